@@ -1,0 +1,137 @@
+"""What can go wrong, one class per kind; the data are attributes, the sentence is made in ``__str__``."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+
+class TurnwrightError(Exception):
+    """Base of every error that a user can cause; ``exit_status`` is what the command ends with."""
+
+    exit_status = 2
+
+
+@dataclass(frozen=True)
+class Place:
+    """A place in a file; line and column count from 1."""
+
+    file: str
+    line: int = 1
+    column: int = 1
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing wrong in a bank file: where, what is wrong, and what would be right."""
+
+    place: Place
+    wrong: str
+    right: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.wrong}; {self.right}"
+
+
+class BankFaultsError(TurnwrightError):
+    """All faults of all files read in one run, raised once."""
+
+    exit_status = 1
+
+    def __init__(self, faults: Sequence[Fault]) -> None:
+        self.faults = tuple(faults)
+        super().__init__(self.faults)
+
+    def __str__(self) -> str:
+        return "\n".join(str(fault) for fault in self.faults)
+
+
+class ExpressionError(TurnwrightError):
+    """A formula that the expression grammar refuses; ``column`` counts from 1 inside the text."""
+
+    def __init__(self, text: str, wrong: str, right: str, column: int = 1) -> None:
+        self.text, self.wrong, self.right, self.column = text, wrong, right, column
+        super().__init__(text, wrong, right, column)
+
+    def __str__(self) -> str:
+        return f"in '{self.text}', column {self.column}: {self.wrong}; {self.right}"
+
+
+class UnitError(TurnwrightError):
+    """A unit that is not known, or that does not fit the quantity it is given for."""
+
+    def __init__(self, unit: str, wrong: str, right: str) -> None:
+        self.unit, self.wrong, self.right = unit, wrong, right
+        super().__init__(unit, wrong, right)
+
+    def __str__(self) -> str:
+        return f"{self.wrong}; {self.right}"
+
+
+class SolveError(TurnwrightError):
+    """A system that does not fix the asked quantity, fixes it twice, or has no admissible branch."""
+
+    def __init__(self, question: str, wrong: str, right: str) -> None:
+        self.question, self.wrong, self.right = question, wrong, right
+        super().__init__(question, wrong, right)
+
+    def __str__(self) -> str:
+        return f"{self.question}: {self.wrong}; {self.right}"
+
+
+class TooFewVariantsError(TurnwrightError):
+    """More variants asked for than the question has."""
+
+    def __init__(self, question: str, found: int, wanted: int) -> None:
+        self.question, self.found, self.wanted = question, found, wanted
+        super().__init__(question, found, wanted)
+
+    def __str__(self) -> str:
+        are = "variant exists" if self.found == 1 else "variants exist"
+        return (
+            f"{self.question}: {self.found} {are}, {self.wanted} were asked for; "
+            f"ask for at most {self.found}, or widen a draw in the problem file"
+        )
+
+
+class UnknownNameError(TurnwrightError):
+    """A question, format, problem or variant that does not exist."""
+
+    def __init__(self, kind: str, name: str, known: Sequence[str] = ()) -> None:
+        self.kind, self.name, self.known = kind, name, tuple(known)
+        super().__init__(kind, name, self.known)
+
+    def __str__(self) -> str:
+        hint = f"; did you mean {' or '.join(self.known)}?" if self.known else ""
+        return f"no {self.kind} is called '{self.name}'{hint}"
+
+
+class UsageError(TurnwrightError):
+    """An option or value that the command cannot take."""
+
+
+class FileError(TurnwrightError):
+    """A file or folder that cannot be read or written."""
+
+    def __init__(self, path: str, wrong: str, right: str) -> None:
+        self.path, self.wrong, self.right = path, wrong, right
+        super().__init__(path, wrong, right)
+
+    def __str__(self) -> str:
+        return f"{self.path}: {self.wrong}; {self.right}"
+
+
+class ProofError(TurnwrightError):
+    """A pack that did not pass its proof; ``findings`` are one line each."""
+
+    exit_status = 1
+
+    def __init__(self, path: str, findings: Sequence[str]) -> None:
+        self.path, self.findings = path, tuple(findings)
+        super().__init__(path, self.findings)
+
+    def __str__(self) -> str:
+        return "\n".join(f"{self.path}: {finding}" for finding in self.findings)

@@ -1,0 +1,147 @@
+"""The format-neutral question: all that passes from the bank to an exporter.
+
+It holds words, formula trees, printed quantities and drawings; no XML and no symbols to solve.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal, TypeAlias
+
+from turnwright.bank import formula
+from turnwright.bank.drawing import Drawing
+
+Purpose: TypeAlias = Literal["practice", "exam"]
+
+
+@dataclass(frozen=True)
+class Words:
+    """Plain running text."""
+
+    text: str
+
+
+@dataclass(frozen=True)
+class Math:
+    """A formula in the line, or on a line of its own when it is the only part of its paragraph."""
+
+    node: formula.Node
+
+
+@dataclass(frozen=True)
+class Given:
+    """A printed quantity that differs from variant to variant: symbol, number as printed, unit as printed."""
+
+    symbol: str
+    number: str
+    unit: str
+
+    @property
+    def text(self) -> str:
+        """Number and unit with a space that does not break; the degree sign stands close."""
+        if not self.unit:
+            return self.number
+        return f"{self.number}{self.unit}" if self.unit == "°" else f"{self.number}\u00a0{self.unit}"
+
+
+Inline: TypeAlias = Words | Math | Given
+Paragraph: TypeAlias = tuple[Inline, ...]
+
+
+@dataclass(frozen=True)
+class NumberEntry:
+    """A number to type in: an answer is right when it lies within ``half_width`` of ``key``, both in ``unit``.
+
+    ``key`` is rounded once to ``figures`` significant figures from ``exact`` (the unrounded value, in ``unit``).
+    ``half_width`` is absolute and greater than the rounding half-width. ``symbol`` is the asked quantity as it
+    stands before the box, ``name`` the same in words ("least speed").
+    """
+
+    symbol: formula.Node
+    name: str
+    key: Decimal
+    exact: float
+    half_width: Decimal
+    unit: str
+    figures: int
+
+    def accepts(self, answer: Decimal) -> bool:
+        """Whether an answer in ``unit`` is right."""
+        return abs(answer - self.key) <= self.half_width
+
+
+@dataclass(frozen=True)
+class Step:
+    """One of the seven steps of a worked solution."""
+
+    number: int
+    heading: str
+    paragraphs: tuple[Paragraph, ...]
+
+
+@dataclass(frozen=True)
+class Metadata:
+    """What a catalogue wants to know; the same for all variants of a question but ``scene``."""
+
+    problem: str
+    question: str
+    version: int
+    title: str
+    family: str
+    objectives: tuple[str, ...]
+    level: str
+    scene: str
+    licence: str
+    minutes: int
+    caution: str = ""
+
+
+@dataclass(frozen=True)
+class Item:
+    """One variant of one question. ``variant`` counts from 1 inside its question."""
+
+    variant: int
+    stem: tuple[Paragraph, ...]
+    figure: Drawing | None
+    entry: NumberEntry
+    solution: tuple[Step, ...]
+    metadata: Metadata
+
+    @property
+    def question_id(self) -> str:
+        """The id of the question, ``problem.question``."""
+        return f"{self.metadata.problem}.{self.metadata.question}"
+
+
+@dataclass(frozen=True)
+class Section:
+    """The variants of one question, of which a candidate meets one.
+
+    ``figures`` are the drawings that its items show; ``figure_of[k]`` is the index into ``figures`` for item k, or
+    None. ``items()`` starts the series again from the first item each time, and never holds more than a block.
+    """
+
+    question_id: str
+    metadata: Metadata
+    figures: tuple[Drawing, ...]
+    figure_of: Sequence[int | None]
+    items: Callable[[], Iterator[Item]]
+
+    def __len__(self) -> int:
+        return len(self.figure_of)
+
+
+@dataclass(frozen=True)
+class Pack:
+    """What one file is made of, with the facts that its reader must know."""
+
+    title: str
+    purpose: Purpose
+    gravity: str
+    seed: int
+    sections: tuple[Section, ...]
+
+    def __len__(self) -> int:
+        return sum(len(section) for section in self.sections)
