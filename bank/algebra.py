@@ -1,0 +1,225 @@
+"""Small exact algebra on the board's equations: sine and cosine as letters, cancelling, isolating, neat forms."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+
+import sympy
+from sympy import Expr, Poly, Rational, Symbol
+
+SINE, COSINE = "sin:", "cos:"
+
+
+def letters(expression: Expr) -> Expr:
+    """The expression with sin θ and cos θ as plain symbols and tan θ as their quotient: rational, so exact and quick."""
+    expression = expression.replace(sympy.tan, lambda angle: sympy.sin(angle) / sympy.cos(angle))
+    expression = expression.replace(sympy.sin, lambda angle: Symbol(SINE + angle.name))
+    replaced: Expr = expression.replace(sympy.cos, lambda angle: Symbol(COSINE + angle.name))
+    return replaced
+
+
+def functions(expression: Expr) -> Expr:
+    """The reverse of ``letters``, with sin θ/cos θ folded into tan θ where that is shorter."""
+    angles = sorted({name[4:] for name in _names(expression) if name.startswith((SINE, COSINE))})
+    for angle in angles:
+        expression = _fold_tangent(expression, angle)
+    mapping = {}
+    for angle in angles:
+        symbol = Symbol(angle)
+        mapping[Symbol(SINE + angle)] = sympy.sin(symbol)
+        mapping[Symbol(COSINE + angle)] = sympy.cos(symbol)
+    back: Expr = expression.xreplace(mapping)
+    return back
+
+
+def _names(expression: Expr) -> set[str]:
+    return {symbol.name for symbol in expression.free_symbols}
+
+
+def _fold_tangent(expression: Expr, angle: str) -> Expr:
+    sine, cosine, tangent = Symbol(SINE + angle), Symbol(COSINE + angle), sympy.tan(Symbol(angle))
+    if not expression.has(sine):
+        return expression
+    folded = sympy.Add(*(_fold_term(term, sine, cosine, tangent) for term in sympy.Add.make_args(expression)))
+    inside = _inside_roots(expression, lambda part: _fold_tangent(part, angle))
+    if inside != expression:
+        return inside
+    whole = sympy.cancel(expression.xreplace({sine: Symbol("tan:") * cosine}))
+    if whole.has(cosine) or not expression.has(cosine):
+        return folded
+    whole = turned(sympy.factor(whole)).xreplace({Symbol("tan:"): tangent})
+    return min(folded, whole, key=sympy.count_ops)
+
+
+def _inside_roots(expression: Expr, change: Callable[[Expr], Expr]) -> Expr:
+    """The expression with ``change`` made under its root signs, so that a root stays one root."""
+    if expression.is_Pow and not expression.exp.is_Integer:
+        return sympy.Pow(change(expression.base), expression.exp, evaluate=False)
+    if expression.func in (sympy.atan, sympy.acos, sympy.asin):
+        return expression.func(change(expression.args[0]))
+    if expression.is_Mul and any(part.is_Pow and not part.exp.is_Integer for part in expression.args):
+        return sympy.Mul(*(_inside_roots(part, change) for part in expression.args), evaluate=False)
+    return expression
+
+
+def turned(expression: Expr) -> Expr:
+    """The expression with a leading minus sign taken into a bracket: −m(g r − v²)/r becomes m(v² − g r)/r."""
+    if not expression.is_Mul or not expression.args[0].is_number or not expression.args[0].is_negative:
+        return expression
+    odd = [part for part in expression.args if _bracket(part).is_Add and (part.is_Add or part.exp % 2)]
+    if not odd:
+        return expression
+    chosen = max(odd, key=lambda part: (sum(term.could_extract_minus_sign() for term in _bracket(part).args), str(part)))
+    power = 1 if chosen.is_Add else chosen.exp
+    negative = sympy.Add(*(-term for term in _bracket(chosen).args)) ** power
+    others = [part for part in expression.args[1:] if part is not chosen]
+    return sympy.Mul(-expression.args[0], *others, negative)
+
+
+def _bracket(part: Expr) -> Expr:
+    return part.base if part.is_Pow else part
+
+
+def _fold_term(term: Expr, sine: Symbol, cosine: Symbol, tangent: Expr) -> Expr:
+    powers = term.as_powers_dict()
+    above, below = powers.get(sine, 0), powers.get(cosine, 0)
+    if above * below >= 0:
+        return term
+    shared = min(abs(above), abs(below)) * sympy.sign(above)
+    return term / (sine**shared * cosine ** (-shared)) * tangent**shared
+
+
+def common_factor(terms: Iterable[Expr]) -> Expr:
+    """The product of symbols and brackets that every term holds, to the power that all have; 1 if there is none.
+
+    Where all terms have a symbol in the denominator, the factor holds it there, so that dividing by it clears it.
+    """
+    powers = [term.as_powers_dict() for term in terms]
+    if not powers:
+        return sympy.Integer(1)
+    factor = sympy.Integer(1)
+    for base in sorted(powers[0], key=str):
+        exponents = [power.get(base, sympy.Integer(0)) for power in powers]
+        if base.is_number or not all(exponent.is_Integer for exponent in exponents):
+            continue
+        if min(exponents) > 0:
+            factor *= base ** min(exponents)
+        elif max(exponents) < 0:
+            factor *= base ** max(exponents)
+    return factor
+
+
+def terms_of(*sides: Expr) -> list[Expr]:
+    """The non-zero terms of both sides of an equation."""
+    return [term for side in sides for term in sympy.Add.make_args(side) if term != 0]
+
+
+def divided(side: Expr, factor: Expr) -> Expr:
+    """A side of an equation divided term by term."""
+    return sympy.Add(*(term / factor for term in sympy.Add.make_args(side)))
+
+
+def numerator(left: Expr, right: Expr) -> Expr:
+    """The polynomial that is zero exactly where left = right, without its monomial factors."""
+    above, _ = sympy.fraction(sympy.together(left - right))
+    return sympy.expand(above)
+
+
+def power_of(polynomial: Expr, symbol: Symbol) -> int:
+    """k where the symbol comes in only as its k-th power; 0 where it comes in otherwise or not at all."""
+    exponents = {monomial[0] for monomial in Poly(polynomial, symbol).monoms()} - {0}
+    return exponents.pop() if len(exponents) == 1 else 0
+
+
+def exponents_in(expression: Expr, symbol: Symbol) -> set[int]:
+    """The exponents of a symbol in the numerator and denominator of a rational expression, zero left out."""
+    above, below = sympy.fraction(sympy.together(expression))
+    found = {monomial[0] for part in (above, below) for monomial in Poly(part, symbol).monoms()}
+    return found - {0}
+
+
+def isolate(left: Expr, right: Expr, symbol: Symbol) -> tuple[int, Expr] | None:
+    """(k, X) with symbol^k = X from an equation that is linear in that power; None where it is not, or X is 0/0."""
+    polynomial = numerator(left, right)
+    if not polynomial.is_polynomial(symbol):
+        return None
+    power = power_of(polynomial, symbol)
+    if not power:
+        return None
+    poly = Poly(polynomial, symbol)
+    leading, rest = poly.coeff_monomial(symbol**power), poly.coeff_monomial(1)
+    return power, neat(-rest / leading)
+
+
+def neat(expression: Expr) -> Expr:
+    """The shortest of a few equal forms: multiplied out, cancelled, factored."""
+    cancelled = sympy.cancel(sympy.together(expression))
+    factored = _pythagoras(sympy.factor(cancelled))
+    forms = (sympy.expand(cancelled), turned(cancelled), turned(factored), sympy.expand(factored))
+    return min(forms, key=lambda form: sympy.count_ops(functions(form)))
+
+
+def _pythagoras(expression: Expr) -> Expr:
+    """The expression with each factor sin² + cos² as 1."""
+    angles = {name[4:] for name in _names(expression) if name.startswith(SINE)}
+    squares = {Symbol(SINE + angle) ** 2 + Symbol(COSINE + angle) ** 2: sympy.Integer(1) for angle in angles}
+    shorter: Expr = expression.xreplace(squares)
+    return shorter
+
+
+def roots(polynomial: Expr, symbol: Symbol) -> Iterator[tuple[int, Expr, Expr]]:
+    """Solutions of polynomial = 0 as (k, X, solution) with symbol^k = X; a full quadratic gives k = 1.
+
+    Only forms that are solved on a board are tried: linear, a pure power, quadratic.
+    """
+    _, factors = sympy.factor_list(polynomial)
+    for factor, _ in factors:
+        if not factor.has(symbol) or not factor.is_polynomial(symbol):
+            continue
+        power = power_of(factor, symbol)
+        if power:
+            poly = Poly(factor, symbol)
+            value = neat(-poly.coeff_monomial(1) / poly.coeff_monomial(symbol**power))
+            positive = root(functions(value), power)
+            yield power, value, positive
+            if power % 2 == 0:
+                yield power, value, -positive
+        elif Poly(factor, symbol).degree() == 2:
+            yield from ((1, each, each) for each in _quadratic(Poly(factor, symbol), symbol))
+
+
+def _quadratic(poly: Poly, symbol: Symbol) -> Iterator[Expr]:
+    square, linear, constant = (poly.coeff_monomial(symbol**power) for power in (2, 1, 0))
+    under = root(neat((linear / (2 * square)) ** 2 - constant / square), 2)
+    for sign in (1, -1):
+        yield neat(-linear / (2 * square)) + sign * under
+
+
+def root(value: Expr, power: int) -> Expr:
+    """The positive root as one sign over everything that is no perfect power: 2π√(L/g), √(g r), √(5 g r).
+
+    SymPy would split it into roots of single symbols; the board keeps one root sign.
+    """
+    if power == 1 or value == 0:
+        return value
+    above, below = sympy.fraction(value)
+    outside, inside = sympy.Integer(1), sympy.Integer(1)
+    for part, sign in ((above, 1), (below, -1)):
+        for base, exponent in part.as_powers_dict().items():
+            taken, left = _perfect(base, exponent, power)
+            outside *= taken**sign
+            inside *= left**sign
+    if inside == 1:
+        return outside
+    under = sympy.Pow(inside, Rational(1, power), evaluate=False)
+    return under if outside == 1 else sympy.Mul(*sympy.Mul.make_args(outside), under, evaluate=False)
+
+
+def _perfect(base: Expr, exponent: Expr, power: int) -> tuple[Expr, Expr]:
+    """What comes out from under the root, and what stays, for one factor."""
+    if base.is_Integer and exponent == 1:
+        exact, is_exact = sympy.integer_nthroot(int(base), power) if base > 0 else (0, False)
+        return (sympy.Integer(exact), sympy.Integer(1)) if is_exact else (sympy.Integer(1), base)
+    if exponent.is_Integer and exponent % power == 0 and not base.is_Add:
+        return base ** (exponent // power), sympy.Integer(1)
+    return sympy.Integer(1), base**exponent

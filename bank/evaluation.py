@@ -1,0 +1,70 @@
+"""Values of an expression for arrays of numbers, and the same as a student with a rounding calculator finds them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import reduce
+from typing import Any
+
+import numpy as np
+import sympy
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+_FUNCTIONS: dict[type, Callable[[Any], Any]] = {
+    sympy.sin: np.sin,
+    sympy.cos: np.cos,
+    sympy.tan: np.tan,
+    sympy.asin: np.arcsin,
+    sympy.acos: np.arccos,
+    sympy.atan: np.arctan,
+}
+
+
+def evaluate(expression: sympy.Expr, values: Mapping[str, Any], rounding: Callable[[Any], Any] | None = None) -> Any:
+    """The value of ``expression`` in SI units, element by element; nan where it is not real or not finite.
+
+    ``values`` maps each symbol's name to a number or an array, all of one shape. ``rounding`` is applied to the result
+    of every operation, and to no given number. Raises KeyError for a symbol without a value.
+    """
+    with np.errstate(all="ignore"):
+        result = np.asarray(_value(expression, values, rounding), dtype=float)
+    return np.where(np.isfinite(result), result, np.nan)
+
+
+def to_figures(figures: int) -> Callable[[Any], Any]:
+    """A rounding to significant figures for ``evaluate``."""
+
+    def rounded(value: Any) -> Any:
+        value = np.asarray(value, dtype=float)
+        size = np.where((value == 0) | ~np.isfinite(value), 1.0, np.abs(value))
+        scale = 10.0 ** (figures - 1 - np.floor(np.log10(size)))
+        return np.round(value * scale) / scale
+
+    return rounded
+
+
+def _value(part: sympy.Expr, values: Mapping[str, Any], rounding: Callable[[Any], Any] | None) -> Any:
+    if part.is_Symbol:
+        return values[part.name]
+    if part.is_number and not part.args:
+        return float(part)
+    inner = [_value(each, values, rounding) for each in part.args]
+    if part.is_Add:
+        result = reduce(np.add, inner)
+    elif part.is_Mul:
+        result = reduce(np.multiply, inner)
+    elif part.is_Pow:
+        result = _power(part, inner)
+    else:
+        result = _FUNCTIONS[part.func](inner[0])
+    return rounding(result) if rounding else result
+
+
+def _power(part: sympy.Expr, inner: list[Any]) -> Any:
+    if part.exp == sympy.Rational(1, 2):
+        return np.sqrt(inner[0])
+    if part.exp == sympy.Rational(1, 3):
+        return np.cbrt(inner[0])
+    return np.power(np.asarray(inner[0], dtype=float), inner[1])
