@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from itertools import accumulate, pairwise
 from math import radians, sin
 
-SPACING = 15.0  # between two arrows of one direction
+SPACING = 17.0  # between two arrows of one direction
 APART_AT = 36.0  # from the body's centre: where arrows that part by their directions alone must be SPACING apart
 
 

@@ -16,7 +16,7 @@ FLAT = 0.33  # height over width of a level circle seen from the side
 UPRIGHT = 56.0  # of the axis of a level circle above its centre; three quarters of it below
 PATH_HALF = 50.0  # in degrees of the circle each way from the body
 HATCH, HATCH_STEP, HATCH_SLANT = 7.0, 10.0, 40.0  # length, distance and slant of the strokes behind a surface
-ARC, ARC_STEP, LEG = 24.0, 10.0, 14.0  # angle mark: body's edge to arc, arc to the next, leg past its arc
+ARC, ARC_STEP, LEG = 28.0, 10.0, 14.0  # angle mark: body's edge to arc, arc to the next, leg past its arc
 LABEL_ROOM = 34.0  # beyond a tip that points outward from a level circle
 DASHES = (5.0, 4.0)
 
@@ -91,8 +91,9 @@ def _with_surface(view: DiagramView, layout: Layout) -> Layout:
     foot = along(layout.body, normal, -layout.radius - 2.0)
     steps = [HATCH_STEP * step for step in range(-5, 6)]
     hatches = tuple(_hatch(along(foot, view.surface, step), normal + 180.0) for step in steps)
-    ends = (along(foot, view.surface, way * (steps[-1] + HATCH_STEP / 2)) for way in (-1, 1))
-    return replace(layout, surface=Line(*ends), hatches=hatches)
+    half = steps[-1] + HATCH_STEP / 2
+    surface = Line(along(foot, view.surface, -half), along(foot, view.surface, half))
+    return replace(layout, surface=surface, hatches=hatches)
 
 
 def _with_track(layout: Layout, path: Curve, inside: bool) -> Layout:

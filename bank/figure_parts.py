@@ -46,8 +46,8 @@ class Arrow:
 class Layout:
     """All parts but the labels; ``sides`` say how far each force stepped to its left.
 
-    A surface is straight (``surface``) or, on a circle seen face on, follows the circle (``track``), with ``hatches`` behind it. ``upright`` is
-    the axis of a level circle seen from the side.
+    A surface is straight (``surface``) or, on a circle seen face on, follows the circle (``track``); ``hatches`` are
+    on the side away from the body. ``upright`` is the axis of a level circle seen from the side.
     """
 
     body: Point

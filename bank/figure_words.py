@@ -41,7 +41,8 @@ def _forces(view: DiagramView) -> str:
 
 
 def _force(force: ForceView) -> str:
-    return f"the {force.name}, marked {formula.spoken(force.label)}, by {force.agent}, {force.direction_words}"
+    parts = (f"the {force.name}", f"marked {formula.spoken(force.label)}", f"by {force.agent}", force.direction_words)
+    return ", ".join(part for part in parts if part)
 
 
 def _path(view: DiagramView) -> str:
@@ -67,7 +68,7 @@ def _axes(view: DiagramView) -> str:
 def _surface(view: DiagramView) -> str:
     if view.surface is None:
         return ""
-    return f"A light line shows {view.surface_words or 'the surface that the body touches'}."
+    return f"A light hatched line shows {view.surface_words or 'the surface that the body touches'}."
 
 
 def _angles(view: DiagramView) -> str:

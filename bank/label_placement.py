@@ -58,7 +58,7 @@ def _width(text: str, size: float) -> float:
 def _letter_width(letter: str) -> float:
     if letter in WIDE:
         return 0.9
-    return 0.36 if letter in NARROW else 0.72 if letter.isupper() else 0.58
+    return 0.36 if letter in NARROW else 0.72 if letter.isupper() or not letter.isascii() else 0.58
 
 
 @dataclass

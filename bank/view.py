@@ -50,7 +50,7 @@ class DiagramView:
     ``body`` ("the paper lantern") and ``place`` ("at the top of a vertical circle", "at rest") are read one after the
     other. ``inward`` is None for a body at rest, ``acceleration`` None where it is zero or not to be shown.
     A level circle whose ``inward`` lies level on the page is seen from the side, any other circle face on.
-    ``surface`` is the direction of the line of a road, bank or wall, and ``surface_words`` finish "a light line shows
+    ``surface`` is the direction of the line of a road, bank or wall, and ``surface_words`` finish "a hatched line shows
     ..."; the body lies on that side of it to which a pushing force at a right angle points, else above it.
     ``second_axis_label`` ("up") stands at the end of the second axis; ``inward_words`` and ``second_axis_words``
     ("straight up") finish "which points ...".

@@ -1,0 +1,170 @@
+"""A diagram of a problem as it is seen: directions from the model, typical lengths that obey it, and words.
+
+Lengths are those of a typical case (every free force about as large as the weight, net force along the acceleration), the
+same for all variants of a scene: a figure to scale would give answers away.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import degrees, radians
+
+import numpy as np
+
+from turnwright.bank.direction import axes, inward_words, place_words, words
+from turnwright.bank.equation import components, magnitude, second_axis
+from turnwright.bank.evaluation import evaluate
+from turnwright.bank.formula import Symbol
+from turnwright.bank.notation import Notation
+from turnwright.bank.problem import Diagram, Force, Problem, Scene
+from turnwright.bank.view import AngleView, DiagramView, ForceView
+from turnwright.bank.wording import force_words, with_article
+
+LEAST = 0.4  # least size of a free force, in weights
+_FIRM = 1000.0  # weight of an equation of motion against a wish about sizes
+_SURFACES = {"level": "the level ground", "bank": "the surface of the bank", "wall": "the wall"}
+
+
+def notation_of(problem: Problem, scene: Scene) -> Notation:
+    """The symbols as the scene prints them: one situation, another name for the contact force."""
+    names = {}
+    for diagram in problem.diagrams:
+        for force in diagram.forces:
+            shown = scene.forces.get(force.role)
+            if force.symbol and shown and shown.symbol:
+                names[force.symbol] = shown.symbol
+    return Notation(names)
+
+
+def view_of(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
+    """The view of a diagram in a scene."""
+    angle = typical_angle(problem, diagram)
+    on_page = axes(problem.motion.plane, diagram, angle)
+    sizes, acceleration = typical_sizes(problem, diagram, angle)
+    longest = max(sizes.values())
+    notation = notation_of(problem, scene)
+    forces = []
+    for force in diagram.forces:
+        page = on_page.page(*_parts(problem, diagram, force, angle))
+        shown = force_words(scene, force.role)
+        if shown is None:
+            continue
+        label = notation.node(magnitude(problem, diagram, force))
+        forces.append(
+            ForceView(label, shown.name, shown.by, shown.acts, page, sizes[force.role] / longest, words(on_page, page))
+        )
+    moving = on_page.inward is not None
+    accelerates = on_page.page(*acceleration) if moving else None
+    return DiagramView(
+        body=with_article(scene.words[diagram.body], "the"),
+        place=place_words(diagram),
+        setting="at-rest" if not moving else "vertical-circle" if problem.motion.plane == "vertical" else "level-circle",
+        inward=on_page.inward,
+        inward_words=inward_words(diagram) if moving else "",
+        acceleration=accelerates,
+        acceleration_words=words(on_page, accelerates) if accelerates is not None else "",
+        forces=tuple(forces),
+        angles=_angles(problem, diagram, angle),
+        surface={"level": 0.0, "bank": (360.0 - angle) % 180, "wall": 90.0}.get(diagram.surface or ""),
+        surface_words=_SURFACES.get(diagram.surface or "", ""),
+        second_axis=on_page.second if _needs_second(problem, diagram) else None,
+        second_axis_label=on_page.second_label,
+        second_axis_words=words(on_page, on_page.second),
+    )
+
+
+def typical_angle(problem: Problem, diagram: Diagram) -> float:
+    """The angle to draw, in degrees: the middle of its draws, kept between 18 and 55 so that it can be seen."""
+    symbol = diagram.angle or diagram.tilt
+    spec = problem.quantities.get(symbol or "")
+    if spec is None or spec.draw is None:
+        return 30.0
+    middle = spec.draw.values[len(spec.draw.values) // 2]
+    return min(max(degrees(float(middle) * spec.unit.factor), 18.0), 55.0)
+
+
+def _parts(problem: Problem, diagram: Diagram, force: Force, angle: float) -> tuple[float, float]:
+    values = _angle_values(problem, radians(angle))
+    parts = {axis: float(evaluate(part, values)) for axis, part in components(diagram, force)}
+    return parts.get("inward", 0.0), parts.get(second_axis(problem.motion.plane, diagram), 0.0)
+
+
+def _angle_values(problem: Problem, angle: float) -> Mapping[str, float]:
+    return {name: angle for name, spec in problem.quantities.items() if spec.unit.symbol in ("deg", "rad")}
+
+
+def typical_sizes(problem: Problem, diagram: Diagram, angle: float) -> tuple[dict[str, float], tuple[float, float]]:
+    """Sizes of the forces in weights, and the acceleration along (inward, second axis) in g, in a typical case.
+
+    The unknown sizes and the acceleration are the least-squares compromise between the equations of motion (held
+    firmly) and the wish that each is about one weight; a size below ``LEAST`` is raised to it and the rest solved again.
+    """
+    free = [force for force in diagram.forces if force.law != "weight"]
+    unknown = len(free) + 2
+    wished = dict.fromkeys(range(len(free)), 1.0)
+    for _ in range(len(free) + 1):
+        solution = _least_squares(problem, diagram, free, angle, wished, unknown)
+        small = [place for place in range(len(free)) if solution[place] < LEAST and wished[place] == 1.0]
+        if not small:
+            break
+        wished.update(dict.fromkeys(small, LEAST))
+    sizes = {force.role: max(float(size), LEAST) for force, size in zip(free, solution, strict=False)}
+    sizes |= {force.role: 1.0 for force in diagram.forces if force.law == "weight"}
+    return sizes, (float(solution[-2]), float(solution[-1]))
+
+
+def _least_squares(
+    problem: Problem, diagram: Diagram, free: list[Force], angle: float, wished: Mapping[int, float], unknown: int
+) -> np.ndarray:
+    rows, right = [], []
+    for axis in (0, 1):
+        row = np.zeros(unknown)
+        for place, force in enumerate(free):
+            row[place] = _parts(problem, diagram, force, angle)[axis]
+        row[len(free) + axis] = -1.0
+        weight = sum(_parts(problem, diagram, each, angle)[axis] for each in diagram.forces if each.law == "weight")
+        rows.append(row * _FIRM)
+        right.append(-weight * _FIRM)
+    for place, size in wished.items():
+        firm = 10.0 if size == LEAST else 1.0
+        rows.append(np.eye(unknown)[place] * firm)
+        right.append(size * firm)
+    still = diagram.spot == "rest"
+    rows.append(np.eye(unknown)[len(free)] * (_FIRM if still else 1.0))
+    right.append(0.0 if still else _FIRM * 0 + 1.2)
+    if not problem.motion.tangential_acceleration or still:
+        rows.append(np.eye(unknown)[len(free) + 1] * _FIRM * _speed_is_held(problem, diagram))
+        right.append(0.0)
+    return np.asarray(np.linalg.lstsq(np.array(rows), np.array(right), rcond=None)[0])
+
+
+def _speed_is_held(problem: Problem, diagram: Diagram) -> bool:
+    """Whether the forces along the second axis add to zero; on a free vertical circle the weight changes the speed."""
+    only_weight = all(
+        not any(axis == "forward" for axis, _ in components(diagram, force))
+        for force in diagram.forces
+        if force.law != "weight"
+    )
+    return second_axis(problem.motion.plane, diagram) == "up" or not only_weight
+
+
+def _needs_second(problem: Problem, diagram: Diagram) -> bool:
+    return any(abs(_parts(problem, diagram, force, 30.0)[1]) > 0.01 for force in diagram.forces)
+
+
+def _angles(problem: Problem, diagram: Diagram, angle: float) -> tuple[AngleView, ...]:
+    """The angle of a force that leans inward, from the vertical; or that of the radius on a vertical circle."""
+    if diagram.tilt:
+        label = Notation().symbol(diagram.tilt)
+        return (AngleView(label, 90.0 - angle, 90.0, f"{_spoken(label)} between the vertical and the force that leans inward"),)
+    if diagram.angle:
+        inward = axes(problem.motion.plane, diagram, angle).inward or 0.0
+        vertical = 90.0 if diagram.angle_from == "bottom" else 270.0
+        label = Notation().symbol(diagram.angle)
+        start, end = sorted((inward, vertical))
+        return (AngleView(label, start, end, f"{_spoken(label)} between the vertical and the radius"),)
+    return ()
+
+
+def _spoken(symbol: Symbol) -> str:
+    return {"θ": "theta", "φ": "phi", "α": "alpha", "β": "beta"}.get(symbol.base, symbol.base)

@@ -1,0 +1,52 @@
+"""The formats a pack can be written in; each is a module found by entry point.
+
+A format module has a ``NAME`` and a ``write``; a department adds its own under the group ``turnwright.exporters``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from difflib import get_close_matches
+from importlib.metadata import EntryPoint, entry_points
+from pathlib import Path
+from typing import Protocol, cast
+
+from turnwright.bank.errors import UnknownNameError
+from turnwright.bank.item import Pack
+
+__all__ = ["GROUP", "Exporter", "available", "exporter"]
+
+GROUP = "turnwright.exporters"
+
+
+class Exporter(Protocol):
+    """What a format module offers."""
+
+    NAME: str
+
+    def write(
+        self,
+        pack: Pack,
+        target: Path,
+        check: Callable[[Path], None],
+        progress: Callable[[int], None] | None = None,
+    ) -> None:
+        """Leaves the pack at ``target``, once ``check`` has accepted it elsewhere; else leaves everything as it was."""
+
+
+def available() -> tuple[str, ...]:
+    """The names of all formats that are installed, in alphabetical order."""
+    return tuple(sorted(_entries()))
+
+
+def exporter(name: str) -> Exporter:
+    """The module that writes the format ``name``."""
+    entries = _entries()
+    if name not in entries:
+        raise UnknownNameError("format", name, get_close_matches(name, sorted(entries), cutoff=0.4))
+    return cast(Exporter, entries[name].load())
+
+
+def _entries() -> dict[str, EntryPoint]:
+    """Entry points by name: one that is found twice (an editable install) counts once."""
+    return {entry.name: entry for entry in entry_points(group=GROUP)}

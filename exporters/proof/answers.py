@@ -1,0 +1,161 @@
+"""Answers typed into a number item and marked by its own rules: the key, both edges, nothing, nonsense, far away.
+
+Every answer is marked in exact decimals, so that an edge lies where the item says; those just beside an edge also in
+doubles, as delivery systems mark, so that no rounding of theirs turns a mark.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal, localcontext
+
+from turnwright.bank.item import NumberEntry
+from turnwright.exporters.proof.bands import find_band
+from turnwright.exporters.proof.declarations import Declaration
+from turnwright.exporters.proof.item_file import ItemFile
+from turnwright.exporters.proof.processing import EXACT, Marking
+from turnwright.exporters.proof.report import Band, Edge, plain
+from turnwright.exporters.proof.values import CannotMarkError, Value, parse
+
+NUMBERS = ("float", "integer")
+
+
+class Sitting:
+    """One number item with its rules ready; ``key`` is the answer held to be right, ``full`` what it should score."""
+
+    def __init__(self, item: ItemFile, response: Declaration, key: Decimal) -> None:
+        score = item.declarations.get("SCORE")
+        if score is None or (score.kind, score.cardinality) != ("outcome", "single") or score.base not in NUMBERS:
+            raise CannotMarkError("no outcome called SCORE is a single number")
+        self._response = response
+        self._exact = Marking(item.root, item.declarations, Decimal)
+        self._binary = Marking(item.root, item.declarations, float)
+        self.tried = 0
+        self.key = key
+        self.whole = response.base == "integer"
+        self.full_marks = self._full_marks(item)
+        self.full = self.full_marks[0] if self.full_marks else self.score(key)
+
+    def _full_marks(self, item: ItemFile) -> list[Decimal]:
+        """What full marks are, by MAXSCORE and by the normal maximum, as far as they are declared."""
+        scope = self._exact.mark({self._response.identifier: self._text(self.key)})
+        declared = parse(item.declarations["SCORE"].normal_maximum, "float", Decimal)
+        maximum = scope.get("MAXSCORE")
+        whole = Decimal(maximum) if type(maximum) is int else maximum
+        return [each for each in (whole, declared) if isinstance(each, Decimal)]
+
+    def _text(self, answer: Decimal) -> str:
+        return f"{answer:f}" if self.whole else str(answer)
+
+    def score(self, answer: Decimal | str) -> Value:
+        """The score of an answer, marked exactly."""
+        self.tried += 1
+        text = answer if isinstance(answer, str) else self._text(answer)
+        return self._exact.mark({self._response.identifier: text})["SCORE"]
+
+    def score_in_doubles(self, answer: Decimal) -> Value:
+        """The score of an answer, marked in doubles."""
+        return self._binary.mark({self._response.identifier: self._text(answer)})["SCORE"]
+
+    def is_right(self, answer: Decimal) -> bool:
+        """Whether an answer scores full marks."""
+        return bool(self.score(answer) == self.full)
+
+
+def examine(sitting: Sitting, expected: NumberEntry | None) -> tuple[Band | None, list[str]]:
+    """The band of right answers, as expected or else as found, and what is wrong with the marking."""
+    with localcontext(EXACT):
+        band, findings = _examine_band(sitting, expected)
+        for answer in ("", "abc"):
+            called = f"the answer '{answer}'" if answer else "an empty answer"
+            findings.extend(_wrong_score(sitting.score(answer), Decimal(0), called))
+        findings.extend(_examine_far(sitting, band))
+    return band, findings
+
+
+def _examine_band(sitting: Sitting, expected: NumberEntry | None) -> tuple[Band | None, list[str]]:
+    findings = list(_examine_key(sitting, expected))
+    if findings:
+        return None, findings
+    found = None if expected else find_band(sitting.is_right, sitting.key, sitting.whole)
+    if expected:
+        band = Band(Edge(expected.key - expected.half_width), Edge(expected.key + expected.half_width))
+    elif found:
+        band = found
+    else:
+        return None, ["no answer on one side of the key is wrong, however far"]
+    findings.extend(_examine_edges(sitting, band))
+    if findings and expected:
+        found = find_band(sitting.is_right, sitting.key, sitting.whole)
+        findings.insert(0, f"answers from {found or 'far below to far above'} are right, {band} expected")
+    return band, findings
+
+
+def _examine_key(sitting: Sitting, expected: NumberEntry | None) -> Iterator[str]:
+    marks = sitting.full_marks
+    if len(set(marks)) > 1:
+        yield f"MAXSCORE says {marks[0]} and the normal maximum {marks[1]}"
+    if sitting.full is None or sitting.full <= 0:
+        yield f"full marks are {_marks(sitting.full)}, more than 0 expected"
+        return
+    yield from _wrong_score(sitting.score(sitting.key), sitting.full, f"the key {plain(sitting.key)}")
+    yield from _wrong_score(
+        sitting.score_in_doubles(sitting.key), sitting.full, f"the key {plain(sitting.key)}, in doubles,"
+    )
+    if expected and not sitting.whole:
+        unrounded = Decimal(repr(expected.exact))
+        yield from _wrong_score(sitting.score(unrounded), sitting.full, f"the unrounded key {plain(unrounded)}")
+
+
+def _examine_edges(sitting: Sitting, band: Band) -> Iterator[str]:
+    lower, upper = _on_grid(band, sitting.whole)
+    step = Decimal(1) if sitting.whole else _step(band, sitting.key)
+    for edge, inward in ((lower, step), (upper, -step)):
+        wanted = sitting.full if edge.included else 0
+        yield from _wrong_score(sitting.score(edge.value), wanted, f"the edge {plain(edge.value)}")
+        yield from _examine_beside(sitting, edge.value - inward, Decimal(0), "just outside")
+        if band.width > 4 * step:
+            yield from _examine_beside(sitting, edge.value + inward, sitting.full, "just inside")
+
+
+def _examine_beside(sitting: Sitting, answer: Decimal, wanted: Value, where: str) -> Iterator[str]:
+    found = list(_wrong_score(sitting.score(answer), wanted, f"{where}, the answer {plain(answer)}"))
+    in_doubles = _wrong_score(
+        sitting.score_in_doubles(answer), wanted, f"{where}, the answer {plain(answer)}, in doubles,"
+    )
+    yield from found or in_doubles
+
+
+def _on_grid(band: Band, whole: bool) -> tuple[Edge, Edge]:
+    """The edges, where whole numbers are asked for the outermost of these inside."""
+    if not whole:
+        return band.lower, band.upper
+    lower, upper = band.lower.value, band.upper.value
+    return Edge(lower.to_integral_value(ROUND_CEILING)), Edge(upper.to_integral_value(ROUND_FLOOR))
+
+
+def _step(band: Band, key: Decimal) -> Decimal:
+    """A step that is small against the band and large against the rounding of doubles."""
+    return max(band.width * Decimal("1e-6"), abs(key) * Decimal("1e-12")) or Decimal("1e-9")
+
+
+def _examine_far(sitting: Sitting, band: Band | None) -> Iterator[str]:
+    """Answers a sign or a power of ten away from the key, and further, score nothing."""
+    key = sitting.key
+    far = 1000 * (abs(key) + 1)
+    width = band.width if band else abs(key) / 100
+    for answer in (-key, 10 * key, key / 10, key + far + 1000 * width, key - far - 1000 * width):
+        typed = answer.to_integral_value() if sitting.whole else +answer
+        if abs(typed - key) > 2 * width:
+            yield from _wrong_score(
+                sitting.score(typed), Decimal(0), f"far from the key {plain(key)}, the answer {plain(typed)}"
+            )
+
+
+def _wrong_score(found: Value, wanted: Value, called: str) -> Iterator[str]:
+    if found is None or found != wanted:
+        yield f"{called} scores {_marks(found)}, {_marks(wanted)} expected"
+
+
+def _marks(score: Value) -> str:
+    return "nothing at all (NULL)" if score is None else str(score)

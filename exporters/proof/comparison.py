@@ -1,0 +1,94 @@
+"""The expressions that compare two numbers: equal within a tolerance, equal when rounded, and order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+
+from turnwright.exporters.proof.documents import Element
+from turnwright.exporters.proof.expressions import Compile, Context, Operands, Scope, Term
+from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.terms import lifted, want_numbers
+from turnwright.exporters.proof.values import CannotMarkError, Value, parse, rounded_to
+
+
+def ordering(holds: Callable[[Value, Value], bool]) -> Compile:
+    """How an order relation of two numbers is compiled."""
+
+    def compiled(element: Element, operands: Operands, context: Context) -> Term:
+        return lifted(holds, want_numbers(element, operands), "boolean")
+
+    return compiled
+
+
+def equal(element: Element, operands: Operands, context: Context) -> Term:
+    """Whether the second number y lies about the first number x, within the tolerance t0 below and t1 above.
+
+    Absolute: x - t0 <= y <= x + t1. Relative, in percent of x: x (1 - t0/100) <= y <= x (1 + t1/100).
+    """
+    want_numbers(element, operands)
+    mode = element.get("tolerance-mode") or "exact"
+    if mode == "exact":
+        return lifted(lambda x, y: x == y, operands, "boolean")
+    if mode not in ("absolute", "relative"):
+        raise CannotMarkError(f"{element.name} has the tolerance mode '{shown(mode)}'")
+    below, above = _tolerances(element, context)
+    lower, upper = (_is_included(element, side) for side in ("lower", "upper"))
+    hundred = context.number(100)
+
+    def within(x: Value, y: Value, t0: Value, t1: Value) -> bool:
+        low = x - t0 if mode == "absolute" else x * (1 - t0 / hundred)
+        high = x + t1 if mode == "absolute" else x * (1 + t1 / hundred)
+        return bool((low <= y if lower else low < y) and (y <= high if upper else y < high))
+
+    return lifted(within, [*operands, below, above], "boolean")
+
+
+def _is_included(element: Element, side: str) -> bool:
+    text = element.get(f"include-{side}-bound") or "true"
+    if text not in ("true", "false", "1", "0"):
+        raise CannotMarkError(f"{element.name} has include-{side}-bound '{shown(text)}'")
+    return text in ("true", "1")
+
+
+def _tolerances(element: Element, context: Context) -> tuple[Term, Term]:
+    """What may lie below and above; one number serves both sides."""
+    texts = element.get("tolerance").split()
+    if len(texts) not in (1, 2):
+        raise CannotMarkError(f"{element.name} has {len(texts)} tolerances, 1 or 2 expected")
+    return _tolerance(texts[0], element, context), _tolerance(texts[-1], element, context)
+
+
+def _tolerance(text: str, element: Element, context: Context) -> Term:
+    """A number that is not negative, or the variable of that name."""
+    value = parse(text, "float", context.number)
+    if value is not None and value >= 0:
+        return Term("float", "single", lambda scope: value)
+    if value is not None or text not in context.declarations:
+        raise CannotMarkError(f"{element.name} has the tolerance '{shown(text)}'")
+    declaration = context.declaration(text)
+    term = Term(declaration.base, declaration.cardinality, lambda scope: _floated(scope, text, context))
+    want_numbers(element, [term])
+    return term
+
+
+def _floated(scope: Scope, identifier: str, context: Context) -> Value:
+    value = scope[identifier]
+    return None if value is None else context.number(value)
+
+
+def equal_rounded(element: Element, operands: Operands, context: Context) -> Term:
+    """Whether both numbers are the same after rounding to so many figures or places, halves away from zero."""
+    want_numbers(element, operands)
+    mode, text = element.get("rounding-mode") or "significantFigures", element.get("figures")
+    figures = parse(text, "integer", Decimal)
+    significant = mode == "significantFigures"
+    if mode not in ("significantFigures", "decimalPlaces"):
+        raise CannotMarkError(f"{element.name} has the rounding mode '{shown(mode)}'")
+    if figures is None or not (1 if significant else 0) <= figures <= 15:
+        raise CannotMarkError(f"{element.name} has the figures '{shown(text)}', a small whole number expected")
+
+    def agree(x: Value, y: Value) -> bool:
+        return bool(rounded_to(x, figures, significant) == rounded_to(y, figures, significant))
+
+    return lifted(agree, operands, "boolean")

@@ -1,0 +1,173 @@
+"""An expression of response processing is compiled once into a small function of the variables.
+
+Here is how that is done, and the expressions that fetch a value; ``operators`` has those that combine values.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from turnwright.exporters.proof.declarations import Declaration, ReportedError
+from turnwright.exporters.proof.documents import Element
+from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.values import BASE_TYPES, Arithmetic, CannotMarkError, Value, parse
+
+Scope: TypeAlias = dict[str, Value]
+DEEPEST = 40
+
+
+@dataclass(frozen=True)
+class Term:
+    """A compiled expression: its base type and cardinality ("" where only NULL comes out), and its value."""
+
+    base: str
+    cardinality: str
+    value: Callable[[Scope], Value]
+
+    def is_number(self) -> bool:
+        """Whether it is one number, or NULL."""
+        return self.base in ("float", "integer", "") and self.cardinality in ("single", "")
+
+    def is_boolean(self) -> bool:
+        """Whether it is one truth value, or NULL."""
+        return self.base in ("boolean", "") and self.cardinality in ("single", "")
+
+
+@dataclass(frozen=True)
+class Context:
+    """What an expression is compiled in: the variables of the item, and the arithmetic to mark in."""
+
+    declarations: Mapping[str, Declaration]
+    number: Arithmetic
+
+    def declaration(self, identifier: str) -> Declaration:
+        """The variable of that name, of a type that can be marked."""
+        found = self.declarations.get(identifier)
+        if found is None:
+            raise ReportedError(f"no variable is called '{shown(identifier)}'")
+        if found.cardinality == "record" or found.base not in BASE_TYPES:
+            raise CannotMarkError(f"'{shown(identifier)}' is of a type that is not marked yet")
+        return found
+
+
+Operands: TypeAlias = list[Term]
+Compile: TypeAlias = Callable[[Element, Operands, Context], Term]
+
+
+@dataclass(frozen=True)
+class Expression:
+    """How an element is compiled, and how few and many operands it takes."""
+
+    compile: Compile
+    fewest: int
+    most: int
+
+
+def compile_term(element: Element, context: Context, table: Mapping[str, Expression], depth: int = 0) -> Term:
+    """The expression that ``element`` stands for."""
+    expression = table.get(element.name)
+    if expression is None:
+        raise CannotMarkError(f"{shown(element.name)} is no expression that can be marked yet")
+    if depth > DEEPEST:
+        raise CannotMarkError(f"expressions are nested more than {DEEPEST} deep")
+    count = len(element.children)
+    if not expression.fewest <= count <= expression.most:
+        expected = f"{expression.fewest}" if expression.fewest == expression.most else f"{expression.fewest} or more"
+        raise CannotMarkError(f"{element.name} has {count} operands, {expected} expected")
+    operands = [compile_term(each, context, table, depth + 1) for each in element.children]
+    return expression.compile(element, operands, context)
+
+
+def constant(value: Value, base: str, cardinality: str = "single") -> Term:
+    """A term that is always ``value``."""
+    return Term(base, cardinality, lambda scope: value)
+
+
+def variable(element: Element, operands: Operands, context: Context) -> Term:
+    """The value of a variable at that moment."""
+    identifier = element.get("identifier")
+    declaration = context.declaration(identifier)
+    return Term(declaration.base, declaration.cardinality, lambda scope: scope[identifier])
+
+
+def correct(element: Element, operands: Operands, context: Context) -> Term:
+    """The declared correct response, NULL where there is none."""
+    declaration = context.declaration(element.get("identifier"))
+    value = declaration.value_of(declaration.correct, context.number)
+    return constant(value, declaration.base, declaration.cardinality)
+
+
+def default(element: Element, operands: Operands, context: Context) -> Term:
+    """The declared default value, NULL where there is none."""
+    declaration = context.declaration(element.get("identifier"))
+    value = declaration.value_of(declaration.default, context.number)
+    return constant(value, declaration.base, declaration.cardinality)
+
+
+def base_value(element: Element, operands: Operands, context: Context) -> Term:
+    """The value that is written in the element."""
+    base = element.get("base-type")
+    value = parse(element.text, base, context.number) if base in BASE_TYPES else None
+    if value is None:
+        raise CannotMarkError(f"the base value '{shown(element.text)}' is no {shown(base) or 'value of a base type'}")
+    return constant(value, base)
+
+
+def null(element: Element, operands: Operands, context: Context) -> Term:
+    """NULL."""
+    return constant(None, "", "")
+
+
+def is_null(element: Element, operands: Operands, context: Context) -> Term:
+    """Whether the operand is NULL; this alone is never NULL itself."""
+    value = operands[0].value
+    return Term("boolean", "single", lambda scope: value(scope) is None)
+
+
+def map_response(element: Element, operands: Operands, context: Context) -> Term:
+    """The sum of what the declared mapping gives for each different value of the response."""
+    declaration = context.declaration(element.get("identifier"))
+    if declaration.mapping is None:
+        raise CannotMarkError(f"'{declaration.identifier}' has no mapping for {element.name}")
+    mapped = _mapping(declaration, context)
+    identifier = declaration.identifier
+    return Term("float", "single", lambda scope: mapped(scope[identifier]))
+
+
+def _mapping(declaration: Declaration, context: Context) -> Callable[[Value], Value]:
+    """The mapping as a function; NULL, too, is worth the default value (that last is from memory)."""
+    mapping = declaration.mapping
+    assert mapping is not None
+    number = context.number
+    lower, upper = (_number(mapping.get(f"{side}-bound"), number) for side in ("lower", "upper"))
+    otherwise = _number(mapping.get("default-value") or "0", number)
+    entries = [each for each in mapping.children if each.name == "qti-map-entry"]
+    exact = {_key(each, declaration, number): _number(each.get("mapped-value"), number) for each in entries}
+    folded = {
+        each.get("map-key").casefold(): exact[_key(each, declaration, number)]
+        for each in entries
+        if each.get("case-sensitive") == "false"
+    }
+
+    def mapped(response: Value) -> Value:
+        if response is None:
+            return otherwise
+        values = dict.fromkeys(response if isinstance(response, tuple) else (response,))
+        total: Value = sum(exact.get(each, folded.get(str(each).casefold(), otherwise)) for each in values)
+        total = total if lower is None else max(total, lower)
+        return total if upper is None else min(total, upper)
+
+    return mapped
+
+
+def _key(entry: Element, declaration: Declaration, number: Arithmetic) -> Value:
+    return parse(entry.get("map-key"), declaration.base, number)
+
+
+def _number(text: str, number: Arithmetic) -> Value:
+    value = parse(text, "float", number)
+    if text and value is None:
+        raise CannotMarkError(f"'{shown(text)}' in a mapping is no number")
+    return value

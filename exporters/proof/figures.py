@@ -1,0 +1,66 @@
+"""The pictures of a pack: each is read once, however many items show it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from turnwright.exporters.proof.archive import Archive, Limits, MemberError
+from turnwright.exporters.proof.dialect import SVG
+from turnwright.exporters.proof.documents import DocumentError, Element, read_document
+from turnwright.exporters.proof.findings import Findings, shown
+from turnwright.exporters.proof.leaks import numbers_in
+
+
+class Figures:
+    """The pictures met so far, with the numbers in the words of each."""
+
+    def __init__(self, archive: Archive, limits: Limits, findings: Findings) -> None:
+        self._archive, self._limits, self._findings = archive, limits, findings
+        self._numbers: dict[str, frozenset[str]] = {}
+
+    def __len__(self) -> int:
+        return len(self._numbers)
+
+    def __contains__(self, name: str) -> bool:
+        return name in self._numbers
+
+    def numbers(self, name: str) -> frozenset[str]:
+        """The numbers in title and description of the picture in the member ``name``."""
+        if name not in self._numbers:
+            self._numbers[name] = self._read(name)
+        return self._numbers[name]
+
+    def _read(self, name: str) -> frozenset[str]:
+        try:
+            is_svg = name.lower().endswith(".svg")
+            data = self._archive.read(name, self._limits.document if is_svg else self._limits.member)
+            if not is_svg:
+                return frozenset()
+            root = read_document(data, str)
+        except (MemberError, DocumentError) as error:
+            self._findings.add(name, str(error))
+            return frozenset()
+        self._findings.extend(name, check_figure(root))
+        return figure_numbers(root)
+
+
+def check_figure(root: Element) -> Iterator[str]:
+    """What an SVG picture must not carry: a program, or a reference to another place."""
+    if root.name != f"{SVG}svg":
+        yield f"is no SVG picture: its root is {shown(root.name)}"
+    for element in root.walk():
+        name = element.name.removeprefix(SVG).lower()
+        if name in ("script", "foreignobject"):
+            yield f"line {element.line}: the picture holds a {name}"
+        for attribute, value in element.attributes.items():
+            bare = attribute.rpartition("}")[2].lower()
+            if bare.startswith("on"):
+                yield f"line {element.line}: the picture runs a program ({shown(attribute)})"
+            if bare in ("href", "src") and not value.startswith(("#", "data:image/")):
+                yield f"line {element.line}: the picture draws in '{shown(value)}'"
+
+
+def figure_numbers(root: Element) -> frozenset[str]:
+    """The numbers in the title and description of a picture."""
+    told = (each.string() for each in root.walk() if each.name in (f"{SVG}title", f"{SVG}desc"))
+    return frozenset[str]().union(*map(numbers_in, told))

@@ -1,0 +1,141 @@
+"""The walk through a pack: archive, manifest, tests, then each item once, read, checked, marked and let go."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from turnwright.bank.errors import FileError
+from turnwright.bank.item import Item
+from turnwright.exporters.proof.archive import Archive, Limits, MemberError, open_archive
+from turnwright.exporters.proof.contents import Contents, Place, read_contents
+from turnwright.exporters.proof.documents import DocumentError
+from turnwright.exporters.proof.figures import Figures
+from turnwright.exporters.proof.findings import Findings
+from turnwright.exporters.proof.item_file import ItemFile, read_item
+from turnwright.exporters.proof.item_proof import ItemProof, prove_item
+from turnwright.exporters.proof.leaks import Secret, Tally, check_exam_item, numbers_in, public_texts
+from turnwright.exporters.proof.manifest import MANIFEST
+from turnwright.exporters.proof.references import check_references
+from turnwright.exporters.proof.report import Band, Report
+
+
+def prove(
+    path: Path, expected: Iterable[Item] | None = None, *, exam: bool | None = None, limits: Limits | None = None
+) -> Report:
+    """What the pack at ``path`` holds, and whether it marks as it should.
+
+    ``expected`` are the items it was written from, in the order of its item references; each is let go after use.
+    ``exam`` says that no feedback or solution may be there; by default, where the tests switch all feedback off.
+    A file that is no pack at all is a ``FileError``.
+    """
+    limits = limits or Limits()
+    with open_archive(path, limits) as archive:
+        if MANIFEST not in archive:
+            raise FileError(str(path), f"has no {MANIFEST} at its root", "give a question pack")
+        proof = _Proof(archive, limits, exam)
+        proof.run(None if expected is None else iter(expected))
+        return proof.report(path)
+
+
+class _Proof:
+    """The state of one run: what was found and counted so far; no item is kept."""
+
+    def __init__(self, archive: Archive, limits: Limits, exam: bool | None) -> None:
+        self._archive, self._limits = archive, limits
+        self._findings = Findings()
+        self._findings.extend("", archive.faults())
+        self._contents: Contents = read_contents(archive, limits, self._findings)
+        self._exam = self._contents.withholds_feedback() if exam is None else exam
+        self._figures = Figures(archive, limits, self._findings)
+        self._tally = Tally()
+        self._full: dict[str, tuple[str, object]] = {}
+        self._unmarked: Counter[str] = Counter()
+        self._bands: list[tuple[str, Band]] = []
+        self._items = self._marked = self._tried = 0
+
+    def run(self, expected: Iterator[Item] | None) -> None:
+        """Goes through all items in the order of the tests, then through what else is in the archive."""
+        if self._exam:
+            self._findings.extend("", self._contents.check_exam())
+        count = len(self._contents.items)
+        for place in self._contents.places():
+            one = next(expected, None) if expected else None
+            self._prove_place(place, one)
+            if expected and one is None:
+                self._findings.add("", f"the pack holds {count} items, {self._items - 1} expected")
+                expected = None
+        more = sum(1 for _ in expected) if expected else 0
+        if more:
+            self._findings.add("", f"the pack holds {count} items, {count + more} expected")
+        self._findings.extend("", self._tally.findings())
+        self._read_rest()
+
+    def _prove_place(self, place: Place, expected: Item | None) -> None:
+        self._items += 1
+        try:
+            data = self._archive.read(place.name, self._limits.document)
+            item = read_item(place.name, data, self._contents.dialect)
+        except (MemberError, DocumentError) as error:
+            self._findings.add(place.name, str(error))
+            return
+        self._findings.extend(place.name, check_references(item, self._archive, place.provided))
+        proof = prove_item(item, expected)
+        self._findings.extend(place.name, proof.findings)
+        self._count(place, proof, keep_band=expected is None)
+        self._check_silence(item, place, proof, expected)
+
+    def _count(self, place: Place, proof: ItemProof, keep_band: bool) -> None:
+        self._tried += proof.tried
+        if proof.unmarked:
+            self._unmarked[proof.unmarked] += 1
+            return
+        self._marked += 1
+        if proof.band and keep_band:
+            self._bands.append((place.name, proof.band))
+        first, full = self._full.setdefault(place.drawn_from, (place.name, proof.full))
+        if place.drawn_from and full != proof.full:
+            self._findings.add(place.name, f"full marks are {proof.full}, but {full} for {first}, drawn alike")
+
+    def _check_silence(self, item: ItemFile, place: Place, proof: ItemProof, expected: Item | None) -> None:
+        counts = place.counts | {expected.variant} if expected else place.counts
+        secret = Secret.of(proof.key, item, counts) if proof.key is not None else None
+        images = [each.name for each in item.links() if each.is_image and each.name]
+        for name in dict.fromkeys(each for each in images if each in self._archive):
+            numbers = self._figures.numbers(name)
+            if secret:
+                self._tally.meet("words of the picture", name, numbers, secret)
+        if secret:
+            for what, text in public_texts(item, place.names):
+                self._tally.meet(what, text, numbers_in(text), secret)
+        if self._exam:
+            self._findings.extend(place.name, check_exam_item(item, secret))
+
+    def _read_rest(self) -> None:
+        """Reads every member that nothing has read yet, so that no damage stays unseen."""
+        for name in self._archive.names:
+            if self._archive.is_sound(name) and not self._contents.knows(name) and name not in self._figures:
+                try:
+                    data = self._archive.read(name, self._limits.member)
+                except MemberError as error:
+                    self._findings.add(name, str(error))
+                    continue
+                if data.startswith(b"PK\x03\x04"):
+                    self._findings.add(name, "is an archive inside the archive")
+
+    def report(self, path: Path) -> Report:
+        """The outcome of the run."""
+        return Report(
+            str(path),
+            self._contents.format,
+            self._exam,
+            self._items,
+            len(self._contents.tests),
+            len(self._figures),
+            self._marked,
+            self._tried,
+            tuple(f"{count} {'item' if count == 1 else 'items'}: {why}" for why, count in self._unmarked.items()),
+            tuple(self._bands),
+            self._findings.lines(),
+        )

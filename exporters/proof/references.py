@@ -1,0 +1,194 @@
+"""Whether all that an item refers to is there: variables, choices, files, text alternatives, ids, feedback."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from types import MappingProxyType
+
+from turnwright.exporters.proof.archive import Archive
+from turnwright.exporters.proof.declarations import BUILT_IN, KINDS, check_declarations
+from turnwright.exporters.proof.documents import Element
+from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.item_file import FEEDBACK, ItemFile
+
+Check = Callable[[ItemFile], Iterator[str]]
+
+_ANY = ("response", "outcome", "template")
+
+# Elements that name a variable: the attribute, and the kinds of variable that are meant.
+VARIABLES: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType(
+    {
+        "qti-variable": ("identifier", _ANY),
+        "qti-default": ("identifier", _ANY),
+        "qti-correct": ("identifier", ("response",)),
+        "qti-map-response": ("identifier", ("response",)),
+        "qti-map-response-point": ("identifier", ("response",)),
+        "qti-set-outcome-value": ("identifier", ("outcome",)),
+        "qti-lookup-outcome-value": ("identifier", ("outcome",)),
+        "qti-set-template-value": ("identifier", ("template",)),
+        "qti-set-correct-response": ("identifier", ("response",)),
+        "qti-set-default-value": ("identifier", ("response", "outcome")),
+        "qti-printed-variable": ("identifier", ("outcome", "template")),
+        "qti-template-inline": ("template-identifier", ("template",)),
+        "qti-template-block": ("template-identifier", ("template",)),
+        **dict.fromkeys(FEEDBACK, ("outcome-identifier", ("outcome",))),
+    }
+)
+
+
+def check_references(item: ItemFile, archive: Archive, provided: frozenset[str]) -> Iterator[str]:
+    """What is wrong with the references of an item; ``provided`` are the members that its resource brings along."""
+    yield from check_declarations(item.declarations)
+    for check in CHECKS:
+        yield from check(item)
+    yield from _check_links(item, archive, provided)
+
+
+def _at(element: Element, wrong: str) -> str:
+    return f"line {element.line}: {wrong}"
+
+
+def _check_ids(item: ItemFile) -> Iterator[str]:
+    seen: set[str] = set()
+    for elements in item.elements.values():
+        for element in elements:
+            for identifier in _ids(element):
+                if identifier in seen:
+                    yield _at(element, f"the id '{shown(identifier)}' is given twice")
+                seen.add(identifier)
+
+
+def _ids(element: Element) -> Iterator[str]:
+    if "id" in element.attributes:
+        yield element.get("id")
+    if element.name == "qti-response-declaration":  # its identifier is an XML id, too
+        yield element.get("identifier")
+
+
+def _check_variable_names(item: ItemFile) -> Iterator[str]:
+    seen = {each.identifier for each in BUILT_IN}
+    for element in item.all(*KINDS):
+        identifier = element.get("identifier")
+        if not identifier:
+            yield _at(element, f"{element.name} has no identifier")
+        elif identifier in seen and element.name != "qti-response-declaration":
+            yield _at(element, f"the variable '{shown(identifier)}' is declared twice")
+        seen.add(identifier)
+
+
+def _check_variables(item: ItemFile) -> Iterator[str]:
+    for name, (attribute, kinds) in VARIABLES.items():
+        for element in item.all(name):
+            yield from _check_variable(item, element, attribute, kinds)
+    for element in item.interactions():
+        yield from _check_variable(item, element, "response-identifier", ("response",))
+
+
+def _check_variable(item: ItemFile, element: Element, attribute: str, kinds: tuple[str, ...]) -> Iterator[str]:
+    identifier = element.get(attribute)
+    declaration = item.declarations.get(identifier)
+    if declaration is None or declaration.kind not in kinds:
+        wanted = kinds[0] if len(kinds) == 1 else "variable"
+        yield _at(element, f"{element.name} names '{shown(identifier)}', which is no declared {wanted}")
+
+
+def _check_responses(item: ItemFile) -> Iterator[str]:
+    answered = [each.get("response-identifier") for each in item.interactions()]
+    for element in item.all("qti-response-declaration"):
+        count = answered.count(element.get("identifier"))
+        if count != 1:
+            yield _at(element, f"response '{shown(element.get('identifier'))}' has {count} interactions, 1 expected")
+
+
+def _check_choices(item: ItemFile) -> Iterator[str]:
+    for interaction in item.interactions():
+        seen: set[str] = set()
+        for choice in _choices(interaction):
+            if choice in seen:
+                yield _at(interaction, f"the choice '{shown(choice)}' is given twice")
+            seen.add(choice)
+
+
+def _choices(interaction: Element) -> Iterable[str]:
+    ours = (each for each in interaction.walk() if each is not interaction and each.name not in FEEDBACK)
+    return (each.get("identifier") for each in ours if "identifier" in each.attributes)
+
+
+def _check_feedback(item: ItemFile) -> Iterator[str]:
+    reachable = _reachable(item)
+    for element in item.all(*FEEDBACK):
+        identifier, outcome = element.get("identifier"), element.get("outcome-identifier")
+        if element.get("show-hide") not in ("show", "hide"):
+            yield _at(element, f"{element.name} has no show-hide")
+        values = reachable.get(outcome, set())
+        if element.get("show-hide") == "show" and values is not None and identifier not in values:
+            yield _at(element, f"feedback '{shown(identifier)}' is never shown: '{shown(outcome)}' never becomes it")
+
+
+def _reachable(item: ItemFile) -> dict[str, set[str] | None]:
+    """The values that processing can give to each outcome; None where they cannot be told."""
+    reachable: dict[str, set[str] | None] = {"completionStatus": None}
+    for each in item.declarations.values():
+        if each.kind == "outcome" and each.identifier != "completionStatus":
+            reachable[each.identifier] = set(each.default)
+    for element in item.all("qti-lookup-outcome-value"):
+        reachable[element.get("identifier")] = None
+    for rule in item.all("qti-set-outcome-value"):
+        outcome = rule.get("identifier")
+        known, found = reachable.get(outcome, set()), _values_in(item, rule, outcome)
+        reachable[outcome] = None if known is None or found is None else known | found
+    return reachable
+
+
+def _values_in(item: ItemFile, rule: Element, outcome: str) -> set[str] | None:
+    found: set[str] = set()
+    for each in rule.walk():
+        identifier = each.get("identifier")
+        if each.name == "qti-base-value":
+            found.add(each.text.strip())
+        elif each.name == "qti-variable" and identifier != outcome:
+            answers = [one for one in item.interactions() if one.get("response-identifier") == identifier]
+            if not answers:
+                return None
+            found.update(choice for one in answers for choice in _choices(one))
+        elif each.name not in ("qti-variable", "qti-multiple", "qti-ordered", "qti-null") and each is not rule:
+            return None
+    return found
+
+
+def _check_descriptions(item: ItemFile) -> Iterator[str]:
+    ids = {each.get("id") for elements in item.elements.values() for each in elements if "id" in each.attributes}
+    catalogs = {each.get("id") for each in item.all("qti-catalog")}
+    for element in (each for elements in item.elements.values() for each in elements):
+        card = element.attributes.get("data-catalog-idref")
+        if card is not None and card not in catalogs:
+            yield _at(element, f"{shown(element.name)} names the catalog '{shown(card)}', which is not there")
+        for attribute in ("aria-describedby", "aria-labelledby"):
+            for identifier in element.get(attribute).split():
+                if identifier not in ids:
+                    yield _at(element, f"{attribute} names '{shown(identifier)}', which is not there")
+
+
+CHECKS: tuple[Check, ...] = (
+    _check_ids,
+    _check_variable_names,
+    _check_variables,
+    _check_responses,
+    _check_choices,
+    _check_feedback,
+    _check_descriptions,
+)
+
+
+def _check_links(item: ItemFile, archive: Archive, provided: frozenset[str]) -> Iterator[str]:
+    for link in item.links():
+        called = f"{link.element.name} shows '{shown(link.href)}'" if link.is_image else f"'{shown(link.href)}'"
+        if link.name is None:
+            yield _at(link.element, f"{called}, which is no place in the pack")
+        elif link.name not in archive:
+            yield _at(link.element, f"{called}, which is not in the archive")
+        elif link.name not in provided:
+            yield _at(link.element, f"{called}, which the item's resource neither lists nor depends on")
+    for image in item.all("img"):
+        if not image.get("alt").strip():
+            yield _at(image, f"img '{shown(image.get('src'))}' has no text alternative")

@@ -1,0 +1,89 @@
+"""What a proof came to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from turnwright.bank.errors import ProofError
+
+
+def plain(number: Decimal) -> str:
+    """A number without an exponent, unless it is very large or very small."""
+    return f"{number:f}" if -7 < number.adjusted() < 16 else str(number)
+
+
+@dataclass(frozen=True)
+class Edge:
+    """Where right answers end, and whether the answer just there is right."""
+
+    value: Decimal
+    included: bool = True
+
+
+@dataclass(frozen=True)
+class Band:
+    """The answers that an item takes as right, from ``lower`` to ``upper``."""
+
+    lower: Edge
+    upper: Edge
+
+    @property
+    def width(self) -> Decimal:
+        """How far the edges are apart."""
+        return self.upper.value - self.lower.value
+
+    def __str__(self) -> str:
+        lower = "" if self.lower.included else "over "
+        upper = "" if self.upper.included else "under "
+        return f"{lower}{plain(self.lower.value)} to {upper}{plain(self.upper.value)}"
+
+
+@dataclass(frozen=True)
+class Report:
+    """What was read and marked, and all that was found wrong.
+
+    ``figures`` are the pictures that items show; ``marked`` the items whose own rules were run, ``answers_tried`` how
+    often; ``unmarked`` says what else there is, and why it was not. ``bands`` are the accepted answers by item, as
+    found where nothing was expected.
+    """
+
+    path: str
+    format: str
+    exam: bool
+    items: int
+    tests: int
+    figures: int
+    marked: int
+    answers_tried: int
+    unmarked: tuple[str, ...]
+    bands: tuple[tuple[str, Band], ...]
+    findings: tuple[str, ...]
+
+    @property
+    def ok(self) -> bool:
+        """Whether nothing was found wrong."""
+        return not self.findings
+
+    def raise_if_failed(self) -> None:
+        """Nothing when all is well, else a ``ProofError`` with all findings."""
+        if self.findings:
+            raise ProofError(self.path, self.findings)
+
+    def as_json(self) -> dict[str, Any]:
+        """The report as plain values."""
+        return {
+            "file": self.path,
+            "format": self.format,
+            "purpose": "exam" if self.exam else "practice",
+            "ok": self.ok,
+            "items": self.items,
+            "tests": self.tests,
+            "figures": self.figures,
+            "marked": self.marked,
+            "answers_tried": self.answers_tried,
+            "unmarked": list(self.unmarked),
+            "accepted": {name: str(band) for name, band in self.bands},
+            "findings": list(self.findings),
+        }

@@ -1,0 +1,86 @@
+"""The values that response processing works on; NULL is None, a container is a tuple and never empty.
+
+A float is a ``Decimal`` where an item is marked exactly and a ``float`` where it is marked in doubles, as delivery
+systems do; both are kept to the range of a double, and integers to 64 bits.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable, Iterable, Sequence
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Any, TypeAlias
+
+Value: TypeAlias = Any  # bool, int, float, Decimal, str, a tuple of these, or None; operands are typed when compiled
+Arithmetic: TypeAlias = Callable[[Any], Any]  # Decimal or float
+
+BASE_TYPES = ("boolean", "float", "identifier", "integer", "string")
+LARGEST_FLOAT = 1.7976931348623157e308
+LARGEST_INTEGER = 2**63
+LONGEST_CONTAINER = 1000
+
+_FLOAT = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
+_INTEGER = re.compile(r"[+-]?[0-9]+")
+
+
+class CannotMarkError(Exception):
+    """A part of an item that this interpreter does not understand; the text says which, in one line."""
+
+
+def parse(text: str, base: str, number: Arithmetic) -> Value:
+    """The value of ``text``, or NULL when it is empty or not of that base type."""
+    if base == "string":
+        return text or None
+    text = text.strip()
+    if base == "identifier":
+        return text or None
+    if base == "boolean":
+        return {"true": True, "1": True, "false": False, "0": False}.get(text)
+    if len(text) > 1000:
+        return None
+    return _parse_integer(text) if base == "integer" else _parse_float(text, number)
+
+
+def _parse_integer(text: str) -> Value:
+    return bounded(int(text)) if _INTEGER.fullmatch(text) else None
+
+
+def _parse_float(text: str, number: Arithmetic) -> Value:
+    if not _FLOAT.fullmatch(text) or math.isinf(nearest := float(text)):
+        return None
+    return number(text) if nearest else number(0)  # below the range of a double there is only zero
+
+
+def bounded(value: Value) -> Value:
+    """A number that a double or a 64-bit integer can hold, else NULL."""
+    if isinstance(value, complex):
+        return None
+    if isinstance(value, int):
+        return value if -LARGEST_INTEGER <= value < LARGEST_INTEGER else None
+    return value if abs(value) <= LARGEST_FLOAT else None  # false for what is no number, too
+
+
+def container(values: Iterable[Value]) -> Value:
+    """A container of all values but NULL; an empty one is NULL."""
+    members: list[Value] = []
+    for value in values:
+        members.extend(value if isinstance(value, tuple) else () if value is None else (value,))
+        if len(members) > LONGEST_CONTAINER:
+            raise CannotMarkError(f"a container grows past {LONGEST_CONTAINER} values")
+    return tuple(members) or None
+
+
+def rounded_to(value: Value, figures: int, significant: bool) -> Decimal:
+    """``value`` to so many significant figures or decimal places, halves away from zero."""
+    exact = value if isinstance(value, Decimal) else Decimal(repr(value))
+    if not exact:
+        return exact
+    places = figures - 1 - exact.adjusted() if significant else figures
+    return exact.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP)
+
+
+def is_run(short: Sequence[Value], long: Sequence[Value]) -> bool:
+    """Whether ``short`` stands in ``long`` as it is, without a gap."""
+    size = len(short)
+    return any(tuple(long[at : at + size]) == tuple(short) for at in range(len(long) - size + 1))

@@ -1,0 +1,48 @@
+"""Packs in QTI 3.0: a content package of one test, an item per variant and the figures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from turnwright.bank.item import Pack
+from turnwright.exporters import naming
+from turnwright.exporters.assessment_item import assessment_item
+from turnwright.exporters.assessment_test import write_test
+from turnwright.exporters.elements import document
+from turnwright.exporters.manifest import write_manifest
+from turnwright.exporters.package import Package, package
+from turnwright.exporters.svg import svg
+
+NAME = "qti-3.0"
+
+
+def write(
+    pack: Pack,
+    target: Path,
+    check: Callable[[Path], None],
+    progress: Callable[[int], None] | None = None,
+) -> None:
+    """Leaves the pack at ``target`` once ``check`` has accepted it; ``progress`` hears how many items are written.
+
+    Items are asked for and written one at a time.
+    """
+    with package(target, check) as box:
+        with box.member(naming.MANIFEST) as file:
+            write_manifest(pack, file)
+        with box.member(naming.TEST_HREF) as file:
+            write_test(pack, file)
+        for done, (name, content) in enumerate(_items(pack, box), start=1):
+            box.add(name, content)
+            if progress:
+                progress(done)
+
+
+def _items(pack: Pack, box: Package) -> Iterator[tuple[str, bytes]]:
+    """Name and content of each item; the figures of a question go into the box before its first item."""
+    for question in naming.questions(pack):
+        for index, drawing in enumerate(question.section.figures):
+            box.add(naming.figure_href(question.figure(index)), svg(drawing))
+        names = map(naming.item_href, question.items())
+        for index, (name, item) in enumerate(zip(names, question.section.items(), strict=True)):
+            yield name, document(assessment_item(item, question, index))

@@ -1,0 +1,21 @@
+"""What several tests share."""
+
+from __future__ import annotations
+
+import importlib.util
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+
+@pytest.fixture(scope="session")
+def standards() -> ModuleType:
+    """The validation kit for the interchange standards, which lies beside the repository and not in it."""
+    path = Path(__file__).resolve().parents[2] / "shared" / "standards" / "validate.py"
+    spec = importlib.util.spec_from_file_location("validate", path)
+    if not path.is_file() or spec is None or spec.loader is None:
+        pytest.skip("the validation kit ../shared/standards is not there")
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module

@@ -1,0 +1,169 @@
+"""A small pack made by hand: two questions about the lantern that the school swings at the fair."""
+
+from __future__ import annotations
+
+import math as numbers
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from functools import partial
+
+from turnwright.bank.drawing import Curve, Disc, Drawing, Label, Shape, Stroke
+from turnwright.bank.formula import Fraction, Node, Number, Operator, Power, Root, Row, Symbol, Unit, equals
+from turnwright.bank.item import (
+    Given,
+    Item,
+    Math,
+    Metadata,
+    NumberEntry,
+    Pack,
+    Paragraph,
+    Purpose,
+    Section,
+    Step,
+    Words,
+)
+from turnwright.exporters.assessment_item import assessment_item
+from turnwright.exporters.elements import Element
+from turnwright.exporters.naming import questions
+
+G = 9.8
+V_TOP, RADIUS, GRAVITY, MASS, TENSION = Symbol("v", "top"), Symbol("r"), Symbol("g"), Symbol("m"), Symbol("T")
+SOLUTION_WORDS = "The cord can only pull"
+CAUTION = "Swing the lantern over open ground only, with nobody within twice the length of the cord."
+
+LEAST_SPEED = Metadata(
+    problem="lantern-over-the-top",
+    question="least-speed",
+    version=2,
+    title="A lantern swung over the top",
+    family="vertical circle",
+    objectives=("vertical-circle.least-speed", "contact-force.vanishes"),
+    level="upper secondary",
+    scene="paper-lantern",
+    licence="CC-BY-4.0",
+    minutes=4,
+    caution=CAUTION,
+)
+PULL = Metadata(
+    problem="lantern-on-a-level-circle",
+    question="pull-of-the-cord",
+    version=1,
+    title="The pull of a level cord",
+    family="horizontal circle",
+    objectives=("net-force.inward",),
+    level="",
+    scene="paper-lantern",
+    licence="CC-BY-4.0",
+    minutes=3,
+)
+
+
+def figure() -> Drawing:
+    """The lantern at the top, its weight and the cord, with labels of every kind."""
+    marks = (
+        Curve(210, 190, 120, 120, dashes=(6, 5)),
+        Curve(210, 190, 26, 26, 90, 200, tone="accent", weight="medium"),
+        Stroke(210, 190, 210, 70, weight="medium", tone="ink"),
+        Stroke(210, 70, 210, 150, weight="bold", tone="accent"),
+        Shape(((210, 162), (203, 146), (217, 146)), tone="accent"),
+        Stroke(210, 70, 300, 70, weight="medium", tone="soft", dashes=(2, 3)),
+        Disc(210, 70, 13),
+        Disc(210, 190, 4, filled=True),
+        Label(248, 128, equals(Symbol("F", "g"), Row((MASS, GRAVITY))), tone="accent"),
+        Label(150, 122, equals(TENSION, Number("0"))),
+        Label(330, 70, V_TOP, tone="soft"),
+        Label(195, 205, RADIUS),
+        Label(210, 335, "the lantern at the top, seen from the side", size=14, tone="soft"),
+        Label(60, 300, equals(Power(V_TOP, Number("2")), Row((GRAVITY, RADIUS)))),
+        Label(350, 250, equals(Symbol("a", "in"), Fraction(Power(Symbol("v"), Number("2")), RADIUS))),
+    )
+    return Drawing(
+        420, 360, marks, "Lantern at the top", "A lantern at the top of a circle. One arrow, down: F_g = m g."
+    )
+
+
+def _paragraph(*parts: str | Node | Given) -> Paragraph:
+    """Strings stand for words, formula nodes for formulas."""
+    return tuple(
+        Words(part) if isinstance(part, str) else part if isinstance(part, Given) else Math(part) for part in parts
+    )
+
+
+def _steps(radius: str, key: str) -> tuple[Step, ...]:
+    weight = Row((MASS, GRAVITY))
+    inward = Fraction(Row((MASS, Power(V_TOP, Number("2")))), RADIUS)
+    root = Root(Row((GRAVITY, RADIUS)))
+    filled = Root(Row((Number("9.8"), Unit("N/kg"), Operator("×"), Number(radius), Unit("m"))))
+    words = [
+        ("Which way", _paragraph("At the top the centre is below, so the acceleration points down.")),
+        ("Forces", _paragraph("Weight ", weight, " down; the cord pulls down with ", TENSION, ".")),
+        ("Net force along the inward axis", _paragraph(equals(Row((weight, Operator("+"), TENSION)), inward))),
+        ("The limiting case", _paragraph(f"{SOLUTION_WORDS}; at the least speed ", equals(TENSION, Number("0")), ".")),
+        ("Algebra", _paragraph(equals(V_TOP, root))),
+        ("Numbers", _paragraph(equals(V_TOP, Row((filled, Operator("="), Number(key), Unit("m/s")))))),
+        ("A look back", _paragraph("A wider circle needs more speed; the mass does not matter.")),
+    ]
+    return tuple(Step(number, heading, (text,)) for number, (heading, text) in enumerate(words, start=1))
+
+
+def least_speed(variant: int = 1) -> Item:
+    """What speed keeps the cord taut at the top: v = √(g r)."""
+    radius = Decimal("0.85") + Decimal("0.05") * variant
+    exact = numbers.sqrt(G * float(radius))
+    key = Decimal(f"{exact:.2f}")
+    stem = (
+        _paragraph("A pupil swings a paper lantern in a vertical circle of radius ", Given("r", str(radius), "m"), "."),
+        _paragraph("What is the least speed ", V_TOP, " at the top that keeps the cord taut?"),
+    )
+    entry = NumberEntry(V_TOP, "least speed at the top", key, exact, Decimal("0.025"), "m/s", 3)
+    return Item(variant, stem, figure(), entry, _steps(str(radius), str(key)), LEAST_SPEED)
+
+
+def with_stem(item: Item, stem: tuple[Paragraph, ...]) -> Item:
+    """The same item with another stem."""
+    return replace(item, stem=stem)
+
+
+def practice_element(item: Item) -> Element:
+    """The root of the file of ``item``, as the first variant of the first question of a practice pack."""
+    return assessment_item(item, questions(pack())[0], 0)
+
+
+def pull(variant: int = 1) -> Item:
+    """What force bends the path of a lantern on a level circle: F = m v²/r. It has no figure."""
+    mass, speed, radius = 0.250, 2.0 + variant / 10, 0.80
+    exact = mass * speed**2 / radius
+    key = Decimal(f"{exact:.2f}")
+    stem = (_paragraph("A ", Given("m", "250", "g"), " lantern circles at ", Given("v", f"{speed:.1f}", "m/s"), "."),)
+    entry = NumberEntry(TENSION, "pull of the cord", key, exact, Decimal("0.02"), "N", 3)
+    return Item(variant, stem, None, entry, _steps("0.80", str(key)), PULL)
+
+
+@dataclass(frozen=True)
+class Size:
+    """How many variants each question has."""
+
+    least_speed: int = 3
+    pull: int = 2
+
+
+def pack(purpose: Purpose = "practice", size: Size | None = None) -> Pack:
+    """Both questions, the first with one figure that all of its variants share."""
+    size = size or Size()
+    return Pack("The lantern at the fair", purpose, "9.8 N/kg", 7, (_first(size.least_speed), _second(size.pull)))
+
+
+def _first(count: int) -> Section:
+    question = "lantern-over-the-top.least-speed"
+    return Section(question, LEAST_SPEED, (figure(),), [0] * count, partial(_series, least_speed, count))
+
+
+def _second(count: int) -> Section:
+    question = "lantern-on-a-level-circle.pull-of-the-cord"
+    return Section(question, PULL, (), [None] * count, partial(_series, pull, count))
+
+
+def _series(make: object, count: int) -> Iterator[Item]:
+    assert callable(make)
+    return (make(variant) for variant in range(1, count + 1))

@@ -1,0 +1,83 @@
+"""The manifest lists every file once and tells a catalogue what it may know."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from dataclasses import replace
+from types import ModuleType
+
+import pytest
+from lxml import etree
+from turnwright.bank.item import Item, Pack, Purpose
+from turnwright.exporters.elements import Element
+from turnwright.exporters.manifest import write_manifest
+from turnwright.exporters.namespaces import CONTENT_PACKAGING, LOM, QTI_METADATA
+
+from tests.exporters import samples
+
+WORDS = {"cp": CONTENT_PACKAGING, "lom": LOM, "qti": QTI_METADATA}
+
+
+def manifest(pack: Pack) -> bytes:
+    file = io.BytesIO()
+    write_manifest(pack, file)
+    return file.getvalue()
+
+
+def resource(pack: Pack, identifier: str) -> Element:
+    found = etree.fromstring(manifest(pack)).xpath(f"//cp:resource[@identifier='{identifier}']", namespaces=WORDS)
+    assert isinstance(found, list)
+    (element,) = found
+    assert isinstance(element, etree._Element)
+    return element
+
+
+def texts(element: Element, path: str) -> list[str]:
+    return [found.text or "" for found in element.findall(path, WORDS)]
+
+
+@pytest.mark.parametrize("purpose", ["practice", "exam"])
+def test_a_manifest_is_valid(standards: ModuleType, purpose: Purpose) -> None:
+    notes: list[str] = []
+    assert standards.validate_manifest(manifest(samples.pack(purpose)), notes) == []
+    assert notes == []
+
+
+def test_a_manifest_needs_no_item() -> None:
+    def refuse() -> Iterator[Item]:
+        raise AssertionError("an item was asked for")
+
+    pack = samples.pack()
+    silent = replace(pack, sections=tuple(replace(section, items=refuse) for section in pack.sections))
+    assert manifest(silent) == manifest(pack)
+
+
+def test_the_test_leans_on_every_item_and_an_item_on_its_figure() -> None:
+    pack = samples.pack(size=samples.Size(least_speed=2, pull=1))
+    needs = {name: resource(pack, name).xpath("cp:dependency/@identifierref", namespaces=WORDS) for name in _NAMES}
+    assert needs == {"test": ["q01_v001", "q01_v002", "q02_v001"], "q01_v001": ["q01_f1"], "q02_v001": []}
+
+
+_NAMES = ("test", "q01_v001", "q02_v001")
+
+
+def test_a_practice_item_is_described_for_the_catalogue() -> None:
+    item = resource(samples.pack(), "q01_v002")
+    assert texts(item, ".//lom:identifier/lom:entry") == ["lantern-over-the-top.least-speed.v2"]
+    assert texts(item, ".//lom:keyword/lom:string") == [
+        "vertical circle",
+        "vertical-circle.least-speed",
+        "contact-force.vanishes",
+    ]
+    assert texts(item, ".//lom:typicalLearningTime/lom:duration") == ["PT4M"]
+    assert texts(item, ".//lom:rights/lom:description/lom:string") == ["CC-BY-4.0"]
+    assert texts(item, ".//qti:feedbackType") + texts(item, ".//qti:solutionAvailable") == ["nonadaptive", "true"]
+
+
+def test_an_exam_item_is_described_by_numbers_only() -> None:
+    item = resource(samples.pack("exam"), "q01_v002")
+    assert texts(item, ".//lom:identifier/lom:entry") == ["q01_v002"]
+    assert texts(item, ".//lom:title/lom:string") == ["Question 1"]
+    assert texts(item, ".//lom:keyword/lom:string") == []
+    assert texts(item, ".//qti:feedbackType") + texts(item, ".//qti:solutionAvailable") == ["none", "false"]

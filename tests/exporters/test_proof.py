@@ -1,0 +1,500 @@
+"""A pack written by hand, and the same pack with one thing wrong at a time."""
+
+from __future__ import annotations
+
+import math
+import zipfile
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from turnwright.bank.errors import ProofError
+from turnwright.bank.formula import Symbol
+from turnwright.bank.item import Given, Item, Metadata, NumberEntry, Words
+from turnwright.exporters.proof import Report, prove
+
+Members = dict[str, str]
+
+MANIFEST = """<?xml version="1.0" encoding="UTF-8"?>
+<manifest xmlns="http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1" identifier="MAN-fair">
+ <metadata><schema>QTI Package</schema><schemaversion>3.0.0</schemaversion></metadata>
+ <organizations/>
+ <resources>
+  <resource identifier="T-fair" type="imsqti_test_xmlv3p0" href="fair-test.xml"><file href="fair-test.xml"/>
+   <dependency identifierref="I-a1"/><dependency identifierref="I-a2"/>
+   <dependency identifierref="I-b1"/><dependency identifierref="I-b2"/></resource>
+  {items}
+  <resource identifier="M-swing" type="webcontent" href="media/swing.svg"><file href="media/swing.svg"/></resource>
+ </resources></manifest>"""
+ITEM_RESOURCE = """<resource identifier="I-{id}" type="imsqti_item_xmlv3p0" href="items/{id}.xml">
+   <file href="items/{id}.xml"/><dependency identifierref="M-swing"/></resource>"""
+
+TEST = """<?xml version="1.0" encoding="UTF-8"?>
+<qti-assessment-test xmlns="http://www.imsglobal.org/xsd/imsqtiasi_v3p0" identifier="fair-test" title="At the fair">
+ <qti-outcome-declaration identifier="SCORE" cardinality="single" base-type="float">
+  <qti-default-value><qti-value>0</qti-value></qti-default-value></qti-outcome-declaration>
+ <qti-test-part identifier="P1" navigation-mode="nonlinear" submission-mode="individual">
+  <qti-item-session-control show-feedback="true" show-solution="false"/>
+  <qti-assessment-section identifier="ALL" title="All" visible="false">
+   <qti-assessment-section identifier="PULL" title="Pull" visible="false"><qti-selection select="1"/>
+    <qti-assessment-item-ref identifier="pull_1" href="items/a1.xml"/>
+    <qti-assessment-item-ref identifier="pull_2" href="items/a2.xml"/>
+   </qti-assessment-section>
+   <qti-assessment-section identifier="LAP" title="Lap" visible="false"><qti-selection select="1"/>
+    <qti-assessment-item-ref identifier="lap_1" href="items/b1.xml"/>
+    <qti-assessment-item-ref identifier="lap_2" href="items/b2.xml"/>
+   </qti-assessment-section></qti-assessment-section></qti-test-part>
+ <qti-outcome-processing><qti-set-outcome-value identifier="SCORE"><qti-sum>
+  <qti-test-variables variable-identifier="SCORE"/></qti-sum></qti-set-outcome-value></qti-outcome-processing>
+</qti-assessment-test>"""
+
+ITEM = """<?xml version="1.0" encoding="UTF-8"?>
+<qti-assessment-item xmlns="http://www.imsglobal.org/xsd/imsqtiasi_v3p0" identifier="{id}" title="The swing boat ride"
+  adaptive="false" time-dependent="false" xml:lang="en">
+ <qti-response-declaration identifier="ANS" cardinality="single" base-type="float">
+  <qti-correct-response><qti-value>{key}</qti-value></qti-correct-response></qti-response-declaration>
+ <qti-outcome-declaration identifier="SCORE" cardinality="single" base-type="float" normal-maximum="1">
+  <qti-default-value><qti-value>0</qti-value></qti-default-value></qti-outcome-declaration>
+ <qti-outcome-declaration identifier="MAXSCORE" cardinality="single" base-type="float">
+  <qti-default-value><qti-value>1</qti-value></qti-default-value></qti-outcome-declaration>
+ <qti-outcome-declaration identifier="FEEDBACK" cardinality="single" base-type="identifier"/>
+ <qti-item-body>
+  <p id="story">A seat hangs {radius} m from the mast and takes {lap} s for one lap.</p>
+  <p><img src="../media/swing.svg" alt="A seat on a level circle, seen from above" aria-describedby="story"/></p>
+  <p><qti-text-entry-interaction response-identifier="ANS" expected-length="10"/> {unit}</p>
+ </qti-item-body>
+ <qti-response-processing><qti-response-condition>
+  <qti-response-if><qti-is-null><qti-variable identifier="ANS"/></qti-is-null>
+   <qti-set-outcome-value identifier="FEEDBACK"><qti-base-value base-type="identifier">EMPTY</qti-base-value>
+   </qti-set-outcome-value></qti-response-if>
+  <qti-response-else-if>
+   <qti-equal tolerance-mode="absolute" tolerance="{half_width} {half_width}" include-lower-bound="true"
+     include-upper-bound="true"><qti-correct identifier="ANS"/><qti-variable identifier="ANS"/></qti-equal>
+   <qti-set-outcome-value identifier="SCORE"><qti-variable identifier="MAXSCORE"/></qti-set-outcome-value>
+  </qti-response-else-if>
+  <qti-response-else>
+   <qti-set-outcome-value identifier="FEEDBACK"><qti-base-value base-type="identifier">OTHER</qti-base-value>
+   </qti-set-outcome-value></qti-response-else></qti-response-condition></qti-response-processing>
+ <qti-modal-feedback outcome-identifier="FEEDBACK" show-hide="show" identifier="EMPTY">
+  <qti-content-body><p>Type a number.</p></qti-content-body></qti-modal-feedback>
+ <qti-modal-feedback outcome-identifier="FEEDBACK" show-hide="show" identifier="OTHER">
+  <qti-content-body><p>Square the speed, then divide by the radius.</p></qti-content-body></qti-modal-feedback>
+</qti-assessment-item>"""
+
+PICTURE = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 90 90"><title>The ride</title>
+<desc>A seat on a level circle.</desc><circle cx="45" cy="45" r="40"/></svg>"""
+
+# id, radius, lap time, key and half-width as printed, unit
+ROWS = (
+    ("a1", "0.80", "1.60", "12.3", "0.25", "m/s²"),
+    ("a2", "0.50", "1.20", "13.7", "0.28", "m/s²"),
+    ("b1", "6.0", "5.0", "7.54", "0.15", "m/s"),
+    ("b2", "4.5", "6.0", "4.71", "0.095", "m/s"),
+)
+
+
+def exact(name: str, radius: float, lap: float) -> float:
+    """The acceleration 4π²r/T² for the items a, the speed 2πr/T for the items b."""
+    return 4 * math.pi**2 * radius / lap**2 if name.startswith("a") else 2 * math.pi * radius / lap
+
+
+def members(*, exam: bool = False) -> Members:
+    found = {"imsmanifest.xml": MANIFEST.format(items="".join(ITEM_RESOURCE.format(id=row[0]) for row in ROWS))}
+    found["fair-test.xml"] = TEST.replace('show-feedback="true"', 'show-feedback="false"') if exam else TEST
+    for name, radius, lap, key, half_width, unit in ROWS:
+        text = ITEM.format(id=name, radius=radius, lap=lap, key=key, half_width=half_width, unit=unit)
+        found[f"items/{name}.xml"] = without_feedback(text) if exam else text
+    return {**found, "media/swing.svg": PICTURE}
+
+
+def without_feedback(text: str) -> str:
+    return text[: text.index(" <qti-modal-feedback")] + "</qti-assessment-item>"
+
+
+def expectations() -> Iterator[Item]:
+    for name, radius, lap, key, half_width, unit in ROWS:
+        value = exact(name, float(radius), float(lap))
+        entry = NumberEntry(Symbol("a"), "the answer", Decimal(key), value, Decimal(half_width), unit, 3)
+        stem = ((Words("A seat hangs "), Given("r", radius, "m"), Words(" from the mast "), Given("T", lap, "s")),)
+        facts = Metadata("swing", name[0], 1, "The ride", "circle", (), "basic", "fair", "CC-BY-4.0", 3)
+        yield Item(int(name[1]), stem, None, entry, (), facts)
+
+
+def pack(folder: Path, content: Mapping[str, str | bytes]) -> Path:
+    path = folder / "fair.zip"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as zipped:
+        for name, text in content.items():
+            zipped.writestr(name, text)
+    return path
+
+
+def test_a_good_pack_passes_with_exact_counts(tmp_path: Path) -> None:
+    report = prove(pack(tmp_path, members()), expectations())
+    assert report.findings == ()
+    assert report.ok
+    assert (report.format, report.items, report.tests, report.figures, report.marked) == ("qti-3.0", 4, 1, 1, 4)
+    assert report.unmarked == ()
+    assert report.bands == ()
+    assert report.answers_tried == 4 * 15
+    report.raise_if_failed()
+
+
+def test_without_expectations_the_accepted_band_is_read_from_the_marking(tmp_path: Path) -> None:
+    report = prove(pack(tmp_path, members()))
+    assert report.findings == ()
+    assert report.as_json()["accepted"] == {
+        "items/a1.xml": "12.05 to 12.55",
+        "items/a2.xml": "13.42 to 13.98",
+        "items/b1.xml": "7.39 to 7.69",
+        "items/b2.xml": "4.615 to 4.805",
+    }
+
+
+def test_a_good_exam_passes_and_is_recognised_by_its_switched_off_feedback(tmp_path: Path) -> None:
+    content = members(exam=True)
+    report = prove(pack(tmp_path, content), expectations())
+    assert (report.ok, report.exam) == (True, True)
+
+
+EQUAL_OPERANDS = '<qti-correct identifier="ANS"/><qti-variable identifier="ANS"/></qti-equal>'
+EQUAL_HEAD = """<qti-equal tolerance-mode="absolute" tolerance="0.25 0.25" include-lower-bound="true"
+     include-upper-bound="true">"""
+IS_NULL = '<qti-is-null><qti-variable identifier="ANS"/></qti-is-null>'
+A1, A2 = "items/a1.xml", "items/a2.xml"
+
+# What goes wrong: the member, the text in it, what stands there instead, and what the finding must say.
+MUTATIONS: Mapping[str, tuple[str, str, str, str]] = {
+    "a wrong key": (A1, "<qti-value>12.3<", "<qti-value>12.8<", "correct response is 12.8, 12.3 expected"),
+    "a key that is a word": (A1, "<qti-value>12.3<", "<qti-value>twelve<", "correct value 'twelve', float expected"),
+    "no key": (A1, "<qti-value>12.3</qti-value>", "", "the key 12.3 scores 0, 1 expected"),
+    "a tolerance too small": (A1, "0.25 0.25", "0.20 0.20", "12.1 to 12.5 are right, 12.05 to 12.55 expected"),
+    "a tolerance too large": (A1, "0.25 0.25", "0.26 0.25", "12.04 to 12.55 are right, 12.05 to 12.55 expected"),
+    "a hair too large": (A1, "0.25 0.25", "0.25 0.2501", "12.05 to 12.5501 are right"),
+    "no tolerance": (A1, 'tolerance="0.25 0.25"', "", "cannot be marked: qti-equal has 0 tolerances"),
+    "a tolerance with a unit": (A1, "0.25 0.25", "0.25m", "the tolerance '0.25m'"),
+    "a negative tolerance": (A1, "0.25 0.25", "-0.25", "the tolerance '-0.25'"),
+    "an exclusive lower bound": (A1, 'lower-bound="true"', 'lower-bound="false"', "over 12.05 to 12.55 are right"),
+    "an exclusive upper bound": (A1, 'upper-bound="true"', 'upper-bound="false"', "12.05 to under 12.55 are right"),
+    "percent for a fraction": (
+        A1,
+        '"absolute" tolerance="0.25 0.25"',
+        '"relative" tolerance="0.02"',
+        "are right, 12.05",
+    ),
+    "swapped operands, relative": (
+        A1,
+        EQUAL_HEAD + EQUAL_OPERANDS,
+        '<qti-equal tolerance-mode="relative" tolerance="2.0325203252">'
+        '<qti-variable identifier="ANS"/><qti-correct identifier="ANS"/></qti-equal>',
+        "the edge 12.05 scores 0, 1 expected",
+    ),
+    "an exact comparison": (A1, '"absolute"', '"exact"', "12.3 to 12.3 are right, 12.05 to 12.55 expected"),
+    "one side of the band only": (
+        A1,
+        EQUAL_HEAD + EQUAL_OPERANDS,
+        '<qti-lte><qti-correct identifier="ANS"/><qti-variable identifier="ANS"/></qti-lte>',
+        "answers from far below to far above are right",
+    ),
+    "a sign forgotten": (
+        A1,
+        EQUAL_OPERANDS,
+        '<qti-correct identifier="ANS"/><qti-math-operator name="abs"><qti-variable identifier="ANS"/>'
+        "</qti-math-operator></qti-equal>",
+        "far from the key 12.3, the answer -12.3 scores 1, 0 expected",
+    ),
+    "a score for an empty answer": (
+        A1,
+        'value identifier="FEEDBACK"><qti-base-value base-type="identifier">EMPTY',
+        'value identifier="SCORE"><qti-base-value base-type="float">1',
+        "an empty answer scores 1, 0 expected",
+    ),
+    "a score for every answer": (
+        A1,
+        'value identifier="FEEDBACK"><qti-base-value base-type="identifier">OTHER',
+        'value identifier="SCORE"><qti-base-value base-type="float">1',
+        "just outside",
+    ),
+    "a score that starts full": (A1, "<qti-value>0<", "<qti-value>1<", "the answer 'abc' scores 1, 0 expected"),
+    "half marks": (
+        A1,
+        '<qti-variable identifier="MAXSCORE"/>',
+        '<qti-base-value base-type="float">0.5</qti-base-value>',
+        "the key 12.3 scores 0.5, 1 expected",
+    ),
+    "is-null left empty": (A1, IS_NULL, "<qti-is-null/>", "qti-is-null has 0 operands, 1 expected"),
+    "is-null left out": (A1, IS_NULL, "", "no expression that can be marked"),
+    "an unknown expression": (A1, IS_NULL, "<qti-guess/>", "cannot be marked: qti-guess"),
+    "a condition that is a number": (A1, IS_NULL, '<qti-variable identifier="ANS"/>', "is no truth value"),
+    "an outcome misspelt": (
+        A1,
+        'value identifier="SCORE"',
+        'value identifier="SCROE"',
+        "'SCROE', which is no declared outcome",
+    ),
+    "a response misspelt": (
+        A1,
+        'response-identifier="ANS"',
+        'response-identifier="ANSWER"',
+        "'ANSWER', which is no declared response",
+    ),
+    "a variable misspelt": (
+        A1,
+        EQUAL_OPERANDS,
+        EQUAL_OPERANDS.replace('variable identifier="ANS"', 'variable identifier="AN"'),
+        "qti-variable names 'AN'",
+    ),
+    "an outcome of the wrong type": (
+        A1,
+        ">OTHER</qti-base-value>",
+        ">OTHER</qti-base-value><qti-null/>",
+        "has 2 values, 1 expected",
+    ),
+    "a word put into the score": (
+        A1,
+        'value identifier="FEEDBACK"><qti-base-value base-type="identifier">OTHER',
+        'value identifier="SCORE"><qti-base-value base-type="identifier">OTHER',
+        "is of type float and is set to identifier",
+    ),
+    "feedback that is never shown": (A1, ">OTHER<", ">OTEHR<", "feedback 'OTHER' is never shown"),
+    "feedback on no outcome": (
+        A1,
+        'outcome-identifier="FEEDBACK" show-hide="show" identifier="OTHER"',
+        'outcome-identifier="FEEDBAK" show-hide="show" identifier="OTHER"',
+        "'FEEDBAK', which is no declared outcome",
+    ),
+    "full marks that disagree": (
+        A1,
+        'normal-maximum="1"',
+        'normal-maximum="2"',
+        "MAXSCORE says 1 and the normal maximum 2",
+    ),
+    "an id given twice": (A1, '<p id="story">', '<p id="ANS">', "the id 'ANS' is given twice"),
+    "a description that is not there": (
+        A1,
+        'describedby="story"',
+        'describedby="tale"',
+        "aria-describedby names 'tale'",
+    ),
+    "no text alternative": (
+        A1,
+        'alt="A seat on a level circle, seen from above"',
+        'alt=" "',
+        "has no text alternative",
+    ),
+    "a missing picture": (
+        A1,
+        "../media/swing.svg",
+        "../media/swings.svg",
+        "'../media/swings.svg', which is not in the archive",
+    ),
+    "a picture outside the pack": (A1, "../media/swing.svg", "../../swing.svg", "no place in the pack"),
+    "a picture on the network": (A1, "../media/swing.svg", "https://fair.example/swing.svg", "no place in the pack"),
+    "the key in the text alternative": (
+        A1,
+        "A seat on a level circle,",
+        "A seat with a = 12.3 on a circle,",
+        "the key stands in the alt",
+    ),
+    "the key in the title": (A1, "The swing boat ride", "The ride: 12.3", "the key stands in the title"),
+    "another number in the stem": (A1, "0.80 m", "0.85 m", "the stem does not give r = 0.80"),
+    "a DOCTYPE": (A1, "<qti-assessment-item", "<!DOCTYPE qti-assessment-item><qti-assessment-item", "has a DOCTYPE"),
+    "an item cut short": (A1, "</qti-assessment-item>", "", "is not well-formed"),
+    "another root": (
+        A1,
+        "qti-assessment-item",
+        "qti-assessment-stimulus",
+        "is no item: its root is qti-assessment-stimulus",
+    ),
+    "items in the wrong order": ("fair-test.xml", "items/b1.xml", "items/b2.xml", "no test refers to items/b1.xml"),
+    "an item reference astray": (
+        "fair-test.xml",
+        "items/b1.xml",
+        "items/b9.xml",
+        "which the manifest lists as no item",
+    ),
+    "a select too large": ("fair-test.xml", 'select="1"', 'select="3"', "section 'PULL' selects 3 of 2"),
+    "a select that is no number": ("fair-test.xml", 'select="1"', 'select="one"', "selects 'one'"),
+    "a section named twice": ("fair-test.xml", 'identifier="LAP"', 'identifier="PULL"', "'PULL' is given twice"),
+    "an item reference named twice": (
+        "fair-test.xml",
+        'identifier="lap_2"',
+        'identifier="lap_1"',
+        "'lap_1' is given twice",
+    ),
+    "a total into nothing": (
+        "fair-test.xml",
+        'value identifier="SCORE"',
+        'value identifier="TOTAL"',
+        "no outcome of the test",
+    ),
+    "a dangling dependency": (
+        "imsmanifest.xml",
+        'identifierref="I-b2"',
+        'identifierref="I-b9"',
+        "depends on 'I-b9', which is no resource",
+    ),
+    "a dependency left out": (
+        "imsmanifest.xml",
+        '<file href="items/a1.xml"/><dependency identifierref="M-swing"/>',
+        '<file href="items/a1.xml"/>',
+        "neither lists nor depends on",
+    ),
+    "a listed file that is not there": (
+        "imsmanifest.xml",
+        '<file href="media/swing.svg"/>',
+        '<file href="media/swing.svg"/><file href="media/boat.svg"/>',
+        "'media/boat.svg', which is not in the archive",
+    ),
+    "an unlisted file": (
+        "media/notes.txt",
+        "",
+        "12.3",
+        "'media/notes.txt' is in the archive, but no resource lists it",
+    ),
+    "a resource named twice": ("imsmanifest.xml", 'identifier="I-b2"', 'identifier="I-b1"', "'I-b1' is given twice"),
+    "another format": ("imsmanifest.xml", "QTI Package", "QTI Parcel", "QTI Parcel of http://"),
+    "a DOCTYPE in the manifest": ("imsmanifest.xml", "<manifest", "<!DOCTYPE manifest><manifest", "has a DOCTYPE"),
+    "a program in the picture": (
+        "media/swing.svg",
+        "<circle",
+        "<script>1</script><circle",
+        "the picture holds a script",
+    ),
+    "a picture from elsewhere": (
+        "media/swing.svg",
+        "<circle",
+        '<image href="https://fair.example/x.png"/><circle',
+        "draws in",
+    ),
+}
+
+
+def mutated(member: str, old: str, new: str) -> Members:
+    content = members()
+    content[member] = content.get(member, "")
+    assert old in content[member]
+    content[member] = content[member].replace(old, new, -1 if old == "qti-assessment-item" else 1) or new
+    return content
+
+
+@pytest.mark.parametrize("name", MUTATIONS)
+def test_each_thing_wrong_is_found(name: str, tmp_path: Path) -> None:
+    member, old, new, finding = MUTATIONS[name]
+    report = prove(pack(tmp_path, mutated(member, old, new)), expectations())
+    assert any(finding in line for line in report.findings), report.findings
+    with pytest.raises(ProofError):
+        report.raise_if_failed()
+
+
+def test_a_pack_with_too_few_or_too_many_items_is_found(tmp_path: Path) -> None:
+    path = pack(tmp_path, members())
+    items = list(expectations())
+    assert prove(path, items[:3]).findings == ("the pack holds 4 items, 3 expected",)
+    assert prove(path, [*items, items[0]]).findings == ("the pack holds 4 items, 5 expected",)
+
+
+def test_items_of_one_section_must_have_the_same_full_marks(tmp_path: Path) -> None:
+    content = members()
+    content[A2] = content[A2].replace("<qti-value>1<", "<qti-value>2<").replace('maximum="1"', 'maximum="2"')
+    findings = prove(pack(tmp_path, content), expectations()).findings
+    assert findings == ("items/a2.xml: full marks are 2, but 1 for items/a1.xml, drawn alike",)
+
+
+def test_a_member_that_is_missing_is_found_wherever_it_is_named(tmp_path: Path) -> None:
+    content = members()
+    del content["media/swing.svg"]
+    findings = prove(pack(tmp_path, content), expectations()).findings
+    assert len(findings) == 1 + len(ROWS)
+
+
+EXAM_LEAKS: Mapping[str, tuple[str, str, str]] = {
+    "feedback": (
+        "</qti-assessment-item>",
+        '<qti-modal-feedback outcome-identifier="FEEDBACK" show-hide="hide" identifier="X"/></qti-assessment-item>',
+        "qti-modal-feedback in an exam",
+    ),
+    "a solution": (
+        "<qti-item-body>",
+        '<qti-item-body><qti-rubric-block view="scorer" use="solution"><qti-content-body/></qti-rubric-block>',
+        "a solution in an exam",
+    ),
+    "a rubric with the key": (
+        "<qti-item-body>",
+        '<qti-item-body><qti-rubric-block view="candidate"><qti-content-body><p>It is 12.3.</p></qti-content-body>'
+        "</qti-rubric-block>",
+        "qti-rubric-block holds the key",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", EXAM_LEAKS)
+def test_an_exam_gives_nothing_away(name: str, tmp_path: Path) -> None:
+    old, new, finding = EXAM_LEAKS[name]
+    content = members(exam=True)
+    content[A1] = content[A1].replace(old, new)
+    findings = prove(pack(tmp_path, content), expectations()).findings
+    assert len(findings) == 1
+    assert finding in findings[0]
+
+
+def test_a_practice_pack_given_as_an_exam_is_refused(tmp_path: Path) -> None:
+    report = prove(pack(tmp_path, members()), expectations(), exam=True)
+    assert len(report.findings) == 2 * len(ROWS)
+
+
+@pytest.mark.parametrize(("words", "leaks"), [("It reads 12.3.", False), ("It reads 12.3 and 13.7.", True)])
+def test_a_shared_picture_gives_keys_away_only_if_it_holds_them_all(words: str, leaks: bool, tmp_path: Path) -> None:
+    content = members()
+    content["media/swing.svg"] = PICTURE.replace("A seat on a level circle.", words)
+    for name in ("b1", "b2"):
+        content[f"items/{name}.xml"] = content[f"items/{name}.xml"].replace("../media/swing.svg", "../media/boat.svg")
+    content["media/boat.svg"] = PICTURE
+    content["imsmanifest.xml"] = content["imsmanifest.xml"].replace(
+        '<file href="media/swing.svg"/>', '<file href="media/swing.svg"/><file href="media/boat.svg"/>'
+    )
+    assert bool(prove(pack(tmp_path, content), expectations()).findings) == leaks
+
+
+def test_a_file_name_may_count_but_not_tell(tmp_path: Path) -> None:
+    content = {name: text.replace("a1.xml", "swing-12.3.xml") for name, text in members().items()}
+    content["items/swing-12.3.xml"] = content.pop(A1)
+    findings = prove(pack(tmp_path, content), expectations()).findings
+    assert findings == ("the key stands in the name 'items/swing-12.3'",)
+
+
+def test_other_kinds_of_item_are_named_and_do_not_fail_the_proof(tmp_path: Path) -> None:
+    content = members()
+    content[A1] = content[A1].replace('base-type="float">\n  <qti-correct', 'base-type="string">\n  <qti-correct')
+    content[A1] = content[A1].replace("qti-equal", "qti-string-match")
+    report = prove(pack(tmp_path, content))
+    assert report.ok
+    assert (report.items, report.marked) == (4, 3)
+    assert report.unmarked == ("1 item: its answer is a single string, no number",)
+
+
+def test_memory_stays_flat_because_expected_items_are_let_go(tmp_path: Path) -> None:
+    import weakref
+
+    alive: list[weakref.ref[Item]] = []
+
+    def watched() -> Iterator[Item]:
+        for item in expectations():
+            assert sum(each() is not None for each in alive) <= 1
+            alive.append(weakref.ref(item))
+            yield item
+            del item
+
+    assert prove(pack(tmp_path, members()), watched()).ok
+
+
+def test_a_report_is_plain_data(tmp_path: Path) -> None:
+    report: Report = prove(pack(tmp_path, members()), expectations())
+    told = report.as_json()
+    assert {each: told[each] for each in ("format", "purpose", "ok", "items", "findings")} == {
+        "format": "qti-3.0",
+        "purpose": "practice",
+        "ok": True,
+        "items": 4,
+        "findings": [],
+    }
