@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
 
 import sympy
 from sympy import Expr, Poly, Rational, Symbol
@@ -10,6 +11,7 @@ from sympy import Expr, Poly, Rational, Symbol
 SINE, COSINE = "sin:", "cos:"
 
 
+@lru_cache(maxsize=8192)
 def letters(expression: Expr) -> Expr:
     """The expression with sin θ and cos θ as plain symbols and tan θ as their quotient: rational, so exact and quick."""
     expression = expression.replace(sympy.tan, lambda angle: sympy.sin(angle) / sympy.cos(angle))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -197,8 +197,16 @@ def _refuse_contradiction(system: System) -> None:
     raise SolveError(system.question, f"{names} already fix each other by {left} = {right}", "give one of them less")
 
 
-def sign_of(system: System, expression: Expr) -> Expr | None:
-    """An expression in known symbols with the sign of ``expression``, or None where the system does not fix it.
+@dataclass(frozen=True)
+class Sign:
+    """An expression in known symbols whose sign is that of something that must hold, and the eliminations behind it."""
+
+    expression: Expr
+    path: tuple[Solved, ...]
+
+
+def sign_of(system: System, expression: Expr) -> Sign | None:
+    """The sign of ``expression`` in known symbols, or None where the system does not fix it.
 
     Unknowns are eliminated by the same search; a mass or another positive factor that stays unknown is left out.
     """
@@ -207,5 +215,6 @@ def sign_of(system: System, expression: Expr) -> Expr | None:
     search = Search(system, frozenset({target.name}), (line,))
     for state in search.ends():
         end = next(each for each in state.lines if each.kind == HOLD)
-        return _with_roots(functions(end.right), state)
+        path = tuple(replace(_solved(state.moves[number]), stages=()) for number in end.uses)
+        return Sign(_with_roots(functions(end.right), state), path)
     return None

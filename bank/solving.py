@@ -11,9 +11,9 @@ import numpy as np
 import sympy
 
 from turnwright.bank.equation import System, system_of
-from turnwright.bank.grid import Grid, grid_of
+from turnwright.bank.grid import grid_of
 from turnwright.bank.problem import Problem, Question, Reason
-from turnwright.bank.solution import Solution, sign_of, solve
+from turnwright.bank.solution import Sign, Solution, sign_of, solve
 
 SAMPLES = 64
 SAMPLE_GRAVITY = Decimal("9.81")
@@ -21,11 +21,16 @@ SAMPLE_GRAVITY = Decimal("9.81")
 
 @dataclass(frozen=True)
 class Kept:
-    """Something that holds, as an expression that must not be negative; None where the question leaves it open."""
+    """Something that holds, with its sign in known symbols; None where the question leaves it open."""
 
     reason: Reason
-    expression: sympy.Expr | None
+    sign: Sign | None
     strict: bool
+
+    @property
+    def expression(self) -> sympy.Expr | None:
+        """What must not be negative, in known symbols."""
+        return self.sign.expression if self.sign else None
 
 
 @dataclass(frozen=True)
@@ -48,8 +53,8 @@ def solve_question(problem: Problem, question: Question) -> SolvedQuestion:
     """The solved question. Raises SolveError where it has no single admissible closed form."""
     system = system_of(problem, question)
     solution = solve(system, samples_of(problem, question))
-    kept = tuple(_kept(system, reason) for reason in problem.holds)
-    return SolvedQuestion(problem, question, system, solution, kept)
+    holding = tuple(kept(system, reason) for reason in problem.holds)
+    return SolvedQuestion(problem, question, system, solution, holding)
 
 
 def samples_of(problem: Problem, question: Question) -> Mapping[str, Any]:
@@ -59,10 +64,12 @@ def samples_of(problem: Problem, question: Question) -> Mapping[str, Any]:
     return {name: np.concatenate([block[name] for block in blocks]) for name in blocks[0]}
 
 
-def _kept(system: System, reason: Reason) -> Kept:
+def kept(system: System, reason: Reason) -> Kept:
+    """What holds, decided as far as the system fixes it."""
+    return Kept(reason, sign_of(system, gap(reason)), strict=reason.relation.sign in "<>")
+
+
+def gap(reason: Reason) -> sympy.Expr:
+    """What must not be negative for an inequality to hold: left minus right of a ``>=``, right minus left of a ``<=``."""
     relation = reason.relation
-    gap = relation.left - relation.right if relation.sign.startswith(">") else relation.right - relation.left
-    return Kept(reason, sign_of(system, gap), strict=relation.sign in "<>")
-
-
-__all__ = ["Grid", "Kept", "SolvedQuestion", "samples_of", "solve_question"]
+    return relation.left - relation.right if relation.sign.startswith(">") else relation.right - relation.left

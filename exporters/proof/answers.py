@@ -74,7 +74,7 @@ def examine(sitting: Sitting, expected: NumberEntry | None) -> tuple[Band | None
 
 
 def _examine_band(sitting: Sitting, expected: NumberEntry | None) -> tuple[Band | None, list[str]]:
-    findings = list(_examine_key(sitting, expected))
+    findings = list(_examine_key(sitting))
     if findings:
         return None, findings
     found = None if expected else find_band(sitting.is_right, sitting.key, sitting.whole)
@@ -88,10 +88,13 @@ def _examine_band(sitting: Sitting, expected: NumberEntry | None) -> tuple[Band 
     if findings and expected:
         found = find_band(sitting.is_right, sitting.key, sitting.whole)
         findings.insert(0, f"answers from {found or 'far below to far above'} are right, {band} expected")
+    if expected and not sitting.whole:
+        unrounded = Decimal(repr(expected.exact))
+        findings.extend(_wrong_score(sitting.score(unrounded), sitting.full, f"the unrounded key {plain(unrounded)}"))
     return band, findings
 
 
-def _examine_key(sitting: Sitting, expected: NumberEntry | None) -> Iterator[str]:
+def _examine_key(sitting: Sitting) -> Iterator[str]:
     marks = sitting.full_marks
     if len(set(marks)) > 1:
         yield f"MAXSCORE says {marks[0]} and the normal maximum {marks[1]}"
@@ -102,9 +105,6 @@ def _examine_key(sitting: Sitting, expected: NumberEntry | None) -> Iterator[str
     yield from _wrong_score(
         sitting.score_in_doubles(sitting.key), sitting.full, f"the key {plain(sitting.key)}, in doubles,"
     )
-    if expected and not sitting.whole:
-        unrounded = Decimal(repr(expected.exact))
-        yield from _wrong_score(sitting.score(unrounded), sitting.full, f"the unrounded key {plain(unrounded)}")
 
 
 def _examine_edges(sitting: Sitting, band: Band) -> Iterator[str]:

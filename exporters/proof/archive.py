@@ -44,6 +44,7 @@ class Limits:
 
     entries: int = 20_000
     manifest: int = 64 * MIB
+    test: int = 8 * MIB
     document: int = 2 * MIB
     member: int = 32 * MIB
     total: int = 512 * MIB

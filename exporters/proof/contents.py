@@ -39,22 +39,22 @@ class Contents:
     format: str = "unknown"
     manifest: Manifest = field(default_factory=Manifest)
     items: dict[str, Resource] = field(default_factory=dict)
-    tests: list[tuple[str, Assessment]] = field(default_factory=list)
+    tests: dict[str, Assessment] = field(default_factory=dict)
     files: dict[str, frozenset[str]] = field(default_factory=dict)
 
-    def knows(self, name: str) -> bool:
-        """Whether the member is the manifest, a test or an item."""
-        return name == MANIFEST or name in self.items or any(name == test for test, _ in self.tests)
+    def members(self) -> frozenset[str]:
+        """The members that are manifest, test or item."""
+        return frozenset({MANIFEST, *self.items, *self.tests})
 
     def withholds_feedback(self) -> bool:
         """Whether there are tests, and every one switches feedback off."""
-        return bool(self.tests) and all(test.withholds_feedback() for _, test in self.tests)
+        return bool(self.tests) and all(test.withholds_feedback() for test in self.tests.values())
 
     def check_exam(self) -> Iterator[str]:
         """What tests and manifest must not say in an exam."""
         if self.manifest.offers_solution:
             yield f"{MANIFEST}: an item of an exam is said to have a solution"
-        for name, test in self.tests:
+        for name, test in self.tests.items():
             if test.shows_solution():
                 yield f"{shown(name)}: the test of an exam shows solutions"
             for element in test.root.walk():
@@ -64,7 +64,7 @@ class Contents:
     def places(self) -> Iterator[Place]:
         """All items once, in the order of the references to them, then those that no test refers to."""
         refs: dict[str, tuple[str, ItemRef]] = {}
-        for test, assessment in self.tests:
+        for test, assessment in self.tests.items():
             for ref in assessment.refs:
                 if ref.name in self.items:
                     refs.setdefault(ref.name, (test, ref))
@@ -74,7 +74,8 @@ class Contents:
             test, ref = refs.get(name, ("", NOWHERE))
             group = f"{test} {ref.drawn_from}" if ref.drawn_from else ""
             drawn[group] += 1
-            counts = frozenset({position, position - 1, drawn[group], drawn[group] - 1})
+            ordinals = (position, drawn[group], len(drawn))
+            counts = frozenset(number - start for number in ordinals for start in (0, 1))
             given = (self.items[name].identifier, ref.identifier)
             yield Place(name, group, given, counts, self.provided_by(self.items[name]))
 
@@ -115,19 +116,21 @@ def _read_resources(contents: Contents, archive: Archive, limits: Limits, findin
     }
     if not contents.items:
         findings.add(MANIFEST, "lists no item")
+    tried: set[str] = set()
     for name, resource in resources:
-        if name and name in archive and resource.kind == contents.dialect.test_type:
+        if name and name in archive and name not in tried and resource.kind == contents.dialect.test_type:
+            tried.add(name)
             try:
-                test = read_assessment(name, archive.read(name, limits.manifest), contents.dialect)
+                test = read_assessment(name, archive.read(name, limits.test), contents.dialect)
             except (MemberError, DocumentError) as error:
                 findings.add(name, str(error))
                 continue
-            contents.tests.append((name, test))
+            contents.tests[name] = test
             findings.extend(name, check_assessment(test, frozenset(contents.items), contents.provided_by(resource)))
     _check_used(contents, findings)
 
 
 def _check_used(contents: Contents, findings: Findings) -> None:
-    used = {ref.name for _, test in contents.tests for ref in test.refs}
+    used = {ref.name for test in contents.tests.values() for ref in test.refs}
     if contents.tests:
         findings.extend("", (f"no test refers to {shown(name)}" for name in contents.items if name not in used))

@@ -11,6 +11,7 @@ from turnwright.exporters.proof.findings import shown
 
 XML = "{http://www.w3.org/XML/1998/namespace}"
 DEEPEST = 100
+MOST_TAGS = 400_000
 
 # Possessive, so that no prolog makes the search try twice.
 _DOCTYPE = re.compile(rb"(?:\xef\xbb\xbf)?\s*+(?>(?><\?.*?\?>|<!--.*?-->)\s*+)*+<!DOCTYPE", re.DOTALL)
@@ -38,13 +39,14 @@ class Element(NamedTuple):
         """The value of an attribute, empty when it is missing."""
         return self.attributes.get(name, "")
 
-    def walk(self) -> Iterator[Element]:
-        """This element and all below it, in document order."""
+    def walk(self, leave_out: frozenset[str] = frozenset()) -> Iterator[Element]:
+        """This element and all below it in document order, but for those named in ``leave_out``."""
         waiting = [self]
         while waiting:
             element = waiting.pop()
-            yield element
-            waiting.extend(reversed(element.children))
+            if element.name not in leave_out:
+                yield element
+                waiting.extend(reversed(element.children))
 
     def child(self, name: str) -> Element | None:
         """The first child of that name."""
@@ -64,7 +66,7 @@ class Element(NamedTuple):
 
 def read_document(data: bytes, rename: Callable[[str], str]) -> Element:
     """The root of an XML document; ``rename`` turns a name with its namespace into ours."""
-    check_prolog(data)
+    check_prolog(data, MOST_TAGS)
     try:
         root = etree.fromstring(data, safe_parser())
     except etree.XMLSyntaxError as error:
@@ -86,8 +88,8 @@ def safe_parser(target: Any = None) -> etree.XMLParser:
     )
 
 
-def check_prolog(data: bytes) -> None:
-    """Refuses what is not UTF-8 or brings a DOCTYPE, before any parser sees it."""
+def check_prolog(data: bytes, tags: int) -> None:
+    """Refuses what is not UTF-8, brings a DOCTYPE or has too many tags, before any parser sees it."""
     encoding = _ENCODING.match(data)
     if data[:2] in (b"\xfe\xff", b"\xff\xfe") or b"\0" in data[:8]:
         raise DocumentError("is not written in UTF-8")
@@ -95,6 +97,8 @@ def check_prolog(data: bytes) -> None:
         raise DocumentError(f"declares the encoding {shown(encoding[1].decode('latin-1'))}, UTF-8 expected")
     if _DOCTYPE.match(data):
         raise DocumentError("has a DOCTYPE, which a pack must not have")
+    if data.count(b"<") > tags:
+        raise DocumentError(f"has more than {tags} tags")
 
 
 def _element(source: etree._Element, rename: Callable[[str], str], depth: int) -> Element:

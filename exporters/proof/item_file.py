@@ -29,7 +29,7 @@ LINKS: Mapping[str, str] = MappingProxyType(
         "video": "src",
     }
 )
-_NOT_STEM = frozenset({"qti-rubric-block", "qti-feedback-inline", "qti-feedback-block"})
+NOT_STEM = FEEDBACK | {"qti-rubric-block"}
 
 
 @dataclass(frozen=True)
@@ -76,7 +76,7 @@ class ItemFile:
     def stem(self) -> str:
         """What a candidate reads before answering, without rubrics and feedback."""
         body = self.root.child("qti-item-body")
-        return body.string(_NOT_STEM) if body is not None else ""
+        return body.string(NOT_STEM) if body is not None else ""
 
 
 def read_item(name: str, data: bytes, dialect: Dialect) -> ItemFile:

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.proof.item_file import FEEDBACK, ItemFile
+from turnwright.exporters.proof.item_file import FEEDBACK, NOT_STEM, ItemFile
 
 SPOKEN = ("alt", "alttext", "title", "aria-label")
+MOST_TEXTS = 200_000
 _NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)*")
 
 
@@ -30,7 +31,7 @@ class Secret:
     def of(key: Decimal, item: ItemFile, counts: frozenset[int]) -> Secret:
         """The key of an item; ``counts`` are the numbers by which the pack counts the item."""
         stem = numbers_in(item.stem())
-        written = f"{abs(key):f}" if -12 < key.adjusted() < 16 else str(abs(key))
+        written = f"{abs(key):f}" if -12 < key.adjusted() < 16 else str(abs(key)).partition("E")[0]
         counted = written.isdigit() and int(written) in counts
         return Secret(written, stem | {written} if counted else stem)
 
@@ -45,7 +46,7 @@ def public_texts(item: ItemFile, names: tuple[str, ...]) -> Iterator[tuple[str, 
         yield "name", name
     for what in ("title", "label"):
         yield what, item.root.get(what)
-    for element in item.root.walk():
+    for element in item.root.walk(NOT_STEM):
         if element is not item.root:
             yield from ((each, element.attributes[each]) for each in SPOKEN if each in element.attributes)
 
@@ -58,20 +59,23 @@ class Tally:
     """
 
     def __init__(self) -> None:
-        self._counts: dict[tuple[str, str], list[int]] = {}
+        self._counts: dict[tuple[str, str, int], list[int]] = {}
 
     def meet(self, what: str, text: str, numbers: frozenset[str], secret: Secret) -> None:
         """Takes one text that the item with this key shows."""
-        if numbers:
-            counts = self._counts.setdefault((what, text), [0, 0])
+        place = (what, shown(text), hash(text))
+        if numbers and (place in self._counts or len(self._counts) < MOST_TEXTS):
+            counts = self._counts.setdefault(place, [0, 0])
             counts[0] += 1
             counts[1] += secret.is_in(numbers)
 
     def findings(self) -> Iterator[str]:
         """The texts that give a key away."""
-        for (what, text), (shown_by, hits) in self._counts.items():
+        for (what, text, _), (shown_by, hits) in self._counts.items():
             if hits == shown_by:
-                yield f"the key stands in the {what} '{shown(text)}'"
+                yield f"the key stands in the {what} '{text}'"
+        if len(self._counts) == MOST_TEXTS:
+            yield f"more than {MOST_TEXTS} texts hold numbers; the rest were not searched for keys"
 
 
 def check_exam_item(item: ItemFile, secret: Secret | None) -> Iterator[str]:
@@ -82,5 +86,6 @@ def check_exam_item(item: ItemFile, secret: Secret | None) -> Iterator[str]:
         if "solution" in element.get("use").lower() or "solution" in element.get("class").lower():
             yield f"line {element.line}: a solution in an exam"
     for element in item.all("qti-rubric-block", "qti-catalog"):
-        if secret and secret.is_in(numbers_in(element.string())):
+        spoken = (each.get(name) for each in element.walk() for name in SPOKEN)
+        if secret and secret.is_in(numbers_in(" ".join([element.string(), *spoken]))):
             yield f"line {element.line}: {element.name} holds the key in an exam"

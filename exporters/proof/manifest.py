@@ -41,8 +41,8 @@ class Manifest:
 def read_manifest(archive: Archive, limits: Limits) -> Manifest:
     """The manifest of the pack; no tree is built, so that its length costs no memory."""
     data = archive.read(MANIFEST, limits.manifest)
-    check_prolog(data)
-    builder = _Builder()
+    check_prolog(data, 200 * limits.entries)
+    builder = _Builder(20 * limits.entries)
     try:
         etree.fromstring(data, safe_parser(builder))
     except etree.XMLSyntaxError as error:
@@ -53,8 +53,9 @@ def read_manifest(archive: Archive, limits: Limits) -> Manifest:
 class _Builder:
     """Takes the tags of a manifest one after the other, as lxml hands them to a parser target."""
 
-    def __init__(self) -> None:
+    def __init__(self, most: int) -> None:
         self.manifest = Manifest()
+        self._room = most
         self._resource: Resource | None = None
         self._text = ""
 
@@ -69,6 +70,10 @@ class _Builder:
     def _take(self, name: str, attributes: dict[str, str]) -> None:
         if f"{XML}base" in attributes:
             self.manifest.faults.append(f"{name} has an xml:base, which this reader does not follow")
+        if name in ("resource", "file", "dependency"):
+            self._room -= 1
+            if self._room < 0:
+                raise DocumentError("lists more resources, files and dependencies than are read")
         if name in ("manifest", "resource"):
             self.manifest.identifiers.append(attributes.get("identifier", ""))
         if name == "resource":
@@ -115,9 +120,13 @@ def check_manifest(manifest: Manifest, archive: Archive) -> Iterator[str]:
     yield from manifest.faults
     yield from _check_identifiers(manifest)
     listed = {MANIFEST}
+    own: set[str] = set()
     known = {each.identifier for each in manifest.resources}
     for resource in manifest.resources:
         yield from _check_resource(resource, known, archive)
+        if resource.href in own:
+            yield f"two resources are '{shown(resource.href)}'"
+        own.update({resource.href} - {""})
         listed.update(name for name in map(resolve, (resource.href, *resource.files)) if name)
     for name in archive.names:
         if name not in listed:

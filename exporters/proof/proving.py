@@ -114,8 +114,9 @@ class _Proof:
 
     def _read_rest(self) -> None:
         """Reads every member that nothing has read yet, so that no damage stays unseen."""
+        known = self._contents.members()
         for name in self._archive.names:
-            if self._archive.is_sound(name) and not self._contents.knows(name) and name not in self._figures:
+            if self._archive.is_sound(name) and name not in known and name not in self._figures:
                 try:
                     data = self._archive.read(name, self._limits.member)
                 except MemberError as error:
@@ -135,7 +136,13 @@ class _Proof:
             len(self._figures),
             self._marked,
             self._tried,
-            tuple(f"{count} {'item' if count == 1 else 'items'}: {why}" for why, count in self._unmarked.items()),
+            tuple(
+                f"{count} {'item' if count == 1 else 'items'}: {why}" for why, count in self._unmarked.most_common(50)
+            ),
             tuple(self._bands),
             self._findings.lines(),
         )
+
+
+def _counted(why: str, count: int) -> str:
+    return f"{count} {'item' if count == 1 else 'items'}: {why}"

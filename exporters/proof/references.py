@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from types import MappingProxyType
 
@@ -93,9 +94,9 @@ def _check_variable(item: ItemFile, element: Element, attribute: str, kinds: tup
 
 
 def _check_responses(item: ItemFile) -> Iterator[str]:
-    answered = [each.get("response-identifier") for each in item.interactions()]
+    answered = Counter(each.get("response-identifier") for each in item.interactions())
     for element in item.all("qti-response-declaration"):
-        count = answered.count(element.get("identifier"))
+        count = answered[element.get("identifier")]
         if count != 1:
             yield _at(element, f"response '{shown(element.get('identifier'))}' has {count} interactions, 1 expected")
 
@@ -127,31 +128,35 @@ def _check_feedback(item: ItemFile) -> Iterator[str]:
 
 def _reachable(item: ItemFile) -> dict[str, set[str] | None]:
     """The values that processing can give to each outcome; None where they cannot be told."""
-    reachable: dict[str, set[str] | None] = {"completionStatus": None}
-    for each in item.declarations.values():
-        if each.kind == "outcome" and each.identifier != "completionStatus":
-            reachable[each.identifier] = set(each.default)
-    for element in item.all("qti-lookup-outcome-value"):
-        reachable[element.get("identifier")] = None
+    outcomes = (each for each in item.declarations.values() if each.kind == "outcome")
+    reachable: dict[str, set[str] | None] = {each.identifier: set(each.default) for each in outcomes}
+    choices: defaultdict[str, set[str]] = defaultdict(set)
+    for interaction in item.interactions():
+        choices[interaction.get("response-identifier")].update(_choices(interaction))
+    for name in ("completionStatus", *(each.get("identifier") for each in item.all("qti-lookup-outcome-value"))):
+        reachable[name] = None
     for rule in item.all("qti-set-outcome-value"):
         outcome = rule.get("identifier")
-        known, found = reachable.get(outcome, set()), _values_in(item, rule, outcome)
-        reachable[outcome] = None if known is None or found is None else known | found
+        known, found = reachable.setdefault(outcome, set()), _values_in(rule, outcome, choices)
+        if known is None or found is None:
+            reachable[outcome] = None
+        else:
+            known.update(found)
     return reachable
 
 
-def _values_in(item: ItemFile, rule: Element, outcome: str) -> set[str] | None:
+def _values_in(rule: Element, outcome: str, choices: Mapping[str, set[str]]) -> set[str] | None:
+    """The values that a rule may add to an outcome, by what each response may hold; None where they cannot be told."""
     found: set[str] = set()
     for each in rule.walk():
         identifier = each.get("identifier")
         if each.name == "qti-base-value":
             found.add(each.text.strip())
-        elif each.name == "qti-variable" and identifier != outcome:
-            answers = [one for one in item.interactions() if one.get("response-identifier") == identifier]
-            if not answers:
-                return None
-            found.update(choice for one in answers for choice in _choices(one))
-        elif each.name not in ("qti-variable", "qti-multiple", "qti-ordered", "qti-null") and each is not rule:
+        elif each.name == "qti-variable" and identifier in choices:
+            found.update(choices[identifier])
+        elif each.name == "qti-variable" and identifier == outcome:
+            continue
+        elif each.name not in ("qti-multiple", "qti-ordered", "qti-null") and each is not rule:
             return None
     return found
 

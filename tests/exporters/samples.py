@@ -90,21 +90,41 @@ def _paragraph(*parts: str | Node | Given) -> Paragraph:
     )
 
 
-def _steps(radius: str, key: str) -> tuple[Step, ...]:
+def _numbered(words: list[tuple[str, Paragraph]]) -> tuple[Step, ...]:
+    return tuple(Step(number, heading, (text,)) for number, (heading, text) in enumerate(words, start=1))
+
+
+def _least_speed_steps(radius: str, key: str) -> tuple[Step, ...]:
     weight = Row((MASS, GRAVITY))
     inward = Fraction(Row((MASS, Power(V_TOP, Number("2")))), RADIUS)
     root = Root(Row((GRAVITY, RADIUS)))
     filled = Root(Row((Number("9.8"), Unit("N/kg"), Operator("×"), Number(radius), Unit("m"))))
-    words = [
-        ("Which way", _paragraph("At the top the centre is below, so the acceleration points down.")),
-        ("Forces", _paragraph("Weight ", weight, " down; the cord pulls down with ", TENSION, ".")),
-        ("Net force along the inward axis", _paragraph(equals(Row((weight, Operator("+"), TENSION)), inward))),
-        ("The limiting case", _paragraph(f"{SOLUTION_WORDS}; at the least speed ", equals(TENSION, Number("0")), ".")),
-        ("Algebra", _paragraph(equals(V_TOP, root))),
-        ("Numbers", _paragraph(equals(V_TOP, Row((filled, Operator("="), Number(key), Unit("m/s")))))),
-        ("A look back", _paragraph("A wider circle needs more speed; the mass does not matter.")),
-    ]
-    return tuple(Step(number, heading, (text,)) for number, (heading, text) in enumerate(words, start=1))
+    return _numbered(
+        [
+            ("Which way", _paragraph("At the top the centre is below, so the acceleration points down.")),
+            ("Forces", _paragraph("Weight ", weight, " down; the cord pulls down with ", TENSION, ".")),
+            ("Net force, inward", _paragraph(equals(Row((weight, Operator("+"), TENSION)), inward))),
+            ("Limiting case", _paragraph(f"{SOLUTION_WORDS}; at the least speed ", equals(TENSION, Number("0")), ".")),
+            ("Algebra", _paragraph(equals(V_TOP, root))),
+            ("Numbers", _paragraph(equals(V_TOP, Row((filled, Operator("="), Number(key), Unit("m/s")))))),
+            ("A look back", _paragraph("A wider circle needs more speed; the mass does not matter.")),
+        ]
+    )
+
+
+def _pull_steps(speed: str, key: str) -> tuple[Step, ...]:
+    inward = Fraction(Row((MASS, Power(Symbol("v"), Number("2")))), RADIUS)
+    return _numbered(
+        [
+            ("Which way", _paragraph("The acceleration points to the post, the centre of the circle.")),
+            ("Forces", _paragraph("The cord pulls inward with ", TENSION, "; the ice bears the weight.")),
+            ("Net force, inward", _paragraph(equals(TENSION, inward))),
+            ("Limiting case", _paragraph(f"{SOLUTION_WORDS}, and it does at every speed.")),
+            ("Algebra", _paragraph(equals(TENSION, inward))),
+            ("Numbers", _paragraph("With ", Given("v", speed, "m/s"), ": ", equals(TENSION, Number(key)), " N.")),
+            ("A look back", _paragraph("At twice the speed the cord must pull four times as hard.")),
+        ]
+    )
 
 
 def least_speed(variant: int = 1) -> Item:
@@ -117,7 +137,7 @@ def least_speed(variant: int = 1) -> Item:
         _paragraph("What is the least speed ", V_TOP, " at the top that keeps the cord taut?"),
     )
     entry = NumberEntry(V_TOP, "least speed at the top", key, exact, Decimal("0.025"), "m/s", 3)
-    return Item(variant, stem, figure(), entry, _steps(str(radius), str(key)), LEAST_SPEED)
+    return Item(variant, stem, figure(), entry, _least_speed_steps(str(radius), str(key)), LEAST_SPEED)
 
 
 def with_stem(item: Item, stem: tuple[Paragraph, ...]) -> Item:
@@ -135,9 +155,16 @@ def pull(variant: int = 1) -> Item:
     mass, speed, radius = 0.250, 2.0 + variant / 10, 0.80
     exact = mass * speed**2 / radius
     key = Decimal(f"{exact:.2f}")
-    stem = (_paragraph("A ", Given("m", "250", "g"), " lantern circles at ", Given("v", f"{speed:.1f}", "m/s"), "."),)
+    stem = (
+        _paragraph(
+            "A ", Given("m", "250", "g"), " lantern slides on smooth ice round a post, at the end of a level cord."
+        ),
+        _paragraph(
+            "The cord is ", Given("r", "0.80", "m"), " long, the speed ", Given("v", f"{speed:.1f}", "m/s"), "."
+        ),
+    )
     entry = NumberEntry(TENSION, "pull of the cord", key, exact, Decimal("0.02"), "N", 3)
-    return Item(variant, stem, None, entry, _steps("0.80", str(key)), PULL)
+    return Item(variant, stem, None, entry, _pull_steps(f"{speed:.1f}", str(key)), PULL)
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,149 @@
+"""Solved questions on disk, so that an unchanged question is not solved twice.
+
+An entry is named by a digest of all that the solution depends on. It holds plain JSON, and is used only after its
+numbers were put into the freshly made equations (see ``substitution``): a damaged, old or forged entry is
+dropped and the question solved again. The folder may be deleted at any time.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import sympy
+
+from turnwright.bank.elimination import Stage
+from turnwright.bank.equation import System, system_of
+from turnwright.bank.problem import Problem, Question
+from turnwright.bank.serial import NoExpressionError, Tree, dump, load
+from turnwright.bank.solution import Sign, Solution, Solved
+from turnwright.bank.solving import Kept, SolvedQuestion, gap, kept, samples_of, solve_question
+from turnwright.bank.substitution import has_sign, satisfies
+
+FORMAT = 1  # raised when the solver's results or this layout change
+LARGEST = 200_000
+FOLDER_VARIABLE = "TURNWRIGHT_CACHE"
+
+
+def solved_question(problem: Problem, question: Question) -> SolvedQuestion:
+    """The solved question, from the cache where its model is unchanged. Raises SolveError as the solver does."""
+    system = system_of(problem, question)
+    samples = samples_of(problem, question)
+    path = folder() / f"{_digest(problem, system, samples)}.json"
+    found = _read(path, problem, question, system, samples)
+    if found:
+        return found
+    solved = solve_question(problem, question)
+    _write(path, solved)
+    return solved
+
+
+def folder() -> Path:
+    """The cache folder: the user's own, or the one named by the environment."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    if named:
+        return Path(named)
+    import platformdirs
+
+    return Path(platformdirs.user_cache_dir("turnwright")) / "solutions"
+
+
+def _digest(problem: Problem, system: System, samples: Mapping[str, Any]) -> str:
+    model = {
+        "format": FORMAT,
+        "sympy": sympy.__version__,
+        "equations": [
+            [each.kind, [dump(term) for term in each.terms], dump(each.right), each.diagram] for each in system.equations
+        ],
+        "ask": system.ask,
+        "known": sorted(system.known),
+        "signed": sorted(system.signed),
+        "forces": sorted(system.forces),
+        "holds": [reason.text for reason in problem.holds],
+        "samples": {name: [repr(float(value)) for value in values] for name, values in sorted(samples.items())},
+    }
+    return hashlib.sha256(json.dumps(model, sort_keys=True).encode()).hexdigest()
+
+
+# --- reading ----------------------------------------------------------------------------------
+
+
+def _read(
+    path: Path, problem: Problem, question: Question, system: System, samples: Mapping[str, Any]
+) -> SolvedQuestion | None:
+    try:
+        with path.open("rb") as file:
+            data = json.loads(file.read(LARGEST))
+        solution = Solution(system.ask, load(data["closed_form"]), _path(data["path"]))
+        signs = [_sign(each) for each in data["signs"]]
+        if len(signs) != len(problem.holds) or not satisfies(system, solution, samples):
+            return None
+        holding = [_kept(system, reason, sign, samples) for reason, sign in zip(problem.holds, signs, strict=True)]
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError, NoExpressionError):
+        return None
+    if any(each is None for each in holding):
+        return None
+    return SolvedQuestion(problem, question, system, solution, tuple(each for each in holding if each))
+
+
+def _kept(system: System, reason: Any, sign: Sign | None, samples: Mapping[str, Any]) -> Kept | None:
+    """What is kept, or None where the entry does not bear it out; what was open is decided anew."""
+    if sign is None:
+        return kept(system, reason)
+    if not has_sign(system, gap(reason), sign, samples):
+        return None
+    return Kept(reason, sign, strict=reason.relation.sign in "<>")
+
+
+def _path(data: Any) -> tuple[Solved, ...]:
+    return tuple(Solved(load(each["left"]), load(each["value"]), int(each["origin"]), _stages(each["stages"])) for each in data)
+
+
+def _stages(data: Any) -> tuple[Stage, ...]:
+    return tuple(Stage(did, load(left), load(right), None if what is None else load(what)) for did, left, right, what in data)
+
+
+def _sign(data: Any) -> Sign | None:
+    return None if data is None else Sign(load(data["expression"]), _path(data["path"]))
+
+
+# --- writing ----------------------------------------------------------------------------------
+
+
+def _write(path: Path, solved: SolvedQuestion) -> None:
+    """Leave the entry, whole, or nothing: a cache that can't be written is no error."""
+    data = {
+        "closed_form": dump(solved.solution.closed_form),
+        "path": _dump_path(solved.solution.path),
+        "signs": [
+            None if each.sign is None else {"expression": dump(each.sign.expression), "path": _dump_path(each.sign.path)}
+            for each in solved.kept
+        ],
+    }
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile("w", dir=path.parent, suffix=".part", delete=False, encoding="utf-8") as file:
+            json.dump(data, file)
+        Path(file.name).replace(path)
+    except OSError:
+        return
+
+
+def _dump_path(path: tuple[Solved, ...]) -> list[Tree]:
+    return [
+        {
+            "left": dump(each.left),
+            "value": dump(each.value),
+            "origin": each.origin,
+            "stages": [
+                [stage.did, dump(stage.left), dump(stage.right), None if stage.what is None else dump(stage.what)]
+                for stage in each.stages
+            ],
+        }
+        for each in path
+    ]

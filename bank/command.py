@@ -1,0 +1,242 @@
+"""The command line: parse, call, print. Heavy modules are imported inside the commands, so that help answers at once."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from turnwright.bank.problem import Problem
+
+CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 110}
+
+
+class DecimalNumber(click.ParamType):
+    """A plain decimal number, kept with the digits that were typed."""
+
+    name = "number"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Decimal:
+        """The number; a usage error for anything else."""
+        try:
+            number = value if isinstance(value, Decimal) else Decimal(str(value))
+        except InvalidOperation:
+            self.fail(f"'{value}' is no number", param, ctx)
+        if not number.is_finite() or not Decimal("0.01") <= number <= 1000:
+            self.fail(f"'{value}' is not between 0.01 and 1000", param, ctx)
+        return number
+
+
+def _options(*options: Callable[[Any], Any]) -> Callable[[Any], Any]:
+    def add(function: Any) -> Any:
+        for option in reversed(options):
+            function = option(function)
+        return function
+
+    return add
+
+
+BANK = click.option(
+    "--bank",
+    "bank_paths",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    metavar="PATH",
+    help="Problem file or folder to use in place of the shipped bank; may be given more than once.",
+)
+JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
+GRAVITY = click.option("--g", "gravity", type=DecimalNumber(), default="9.8", show_default=True, help="g in N/kg.")
+SEED = click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draw.")
+
+
+@click.group(context_settings=CONTEXT)
+@click.version_option(package_name="turnwright", message="%(prog)s %(version)s")
+def turnwright() -> None:
+    """Circular-motion problems from force diagrams: check a bank, look at it, solve, make question packs, prove them."""
+
+
+@turnwright.command()
+@click.argument("files", nargs=-1, type=click.Path(path_type=Path))
+@JSON
+def check(files: tuple[Path, ...], as_json: bool) -> int:
+    """Report every fault of problem FILES or folders (the shipped bank if none is named)."""
+    from turnwright.bank import report
+    from turnwright.bank.check import check_questions
+    from turnwright.bank.reader import collect, problem_files, shipped_files
+
+    paths = problem_files(files) if files else shipped_files()
+    problems, faults = collect(paths)
+    total = sum(len(problem.questions) for problem in problems)
+    with report.progress("Solving", total) as done:
+        reports = check_questions(problems, done=lambda _: done(1))
+    report.check(len(paths), problems, reports, faults, as_json)
+    return 1 if faults or any(each.faults for each in reports) else 0
+
+
+@turnwright.command("list")
+@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@_options(BANK, JSON)
+def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -> None:
+    """List questions: all, or those of the named questions, problems or families."""
+    from turnwright.bank import report
+    from turnwright.bank.cache import solved_question
+    from turnwright.bank.catalogue import find_questions
+    from turnwright.bank.variant import VariantPool
+
+    found = find_questions(_problems(bank_paths), names)
+    with report.progress("Counting variants", len(found)) as done:
+        rows = []
+        for problem, question in found:
+            pool = VariantPool(solved_question(problem, question), Decimal("9.8"))
+            rows.append((problem, question, pool.count))
+            done(1)
+    report.questions(rows, as_json)
+
+
+@turnwright.command()
+@click.argument("question")
+@click.option("--variant", type=click.IntRange(1), default=1, show_default=True, help="Which variant of the draw.")
+@click.option("--figure", type=click.Path(path_type=Path), metavar="FILE.svg", help="Write the force diagram there.")
+@_options(GRAVITY, SEED, BANK, JSON)
+def show(
+    question: str,
+    variant: int,
+    figure: Path | None,
+    gravity: Decimal,
+    seed: int,
+    bank_paths: tuple[Path, ...],
+    as_json: bool,
+) -> None:
+    """Show one variant of a QUESTION: stem, key, tolerance and the worked solution."""
+    from turnwright.bank import report
+    from turnwright.bank.cache import solved_question
+    from turnwright.bank.catalogue import find_question
+    from turnwright.bank.generation import Generator
+    from turnwright.bank.variant import VariantPool
+
+    solved = solved_question(*find_question(_problems(bank_paths), question))
+    drawn = VariantPool(solved, gravity).draw(variant, seed)
+    item = Generator(solved).item(drawn[variant - 1], variant)
+    if figure:
+        _write_figure(item.figure, solved.id, figure)
+    report.item(item, as_json)
+
+
+def _write_figure(drawing: Any, question: str, target: Path) -> None:
+    from turnwright.bank.errors import FileError, UsageError
+    from turnwright.exporters.svg import svg
+
+    if drawing is None:
+        raise UsageError(f"{question} has no force diagram; leave --figure out")
+    try:
+        target.write_bytes(svg(drawing))
+    except OSError as error:
+        raise FileError(str(target), f"can't be written ({error.strerror})", "name a file in a writable folder") from None
+
+
+@turnwright.command()
+@click.argument("question", metavar="QUESTION|FILE.yaml#QUESTION")
+@click.option("--set", "settings", multiple=True, metavar="SYMBOL=VALUE[UNIT]", help="A given, such as m=250g.")
+@click.option("--ask", metavar="SYMBOL", help="Another asked quantity than that of the question.")
+@_options(GRAVITY, BANK, JSON)
+def solve(
+    question: str, settings: tuple[str, ...], ask: str | None, gravity: Decimal, bank_paths: tuple[Path, ...], as_json: bool
+) -> None:
+    """Solve a QUESTION for your own numbers, from any set of givens that is enough."""
+    from turnwright.bank import report
+    from turnwright.bank.catalogue import find_question
+    from turnwright.bank.one_off import solve_for
+
+    path, _, name = question.partition("#")
+    problems = _problems((Path(path),) if name else bank_paths)
+    if name and "." not in name and len(problems) == 1:
+        name = f"{problems[0].id}.{name}"
+    problem, found = find_question(problems, name or question)
+    report.answer(solve_for(problem, found, settings, ask, gravity), as_json)
+
+
+@turnwright.command()
+@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@click.option("--out", type=click.Path(path_type=Path), metavar="FILE", help="Where the pack goes.")
+@click.option("--variants", type=click.IntRange(1, 100_000), default=5, show_default=True, help="Variants of each question.")
+@click.option("--for", "purpose", type=click.Choice(["practice", "exam"]), default="practice", show_default=True)
+@click.option("--title", default="Circular motion", show_default=True, help="Title that the candidate sees.")
+@_options(SEED, GRAVITY, BANK, JSON)
+def pack(
+    names: tuple[str, ...],
+    out: Path | None,
+    variants: int,
+    purpose: Any,
+    title: str,
+    seed: int,
+    gravity: Decimal,
+    bank_paths: tuple[Path, ...],
+    as_json: bool,
+) -> None:
+    """Write a proved QTI 3.0 pack of the named questions, problems or families (all if none is named)."""
+    from turnwright.bank import report
+    from turnwright.bank.packing import write_pack
+
+    target = out or Path(f"turnwright-{purpose}.zip")
+    written = write_pack(
+        _problems(bank_paths),
+        names,
+        target,
+        title=title,
+        purpose=purpose,
+        gravity=gravity,
+        variants=variants,
+        seed=seed,
+        progress=report.progress,
+    )
+    report.packed(written, as_json)
+
+
+@turnwright.command()
+@click.argument("path", type=click.Path(path_type=Path), metavar="PACK")
+@JSON
+def prove(path: Path, as_json: bool) -> int:
+    """Read a PACK back and mark its keys, near misses and empty answers by its own rules."""
+    from turnwright.bank import report
+    from turnwright.exporters import proof
+
+    result = proof.prove(path)
+    report.proof(path, result, as_json)
+    return 0 if result.ok else 1
+
+
+def _problems(paths: tuple[Path, ...]) -> tuple[Problem, ...]:
+    from turnwright.bank.reader import problem_files, read_bank
+
+    return read_bank(problem_files(paths) if paths else None)
+
+
+def run(arguments: list[str]) -> int:
+    """The exit status of the command with these arguments: 0, 1 where a check failed, 2 for usage or input."""
+    from turnwright.bank.errors import TurnwrightError
+
+    try:
+        status = turnwright.main(arguments, prog_name="turnwright", standalone_mode=False)
+        return status if isinstance(status, int) else 0
+    except TurnwrightError as error:
+        click.echo(str(error), err=True)
+        return error.exit_status
+    except click.ClickException as error:
+        click.echo(f"turnwright: {error.format_message().rstrip('.')}; see 'turnwright --help'", err=True)
+        return 2
+    except (click.exceptions.Abort, KeyboardInterrupt):
+        click.echo("turnwright: stopped; nothing was left half done", err=True)
+        return 130
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 0
+
+
+def main() -> None:
+    """Entry point of the program."""
+    sys.exit(run(sys.argv[1:]))

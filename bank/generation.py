@@ -1,0 +1,122 @@
+"""Variants to items: the stem, the figure, the number entry and the worked solution of each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from functools import cached_property
+
+from turnwright.bank.diagram import view_of
+from turnwright.bank.drawing import Drawing
+from turnwright.bank.figure import draw_diagram
+from turnwright.bank.item import Item, Metadata, NumberEntry, Pack, Purpose, Section
+from turnwright.bank.problem import Scene
+from turnwright.bank.quantity import round_figures
+from turnwright.bank.solving import SolvedQuestion
+from turnwright.bank.stem import asked_name, stem
+from turnwright.bank.variant import Drawn, Variant, VariantPool
+from turnwright.bank.worked import Writer
+
+
+@dataclass(frozen=True)
+class Generator:
+    """Makes the items of one question; what a scene shares is made once."""
+
+    solved: SolvedQuestion
+    _writers: dict[str, Writer] = field(default_factory=dict, repr=False, compare=False)
+
+    def item(self, variant: Variant, number: int) -> Item:
+        """The item of a variant; ``number`` counts from 1 inside the question."""
+        writer = self._writer(variant.scene)
+        problem, question = self.solved.problem, self.solved.question
+        return Item(
+            variant=number,
+            stem=stem(problem, question, variant.scene, variant.given, writer.notation, "g" in self.solved.solution.symbols),
+            figure=self.figure(variant.scene),
+            entry=NumberEntry(
+                symbol=writer.notation.symbol(question.ask),
+                name=asked_name(problem, question, variant.scene),
+                key=round_figures(variant.answer.value, variant.answer.figures),
+                exact=float(variant.answer.value),
+                half_width=variant.half_width,
+                unit=variant.answer.unit.printed,
+                figures=variant.answer.figures,
+            ),
+            solution=writer.steps(variant),
+            metadata=self.metadata(variant.scene),
+        )
+
+    def figure(self, scene: Scene) -> Drawing | None:
+        """The force diagram that the question shows in a scene; the same for all its variants."""
+        diagram = self.solved.problem.diagram(self.solved.question.diagram)
+        return _drawing(self._figures, self.solved, scene) if diagram else None
+
+    def metadata(self, scene: Scene) -> Metadata:
+        """What a catalogue wants to know."""
+        problem, question = self.solved.problem, self.solved.question
+        return Metadata(
+            problem=problem.id,
+            question=question.name,
+            version=problem.version,
+            title=question.title,
+            family=problem.family,
+            objectives=question.objectives,
+            level=question.level,
+            scene=scene.name,
+            licence=problem.licence,
+            minutes=question.minutes,
+            caution=problem.caution,
+        )
+
+    @cached_property
+    def _figures(self) -> dict[str, Drawing]:
+        return {}
+
+    def _writer(self, scene: Scene) -> Writer:
+        return self._writers.setdefault(scene.name, Writer(self.solved, scene))
+
+
+def _drawing(made: dict[str, Drawing], solved: SolvedQuestion, scene: Scene) -> Drawing:
+    if scene.name not in made:
+        diagram = solved.problem.diagram(solved.question.diagram)
+        assert diagram is not None
+        made[scene.name] = draw_diagram(view_of(solved.problem, diagram, scene))
+    return made[scene.name]
+
+
+def items(solved: SolvedQuestion, gravity: Decimal, wanted: int, seed: int) -> Iterator[Item]:
+    """The first ``wanted`` items of a question under a seed. Raises TooFewVariantsError."""
+    generator = Generator(solved)
+    drawn = VariantPool(solved, gravity).draw(wanted, seed)
+    return (generator.item(variant, number) for number, variant in enumerate(drawn, 1))
+
+
+def section(solved: SolvedQuestion, drawn: Drawn) -> Section:
+    """The section of a question's drawn variants."""
+    generator = Generator(solved)
+    scenes = [pool.scene for pool in drawn.pools]
+    used = sorted({int(scene) for scene in drawn.scenes})
+    figures = [(scene, generator.figure(scenes[scene])) for scene in used]
+    shown = [(scene, figure) for scene, figure in figures if figure]
+    place = {scene: index for index, (scene, _) in enumerate(shown)}
+
+    def made() -> Iterator[Item]:
+        return (generator.item(variant, number) for number, variant in enumerate(drawn, 1))
+
+    return Section(
+        question_id=solved.id,
+        metadata=generator.metadata(scenes[used[0]]),
+        figures=tuple(figure for _, figure in shown),
+        figure_of=[place.get(int(scene)) for scene in drawn.scenes],
+        items=made,
+    )
+
+
+def pack(
+    questions: Sequence[SolvedQuestion], *, title: str, purpose: Purpose, gravity: Decimal, variants: int, seed: int
+) -> Pack:
+    """The pack of some questions. Raises TooFewVariantsError for the first question that has too few variants."""
+    drawn = [(each, VariantPool(each, gravity).draw(variants, seed)) for each in questions]
+    sections = tuple(section(each, rows) for each, rows in drawn)
+    return Pack(title=title, purpose=purpose, gravity=f"{gravity} N/kg", seed=seed, sections=sections)

@@ -1,0 +1,108 @@
+"""A question solved for a user's own numbers, from whatever set of givens the user has."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal, InvalidOperation
+
+from turnwright.bank import constants
+from turnwright.bank.equation import system_of
+from turnwright.bank.errors import SolveError, UsageError
+from turnwright.bank.evaluation import evaluate
+from turnwright.bank.item import Step
+from turnwright.bank.problem import Problem, QuantitySpec, Question, gravity_spec
+from turnwright.bank.quantity import Quantity, from_float
+from turnwright.bank.solution import solve
+from turnwright.bank.solving import SolvedQuestion, kept
+from turnwright.bank.unit import examples_of, unit
+from turnwright.bank.variant import Variant, default_tolerance, half_width
+from turnwright.bank.worked import Writer
+
+_SETTING = re.compile(r"([A-Za-z][A-Za-z0-9_]*)=([-+]?[0-9.]+(?:[eE][-+]?[0-9]+)?)\s*([A-Za-z1/*^0-9-]*)$")
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The asked symbol, its value in SI and as printed, the closed form and the seven steps."""
+
+    ask: str
+    value_si: float
+    text: str
+    closed_form: str
+    steps: tuple[Step, ...]
+
+
+def solve_for(problem: Problem, question: Question, settings: Sequence[str], ask: str | None, gravity: Decimal) -> Answer:
+    """The answer for ``settings`` such as ``m=250g``; a value without unit is in the problem's own unit.
+
+    Raises UsageError for a setting that does not fit, SolveError where the settings are too few, too many, or break
+    what holds.
+    """
+    given = _given(problem, settings)
+    constant = {name: _constant(spec) for name, spec in problem.quantities.items() if spec.constant and name not in given}
+    asked = ask or question.ask
+    if asked not in problem.quantities:
+        raise UsageError(f"{problem.id} has no quantity '{asked}'; it has {', '.join(problem.quantities)}")
+    if asked in given:
+        raise UsageError(f"'{asked}' is asked for and set; leave one of the two out")
+    given = {**given, **constant}
+    changed = replace(question, ask=asked, given=tuple(given), extra=(), unit=question.unit if asked == question.ask else None)
+    spec = gravity_spec(gravity, unit("N/kg"))
+    given["g"] = Quantity(gravity, spec.unit, spec.figures)
+    return _answer(problem, changed, given)
+
+
+def _answer(problem: Problem, question: Question, given: Mapping[str, Quantity]) -> Answer:
+    system = system_of(problem, question)
+    values = {name: quantity.si for name, quantity in given.items()}
+    solution = solve(system, values)
+    scene = problem.scenes_of(question)[0]
+    spec = problem.answer_spec(question)
+    holding = tuple(kept(system, reason) for reason in problem.holds)
+    for each in holding:
+        if each.expression is not None and float(evaluate(each.expression, values)) < -1e-12:
+            wrong = f"with these numbers {each.reason.text} is broken"
+            raise SolveError(system.question, wrong, "check the numbers: this situation can't be")
+    exact = float(evaluate(solution.closed_form, values))
+    shown = Quantity(from_float(exact / spec.unit.factor), spec.unit, question.figures)
+    variant = Variant(scene, given, exact, shown, half_width(shown, question.tolerance or default_tolerance(spec)))
+    solved = SolvedQuestion(problem, question, system, solution, holding)
+    return Answer(question.ask, exact, shown.text, str(solution.closed_form), Writer(solved, scene).steps(variant))
+
+
+def _given(problem: Problem, settings: Sequence[str]) -> dict[str, Quantity]:
+    given: dict[str, Quantity] = {}
+    for setting in settings:
+        match = _SETTING.match(setting.strip())
+        if not match:
+            raise UsageError(f"--set {setting}: this is no setting; write for example --set r=0.9 or --set m=250g")
+        name, number, unit_symbol = match.groups()
+        spec = problem.quantities.get(name)
+        if spec is None:
+            raise UsageError(f"--set {setting}: {problem.id} has no quantity '{name}'; it has {', '.join(problem.quantities)}")
+        if name in given:
+            raise UsageError(f"--set {setting}: '{name}' is set twice; leave one out")
+        given[name] = _quantity(setting, spec, number, unit_symbol)
+    return given
+
+
+def _quantity(setting: str, spec: QuantitySpec, number: str, unit_symbol: str) -> Quantity:
+    chosen = unit(unit_symbol) if unit_symbol else spec.unit
+    if chosen.dimension != spec.unit.dimension:
+        right = f"expected a unit such as {examples_of(spec.unit.dimension)}"
+        raise UsageError(f"--set {setting}: '{unit_symbol}' does not fit {spec.means or spec.symbol}; {right}")
+    try:
+        value = Decimal(number)
+    except InvalidOperation:
+        raise UsageError(f"--set {setting}: '{number}' is no number; write for example 0.9 or 6.4e6") from None
+    if not abs(value) < Decimal("1e40") or (value <= 0 and spec.positive):
+        raise UsageError(f"--set {setting}: '{number}' is out of range; {spec.symbol} is positive")
+    return Quantity(value, chosen, min(max(len(value.normalize().as_tuple().digits), len(value.as_tuple().digits)), 9))
+
+
+def _constant(spec: QuantitySpec) -> Quantity:
+    known = constants.known(spec.constant or "")
+    assert known is not None  # the reader has refused unknown names
+    return Quantity(known.value, spec.unit, spec.figures)

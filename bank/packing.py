@@ -1,0 +1,71 @@
+"""From question names to a proved pack on disk."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import chain
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeAlias
+
+from turnwright.bank.cache import solved_question
+from turnwright.bank.catalogue import find_questions
+from turnwright.bank.generation import pack
+from turnwright.bank.item import Pack, Purpose
+from turnwright.bank.problem import Problem
+
+if TYPE_CHECKING:
+    from turnwright.exporters.proof import Report
+
+Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
+
+
+@dataclass(frozen=True)
+class Written:
+    """A pack that was written and proved."""
+
+    path: Path
+    pack: Pack
+    report: Report
+    situations: int
+
+
+def write_pack(
+    problems: Sequence[Problem],
+    names: Sequence[str],
+    target: Path,
+    *,
+    title: str,
+    purpose: Purpose,
+    gravity: Decimal,
+    variants: int,
+    seed: int,
+    progress: Progress,
+    format_name: str = "qti-3.0",
+) -> Written:
+    """Write the pack of the named questions; it takes its place at ``target`` only after its proof.
+
+    Raises UnknownNameError, SolveError, TooFewVariantsError, FileError or ProofError; then ``target`` is as it was.
+    """
+    from turnwright import exporters
+    from turnwright.exporters.proof import Report, prove
+
+    found = find_questions(problems, names)
+    with progress("Solving", len(found)) as done:
+        solved = []
+        for problem, question in found:
+            solved.append(solved_question(problem, question))
+            done(1)
+    made = pack(solved, title=title, purpose=purpose, gravity=gravity, variants=variants, seed=seed)
+    reports: list[Report] = []
+
+    def check(path: Path) -> None:
+        expected = chain.from_iterable(section.items() for section in made.sections)
+        reports.append(prove(path, expected, exam=purpose == "exam"))
+        reports[-1].raise_if_failed()
+
+    with progress("Writing and proving", len(made)) as done:
+        exporters.exporter(format_name).write(made, target, check, lambda _: done(1))
+    return Written(target, made, reports[-1], len({problem.id for problem, _ in found}))

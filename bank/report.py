@@ -1,0 +1,222 @@
+"""What the commands print: a table or plain lines for a person, JSON for a script."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from turnwright.bank import formula
+from turnwright.bank.errors import Fault
+from turnwright.bank.item import Item, Math, Paragraph, Step
+from turnwright.bank.problem import Problem, Question
+from turnwright.bank.wording import count
+
+if TYPE_CHECKING:
+    from turnwright.bank.check import QuestionReport
+    from turnwright.bank.one_off import Answer
+    from turnwright.bank.packing import Written
+    from turnwright.exporters.proof import Report
+
+
+def is_terminal() -> bool:
+    """Whether a person sees the output as it comes."""
+    return sys.stdout.isatty()
+
+
+@contextmanager
+def progress(what: str, total: int) -> Iterator[Callable[[int], None]]:
+    """A bar on a terminal, nothing in a pipe; the value is called with how many more are done."""
+    if not sys.stderr.isatty():
+        yield lambda _: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress
+
+    with Progress(console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task(what, total=total)
+        yield lambda steps: bar.advance(task, steps)
+
+
+def print_json(data: Any) -> None:
+    """The data as JSON on standard output."""
+    click.echo(json.dumps(data, ensure_ascii=False, indent=2))
+
+
+def paragraph_text(paragraph: Paragraph) -> str:
+    """A paragraph on one line."""
+    return "".join(formula.text(part.node) if isinstance(part, Math) else part.text for part in paragraph)
+
+
+def check(
+    files: int, problems: Sequence[Problem], reports: Sequence[QuestionReport], faults: Sequence[Fault], as_json: bool
+) -> None:
+    """The faults, one a line, and a closing line."""
+    found = [*faults, *(fault for each in reports for fault in each.faults)]
+    if as_json:
+        print_json({"files": files, "faults": [_fault(each) for each in found], "questions": [_checked(e) for e in reports]})
+        return
+    for fault in found:
+        click.echo(str(fault))
+    variants = sum(each.variants for each in reports)
+    summary = f"{count(files, 'file')}, {len(problems)} situations, {len(reports)} questions, {variants:,} variants"
+    click.echo(f"{summary}: {'no fault found' if not found else count(len(found), 'fault')}")
+
+
+def _fault(fault: Fault) -> dict[str, Any]:
+    place = fault.place
+    return {"file": place.file, "line": place.line, "column": place.column, "wrong": fault.wrong, "right": fault.right}
+
+
+def _checked(each: QuestionReport) -> dict[str, Any]:
+    return {
+        "id": each.id,
+        "closed_form": str(each.solved.solution.closed_form) if each.solved else None,
+        "variants": each.variants,
+        "dropped": each.breaking,
+        "not_decided": list(each.undecided),
+        "faults": [_fault(fault) for fault in each.faults],
+    }
+
+
+def questions(rows: Sequence[tuple[Problem, Question, int]], as_json: bool) -> None:
+    """The list of questions with the number of their variants."""
+    data = [_question(problem, question, variants) for problem, question, variants in rows]
+    if as_json:
+        print_json({"questions": data})
+        return
+    if not is_terminal():
+        for each in data:
+            click.echo("\t".join(map(str, (each["id"], each["asks"], ",".join(each["given"]), each["variants"], each["title"]))))
+        return
+    from rich.console import Console
+    from rich.table import Table
+
+    table = Table("question", "asks", "from", "scenes", "variants", box=None, header_style="bold")
+    for each in data:
+        cells = (each["id"], each["asks"], " ".join(each["given"]), str(len(each["scenes"])), f"{each['variants']:,}")
+        table.add_row(*cells)
+    Console().print(table)
+
+
+def _question(problem: Problem, question: Question, variants: int) -> dict[str, Any]:
+    return {
+        "id": f"{problem.id}.{question.name}",
+        "title": question.title,
+        "family": problem.family,
+        "level": question.level,
+        "asks": question.ask,
+        "given": list(question.given),
+        "scenes": [scene.name for scene in problem.scenes_of(question)],
+        "variants": variants,
+    }
+
+
+def item(item: Item, as_json: bool) -> None:
+    """One variant: stem, key and worked solution."""
+    entry = item.entry
+    if as_json:
+        print_json(
+            {
+                "id": item.question_id,
+                "variant": item.variant,
+                "scene": item.metadata.scene,
+                "stem": [paragraph_text(each) for each in item.stem],
+                "figure": item.figure.alternative if item.figure else None,
+                "key": str(entry.key),
+                "half_width": str(entry.half_width),
+                "unit": entry.unit,
+                "figures": entry.figures,
+                "solution": _steps(item.solution),
+            }
+        )
+        return
+    click.echo(f"{item.question_id}, variant {item.variant} ({item.metadata.scene})\n")
+    for paragraph in item.stem:
+        click.echo(paragraph_text(paragraph))
+    key = f"{entry.key:f} {entry.unit}".strip()
+    click.echo(f"\n{formula.text(entry.symbol)} = {key}   (right within {entry.half_width:f} {entry.unit})".rstrip())
+    if item.figure:
+        click.echo(f"\nFigure: {item.figure.alternative}")
+    _print_steps(item.solution)
+    if item.metadata.caution:
+        click.echo(f"\nCaution: {item.metadata.caution}")
+
+
+def _steps(steps: Sequence[Step]) -> list[dict[str, Any]]:
+    return [
+        {"step": each.number, "heading": each.heading, "lines": [paragraph_text(line) for line in each.paragraphs]}
+        for each in steps
+    ]
+
+
+def _print_steps(steps: Sequence[Step]) -> None:
+    for step in steps:
+        click.echo(f"\n{step.number}. {step.heading}")
+        for paragraph in step.paragraphs:
+            indent = "      " if isinstance(paragraph[0], Math) else "   "
+            click.echo(indent + paragraph_text(paragraph))
+
+
+def answer(answer: Answer, as_json: bool) -> None:
+    """The answer to a question with a user's numbers."""
+    if as_json:
+        print_json(
+            {
+                "ask": answer.ask,
+                "value_si": answer.value_si,
+                "text": answer.text,
+                "closed_form": answer.closed_form,
+                "steps": _steps(answer.steps),
+            }
+        )
+        return
+    click.echo(f"{answer.ask} = {answer.text}   ({answer.ask} = {answer.closed_form})")
+    _print_steps(answer.steps)
+
+
+def packed(written: Written, as_json: bool) -> None:
+    """Where the pack is, what is in it, and what to do next."""
+    made, proof = written.pack, written.report
+    if as_json:
+        print_json(
+            {
+                "path": str(written.path.resolve()),
+                "bytes": written.path.stat().st_size,
+                "for": made.purpose,
+                "g": made.gravity,
+                "seed": made.seed,
+                "questions": {section.question_id: len(section) for section in made.sections},
+                "items": len(made),
+                "proof": proof.as_json(),
+            }
+        )
+        return
+    click.echo(f"{written.path}: a QTI 3.0 pack for {made.purpose}, {written.path.stat().st_size / 1e6:.1f} MB")
+    situations = f"{written.situations} situation{'s' if written.situations != 1 else ''}"
+    click.echo(f"In it: {situations}, {len(made.sections)} questions, {len(made)} items (g = {made.gravity}, seed {made.seed}).")
+    click.echo(f"Proved: {proof.marked} items read back and marked with {proof.answers_tried:,} answers, no finding.")
+    click.echo(
+        "Next: import the file in your course system where it takes QTI 3.0 packages; the test draws one variant of each "
+        "question for every candidate."
+    )
+    click.echo("These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig.")
+
+
+def proof(path: Path, report: Report, as_json: bool) -> None:
+    """What a pack holds and what its proof found."""
+    if as_json:
+        print_json({"path": str(path), **report.as_json()})
+        return
+    for finding in report.findings:
+        click.echo(f"{path}: {finding}")
+    held = f"{count(report.items, 'item')}, {count(report.tests, 'test')}, {count(report.figures, 'figure')}"
+    click.echo(f"{path}: {report.format}, {held}; {report.marked} marked with {report.answers_tried:,} answers")
+    for reason in report.unmarked[:20]:
+        click.echo(f"not marked: {reason}")
+    click.echo("proved" if report.ok else f"not proved: {count(len(report.findings), 'finding')}")

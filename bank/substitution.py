@@ -1,0 +1,189 @@
+"""Whether a claimed solution solves a system: numbers are put into the equations; no algebra is trusted.
+
+A claim names the equations that it rests on. With sample values for what is known, values for what it solves for, and
+arbitrary positive values for what is left (a mass that cancels), each of those equations must balance, and
+together they must fix the unknowns (a full-rank matrix of derivatives).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+import sympy
+from numpy.typing import NDArray
+
+from turnwright.bank.algebra import COSINE, SINE, letters
+from turnwright.bank.equation import Equation, System
+from turnwright.bank.evaluation import evaluate
+from turnwright.bank.expression import names_in
+from turnwright.bank.solution import Sign, Solution, Solved
+
+TRIALS = 3
+CLOSE = 1e-8
+STEP = 1e-6
+_FREE = (0.731, 1.618, 2.357, 0.577, 3.303, 1.202)  # arbitrary; a true solution balances for any
+
+
+def satisfies(system: System, solution: Solution, samples: Mapping[str, Any]) -> bool:
+    """Whether the closed form solves the system for several samples, and every line on the way to it balances."""
+    if solution.ask != system.ask or not solution.symbols <= system.known or not solution.path:
+        return False
+    claim = Claim(system, solution.path, system.ask)
+    trials = list(_trials(solution.closed_form, samples, signed=system.ask in system.signed))
+    return claim.is_square and bool(trials) and all(claim.is_true({**known, system.ask: answer}) for known, answer in trials)
+
+
+def has_sign(system: System, gap: sympy.Expr, sign: Sign, samples: Mapping[str, Any]) -> bool:
+    """Whether the claimed expression has the sign of ``gap`` for several samples."""
+    claim = Claim(system, sign.path, None)
+    if not names_in(sign.expression) <= system.known or not claim.is_square:
+        return False
+    found: list[bool] = []
+    for number in range(max(np.size(each) for each in samples.values())):
+        known = _sample(samples, number)
+        values = claim.values(known, number, names_in(letters(gap)))
+        if values is not None:
+            found.append(_same_sign(claim, gap, sign.expression, known, values))
+        if len(found) == TRIALS:
+            break
+    return bool(found) and all(found)
+
+
+def _same_sign(
+    claim: Claim, gap: sympy.Expr, expression: sympy.Expr, known: Mapping[str, float], values: Mapping[str, float]
+) -> bool:
+    if not claim.balances(values):
+        return False
+    claimed, found = _value(expression, known), _value(gap, values)
+    if not np.isfinite(claimed) or not np.isfinite(found):
+        return True  # no variant comes from such a combination, so nothing hangs on the sign
+    size = max(abs(_value(term, values)) for term in sympy.Add.make_args(gap))
+    is_zero = abs(found) <= CLOSE * max(size, 1e-300)
+    return abs(claimed) <= CLOSE * max(size, 1.0) if is_zero else claimed * found > 0
+
+
+def _trials(closed: sympy.Expr, samples: Mapping[str, Any], *, signed: bool) -> Iterator[tuple[dict[str, float], float]]:
+    answers = np.atleast_1d(evaluate(closed, samples))
+    good = np.flatnonzero(np.isfinite(answers) & ((answers > 0) | signed))
+    for number in good[:: max(len(good) // TRIALS, 1)][:TRIALS]:
+        yield _sample(samples, int(number)), float(answers[int(number) % len(answers)])
+
+
+def _sample(samples: Mapping[str, Any], number: int) -> dict[str, float]:
+    return {name: float(np.atleast_1d(values)[number % np.size(values)]) for name, values in samples.items()}
+
+
+def _value(expression: sympy.Expr, values: Mapping[str, float]) -> float:
+    """The value of an expression; sine and cosine of a known angle stand beside it under their letters."""
+    angles = {
+        letter + name: function(values[name])
+        for letter, function in ((SINE, np.sin), (COSINE, np.cos))
+        for name in values
+        if letter + name not in values
+    }
+    return float(evaluate(letters(expression), {**angles, **values}))
+
+
+@dataclass(frozen=True)
+class Claim:
+    """Equations of the system, by ``path``, with the unknown that each is said to give; the last one may be the asked one."""
+
+    system: System
+    path: tuple[Solved, ...]
+    ask: str | None
+
+    @property
+    def unknowns(self) -> list[str | None]:
+        """The unknown that each step gives: a symbol, or the sine or cosine of an angle under its letter."""
+        found = [_unknown(each.left) for each in self.path]
+        return [*found[:-1], self.ask] if self.ask else found
+
+    @cached_property
+    def equations(self) -> list[Equation]:
+        """The equation of each step, made anew from the problem."""
+        return [self._equation(each) for each in self.path]
+
+    def _equation(self, step: Solved) -> Equation:
+        if step.origin >= 0:
+            return self.system.equations[step.origin]
+        angle = sympy.Symbol((_unknown(step.left) or "")[len(SINE) :])
+        return Equation("relation", (sympy.sin(angle) ** 2, sympy.cos(angle) ** 2), sympy.Integer(1))
+
+    @property
+    def is_square(self) -> bool:
+        """Whether the path solves for as many different unknowns as it names equations."""
+        origins, unknowns = [each.origin for each in self.path], self.unknowns
+        known = self.system.known | {letter + name for name in self.system.known for letter in (SINE, COSINE)}
+        whole = all(-1 <= origin < len(self.system.equations) for origin in origins)
+        fresh = all(name is not None and name not in known for name in unknowns)
+        return whole and fresh and len(set(origins)) == len(origins) and len(set(unknowns)) == len(unknowns)
+
+    def is_true(self, known: dict[str, float]) -> bool:
+        """Whether all equations and lines balance for these values, and fix the unknowns."""
+        values = self.values(known, 0, frozenset())
+        return values is not None and self.balances(values) and self.fixes(values)
+
+    def values(self, known: dict[str, float], shift: int, more: frozenset[str]) -> dict[str, float] | None:
+        """Known values, arbitrary ones for what nothing fixes, and those of the unknowns, last found first."""
+        names = more.union(*(names_in(letters(each.left - each.right)) for each in self.equations))
+        given = set(known) | {letter + name for name in known for letter in (SINE, COSINE)}
+        free = sorted(names - given - {name for name in self.unknowns if name})
+        values = {**known, **{name: _FREE[(place + shift) % len(_FREE)] for place, name in enumerate(free)}}
+        for each in reversed(self.path[:-1] if self.ask else self.path):
+            name = _unknown(each.left)
+            power = float(each.left.exp) if each.left.is_Pow else 1.0
+            try:
+                value = _value(each.value, values)
+            except KeyError:
+                return None
+            if name is None or not np.isfinite(value):
+                return None
+            if value < 0 and power != 1:
+                return None
+            values[name] = value ** (1 / power) if power != 1 else value
+        return values
+
+    def balances(self, values: Mapping[str, float]) -> bool:
+        """Whether the equations, and every line written on the way, are true for these values."""
+        for step, equation in zip(self.path, self.equations, strict=True):
+            lines = [(equation.left, equation.right), (step.left, step.value)]
+            lines += [(stage.left, stage.right) for stage in step.stages]
+            if not all(_equal(left, right, values) for left, right in lines):
+                return False
+        return True
+
+    def fixes(self, values: Mapping[str, float]) -> bool:
+        """Whether the equations fix the unknowns: their matrix of derivatives has full rank."""
+        matrix = np.array([[_slope(each, name or "", values) for name in self.unknowns] for each in self.equations])
+        scale = np.abs(matrix).max(axis=1, keepdims=True)
+        if not np.all(scale > 0):
+            return False
+        singular: NDArray[np.float64] = np.linalg.svd(matrix / scale, compute_uv=False)
+        return bool(singular[-1] > 1e-7 * singular[0])
+
+
+def _unknown(left: sympy.Expr) -> str | None:
+    base = letters(left.base if left.is_Pow else left)
+    return base.name if base.is_Symbol else None
+
+
+def _equal(left: sympy.Expr, right: sympy.Expr, values: Mapping[str, float]) -> bool:
+    try:
+        first, second = _value(left, values), _value(right, values)
+        size = max(abs(_value(term, values)) for side in (left, right) for term in sympy.Add.make_args(side))
+    except KeyError:
+        return False
+    return bool(abs(first - second) <= CLOSE * max(size, 1e-300))
+
+
+def _slope(equation: Equation, name: str, values: Mapping[str, float]) -> float:
+    """The derivative by the logarithm of an unknown (by the unknown itself where it is zero)."""
+    here = values[name]
+    step = abs(here) * STEP or STEP
+    gap = equation.left - equation.right
+    after, before = (_value(gap, {**values, name: here + sign * step}) for sign in (1, -1))
+    return (after - before) / (2 * step) * (abs(here) or 1.0)
