@@ -13,7 +13,7 @@ SINE, COSINE = "sin:", "cos:"
 
 @lru_cache(maxsize=8192)
 def letters(expression: Expr) -> Expr:
-    """The expression with sin θ and cos θ as plain symbols and tan θ as their quotient: rational, so exact and quick."""
+    """The expression with sin θ and cos θ as plain symbols and tan θ as their quotient: rational and exact."""
     expression = expression.replace(sympy.tan, lambda angle: sympy.sin(angle) / sympy.cos(angle))
     expression = expression.replace(sympy.sin, lambda angle: Symbol(SINE + angle.name))
     replaced: Expr = expression.replace(sympy.cos, lambda angle: Symbol(COSINE + angle.name))
@@ -71,7 +71,9 @@ def turned(expression: Expr) -> Expr:
     odd = [part for part in expression.args if _bracket(part).is_Add and (part.is_Add or part.exp % 2)]
     if not odd:
         return expression
-    chosen = max(odd, key=lambda part: (sum(term.could_extract_minus_sign() for term in _bracket(part).args), str(part)))
+    chosen = max(
+        odd, key=lambda part: (sum(term.could_extract_minus_sign() for term in _bracket(part).args), str(part))
+    )
     power = 1 if chosen.is_Add else chosen.exp
     negative = sympy.Add(*(-term for term in _bracket(chosen).args)) ** power
     others = [part for part in expression.args[1:] if part is not chosen]

@@ -16,7 +16,6 @@ from pathlib import Path
 from typing import Any
 
 import sympy
-
 from turnwright.bank.elimination import Stage
 from turnwright.bank.equation import System, system_of
 from turnwright.bank.problem import Problem, Question
@@ -58,7 +57,8 @@ def _digest(problem: Problem, system: System, samples: Mapping[str, Any]) -> str
         "format": FORMAT,
         "sympy": sympy.__version__,
         "equations": [
-            [each.kind, [dump(term) for term in each.terms], dump(each.right), each.diagram] for each in system.equations
+            [each.kind, [dump(term) for term in each.terms], dump(each.right), each.diagram]
+            for each in system.equations
         ],
         "ask": system.ask,
         "known": sorted(system.known),
@@ -101,11 +101,15 @@ def _kept(system: System, reason: Any, sign: Sign | None, samples: Mapping[str, 
 
 
 def _path(data: Any) -> tuple[Solved, ...]:
-    return tuple(Solved(load(each["left"]), load(each["value"]), int(each["origin"]), _stages(each["stages"])) for each in data)
+    return tuple(
+        Solved(load(each["left"]), load(each["value"]), int(each["origin"]), _stages(each["stages"])) for each in data
+    )
 
 
 def _stages(data: Any) -> tuple[Stage, ...]:
-    return tuple(Stage(did, load(left), load(right), None if what is None else load(what)) for did, left, right, what in data)
+    return tuple(
+        Stage(did, load(left), load(right), None if what is None else load(what)) for did, left, right, what in data
+    )
 
 
 def _sign(data: Any) -> Sign | None:
@@ -121,7 +125,9 @@ def _write(path: Path, solved: SolvedQuestion) -> None:
         "closed_form": dump(solved.solution.closed_form),
         "path": _dump_path(solved.solution.path),
         "signs": [
-            None if each.sign is None else {"expression": dump(each.sign.expression), "path": _dump_path(each.sign.path)}
+            None
+            if each.sign is None
+            else {"expression": dump(each.sign.expression), "path": _dump_path(each.sign.path)}
             for each in solved.kept
         ],
     }

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 import numpy as np
-
 from turnwright.bank.cache import solved_question
 from turnwright.bank.errors import Fault, SolveError
 from turnwright.bank.problem import Problem, Question
@@ -88,7 +87,9 @@ def _scene_faults(solved: SolvedQuestion, pool: ScenePool, breaking: dict[str, i
     judged = min(size, MOST_COUNTED)
     if sum(mine.values()) > MOST_BROKEN * judged:
         worst = max(mine, key=lambda what: mine[what])
-        wrong = f"{where}: {sum(mine.values())} of {judged} combinations of draws are no variants, mostly because {worst}"
+        wrong = (
+            f"{where}: {sum(mine.values())} of {judged} combinations of draws are no variants, mostly because {worst}"
+        )
         yield Fault(problem.place_of(question), wrong, "narrow the draws, or the plausible range is wrong")
         return
     idle = {name: set(range(len(values))) for name, values in pool.grid.choices.items()}
@@ -100,4 +101,8 @@ def _scene_faults(solved: SolvedQuestion, pool: ScenePool, breaking: dict[str, i
     for name, left in idle.items():
         if left and size == judged:
             values = ", ".join(pool.grid.choices[name][place].number for place in sorted(left)[:4])
-            yield Fault(problem.place_of(question), f"{where}: {name} = {values} is in no variant", f"take it out of the draw of {name}")
+            yield Fault(
+                problem.place_of(question),
+                f"{where}: {name} = {values} is in no variant",
+                f"take it out of the draw of {name}",
+            )

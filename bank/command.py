@@ -136,7 +136,9 @@ def _write_figure(drawing: Any, question: str, target: Path) -> None:
     try:
         target.write_bytes(svg(drawing))
     except OSError as error:
-        raise FileError(str(target), f"can't be written ({error.strerror})", "name a file in a writable folder") from None
+        raise FileError(
+            str(target), f"can't be written ({error.strerror})", "name a file in a writable folder"
+        ) from None
 
 
 @turnwright.command()
@@ -145,7 +147,12 @@ def _write_figure(drawing: Any, question: str, target: Path) -> None:
 @click.option("--ask", metavar="SYMBOL", help="Another asked quantity than that of the question.")
 @_options(GRAVITY, BANK, JSON)
 def solve(
-    question: str, settings: tuple[str, ...], ask: str | None, gravity: Decimal, bank_paths: tuple[Path, ...], as_json: bool
+    question: str,
+    settings: tuple[str, ...],
+    ask: str | None,
+    gravity: Decimal,
+    bank_paths: tuple[Path, ...],
+    as_json: bool,
 ) -> None:
     """Solve a QUESTION for your own numbers, from any set of givens that is enough."""
     from turnwright.bank import report
@@ -163,7 +170,9 @@ def solve(
 @turnwright.command()
 @click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
 @click.option("--out", type=click.Path(path_type=Path), metavar="FILE", help="Where the pack goes.")
-@click.option("--variants", type=click.IntRange(1, 100_000), default=5, show_default=True, help="Variants of each question.")
+@click.option(
+    "--variants", type=click.IntRange(1, 100_000), default=5, show_default=True, help="Variants of each question."
+)
 @click.option("--for", "purpose", type=click.Choice(["practice", "exam"]), default="practice", show_default=True)
 @click.option("--title", default="Circular motion", show_default=True, help="Title that the candidate sees.")
 @_options(SEED, GRAVITY, BANK, JSON)

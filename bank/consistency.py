@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 import sympy
-
 from turnwright.bank import constants
 from turnwright.bank.dimension import UnequalDimensionsError, same_dimension
 from turnwright.bank.document import Path_
@@ -114,7 +113,9 @@ def _symbols_are_known(problem: Problem) -> bool:
         for force in diagram.forces:
             if force.law == "gravitation" and not (force.centre_mass and "G" in known and _radius(problem, diagram)):
                 path = ("diagrams", diagram.name, "forces", force.role)
-                problem.document.fault(path, "gravitation lacks a symbol", "name centre-mass, a radius and the quantity G")
+                problem.document.fault(
+                    path, "gravitation lacks a symbol", "name centre-mass, a radius and the quantity G"
+                )
     return not problem.document.faults
 
 
@@ -139,7 +140,9 @@ def _forces_are_unit_vectors(problem: Problem) -> None:
             path = ("diagrams", diagram.name, "forces", force.role)
             strange = [axis for axis, _ in force.components if axis not in allowed]
             if strange:
-                problem.document.fault(path, f"found the axis '{strange[0]}'", f"here the axes are {' and '.join(allowed)}")
+                problem.document.fault(
+                    path, f"found the axis '{strange[0]}'", f"here the axes are {' and '.join(allowed)}"
+                )
             elif force.components and not _is_unit(force):
                 squares = " + ".join(f"({part})²" for _, part in force.components)
                 problem.document.fault(path, f"{squares} is not 1", "check sine and cosine of the components")
@@ -148,7 +151,7 @@ def _forces_are_unit_vectors(problem: Problem) -> None:
 def _is_unit(force: Force) -> bool:
     total = sum(parse(part) ** 2 for _, part in force.components)
     # three angles tell sine from cosine and a sign apart; no algebra is needed for a yes or no
-    samples = ({symbol: angle for symbol in total.free_symbols} for angle in (0.3, 0.7, 1.1))
+    samples = (dict.fromkeys(total.free_symbols, angle) for angle in (0.3, 0.7, 1.1))
     return all(abs(complex(total.subs(sample)) - 1) < 1e-9 for sample in samples)
 
 
@@ -192,7 +195,9 @@ def _figures_hold_draws(problem: Problem, path: Path_, spec: QuantitySpec) -> No
     for value in spec.draw.values if spec.draw else ():
         if round_figures(value, spec.figures) != value:
             wrong = f"{value} can't be printed with {spec.figures} figures"
-            problem.document.fault((*path, "draw"), wrong, f"raise 'figures' to {len(value.normalize().as_tuple().digits)}")
+            problem.document.fault(
+                (*path, "draw"), wrong, f"raise 'figures' to {len(value.normalize().as_tuple().digits)}"
+            )
             return
         if value <= 0 and spec.positive:
             problem.document.fault((*path, "draw"), f"found {value}", "expected values above 0, or 'sign: any'")
@@ -211,7 +216,9 @@ def _scene_has_its_words(problem: Problem, scene: Scene) -> None:
     roles = {force.role for diagram in problem.diagrams for force in diagram.forces if force.law != "weight"}
     for role in sorted(roles - set(scene.forces)):
         wrong = f"the force '{role}' has no name here"
-        problem.document.fault((*path, "words"), wrong, f"add '{role}: {{name: ..., by: ..., acts: ...}}' under 'forces'")
+        problem.document.fault(
+            (*path, "words"), wrong, f"add '{role}: {{name: ..., by: ..., acts: ...}}' under 'forces'"
+        )
     for role in sorted(set(scene.forces) - roles):
         problem.document.fault((*path, "forces", role), "no diagram has this force", "remove it", key=True)
     _slots_are_words(problem, scene, scene.story, (*path, "story"))
@@ -260,7 +267,9 @@ def _question_is_complete(problem: Problem, question: Question) -> None:
                 return
         if problem.answer_spec(question, scene).plausible is None:
             wrong = f"no plausible range is stated for '{question.ask}' in the scene '{scene.name}'"
-            document.fault((*path, "ask"), wrong, f"add 'plausible' to quantities.{question.ask}, the scene or the question")
+            document.fault(
+                (*path, "ask"), wrong, f"add 'plausible' to quantities.{question.ask}, the scene or the question"
+            )
             return
     if question.limiting and not any(_is_edge(question.limiting, reason.relation) for reason in problem.holds):
         right = "it is the edge of one of 'holds': for N >= 0 it is N = 0"

@@ -1,7 +1,7 @@
 """A diagram of a problem as it is seen: directions from the model, typical lengths that obey it, and words.
 
-Lengths are those of a typical case (every free force about as large as the weight, net force along the acceleration), the
-same for all variants of a scene: a figure to scale would give answers away.
+Lengths are those of a typical case (every free force about as large as the weight, net force along the acceleration),
+the same for all variants of a scene: a figure to scale would give answers away.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ from collections.abc import Mapping
 from math import degrees, radians
 
 import numpy as np
-
 from turnwright.bank.direction import axes, inward_words, place_words, words
 from turnwright.bank.equation import components, magnitude, second_axis
 from turnwright.bank.evaluation import evaluate
@@ -58,7 +57,11 @@ def view_of(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
     return DiagramView(
         body=with_article(scene.words[diagram.body], "the"),
         place=place_words(diagram),
-        setting="at-rest" if not moving else "vertical-circle" if problem.motion.plane == "vertical" else "level-circle",
+        setting="at-rest"
+        if not moving
+        else "vertical-circle"
+        if problem.motion.plane == "vertical"
+        else "level-circle",
         inward=on_page.inward,
         inward_words=inward_words(diagram) if moving else "",
         acceleration=accelerates,
@@ -97,7 +100,7 @@ def typical_sizes(problem: Problem, diagram: Diagram, angle: float) -> tuple[dic
     """Sizes of the forces in weights, and the acceleration along (inward, second axis) in g, in a typical case.
 
     The unknown sizes and the acceleration are the least-squares compromise between the equations of motion (held
-    firmly) and the wish that each is about one weight; a size below ``LEAST`` is raised to it and the rest solved again.
+    firmly) and the wish that each is about one weight; a size below ``LEAST`` is raised to it and the rest redone.
     """
     free = [force for force in diagram.forces if force.law != "weight"]
     unknown = len(free) + 2
@@ -156,7 +159,11 @@ def _angles(problem: Problem, diagram: Diagram, angle: float) -> tuple[AngleView
     """The angle of a force that leans inward, from the vertical; or that of the radius on a vertical circle."""
     if diagram.tilt:
         label = Notation().symbol(diagram.tilt)
-        return (AngleView(label, 90.0 - angle, 90.0, f"{_spoken(label)} between the vertical and the force that leans inward"),)
+        return (
+            AngleView(
+                label, 90.0 - angle, 90.0, f"{_spoken(label)} between the vertical and the force that leans inward"
+            ),
+        )
     if diagram.angle:
         inward = axes(problem.motion.plane, diagram, angle).inward or 0.0
         vertical = 90.0 if diagram.angle_from == "bottom" else 270.0

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from typing import Any
 
 import sympy
-
 from turnwright.bank.unit import Unit, registry
 
 

@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 import yaml
-
 from turnwright.bank.errors import Fault, Place
 
 LARGEST_FILE = 200_000

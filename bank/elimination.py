@@ -12,7 +12,6 @@ from typing import Literal, TypeAlias
 
 import sympy
 from sympy import Expr, Symbol
-
 from turnwright.bank.algebra import (
     COSINE,
     SINE,
@@ -149,7 +148,7 @@ class Search:
             yield name, line
 
     def _rank(self, name: str, line: Line, state: State) -> tuple[object, ...]:
-        """Sorting key: the limit, then forces (out of the axis that only links), then whatever stands alone on a left side."""
+        """Sorting key: the limit, then forces (from the axis that only links), then what stands alone on a left side."""
         is_force = name in self.system.forces
         alone = line.left == Symbol(name)
         if line.kind == "limiting":
@@ -193,7 +192,7 @@ class Search:
             lines = kept
 
     def _only_serves(self, line: Line, single: set[str]) -> bool:
-        """Whether the line only fixes an unknown that nothing else holds. A mass may yet cancel, so it does not count."""
+        """Whether the line only fixes an unknown that no other line holds; a mass does not count, for it may cancel."""
         if line.kind == HOLD:
             return False
         return any(name in single and (name in self.system.forces or line.kind == "relation") for name in line.names)

@@ -15,7 +15,6 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 import sympy
-
 from turnwright.bank.expression import names_in, parse
 from turnwright.bank.problem import Diagram, Force, Level, Problem, Question
 from turnwright.bank.relation import built_in, radial_acceleration, rates

@@ -14,7 +14,6 @@ from functools import cache
 from typing import Any
 
 import sympy
-
 from turnwright.bank.errors import ExpressionError
 
 LONGEST = 200
@@ -95,7 +94,9 @@ def _name(node: ast.Name, text: str, depth: int) -> sympy.Expr:
     if node.id == "pi":
         return sympy.pi
     if not is_name(node.id):
-        raise _refusal(node, text, f"found the name '{node.id}'", "names are letters and digits with one subscript, v_top")
+        raise _refusal(
+            node, text, f"found the name '{node.id}'", "names are letters and digits with one subscript, v_top"
+        )
     return sympy.Symbol(node.id)
 
 

@@ -148,7 +148,9 @@ def _text_power(node: Power) -> str:
 
 def _text_root(node: Root) -> str:
     sign = {2: "√", 3: "∛", 4: "∜"}.get(node.index, f"root{node.index}")
-    return f"{sign}{text(node.body)}" if isinstance(node.body, Number | Symbol | Group) else f"{sign}({text(node.body)})"
+    return (
+        f"{sign}{text(node.body)}" if isinstance(node.body, Number | Symbol | Group) else f"{sign}({text(node.body)})"
+    )
 
 
 def _text_call(node: Call) -> str:

@@ -32,7 +32,9 @@ class Generator:
         problem, question = self.solved.problem, self.solved.question
         return Item(
             variant=number,
-            stem=stem(problem, question, variant.scene, variant.given, writer.notation, "g" in self.solved.solution.symbols),
+            stem=stem(
+                problem, question, variant.scene, variant.given, writer.notation, "g" in self.solved.solution.symbols
+            ),
             figure=self.figure(variant.scene),
             entry=NumberEntry(
                 symbol=writer.notation.symbol(question.ask),

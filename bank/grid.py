@@ -16,7 +16,6 @@ from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
-
 from turnwright.bank import constants
 from turnwright.bank.problem import Problem, QuantitySpec, Question, Scene, gravity_spec
 from turnwright.bank.quantity import Quantity
@@ -89,7 +88,9 @@ def permuted(numbers: Numbers, size: int, key: str) -> Numbers:
     return walked.astype(np.int64)
 
 
-def _feistel(numbers: NDArray[np.uint64], half: np.uint64, mask: np.uint64, keys: NDArray[np.uint64]) -> NDArray[np.uint64]:
+def _feistel(
+    numbers: NDArray[np.uint64], half: np.uint64, mask: np.uint64, keys: NDArray[np.uint64]
+) -> NDArray[np.uint64]:
     left, right = numbers >> half, numbers & mask
     with np.errstate(over="ignore"):
         for round_key in keys:

@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 
 import sympy
 from sympy import Expr
-
 from turnwright.bank import formula
 from turnwright.bank.formula import Call, Fraction, Group, Node, Number, Operator, Power, Root, Row, Symbol
 from turnwright.bank.quantity import Quantity
@@ -123,7 +122,9 @@ class Notation:
         argument = self.node(expression.args[0])
         plain = isinstance(argument, Symbol | Number) or (self.amounts and expression.args[0].is_Symbol)
         if expression.func in _INVERSES:
-            return Call(_INVERSES[expression.func], argument if isinstance(argument, Symbol) else Group(argument), inverse=True)
+            return Call(
+                _INVERSES[expression.func], argument if isinstance(argument, Symbol) else Group(argument), inverse=True
+            )
         return Call(_FUNCTIONS[expression.func], argument if plain else Group(argument))
 
 
@@ -178,4 +179,6 @@ def _factor_key(factor: Expr) -> tuple[int, int, str]:
 
 def _ordered_terms(expression: Expr) -> list[Expr]:
     """Positive terms first, short ones before long ones: d + L sin θ, 1 − μ tan θ."""
-    return sorted(expression.args, key=lambda term: (bool(term.could_extract_minus_sign()), sympy.count_ops(term), str(term)))
+    return sorted(
+        expression.args, key=lambda term: (bool(term.could_extract_minus_sign()), sympy.count_ops(term), str(term))
+    )

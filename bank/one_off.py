@@ -34,21 +34,27 @@ class Answer:
     steps: tuple[Step, ...]
 
 
-def solve_for(problem: Problem, question: Question, settings: Sequence[str], ask: str | None, gravity: Decimal) -> Answer:
+def solve_for(
+    problem: Problem, question: Question, settings: Sequence[str], ask: str | None, gravity: Decimal
+) -> Answer:
     """The answer for ``settings`` such as ``m=250g``; a value without unit is in the problem's own unit.
 
     Raises UsageError for a setting that does not fit, SolveError where the settings are too few, too many, or break
     what holds.
     """
     given = _given(problem, settings)
-    constant = {name: _constant(spec) for name, spec in problem.quantities.items() if spec.constant and name not in given}
+    constant = {
+        name: _constant(spec) for name, spec in problem.quantities.items() if spec.constant and name not in given
+    }
     asked = ask or question.ask
     if asked not in problem.quantities:
         raise UsageError(f"{problem.id} has no quantity '{asked}'; it has {', '.join(problem.quantities)}")
     if asked in given:
         raise UsageError(f"'{asked}' is asked for and set; leave one of the two out")
     given = {**given, **constant}
-    changed = replace(question, ask=asked, given=tuple(given), extra=(), unit=question.unit if asked == question.ask else None)
+    changed = replace(
+        question, ask=asked, given=tuple(given), extra=(), unit=question.unit if asked == question.ask else None
+    )
     spec = gravity_spec(gravity, unit("N/kg"))
     given["g"] = Quantity(gravity, spec.unit, spec.figures)
     return _answer(problem, changed, given)
@@ -81,7 +87,9 @@ def _given(problem: Problem, settings: Sequence[str]) -> dict[str, Quantity]:
         name, number, unit_symbol = match.groups()
         spec = problem.quantities.get(name)
         if spec is None:
-            raise UsageError(f"--set {setting}: {problem.id} has no quantity '{name}'; it has {', '.join(problem.quantities)}")
+            raise UsageError(
+                f"--set {setting}: {problem.id} has no quantity '{name}'; it has {', '.join(problem.quantities)}"
+            )
         if name in given:
             raise UsageError(f"--set {setting}: '{name}' is set twice; leave one out")
         given[name] = _quantity(setting, spec, number, unit_symbol)

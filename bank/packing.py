@@ -50,7 +50,7 @@ def write_pack(
     Raises UnknownNameError, SolveError, TooFewVariantsError, FileError or ProofError; then ``target`` is as it was.
     """
     from turnwright import exporters
-    from turnwright.exporters.proof import Report, prove
+    from turnwright.exporters.proof import prove
 
     found = find_questions(problems, names)
     with progress("Solving", len(found)) as done:

@@ -205,7 +205,9 @@ class _Builder:
         return Force(role, parts, data.get("symbol"), law, data.get("centre-mass"))
 
     def _energy(self, data: Mapping[str, Any], path: Path_) -> Energy:
-        return Energy(self._level(data["from"], (*path, "from")), self._level(data["to"], (*path, "to")), data["because"])
+        return Energy(
+            self._level(data["from"], (*path, "from")), self._level(data["to"], (*path, "to")), data["because"]
+        )
 
     def _level(self, data: Any, path: Path_) -> Level:
         if isinstance(data, str):
@@ -252,7 +254,9 @@ class _Builder:
         changes = {}
         for symbol, change in data.get("quantities", {}).items():
             if symbol not in quantities:
-                self.document.fault((*path, "quantities", symbol), "no quantity has this symbol", "add it to 'quantities'")
+                self.document.fault(
+                    (*path, "quantities", symbol), "no quantity has this symbol", "add it to 'quantities'"
+                )
                 continue
             changes[symbol] = self._changed(quantities[symbol], change, (*path, "quantities", symbol))
         return Scene(name, data["story"], data["words"], forces, changes)

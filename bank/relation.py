@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import sympy
-
 from turnwright.bank.problem import Diagram, Motion
 
 

@@ -10,7 +10,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
-
 from turnwright.bank import formula
 from turnwright.bank.errors import Fault
 from turnwright.bank.item import Item, Math, Paragraph, Step
@@ -59,7 +58,9 @@ def check(
     """The faults, one a line, and a closing line."""
     found = [*faults, *(fault for each in reports for fault in each.faults)]
     if as_json:
-        print_json({"files": files, "faults": [_fault(each) for each in found], "questions": [_checked(e) for e in reports]})
+        print_json(
+            {"files": files, "faults": [_fault(each) for each in found], "questions": [_checked(e) for e in reports]}
+        )
         return
     for fault in found:
         click.echo(str(fault))
@@ -92,7 +93,11 @@ def questions(rows: Sequence[tuple[Problem, Question, int]], as_json: bool) -> N
         return
     if not is_terminal():
         for each in data:
-            click.echo("\t".join(map(str, (each["id"], each["asks"], ",".join(each["given"]), each["variants"], each["title"]))))
+            click.echo(
+                "\t".join(
+                    map(str, (each["id"], each["asks"], ",".join(each["given"]), each["variants"], each["title"]))
+                )
+            )
         return
     from rich.console import Console
     from rich.table import Table
@@ -199,7 +204,9 @@ def packed(written: Written, as_json: bool) -> None:
         return
     click.echo(f"{written.path}: a QTI 3.0 pack for {made.purpose}, {written.path.stat().st_size / 1e6:.1f} MB")
     situations = f"{written.situations} situation{'s' if written.situations != 1 else ''}"
-    click.echo(f"In it: {situations}, {len(made.sections)} questions, {len(made)} items (g = {made.gravity}, seed {made.seed}).")
+    click.echo(
+        f"In it: {situations}, {len(made.sections)} questions, {len(made)} items (g = {made.gravity}, seed {made.seed})."
+    )
     click.echo(f"Proved: {proof.marked} items read back and marked with {proof.answers_tried:,} answers, no finding.")
     click.echo(
         "Next: import the file in your course system where it takes QTI 3.0 packages; the test draws one variant of each "

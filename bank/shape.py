@@ -8,11 +8,16 @@ from typing import Any
 
 from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError, best_match
-
 from turnwright import schemas
 from turnwright.bank.document import Document
 
-_TYPE_WORDS = {"object": "a mapping", "array": "a list", "string": "text", "integer": "a whole number", "number": "a number"}
+_TYPE_WORDS = {
+    "object": "a mapping",
+    "array": "a list",
+    "string": "text",
+    "integer": "a whole number",
+    "number": "a number",
+}
 
 
 @cache
@@ -23,7 +28,9 @@ def _validator(kind: str) -> Draft202012Validator:
 def check_shape(document: Document, kind: str) -> bool:
     """Whether the document fits the schema of its kind; each fault is noted in the document."""
     before = len(document.faults)
-    errors = sorted(_validator(kind).iter_errors(document.data), key=lambda error: (list(map(str, error.path)), error.message))
+    errors = sorted(
+        _validator(kind).iter_errors(document.data), key=lambda error: (list(map(str, error.path)), error.message)
+    )
     for error in errors:
         _note(document, error)
     return len(document.faults) == before

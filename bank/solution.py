@@ -9,7 +9,6 @@ from typing import Any
 import numpy as np
 import sympy
 from sympy import Expr, Symbol
-
 from turnwright.bank.algebra import COSINE, SINE, functions, letters, numerator, root, roots
 from turnwright.bank.elimination import FOUND, HOLD, Line, Move, Search, Stage, State
 from turnwright.bank.equation import System
@@ -34,7 +33,7 @@ class Solved:
 
 @dataclass(frozen=True)
 class Solution:
-    """``ask`` = ``closed_form``, with the eliminations that lead there in board order; the last of ``path`` is the asked one."""
+    """``ask`` = ``closed_form``, with the eliminations that lead there in board order; the asked one is the last."""
 
     ask: str
     closed_form: Expr
@@ -70,7 +69,9 @@ def solve(system: System, samples: Samples) -> Solution:
     distinct = _distinct(found, samples)
     if len(distinct) > 1:
         forms = " and ".join(str(each.closed_form) for each in distinct)
-        raise SolveError(system.question, f"'{system.ask}' has two admissible values, {forms}", "give one more quantity")
+        raise SolveError(
+            system.question, f"'{system.ask}' has two admissible values, {forms}", "give one more quantity"
+        )
     return distinct[0]
 
 
@@ -113,7 +114,9 @@ def _with_roots(answer: Expr, state: State) -> Expr:
 
 
 def _solved(move: Move) -> Solved:
-    return Solved(_plain(Symbol(move.symbol)) ** move.power, _plain(move.value), move.line.origin, _shown(move.line.stages))
+    return Solved(
+        _plain(Symbol(move.symbol)) ** move.power, _plain(move.value), move.line.origin, _shown(move.line.stages)
+    )
 
 
 def _plain(expression: Expr) -> Expr:
@@ -162,7 +165,9 @@ def _angles(polynomial: Expr, angle: Symbol, sine: Symbol, cosine: Symbol) -> It
                 yield from _inverse(only_cosine, cosine, sympy.cos(angle), sympy.acos)
 
 
-def _inverse(polynomial: Expr, letter: Symbol, function: Expr, inverse: Callable[[Expr], Expr]) -> Iterator[tuple[Expr, Expr, Expr]]:
+def _inverse(
+    polynomial: Expr, letter: Symbol, function: Expr, inverse: Callable[[Expr], Expr]
+) -> Iterator[tuple[Expr, Expr, Expr]]:
     for _, _, value in roots(polynomial, letter):
         yield function, value, inverse(value)
 

@@ -9,7 +9,6 @@ from typing import Any
 
 import numpy as np
 import sympy
-
 from turnwright.bank.equation import System, system_of
 from turnwright.bank.grid import grid_of
 from turnwright.bank.problem import Problem, Question, Reason
@@ -70,6 +69,6 @@ def kept(system: System, reason: Reason) -> Kept:
 
 
 def gap(reason: Reason) -> sympy.Expr:
-    """What must not be negative for an inequality to hold: left minus right of a ``>=``, right minus left of a ``<=``."""
+    """What must not be negative for an inequality to hold: left minus right of ``>=``, right minus left of ``<=``."""
     relation = reason.relation
     return relation.left - relation.right if relation.sign.startswith(">") else relation.right - relation.left

@@ -21,7 +21,9 @@ def stem(
     paragraphs = [tuple(_joined(opening))]
     if uses_g:
         gravity = given["g"]
-        paragraphs.append((Words("Take "), Math(notation.symbol("g")), Words(" = "), _printed("g", gravity), Words(".")))
+        paragraphs.append(
+            (Words("Take "), Math(notation.symbol("g")), Words(" = "), _printed("g", gravity), Words("."))
+        )
     return tuple(paragraphs)
 
 

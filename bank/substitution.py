@@ -15,7 +15,6 @@ from typing import Any
 import numpy as np
 import sympy
 from numpy.typing import NDArray
-
 from turnwright.bank.algebra import COSINE, SINE, letters
 from turnwright.bank.equation import Equation, System
 from turnwright.bank.evaluation import evaluate
@@ -33,8 +32,14 @@ def satisfies(system: System, solution: Solution, samples: Mapping[str, Any]) ->
     if solution.ask != system.ask or not solution.symbols <= system.known or not solution.path:
         return False
     claim = Claim(system, solution.path, system.ask)
-    trials = list(_trials(solution.closed_form, samples, signed=system.ask in system.signed))
-    return claim.is_square and bool(trials) and all(claim.is_true({**known, system.ask: answer}) for known, answer in trials)
+    found: list[bool] = []
+    for known, answer in _trials(solution.closed_form, samples, signed=system.ask in system.signed):
+        values = claim.values({**known, system.ask: answer}, 0, frozenset()) if claim.is_square else None
+        if values is not None:
+            found.append(claim.balances(values) and claim.fixes(values))
+        if len(found) == TRIALS:
+            break
+    return bool(found) and all(found)
 
 
 def has_sign(system: System, gap: sympy.Expr, sign: Sign, samples: Mapping[str, Any]) -> bool:
@@ -61,15 +66,18 @@ def _same_sign(
     claimed, found = _value(expression, known), _value(gap, values)
     if not np.isfinite(claimed) or not np.isfinite(found):
         return True  # no variant comes from such a combination, so nothing hangs on the sign
-    size = max(abs(_value(term, values)) for term in sympy.Add.make_args(gap))
-    is_zero = abs(found) <= CLOSE * max(size, 1e-300)
-    return abs(claimed) <= CLOSE * max(size, 1.0) if is_zero else claimed * found > 0
+    size = max(abs(_value(term, values)) for side in (gap, expression) for term in sympy.Add.make_args(side))
+    if abs(found) <= CLOSE * size:
+        return abs(claimed) <= CLOSE * size
+    return claimed * found > 0
 
 
-def _trials(closed: sympy.Expr, samples: Mapping[str, Any], *, signed: bool) -> Iterator[tuple[dict[str, float], float]]:
+def _trials(
+    closed: sympy.Expr, samples: Mapping[str, Any], *, signed: bool
+) -> Iterator[tuple[dict[str, float], float]]:
     answers = np.atleast_1d(evaluate(closed, samples))
     good = np.flatnonzero(np.isfinite(answers) & ((answers > 0) | signed))
-    for number in good[:: max(len(good) // TRIALS, 1)][:TRIALS]:
+    for number in good:
         yield _sample(samples, int(number)), float(answers[int(number) % len(answers)])
 
 
@@ -90,7 +98,7 @@ def _value(expression: sympy.Expr, values: Mapping[str, float]) -> float:
 
 @dataclass(frozen=True)
 class Claim:
-    """Equations of the system, by ``path``, with the unknown that each is said to give; the last one may be the asked one."""
+    """Equations of the system, by ``path``, with the unknown that each is said to give, the asked one last."""
 
     system: System
     path: tuple[Solved, ...]
@@ -122,13 +130,11 @@ class Claim:
         fresh = all(name is not None and name not in known for name in unknowns)
         return whole and fresh and len(set(origins)) == len(origins) and len(set(unknowns)) == len(unknowns)
 
-    def is_true(self, known: dict[str, float]) -> bool:
-        """Whether all equations and lines balance for these values, and fix the unknowns."""
-        values = self.values(known, 0, frozenset())
-        return values is not None and self.balances(values) and self.fixes(values)
-
     def values(self, known: dict[str, float], shift: int, more: frozenset[str]) -> dict[str, float] | None:
-        """Known values, arbitrary ones for what nothing fixes, and those of the unknowns, last found first."""
+        """Known values, arbitrary ones for what nothing fixes, and those of the unknowns, last found first.
+
+        None where an unknown has no real value: no variant comes from such a sample.
+        """
         names = more.union(*(names_in(letters(each.left - each.right)) for each in self.equations))
         given = set(known) | {letter + name for name in known for letter in (SINE, COSINE)}
         free = sorted(names - given - {name for name in self.unknowns if name})

@@ -95,6 +95,24 @@ def _advice(part: str) -> str:
 
 def examples_of(dimension: str) -> str:
     """Two or three known units of a dimension, for an error message."""
-    usual = ("m", "km", "kg", "g", "s", "h", "m/s", "km/h", "m/s^2", "N", "N/kg", "rad/s", "r/min", "deg", "1", "T", "C")
+    usual = (
+        "m",
+        "km",
+        "kg",
+        "g",
+        "s",
+        "h",
+        "m/s",
+        "km/h",
+        "m/s^2",
+        "N",
+        "N/kg",
+        "rad/s",
+        "r/min",
+        "deg",
+        "1",
+        "T",
+        "C",
+    )
     found = [symbol for symbol in usual if unit(symbol).dimension == dimension]
     return " or ".join(repr(symbol) for symbol in found[:3]) or dimension

@@ -5,6 +5,7 @@ Everything is decided with the numbers as printed, over arrays; a combination th
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_UP, Context, Decimal
@@ -13,7 +14,6 @@ from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-
 from turnwright.bank.errors import TooFewVariantsError
 from turnwright.bank.evaluation import evaluate, to_figures
 from turnwright.bank.grid import Grid, Numbers, grid_of
@@ -106,7 +106,7 @@ class ScenePool:
         exact = float(np.ravel(evaluate(self.solved.solution.closed_form, values))[0])
         answer = Quantity(from_float(exact / self.answer.unit.factor), self.answer.unit, self.answer.figures)
         tolerance = self.solved.question.tolerance or default_tolerance(self.answer)
-        given = {name: each for name, each in self.grid.printed(number).items()}
+        given = self.grid.printed(number)
         return Variant(self.scene, given, exact, answer, half_width(answer, tolerance))
 
 
@@ -118,7 +118,7 @@ def default_tolerance(answer: QuantitySpec) -> Tolerance:
 
 
 def half_width(answer: Quantity, tolerance: Tolerance) -> Decimal:
-    """How far an answer may be from the key: the tolerance, rounded up to two figures, never less than rounding moves."""
+    """How far an answer may be from the key: the tolerance at two figures, rounded up; at least what rounding moves."""
     key = round_figures(answer.value, answer.figures)
     width = tolerance.absolute or abs(key) * (tolerance.percent or Decimal(0)) / 100
     width = max(width, half_unit(key, answer.figures))
@@ -210,6 +210,4 @@ def _outcomes(pool: ScenePool) -> Iterator[Outcome]:
 
 
 def _digest(text: str) -> bytes:
-    import hashlib
-
     return hashlib.sha256(text.encode()).digest()

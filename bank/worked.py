@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import sympy
-
-from turnwright.bank import worked_numbers, wording
+from turnwright.bank import wording, worked_numbers
 from turnwright.bank.diagram import notation_of, view_of
 from turnwright.bank.elimination import Stage
 from turnwright.bank.equation import Equation, force_equations
@@ -48,7 +47,9 @@ class Writer:
     @cached_property
     def diagrams(self) -> tuple[Diagram, ...]:
         """The diagrams that the solution draws on; that of the question where it needs none."""
-        equations = [self.solved.system.equations[each.origin] for each in self.solved.solution.path if each.origin >= 0]
+        equations = [
+            self.solved.system.equations[each.origin] for each in self.solved.solution.path if each.origin >= 0
+        ]
         used = {equation.diagram for equation in equations}
         shown = self.solved.problem.diagram(self.solved.question.diagram)
         found = tuple(each for each in self.solved.problem.diagrams if each.name in used)
@@ -75,8 +76,8 @@ class Writer:
     def _acceleration(self) -> Iterator[Paragraph]:
         if not self.diagrams:
             yield _say(
-                "The body goes round in a circle at a steady speed. Its velocity changes direction all the time, and the "
-                "change points to the centre: so does the acceleration."
+                "The body goes round in a circle at a steady speed. Its velocity changes direction all the time, and "
+                "the change points to the centre: so does the acceleration."
             )
         for diagram in self.diagrams:
             view = view_of(self.solved.problem, diagram, self.scene)
@@ -89,7 +90,9 @@ class Writer:
                     "acceleration is level and points to the centre; it has no part up or down."
                 )
             else:
-                yield _say(f"{body} is {view.place}. The centre lies {_centre(view.inward_words)}, {_inward_reason(diagram)}")
+                yield _say(
+                    f"{body} is {view.place}. The centre lies {_centre(view.inward_words)}, {_inward_reason(diagram)}"
+                )
 
     # --- step 2 ---
 
@@ -101,7 +104,11 @@ class Writer:
             parts: list[Inline] = [Words(f"On {view.body}: ")]
             for place, force in enumerate(view.forces):
                 agent = f"{force.agent} {force.verb} it with the {force.name} "
-                parts += [Words(("; " if place else "") + agent), Math(force.label), Words(f" ({force.direction_words})")]
+                parts += [
+                    Words(("; " if place else "") + agent),
+                    Math(force.label),
+                    Words(f" ({force.direction_words})"),
+                ]
             yield (*parts, Words(_that_is_all(len(view.forces))))
 
     # --- step 3 ---
@@ -132,7 +139,11 @@ class Writer:
         if len(self.diagrams) == 1:
             return ""
         bodies = {each.body for each in self.diagrams}
-        return f" for {with_article(self.scene.words[diagram.body], 'the')}" if len(bodies) > 1 else f" at the {diagram.spot}"
+        return (
+            f" for {with_article(self.scene.words[diagram.body], 'the')}"
+            if len(bodies) > 1
+            else f" at the {diagram.spot}"
+        )
 
     # --- step 4 ---
 
@@ -217,7 +228,9 @@ class Writer:
             diagram = self.solved.problem.diagram(equation.diagram)
             assert diagram is not None
             return f"the {_AXIS_NAMES[equation.kind]} equation{self._where(diagram)}"
-        return {"energy": "the energy balance", "limiting": "the limiting case"}.get(equation.kind, "the relation above")
+        return {"energy": "the energy balance", "limiting": "the limiting case"}.get(
+            equation.kind, "the relation above"
+        )
 
 
 def _visible(stages: tuple[Stage, ...]) -> list[Stage]:
@@ -249,9 +262,7 @@ def _centre(inward: str) -> str:
 def _inward_reason(diagram: Diagram) -> str:
     if diagram.spot in ("side", "angle"):
         return (
-            "and the velocity turns towards it: the acceleration has a part along the radius, towards the centre. Where "
-            "the speed changes as well, there is also a part along the path."
+            "and the velocity turns towards it: the acceleration has a part along the radius, towards the centre. "
+            "Where the speed changes as well, there is also a part along the path."
         )
     return "and the velocity turns towards it: the acceleration points that way."
-
-

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 import sympy
-
 from turnwright.bank.formula import Operator, Row, equals
 from turnwright.bank.formula import Unit as UnitNode
 from turnwright.bank.item import Inline, Math, Paragraph, Words
@@ -40,7 +39,9 @@ def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation) -> Ite
     worked = {name: working(quantity) for name, quantity in variant.given.items() if name in used}
     for name, quantity in worked.items():
         if quantity != variant.given[name]:
-            shown = Row((notation.symbol(name), Operator("="), amount(variant.given[name]), Operator("="), amount(quantity)))
+            shown = Row(
+                (notation.symbol(name), Operator("="), amount(variant.given[name]), Operator("="), amount(quantity))
+            )
             yield (Math(shown),)
     symbol = notation.symbol(solved.question.ask)
     put_in = notation.with_amounts(worked).node(solved.solution.closed_form)
@@ -73,7 +74,9 @@ def working_unit(printed: Unit) -> Unit:
     if printed.symbol == "deg":
         return printed
     same = (unit(symbol) for symbol in _WORKING)
-    return next((each for each in same if each.dimension == printed.dimension and _rate(each) == _rate(printed)), printed)
+    return next(
+        (each for each in same if each.dimension == printed.dimension and _rate(each) == _rate(printed)), printed
+    )
 
 
 def _rate(each: Unit) -> bool:
@@ -197,5 +200,3 @@ def _monotony(solved: SolvedQuestion, symbol: str) -> int:
     after = evaluate(solved.solution.closed_form, {**samples, symbol: np.asarray(samples[symbol]) * 1.01})
     steps = np.sign(after - before)[np.isfinite(before) & np.isfinite(after)]
     return int(steps[0]) if len(steps) and np.all(steps == steps[0]) else 0
-
-

@@ -12,6 +12,7 @@ from turnwright.exporters.proof.findings import shown
 XML = "{http://www.w3.org/XML/1998/namespace}"
 DEEPEST = 100
 MOST_TAGS = 400_000
+MOST_ATTRIBUTES = 200
 
 # Possessive, so that no prolog makes the search try twice.
 _DOCTYPE = re.compile(rb"(?:\xef\xbb\xbf)?\s*+(?>(?><\?.*?\?>|<!--.*?-->)\s*+)*+<!DOCTYPE", re.DOTALL)
@@ -104,6 +105,8 @@ def check_prolog(data: bytes, tags: int) -> None:
 def _element(source: etree._Element, rename: Callable[[str], str], depth: int) -> Element:
     if depth > DEEPEST:
         raise DocumentError(f"nests elements more than {DEEPEST} deep")
+    if len(source.attrib) > MOST_ATTRIBUTES:  # lxml takes quadratic time over them
+        raise DocumentError(f"has an element with more than {MOST_ATTRIBUTES} attributes")
     return Element(
         rename(str(source.tag)),
         {rename(str(name)): str(value) for name, value in source.attrib.items()},

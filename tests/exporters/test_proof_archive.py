@@ -172,6 +172,8 @@ BILLION = "<!DOCTYPE a [<!ENTITY b 'bbbbbbbbbb'>" + "".join(
         ("<a>&nbsp;</a>", "is not well-formed"),
         ("<a>" * 120 + "</a>" * 120, "more than 100 deep"),
         ("<a>" * 90_000 + "</a>" * 90_000, "is not well-formed"),
+        ("<a>" + "<b/>" * 400_000 + "</a>", "more than 400000 tags"),
+        ("<a " + " ".join(f"b{n}=''" for n in range(90_000)) + "/>", "more than 200 attributes"),
         (ITEM.encode("utf-16"), "not written in UTF-8"),
         (b"<?xml version='1.0' encoding='utf-7'?><a/>", "declares the encoding utf-7"),
         (b"\xff\xfe\x00", "not written in UTF-8"),
