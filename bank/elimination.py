@@ -148,7 +148,7 @@ class Search:
             yield name, line
 
     def _rank(self, name: str, line: Line, state: State) -> tuple[object, ...]:
-        """Sorting key: the limit, then forces (from the axis that only links), then what stands alone on a left side."""
+        """Sorting key: the limit, then forces (from the axis that only links), then what stands alone on a side."""
         is_force = name in self.system.forces
         alone = line.left == Symbol(name)
         if line.kind == "limiting":

@@ -101,10 +101,7 @@ def _examine_key(sitting: Sitting) -> Iterator[str]:
     if sitting.full is None or sitting.full <= 0:
         yield f"full marks are {_marks(sitting.full)}, more than 0 expected"
         return
-    yield from _wrong_score(sitting.score(sitting.key), sitting.full, f"the key {plain(sitting.key)}")
-    yield from _wrong_score(
-        sitting.score_in_doubles(sitting.key), sitting.full, f"the key {plain(sitting.key)}, in doubles,"
-    )
+    yield from _examine_both(sitting, sitting.key, sitting.full, "the key")
 
 
 def _examine_edges(sitting: Sitting, band: Band) -> Iterator[str]:
@@ -113,17 +110,16 @@ def _examine_edges(sitting: Sitting, band: Band) -> Iterator[str]:
     for edge, inward in ((lower, step), (upper, -step)):
         wanted = sitting.full if edge.included else 0
         yield from _wrong_score(sitting.score(edge.value), wanted, f"the edge {plain(edge.value)}")
-        yield from _examine_beside(sitting, edge.value - inward, Decimal(0), "just outside")
+        yield from _examine_both(sitting, edge.value - inward, Decimal(0), "just outside, the answer")
         if band.width > 4 * step:
-            yield from _examine_beside(sitting, edge.value + inward, sitting.full, "just inside")
+            yield from _examine_both(sitting, edge.value + inward, sitting.full, "just inside, the answer")
 
 
-def _examine_beside(sitting: Sitting, answer: Decimal, wanted: Value, where: str) -> Iterator[str]:
-    found = list(_wrong_score(sitting.score(answer), wanted, f"{where}, the answer {plain(answer)}"))
-    in_doubles = _wrong_score(
-        sitting.score_in_doubles(answer), wanted, f"{where}, the answer {plain(answer)}, in doubles,"
-    )
-    yield from found or in_doubles
+def _examine_both(sitting: Sitting, answer: Decimal, wanted: Value, what: str) -> Iterator[str]:
+    """One answer marked exactly and, where that is well, in doubles."""
+    called = f"{what} {plain(answer)}"
+    found = list(_wrong_score(sitting.score(answer), wanted, called))
+    yield from found or _wrong_score(sitting.score_in_doubles(answer), wanted, f"{called}, in doubles,")
 
 
 def _on_grid(band: Band, whole: bool) -> tuple[Edge, Edge]:
@@ -147,9 +143,8 @@ def _examine_far(sitting: Sitting, band: Band | None) -> Iterator[str]:
     for answer in (-key, 10 * key, key / 10, key + far + 1000 * width, key - far - 1000 * width):
         typed = answer.to_integral_value() if sitting.whole else +answer
         if abs(typed - key) > 2 * width:
-            yield from _wrong_score(
-                sitting.score(typed), Decimal(0), f"far from the key {plain(key)}, the answer {plain(typed)}"
-            )
+            called = f"far from the key {plain(key)}, the answer {plain(typed)}"
+            yield from _wrong_score(sitting.score(typed), Decimal(0), called)
 
 
 def _wrong_score(found: Value, wanted: Value, called: str) -> Iterator[str]:
@@ -158,4 +153,4 @@ def _wrong_score(found: Value, wanted: Value, called: str) -> Iterator[str]:
 
 
 def _marks(score: Value) -> str:
-    return "nothing at all (NULL)" if score is None else str(score)
+    return "nothing at all (NULL)" if score is None else plain(Decimal(score))

@@ -1,0 +1,135 @@
+"""Runs every measurement and prints one line for each: what was measured, against what, and the ratio."""
+
+from __future__ import annotations
+
+import os
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from decimal import Decimal
+from pathlib import Path
+
+PACKS = (1_000, 20_000)
+
+
+def seconds(action: Callable[[], object], repeats: int = 3) -> float:
+    """The shortest of a few runs."""
+    times = []
+    for _ in range(repeats):
+        start = time.perf_counter()
+        action()
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+def start_up() -> None:
+    """``turnwright --help`` against an empty Python."""
+    command = Path(sys.executable).with_name("turnwright")
+    bare = seconds(lambda: subprocess.run([sys.executable, "-c", "pass"], check=True), 15)
+    told = seconds(lambda: subprocess.run([command, "--help"], check=True, stdout=subprocess.DEVNULL), 15)
+    print(f"turnwright --help: {told * 1000:.0f} ms, {told / bare:.1f} times a bare python -c pass ({bare * 1000:.0f} ms)")
+
+
+def solving(folder: Path) -> None:
+    """The whole shipped bank from cold, and again with the cache."""
+    script = (
+        "import time; s = time.perf_counter();"
+        "from turnwright.bank.reader import read_bank; from turnwright.bank.cache import solved_question;"
+        "n = [solved_question(p, q) for p in read_bank() for q in p.questions]; print(len(n), time.perf_counter() - s)"
+    )
+    environment = {**os.environ, "TURNWRIGHT_CACHE": str(folder / "cache")}
+    cold, warm = (
+        subprocess.run([sys.executable, "-c", script], check=True, capture_output=True, text=True, env=environment)
+        for _ in range(2)
+    )
+    number, took = cold.stdout.split()
+    again = float(warm.stdout.split()[1])
+    print(
+        f"solving the shipped bank ({number} questions) from cold, imports included: {float(took):.1f} s on one core; "
+        f"again with the cache {again:.1f} s, {again / float(took):.2f} of it"
+    )
+
+
+def against_solve_and_subs(count: int = 1_000, tried: int = 20) -> None:
+    """Variants of one question against SymPy's solve and subs for each variant, as a script would do it."""
+    import sympy
+
+    from turnwright.bank.catalogue import find_question
+    from turnwright.bank.reader import read_bank
+    from turnwright.bank.solving import solve_question
+    from turnwright.bank.variant import VariantPool
+
+    problem, question = find_question(read_bank(), "over-the-top.pull-at-the-top")
+    solved = solve_question(problem, question)
+    force, m, g, v, r = sympy.symbols("N m g v r")
+    drawn = VariantPool(solved, Decimal("9.8")).draw(count, 1)
+
+    def by_script() -> None:
+        for place in range(tried):
+            given = drawn[place].given
+            closed = sympy.solve(sympy.Eq(force + m * g, m * v**2 / r), force)[0]
+            float(closed.subs({m: given["m"].si, g: given["g"].si, v: given["v"].si, r: given["r"].si}))
+
+    slow = seconds(by_script) / tried
+    draw = seconds(lambda: VariantPool(solved, Decimal("9.8")).draw(count, 1)) / count
+    whole = seconds(lambda: list(VariantPool(solved, Decimal("9.8")).draw(count, 1))) / count
+    print(
+        f"{count} variants of one question: drawn, solved and judged {slow / draw:,.0f} times faster than solve and subs "
+        f"for each ({draw * 1e6:.1f} against {slow * 1e6:,.0f} microseconds); "
+        f"{slow / whole:,.0f} times with printed quantities and tolerance"
+    )
+
+
+def packing(folder: Path) -> None:
+    """Time and peak memory of a pack by its number of items, each in a process of its own, proof included."""
+    for items in PACKS:
+        done = subprocess.run(
+            [sys.executable, "-m", "tests.benchmarks", "pack", str(items), str(folder / "pack.zip")],
+            check=True,
+            capture_output=True,
+            text=True,
+        )
+        print(done.stdout.strip())
+
+
+def pack(items: int, target: Path) -> None:
+    """Write and prove a pack of about ``items`` items, and print time and peak memory."""
+    from contextlib import nullcontext
+
+    from turnwright.bank.packing import write_pack
+    from turnwright.bank.reader import read_bank
+
+    questions = ["over-the-top.pull-at-the-top", "over-the-top.speed-from-force"]
+    start = time.perf_counter()
+    write_pack(
+        read_bank(),
+        questions,
+        target,
+        title="Benchmark",
+        purpose="practice",
+        gravity=Decimal("9.8"),
+        variants=items // len(questions),
+        seed=1,
+        progress=lambda what, total: nullcontext(lambda steps: None),
+    )
+    took = time.perf_counter() - start
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    print(f"pack of {items:,} items, proof included: {took / items * 1000:.2f} ms an item, peak memory {peak:.0f} MB")
+
+
+def main() -> None:
+    """All measurements, or one pack in a process of its own."""
+    if sys.argv[1:2] == ["pack"]:
+        pack(int(sys.argv[2]), Path(sys.argv[3]))
+        return
+    with tempfile.TemporaryDirectory() as folder:
+        start_up()
+        solving(Path(folder))
+        against_solve_and_subs()
+        packing(Path(folder))
+
+
+main()
