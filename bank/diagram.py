@@ -10,16 +10,18 @@ from collections.abc import Mapping
 from math import degrees, radians
 
 import numpy as np
+from numpy.typing import NDArray
 from turnwright.bank.direction import axes, inward_words, place_words, words
 from turnwright.bank.equation import components, magnitude, second_axis
 from turnwright.bank.evaluation import evaluate
-from turnwright.bank.formula import Symbol
-from turnwright.bank.notation import Notation
+from turnwright.bank.formula import Node, Symbol
+from turnwright.bank.notation import Notation, printed_symbol
 from turnwright.bank.problem import Diagram, Force, Problem, Scene
 from turnwright.bank.view import AngleView, DiagramView, ForceView
 from turnwright.bank.wording import force_words, with_article
 
-LEAST = 0.4  # least size of a free force, in weights
+LEAST = 0.4  # least size of a free force, in weights, where the motion allows it
+LEAST_INWARD = 0.3  # least acceleration towards the centre, in g
 _FIRM = 1000.0  # weight of an equation of motion against a wish about sizes
 _SURFACES = {"level": "the level ground", "bank": "the surface of the bank", "wall": "the wall"}
 
@@ -48,7 +50,7 @@ def view_of(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
         shown = force_words(scene, force.role)
         if shown is None:
             continue
-        label = notation.node(magnitude(problem, diagram, force))
+        label = _label(problem, diagram, force, shown.symbol, notation)
         forces.append(
             ForceView(label, shown.name, shown.by, shown.acts, page, sizes[force.role] / longest, words(on_page, page))
         )
@@ -74,6 +76,13 @@ def view_of(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
         second_axis_label=on_page.second_label,
         second_axis_words=words(on_page, on_page.second),
     )
+
+
+def _label(problem: Problem, diagram: Diagram, force: Force, symbol: str | None, notation: Notation) -> Node:
+    """The symbol beside the arrow: that of the scene for a force with a law of its own, else the size."""
+    if force.law == "gravitation" and symbol:
+        return printed_symbol(symbol)
+    return notation.node(magnitude(problem, diagram, force))
 
 
 def typical_angle(problem: Problem, diagram: Diagram) -> float:
@@ -103,40 +112,51 @@ def typical_sizes(problem: Problem, diagram: Diagram, angle: float) -> tuple[dic
     firmly) and the wish that each is about one weight; a size below ``LEAST`` is raised to it and the rest redone.
     """
     free = [force for force in diagram.forces if force.law != "weight"]
-    unknown = len(free) + 2
     wished = dict.fromkeys(range(len(free)), 1.0)
-    for _ in range(len(free) + 1):
-        solution = _least_squares(problem, diagram, free, angle, wished, unknown)
+    inward = 0.0 if diagram.spot == "rest" else 1.2
+    firm = diagram.spot == "rest"
+    for _ in range(len(free) + 2):
+        solution = _least_squares(problem, diagram, free, angle, wished, (inward, firm))
         small = [place for place in range(len(free)) if solution[place] < LEAST and wished[place] == 1.0]
-        if not small:
+        if small:
+            wished.update(dict.fromkeys(small, LEAST))
+        elif solution[len(free)] < LEAST_INWARD and not firm:
+            inward, firm = LEAST_INWARD, True
+        else:
             break
-        wished.update(dict.fromkeys(small, LEAST))
-    sizes = {force.role: max(float(size), LEAST) for force, size in zip(free, solution, strict=False)}
+    sizes = {force.role: max(float(size), 0.0) for force, size in zip(free, solution, strict=False)}
     sizes |= {force.role: 1.0 for force in diagram.forces if force.law == "weight"}
     return sizes, (float(solution[-2]), float(solution[-1]))
 
 
 def _least_squares(
-    problem: Problem, diagram: Diagram, free: list[Force], angle: float, wished: Mapping[int, float], unknown: int
-) -> np.ndarray:
+    problem: Problem,
+    diagram: Diagram,
+    free: list[Force],
+    angle: float,
+    wished: Mapping[int, float],
+    inward: tuple[float, bool],
+) -> NDArray[np.float64]:
+    """Sizes of the free forces and the two parts of the acceleration; ``inward`` is wished for, or held where firm."""
+    each = np.eye(len(free) + 2)
     rows, right = [], []
     for axis in (0, 1):
-        row = np.zeros(unknown)
+        row = np.zeros(len(free) + 2)
         for place, force in enumerate(free):
             row[place] = _parts(problem, diagram, force, angle)[axis]
         row[len(free) + axis] = -1.0
-        weight = sum(_parts(problem, diagram, each, angle)[axis] for each in diagram.forces if each.law == "weight")
+        weight = sum(_parts(problem, diagram, other, angle)[axis] for other in diagram.forces if other.law == "weight")
         rows.append(row * _FIRM)
         right.append(-weight * _FIRM)
     for place, size in wished.items():
-        firm = 10.0 if size == LEAST else 1.0
-        rows.append(np.eye(unknown)[place] * firm)
-        right.append(size * firm)
-    still = diagram.spot == "rest"
-    rows.append(np.eye(unknown)[len(free)] * (_FIRM if still else 1.0))
-    right.append(0.0 if still else _FIRM * 0 + 1.2)
-    if not problem.motion.tangential_acceleration or still:
-        rows.append(np.eye(unknown)[len(free) + 1] * _FIRM * _speed_is_held(problem, diagram))
+        care = 10.0 if size == LEAST else 1.0
+        rows.append(each[place] * care)
+        right.append(size * care)
+    care = _FIRM if inward[1] else 1.0
+    rows.append(each[len(free)] * care)
+    right.append(inward[0] * care)
+    if not problem.motion.tangential_acceleration or diagram.spot == "rest":
+        rows.append(each[len(free) + 1] * _FIRM * _speed_is_held(problem, diagram))
         right.append(0.0)
     return np.asarray(np.linalg.lstsq(np.array(rows), np.array(right), rcond=None)[0])
 

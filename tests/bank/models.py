@@ -1,0 +1,205 @@
+"""Problems from compact text, the shipped questions, and the test's own arithmetic on formulas and equations.
+
+In the compact text a diagram holds only what matters: ``top: {at: top, N: inward}`` is a body of mass m at the top, with its
+weight and a force N towards the centre. Units and values come from ``QUANTITIES`` by symbol.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from functools import cache
+from typing import Any
+
+import numpy as np
+import sympy
+import yaml
+from scipy.optimize import least_squares
+from turnwright.bank.cache import solved_question
+from turnwright.bank.catalogue import all_questions, question_id
+from turnwright.bank.document import parse_document
+from turnwright.bank.equation import System
+from turnwright.bank.problem import Problem, Question
+from turnwright.bank.reader import problem_of, read_bank
+from turnwright.bank.solving import SolvedQuestion, solve_question
+
+QUANTITIES = {
+    "m": "kg 0.3 0.7 1.9", "M": "kg 0.9 1.3 2.3", "r": "m 0.4 0.9 1.7", "R": "m 0.6 1.1 2.1", "L": "m 0.7 1.2 2.2",
+    "d": "m 0.2 0.6 1.4", "h": "m 2.3 4.7 8.9", "v": "m/s 3.1 5.3 8.6", "omega": "rad/s 2.7 4.3 6.1", "T": "s 0.8 1.4 2.6",
+    "f": "Hz 0.4 0.9 1.6", "a": "m/s^2 3.3 6.7 12", "a_t": "m/s^2 2.1 4.4 7.3", "N": "N 4.3 9.7 21", "F": "N 3.7 11 26",
+    "P": "N 1.3 2.9 5.3", "mu": "1 0.21 0.43 0.57", "k": "1 1.3 2.7 4.2", "theta": "deg 24 37 53", "alpha": "deg 61 72 83",
+    "q": "C 0.2 0.5 0.9", "B": "T 0.3 0.8 1.4", "G": "N*m^2/kg^2 0.3 0.6 0.9",
+}  # fmt: skip
+_OF_DIAGRAM = ("at", "tilt", "speed", "radius", "mass", "surface")
+_FIXED = {"version": 1, "title": "A model", "family": "kinematics", "level": "algebra", "licence": "CC0-1.0"}
+
+
+# --- problems from compact text ---------------------------------------------------------------
+
+
+def problem(text: str, **questions: Mapping[str, Any]) -> Problem:
+    """The problem of a compact text, read by the bank's own reader; AssertionError with its faults if it has any."""
+    short = yaml.safe_load(text)
+    diagrams = {name: _diagram(each) for name, each in short.get("diagrams", {}).items()}
+    forces = {role: force for each in diagrams.values() for role, force in each["forces"].items() if role != "weight"}
+    data = {
+        **_FIXED,
+        "id": "a-model",
+        "objectives": ["a-model"],
+        "motion": short["motion"],
+        **({"diagrams": diagrams} if diagrams else {}),
+        "relations": [{"equation": each, "because": "so it is"} for each in short.get("relations", [])],
+        "energy": [{**each, "because": "so it is"} for each in short.get("energy", [])],
+        "holds": [{"that": each, "because": "so it is"} for each in short.get("holds", [])],
+        "scenes": {"plain": _scene(forces)},
+        "questions": {name.replace("_", "-"): _question(each) for name, each in questions.items()},
+    }
+    data["quantities"] = _quantities(json.dumps(data), short.get("quantities", {}))
+    document = parse_document(json.dumps(data).encode(), "a-model.yaml")
+    found = problem_of(document)
+    assert found, "\n".join(map(str, document.faults))
+    return found
+
+
+def solved(text: str, ask: str, given: str, limiting: str | None = None) -> SolvedQuestion:
+    """The question of a compact text, freshly solved: ``given`` holds symbols between blanks."""
+    edge = {"limiting": limiting} if limiting else {}
+    made = problem(text, one={"ask": ask, "given": given.split(), **edge})
+    return solve_question(made, made.questions[0])
+
+
+def _diagram(short: Mapping[str, Any]) -> dict[str, Any]:
+    forces: dict[str, Any] = {} if "gravitation" in short else {"weight": {}}
+    for symbol, along in short.items():
+        if symbol == "gravitation":
+            forces["gravitation"] = {"law": "gravitation", "centre-mass": along}
+        elif symbol not in _OF_DIAGRAM and symbol != "weight":
+            way = {"toward": along} if isinstance(along, str) else {"components": along}
+            forces["force-" + symbol.lower().replace("_", "-")] = {"symbol": symbol, **way}
+    if short.get("weight") == "none":
+        del forces["weight"]
+    return {"body": "load", "mass": "m", **{key: short[key] for key in _OF_DIAGRAM if key in short}, "forces": forces}
+
+
+def _scene(forces: Iterable[str]) -> dict[str, Any]:
+    words = {role: {"name": role, "by": "the cord", "acts": "pulls"} for role in forces}
+    return {"story": "A story.", "words": {"load": "a load"}, "forces": words}
+
+
+def _question(short: Mapping[str, Any]) -> dict[str, Any]:
+    printed = " ".join(f"{{{name}}}" for name in (*short["given"], *short.get("extra", ())))
+    return {"title": "A question", "stem": f"Given {printed}, how much is it?", **short}
+
+
+def _quantities(text: str, own: Mapping[str, str]) -> dict[str, Any]:
+    names = set(re.findall(r"[A-Za-z]\w*", text))
+    return {name: _quantity({**QUANTITIES, **own}[name]) for name in names & {*QUANTITIES, *own}}
+
+
+def _quantity(text: str) -> dict[str, Any]:
+    """``m/s 3.1 5.3`` is drawn from 3.1 and 5.3; ``N any 3 5`` may also be negative."""
+    symbol, *values = text.split()
+    signed = "any" in values
+    draw = [float(each) for each in values if each != "any"]
+    plausible = {"from": -1e9 if signed else 1e-9, "to": 1e9}
+    return {"unit": symbol, "draw": draw, "plausible": plausible, **({"sign": "any"} if signed else {})}
+
+
+# --- shipped questions ------------------------------------------------------------------------
+
+
+@cache
+def shipped_ids() -> tuple[str, ...]:
+    """The ids of all shipped questions, in file order."""
+    return tuple(_by_id())
+
+
+@cache
+def _by_id() -> dict[str, tuple[Problem, Question]]:
+    return {question_id(*each): each for each in all_questions(read_bank())}
+
+
+@cache
+def shipped(name: str) -> SolvedQuestion:
+    """A shipped question, solved or out of the cache."""
+    return solved_question(*_by_id()[name])
+
+
+def asking(known: SolvedQuestion, ask: str, given: tuple[str, ...]) -> Question:
+    """The question of another unknown about the same situation; what was not needed before stays unneeded."""
+    return replace(known.question, ask=ask, given=given, extra=())
+
+
+# --- arithmetic -------------------------------------------------------------------------------
+
+
+def function(expression: sympy.Expr) -> Callable[[Mapping[str, float]], float]:
+    """The expression as plain Python arithmetic on a mapping of values, made by SymPy's printer and not by the bank."""
+    names = sorted(symbol.name for symbol in expression.free_symbols)
+    made = sympy.lambdify([sympy.Symbol(name) for name in names], expression, modules=math)
+    return lambda values: float(made(*(values[name] for name in names)))
+
+
+@cache
+def formula_of(name: str) -> Callable[[Mapping[str, float]], float]:
+    """The closed form of a shipped question as plain Python arithmetic."""
+    return function(shipped(name).solution.closed_form)
+
+
+def answer(name: str, **values: float) -> float:
+    """The answer of a shipped question for SI values; g is 9.81 N/kg unless it is among them."""
+    return formula_of(name)({"g": 9.81, **values})
+
+
+class Balance:
+    """All unknowns of a system from its equations by least squares, without any algebra and without the solver.
+
+    Unknowns that are positive are searched by their logarithm, unknown angles between 0 and 90°.
+    """
+
+    def __init__(self, system: System) -> None:
+        self.system = system
+        self.unknown = sorted(system.symbols - system.known - {system.ask})
+        self.names = [*sorted(system.known | {system.ask}), *self.unknown]
+        letters = [sympy.Symbol(name) for name in self.names]
+        sides = [(each.left, each.right) for each in system.equations]
+        gaps = [left - right for left, right in sides]
+        sizes = [sum(abs(term) for side in pair for term in sympy.Add.make_args(side)) for pair in sides]
+        self._rows = sympy.lambdify(letters, [gap / size for gap, size in zip(gaps, sizes, strict=True)], modules="numpy")
+
+    def values(self, known: Mapping[str, float]) -> dict[str, float]:
+        """Every symbol's value; AssertionError where the equations can't all be met with what is known and the answer."""
+        best = math.inf
+        for start in range(12):
+            first = np.random.default_rng(start).normal(0.0, 0.3 + 0.4 * start, len(self.unknown))
+            found, gap = self._search(known, first)
+            if gap < 1e-9:
+                return found
+            best = min(best, gap)
+        raise AssertionError(f"{self.system.question}: an equation is off by {best:.1e} of its terms for {dict(known)}")
+
+    def _search(self, known: Mapping[str, float], first: Any) -> tuple[dict[str, float], float]:
+        if not self.unknown:
+            found = self._named(known, first)
+            return found, float(np.abs(self._gaps(found)).max())
+        with np.errstate(all="ignore"):
+            result = least_squares(
+                lambda point: np.nan_to_num(self._gaps(self._named(known, point)), nan=1e3), first, xtol=1e-15, ftol=1e-15, gtol=1e-15
+            )
+        return self._named(known, result.x), float(np.abs(result.fun).max())
+
+    def _gaps(self, values: Mapping[str, float]) -> Any:
+        return np.array(self._rows(*(values[name] for name in self.names)), dtype=float)
+
+    def _named(self, known: Mapping[str, float], point: Any) -> dict[str, float]:
+        return {**known, **{name: self._value(name, float(each)) for name, each in zip(self.unknown, point, strict=True)}}
+
+    def _value(self, name: str, number: float) -> float:
+        if name in self.system.signed:
+            return number
+        if name in self.system.angles:
+            return math.pi / 2 / (1 + math.exp(-max(min(number, 50), -50)))
+        return math.exp(max(min(number, 200), -200))
