@@ -21,7 +21,7 @@ from scipy.optimize import least_squares
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import all_questions, question_id
 from turnwright.bank.document import parse_document
-from turnwright.bank.equation import System
+from turnwright.bank.equation import Equation, System
 from turnwright.bank.problem import Problem, Question
 from turnwright.bank.reader import problem_of, read_bank
 from turnwright.bank.solving import SolvedQuestion, solve_question
@@ -33,6 +33,8 @@ QUANTITIES = {
     "P": "N 1.3 2.9 5.3", "mu": "1 0.21 0.43 0.57", "k": "1 1.3 2.7 4.2", "theta": "deg 24 37 53", "alpha": "deg 61 72 83",
     "q": "C 0.2 0.5 0.9", "B": "T 0.3 0.8 1.4", "G": "N*m^2/kg^2 0.3 0.6 0.9",
 }  # fmt: skip
+NOTHING = 1e-8  # a gap between two sides that rounding explains, as a share of their terms
+_EXACT = {"xtol": 1e-15, "ftol": 1e-15, "gtol": 1e-15}
 _OF_DIAGRAM = ("at", "tilt", "speed", "radius", "mass", "surface")
 _FIXED = {"version": 1, "title": "A model", "family": "kinematics", "level": "algebra", "licence": "CC0-1.0"}
 
@@ -157,49 +159,67 @@ def answer(name: str, **values: float) -> float:
 class Balance:
     """All unknowns of a system from its equations by least squares, without any algebra and without the solver.
 
-    Unknowns that are positive are searched by their logarithm, unknown angles between 0 and 90°.
+    Forces may come out with any sign, angles between 0 and 90°, all else positive. A relation that only serves to name
+    something that nothing else holds is left aside, and with it that unknown.
     """
 
     def __init__(self, system: System) -> None:
         self.system = system
-        self.unknown = sorted(system.symbols - system.known - {system.ask})
-        self.names = [*sorted(system.known | {system.ask}), *self.unknown]
-        letters = [sympy.Symbol(name) for name in self.names]
-        sides = [(each.left, each.right) for each in system.equations]
-        gaps = [left - right for left, right in sides]
-        sizes = [sum(abs(term) for side in pair for term in sympy.Add.make_args(side)) for pair in sides]
-        self._rows = sympy.lambdify(letters, [gap / size for gap, size in zip(gaps, sizes, strict=True)], modules="numpy")
+        fixed = system.known | {system.ask}
+        equations = _needed(list(system.equations), fixed)
+        self.zeros = {each.left.name: 0.0 for each in equations if each.left.is_Symbol and each.right == 0}
+        names = frozenset().union(*(each.symbols for each in equations)) | fixed
+        self.unknown = sorted(names - fixed - set(self.zeros))
+        self.names = sorted(names)
+        rows = [_share(each) for each in equations if not (each.left.is_Symbol and each.right == 0)]
+        self._rows = sympy.lambdify([sympy.Symbol(name) for name in self.names], rows, modules="numpy")
 
     def values(self, known: Mapping[str, float]) -> dict[str, float]:
-        """Every symbol's value; AssertionError where the equations can't all be met with what is known and the answer."""
+        """Every symbol's value; AssertionError where what is known and the answer can't meet all equations."""
         best = math.inf
         for start in range(12):
             first = np.random.default_rng(start).normal(0.0, 0.3 + 0.4 * start, len(self.unknown))
-            found, gap = self._search(known, first)
-            if gap < 1e-9:
+            found, gap = self._search({**known, **self.zeros}, first)
+            if gap < NOTHING:
                 return found
             best = min(best, gap)
         raise AssertionError(f"{self.system.question}: an equation is off by {best:.1e} of its terms for {dict(known)}")
 
     def _search(self, known: Mapping[str, float], first: Any) -> tuple[dict[str, float], float]:
-        if not self.unknown:
-            found = self._named(known, first)
-            return found, float(np.abs(self._gaps(found)).max())
-        with np.errstate(all="ignore"):
-            result = least_squares(
-                lambda point: np.nan_to_num(self._gaps(self._named(known, point)), nan=1e3), first, xtol=1e-15, ftol=1e-15, gtol=1e-15
-            )
-        return self._named(known, result.x), float(np.abs(result.fun).max())
+        point = first
+        if self.unknown:
+            with np.errstate(all="ignore"):
+                point = least_squares(lambda at: self._gaps(self._named(known, at)), first, **_EXACT).x
+        found = self._named(known, point)
+        return found, float(np.abs(self._gaps(found)).max())
 
     def _gaps(self, values: Mapping[str, float]) -> Any:
-        return np.array(self._rows(*(values[name] for name in self.names)), dtype=float)
+        gaps = np.array(self._rows(*(values[name] for name in self.names)), dtype=float)
+        return np.nan_to_num(gaps, nan=1e3, posinf=1e3, neginf=-1e3)
 
     def _named(self, known: Mapping[str, float], point: Any) -> dict[str, float]:
-        return {**known, **{name: self._value(name, float(each)) for name, each in zip(self.unknown, point, strict=True)}}
+        found = {name: self._value(name, float(at)) for name, at in zip(self.unknown, point, strict=True)}
+        return {**known, **found}
 
-    def _value(self, name: str, number: float) -> float:
-        if name in self.system.signed:
-            return number
+    def _value(self, name: str, at: float) -> float:
+        bounded = max(min(at, 200.0), -200.0)
+        if name in self.system.signed | self.system.forces:
+            return math.sinh(bounded)
         if name in self.system.angles:
-            return math.pi / 2 / (1 + math.exp(-max(min(number, 50), -50)))
-        return math.exp(max(min(number, 200), -200))
+            return math.pi / 2 / (1 + math.exp(-bounded))
+        return math.exp(bounded)
+
+
+def _needed(equations: list[Equation], fixed: frozenset[str]) -> list[Equation]:
+    for each in equations:
+        others = [other for other in equations if other is not each]
+        alone = each.symbols - fixed - frozenset().union(*(other.symbols for other in others))
+        if each.kind == "relation" and alone:
+            return _needed(others, fixed)
+    return equations
+
+
+def _share(equation: Equation) -> sympy.Expr:
+    """The gap between both sides as a share of all their terms."""
+    terms = [term for side in (equation.left, equation.right) for term in sympy.Add.make_args(side)]
+    return (equation.left - equation.right) / sum(map(abs, terms))
