@@ -160,7 +160,12 @@ def neat(expression: Expr) -> Expr:
     cancelled = sympy.cancel(sympy.together(expression))
     factored = _pythagoras(sympy.factor(cancelled))
     forms = (sympy.expand(cancelled), turned(cancelled), turned(factored), sympy.expand(factored))
-    return min(forms, key=lambda form: sympy.count_ops(functions(form)))
+    return min(forms, key=_length)
+
+
+def _length(expression: Expr) -> tuple[int, int]:
+    shown = functions(expression)
+    return sympy.count_ops(shown), sum(part.is_Symbol for part in sympy.preorder_traversal(shown))
 
 
 def _pythagoras(expression: Expr) -> Expr:

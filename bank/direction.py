@@ -15,16 +15,15 @@ _PLACES = {
     "top": "at the top of a vertical circle",
     "bottom": "at the bottom of a vertical circle",
     "side": "on a vertical circle, level with the centre",
-    "angle": "on a vertical circle",
     "level": "on a level circle",
     "rest": "at rest",
 }
 _INWARD_WORDS = {
     "top": "straight down",
     "bottom": "straight up",
-    "side": "level",
-    "angle": "along the radius",
-    "level": "level",
+    "side": "level, towards the centre",
+    "angle": "along the radius, towards the centre",
+    "level": "level, towards the centre",
 }
 NEGLIGIBLE = 0.02
 
@@ -62,6 +61,9 @@ def axes(plane: str, diagram: Diagram, angle: float) -> Axes:
 
 def place_words(diagram: Diagram) -> str:
     """The place as it ends a sentence: ``at the top of a vertical circle``."""
+    if diagram.spot == "angle":
+        end = "lowest" if diagram.angle_from == "bottom" else "highest"
+        return f"on a vertical circle, at an angle from its {end} point"
     return _PLACES[diagram.spot]
 
 

@@ -158,9 +158,10 @@ class Search:
         elif line.kind == "relation":
             group = 4 if alone else 5
         else:
-            group = 6
+            group = 6 if name in self.system.speeds else 7
+        holds_target = bool(line.names & self.targets)
         spread = sum(name in other.names for other in state.lines)
-        return group, spread, line.origin, len(line.names), name
+        return group, holds_target, spread, line.origin, len(line.names), name
 
     def _eliminate(self, state: State, name: str, line: Line) -> State | None:
         symbol = Symbol(name)
@@ -213,9 +214,12 @@ class Search:
         return line.then("cancel", divided(line.left, factor), divided(line.right, factor), factor)
 
     def _unknown_factor(self, side: Expr) -> Expr:
-        positive = self.unknown - self.system.forces - self.system.signed
         factors = common_factor(terms_of(side)).as_powers_dict().items()
-        return sympy.Mul(*(base**power for base, power in factors if base.is_Symbol and base.name in positive))
+        return sympy.Mul(*(base**power for base, power in factors if base.is_Symbol and self._is_idle(base.name)))
+
+    def _is_idle(self, name: str) -> bool:
+        """Whether a letter is unknown and positive whatever the question says: a mass, a sine or a cosine."""
+        return name in self.unknown and (name in self.system.masses or name.startswith((SINE, COSINE)))
 
 
 def start_lines(system: System) -> tuple[Line, ...]:

@@ -47,7 +47,8 @@ class Equation:
 class System:
     """What a question rests on: equations in board order, the asked symbol, what is known, the force symbols.
 
-    ``signed`` are the symbols that may be negative.
+    ``signed`` are the symbols that may be negative, ``masses`` those of bodies, ``speeds`` those of motion along or
+    round the circle.
     """
 
     question: str
@@ -56,7 +57,8 @@ class System:
     known: frozenset[str]
     forces: frozenset[str]
     signed: frozenset[str]
-    angles: frozenset[str]
+    masses: frozenset[str]
+    speeds: frozenset[str]
 
     @property
     def symbols(self) -> frozenset[str]:
@@ -75,8 +77,14 @@ def system_of(problem: Problem, question: Question) -> System:
         known=known,
         forces=frozenset(force.symbol for each in problem.diagrams for force in each.forces if force.symbol),
         signed=frozenset(name for name, spec in problem.quantities.items() if not spec.positive),
-        angles=frozenset(name for each in problem.diagrams for name in (each.angle, each.tilt) if name),
+        masses=frozenset(each.mass for each in problem.diagrams),
+        speeds=frozenset(name for each in (None, *problem.diagrams) for name in _speeds(problem, each)),
     )
+
+
+def _speeds(problem: Problem, diagram: Diagram | None) -> tuple[str, ...]:
+    here = rates(problem.motion, diagram)
+    return tuple(name for name in (here.speed, here.angular_speed) if name)
 
 
 def _equations(problem: Problem, question: Question, wanted: frozenset[str]) -> Iterator[Equation]:

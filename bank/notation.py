@@ -13,7 +13,7 @@ from turnwright.bank.quantity import Quantity
 
 GREEK = {"theta": "θ", "omega": "ω", "mu": "μ", "alpha": "α", "phi": "φ", "beta": "β", "pi": "π", "Delta": "Δ"}
 # the order of factors in a product: coefficients, then what pulls, then the motion, then lengths and times
-_FACTORS = ("mu", "G", "M", "m", "q", "k", "N", "F", "f", "g", "omega", "alpha", "a", "v", "B", "L", "r", "R", "d", "h")
+_FACTORS = ("mu", "k", "G", "M", "m", "q", "N", "F", "f", "g", "omega", "alpha", "a", "v", "B", "L", "r", "R", "d", "h")
 _FUNCTIONS = {sympy.sin: "sin", sympy.cos: "cos", sympy.tan: "tan"}
 _INVERSES = {sympy.asin: "sin", sympy.acos: "cos", sympy.atan: "tan"}
 

@@ -70,10 +70,10 @@ def built_in(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, 
     if period is not None and omega is not None:
         yield omega, 2 * sympy.pi / period, "one turn is 2π rad"
     elif period is not None and speed is not None and radius is not None:
-        yield speed, 2 * sympy.pi * radius / period, "once round is 2πr"
+        yield speed, 2 * sympy.pi * radius / period, "once round, 2πr, takes one period"
     if frequency is not None and period is not None:
         yield period, 1 / frequency, "the period is the time of one turn"
     elif frequency is not None and omega is not None:
         yield omega, 2 * sympy.pi * frequency, "one turn is 2π rad"
     elif frequency is not None and speed is not None and radius is not None:
-        yield speed, 2 * sympy.pi * radius * frequency, "once round is 2πr"
+        yield speed, 2 * sympy.pi * radius * frequency, "once round, 2πr, takes one period"

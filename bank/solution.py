@@ -217,9 +217,11 @@ def sign_of(system: System, expression: Expr) -> Sign | None:
     """
     target = Symbol("hold:")
     line = Line(-2, HOLD, target, letters(expression))
-    search = Search(system, frozenset({target.name}), (line,))
-    for state in search.ends():
-        end = next(each for each in state.lines if each.kind == HOLD)
-        path = tuple(replace(_solved(state.moves[number]), stages=()) for number in end.uses)
-        return Sign(_with_roots(functions(end.right), state), path)
+    for radicals in (False, True):
+        for state in Search(system, frozenset({target.name}), (line,), radicals).ends():
+            end = next(each for each in state.lines if each.kind == HOLD)
+            path = tuple(replace(_solved(state.moves[number]), stages=()) for number in end.uses)
+            found = _with_roots(functions(end.right), state)
+            if names_in(found) <= system.known:
+                return Sign(found, path)
     return None

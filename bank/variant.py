@@ -122,7 +122,9 @@ def half_width(answer: Quantity, tolerance: Tolerance) -> Decimal:
     key = round_figures(answer.value, answer.figures)
     width = tolerance.absolute or abs(key) * (tolerance.percent or Decimal(0)) / 100
     width = max(width, half_unit(key, answer.figures))
-    return Context(prec=2, rounding=ROUND_UP).plus(width)
+    rounded = Context(prec=2, rounding=ROUND_UP).plus(width)
+    # half a unit more: no answer that is typed with ordinary figures falls on the edge, where floats decide
+    return rounded + Decimal(5).scaleb(rounded.adjusted() - 2)
 
 
 def _last_place(value: Any, figures: int) -> Any:

@@ -9,16 +9,14 @@ from functools import cached_property
 import sympy
 from turnwright.bank import wording, worked_numbers
 from turnwright.bank.diagram import notation_of, view_of
-from turnwright.bank.elimination import Stage
 from turnwright.bank.equation import Equation, force_equations
-from turnwright.bank.formula import equals
 from turnwright.bank.item import Inline, Math, Paragraph, Step, Words
 from turnwright.bank.notation import Notation
 from turnwright.bank.problem import Diagram, Scene
-from turnwright.bank.solution import Solved
 from turnwright.bank.solving import SolvedQuestion
 from turnwright.bank.variant import Variant
 from turnwright.bank.wording import capital, force_words, sentence, with_article
+from turnwright.bank.worked_algebra import AlgebraWriter
 
 HEADINGS = (
     "Which way the acceleration points",
@@ -29,7 +27,6 @@ HEADINGS = (
     "Numbers and units",
     "A look back",
 )
-_AXIS_NAMES = {"inward": "inward", "up": "upward", "forward": "forward"}
 
 
 @dataclass(frozen=True)
@@ -90,9 +87,7 @@ class Writer:
                     "acceleration is level and points to the centre; it has no part up or down."
                 )
             else:
-                yield _say(
-                    f"{body} is {view.place}. The centre lies {_centre(view.inward_words)}, {_inward_reason(diagram)}"
-                )
+                yield _say(f"{body} is {view.place}. The centre lies {_centre(diagram)}, {_inward_reason(diagram)}")
 
     # --- step 2 ---
 
@@ -101,9 +96,9 @@ class Writer:
             yield _say("The question is about the motion alone; no force is needed to answer it.")
         for diagram in self.diagrams:
             view = view_of(self.solved.problem, diagram, self.scene)
-            parts: list[Inline] = [Words(f"On {view.body}: ")]
+            parts: list[Inline] = [Words(f"On {view.body}{self._spot(diagram)}: ")]
             for place, force in enumerate(view.forces):
-                agent = f"{force.agent} {force.verb} it with the {force.name} "
+                agent = f"{force.agent} {force.verb} with the {force.name} "
                 parts += [
                     Words(("; " if place else "") + agent),
                     Math(force.label),
@@ -134,16 +129,22 @@ class Writer:
         }[equation.kind]
         yield _say(lead)
         yield (Math(self.notation.equation(equation.terms, equation.right)),)
+        if equation.kind == "inward" and diagram.spot == "side":
+            yield _say("The weight acts along the path there. It has no part along the inward axis.")
 
     def _where(self, diagram: Diagram) -> str:
+        """What tells the equations of this diagram from those of another: the body, or the place."""
         if len(self.diagrams) == 1:
             return ""
         bodies = {each.body for each in self.diagrams}
-        return (
-            f" for {with_article(self.scene.words[diagram.body], 'the')}"
-            if len(bodies) > 1
-            else f" at the {diagram.spot}"
-        )
+        if len(bodies) > 1:
+            return f" for {with_article(self.scene.words[diagram.body], 'the')}"
+        return f" at the {diagram.spot}"
+
+    def _spot(self, diagram: Diagram) -> str:
+        """`` at the top`` where one body is looked at in several places."""
+        alone = sum(each.body == diagram.body for each in self.diagrams) == 1
+        return "" if alone else f" at the {diagram.spot}"
 
     # --- step 4 ---
 
@@ -153,14 +154,15 @@ class Writer:
             row = self.notation.equation(limiting.left, limiting.right)
             yield (Words(self._limit_words() + " "), Math(row), Words("."))
             return
-        if not self.solved.problem.holds:
+        decided = [kept for kept in self.solved.kept if kept.expression is not None]
+        if not decided:
             yield _say("Nothing is at a limit here.")
-        for kept in self.solved.kept:
+        for kept in decided:
             relation = kept.reason.relation
             sign = {"<=": "≤", ">=": "≥"}.get(relation.sign, relation.sign)
             row = self.notation.equation(relation.left, relation.right, sign)
-            ending = ". The numbers of this question keep to it." if kept.expression is not None else "."
-            yield (Words(capital(sentence(kept.reason.because, self.scene)) + ": "), Math(row), Words(ending))
+            because = capital(sentence(kept.reason.because, self.scene))
+            yield (Words(f"{because}: "), Math(row), Words(". The numbers of this question keep to it."))
 
     def _limit_words(self) -> str:
         limiting = self.solved.question.limiting
@@ -178,71 +180,9 @@ class Writer:
     # --- step 5 ---
 
     def _algebra(self) -> Iterator[Paragraph]:
-        *found, asked = self.solved.solution.path
-        for each in found:
-            if self.solved.system.equations[each.origin].kind != "limiting" or each.origin < 0:
-                yield from self._isolated(each, each.left, each.value)
-        yield from self._isolated(asked, asked.left, asked.value)
-        symbol = sympy.Symbol(self.solved.question.ask)
-        if (asked.left, asked.value) != (symbol, self.solved.solution.closed_form):
-            yield _say("This gives")
-            yield (Math(self.notation.equation(symbol, self.solved.solution.closed_form)),)
-
-    def _isolated(self, solved: Solved, left: sympy.Expr, value: sympy.Expr) -> Iterator[Paragraph]:
-        stages = _visible(solved.stages)
-        for place, stage in enumerate(stages[1:], 1):
-            yield self._stage_words(solved, stage, first=place == 1)
-            yield (Math(self.notation.equation(stage.left, stage.right)),)
-        last = stages[-1]
-        if {last.left, last.right} == {left, value}:
-            if len(stages) == 1:
-                yield self._from(solved, left, value)
-            return
-        yield self._from(solved, left, value) if len(stages) == 1 else _say("So")
-        if len(stages) > 1:
-            yield (Math(self.notation.equation(left, value)),)
-
-    def _from(self, solved: Solved, left: sympy.Expr, value: sympy.Expr) -> Paragraph:
-        row = equals(self.notation.node(left), self.notation.node(value))
-        return (Words(f"From {self._name(solved.origin)}: "), Math(row), Words("."))
-
-    def _stage_words(self, solved: Solved, stage: Stage, *, first: bool) -> Paragraph:
-        if stage.did == "put":
-            return _say(f"Put this into {self._name(solved.origin)}:")
-        above, below = sympy.fraction(stage.what)
-        parts: list[str] = []
-        shown: list[Inline] = [Words(f"In {self._name(solved.origin)}, " if first else "Here ")]
-        if above != 1:
-            shown += [Math(self.notation.node(above)), Words(" is in every term and cancels")]
-            parts.append("above")
-        if below != 1:
-            joined = "; multiply by " if parts else "multiply every term by "
-            shown += [Words(joined), Math(self.notation.node(below))]
-        return (*shown, Words(":"))
-
-    def _name(self, origin: int) -> str:
-        if origin < 0:
-            return "sin² + cos² = 1"
-        equation = self.solved.system.equations[origin]
-        if equation.kind in _AXIS_NAMES:
-            diagram = self.solved.problem.diagram(equation.diagram)
-            assert diagram is not None
-            return f"the {_AXIS_NAMES[equation.kind]} equation{self._where(diagram)}"
-        return {"energy": "the energy balance", "limiting": "the limiting case"}.get(
-            equation.kind, "the relation above"
-        )
-
-
-def _visible(stages: tuple[Stage, ...]) -> list[Stage]:
-    """The stages that change what is seen; of several put in one after the other, the last."""
-    kept: list[Stage] = []
-    for stage in stages:
-        if kept and (kept[-1].left, kept[-1].right) == (stage.left, stage.right):
-            continue
-        if kept and kept[-1].did == stage.did == "put":
-            kept.pop()
-        kept.append(stage)
-    return kept
+        named = {each.name: self._where(each) for each in self.solved.problem.diagrams}
+        writer = AlgebraWriter(self.solved.system, self.solved.solution, self.notation, named.__getitem__)
+        return writer.paragraphs()
 
 
 def _that_is_all(forces: int) -> str:
@@ -253,10 +193,9 @@ def _say(text: str) -> Paragraph:
     return (Words(text),)
 
 
-def _centre(inward: str) -> str:
-    return {"straight down": "straight below it", "straight up": "straight above it", "level": "level with it"}.get(
-        inward, "along the radius"
-    )
+def _centre(diagram: Diagram) -> str:
+    places = {"top": "straight below it", "bottom": "straight above it", "side": "level with it"}
+    return places.get(diagram.spot, "at the other end of the slanting radius")
 
 
 def _inward_reason(diagram: Diagram) -> str:

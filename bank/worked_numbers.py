@@ -8,7 +8,7 @@ import numpy as np
 import sympy
 from turnwright.bank.formula import Operator, Row, equals
 from turnwright.bank.formula import Unit as UnitNode
-from turnwright.bank.item import Inline, Math, Paragraph, Words
+from turnwright.bank.item import Math, Paragraph, Words
 from turnwright.bank.notation import Notation, amount
 from turnwright.bank.problem import Scene
 from turnwright.bank.quantity import Quantity, from_float, print_figures
@@ -19,15 +19,15 @@ from turnwright.bank.variant import Variant
 
 GUARD = 2  # figures kept beyond those of a converted quantity or of the answer, until the last line
 _KINDS = {
-    "m": "a length",
-    "kg": "a mass",
-    "s": "a time",
-    "m/s": "a speed",
-    "m/s^2": "an acceleration",
-    "N": "a force",
-    "N/kg": "a field strength",
-    "rad/s": "an angular speed",
-    "Hz": "a frequency",
+    "m": "length",
+    "kg": "mass",
+    "s": "time",
+    "m/s": "speed",
+    "m/s^2": "acceleration",
+    "N": "force",
+    "N/kg": "field strength",
+    "rad/s": "angular speed",
+    "Hz": "frequency",
 }
 # the unit that a dimension is worked in; a unit with another factor is converted first
 _WORKING = ("m", "kg", "s", "m/s", "m/s^2", "N", "N/kg", "rad/s", "Hz", "N*m^2/kg^2", "1")
@@ -127,7 +127,7 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation) -> Itera
 
 
 def _named(solved: SolvedQuestion, scene: Scene) -> str:
-    return asked_name(solved.problem, solved.question, scene)
+    return solved.problem.quantities[solved.question.ask].means or asked_name(solved.problem, solved.question, scene)
 
 
 def _article(name: str) -> str:
@@ -148,9 +148,16 @@ def _dependence(solved: SolvedQuestion, symbol: str, notation: Notation) -> Para
     asked, varied = Math(notation.symbol(solved.question.ask)), Math(notation.symbol(symbol))
     power = power_law(solved.solution.closed_form, symbol)
     if power is not None:
-        factor = 2.0 ** float(power)
-        change: tuple[Inline, ...] = (Words(" would multiply "), asked, Words(f" by {_factor_text(power, factor)}."))
-        return (Words("Doubling "), varied, *change)
+        verb = {1: "double", -1: "halve"}.get(power)
+        if verb:
+            return (Words("Doubling "), varied, Words(f" would {verb} "), asked, Words("."))
+        return (
+            Words("Doubling "),
+            varied,
+            Words(" would multiply "),
+            asked,
+            Words(f" by {_factor_text(power, 2.0 ** float(power))}."),
+        )
     direction = _monotony(solved, symbol)
     if direction == 0:
         return None
@@ -187,7 +194,7 @@ def _factor_text(power: sympy.Rational, factor: float) -> str:
     if shown:
         return shown
     if power.is_Integer and power < 0:
-        return {-1: "½", -2: "¼", -3: "⅛"}.get(int(power), f"1/{2 ** -int(power)}")
+        return {-2: "¼", -3: "⅛"}.get(int(power), f"1/{2 ** -int(power)}")
     return f"{factor:.3g}"
 
 

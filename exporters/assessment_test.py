@@ -11,7 +11,7 @@ from turnwright.exporters import namespaces
 from turnwright.exporters.assessment_item import QTI, add_outcome
 from turnwright.exporters.content import add_paragraph
 from turnwright.exporters.elements import Element, emit, opened
-from turnwright.exporters.naming import TEST, Question, item_href, questions
+from turnwright.exporters.naming import Question, item_href, questions, test_identifier
 
 G_EQUALS = formula.Row((formula.Symbol("g"), formula.Operator("=")))
 HOW_TO_TYPE = (
@@ -31,7 +31,7 @@ CONTROL = {
 
 def write_test(pack: Pack, file: IO[bytes]) -> None:
     """Writes the test piece by piece, so that a long pack needs no more memory than a short one."""
-    root = QTI.root("qti-assessment-test", identifier=TEST, title=pack.title)
+    root = QTI.root("qti-assessment-test", identifier=test_identifier(pack), title=pack.title)
     root.set(namespaces.SCHEMA_LOCATION_ATTRIBUTE, namespaces.schema_location(namespaces.QTI))
     part = QTI.root("qti-test-part", identifier="part", navigation_mode="nonlinear", submission_mode="individual")
     whole = QTI.root("qti-assessment-section", identifier="all", title="All questions", visible="true")

@@ -9,7 +9,7 @@ from turnwright.bank.item import Pack
 from turnwright.exporters import namespaces
 from turnwright.exporters.elements import Element, Vocabulary, emit, opened
 from turnwright.exporters.metadata import add_qti_metadata, add_record
-from turnwright.exporters.naming import TEST, TEST_HREF, Question, figure_href, item_href, questions
+from turnwright.exporters.naming import TEST_HREF, Question, figure_href, item_href, mark, questions, test_identifier
 
 PREFIXES = {"imsmd": namespaces.LOM, "imsqti": namespaces.QTI_METADATA}
 PACKAGING = Vocabulary(namespaces.CONTENT_PACKAGING, {**PREFIXES, "xsi": namespaces.XSI})
@@ -17,7 +17,7 @@ PACKAGING = Vocabulary(namespaces.CONTENT_PACKAGING, {**PREFIXES, "xsi": namespa
 
 def write_manifest(pack: Pack, file: IO[bytes]) -> None:
     """Writes the manifest one resource at a time. It needs no item: a section tells how many it has."""
-    root = PACKAGING.root("manifest", identifier="manifest")
+    root = PACKAGING.root("manifest", identifier=mark(pack))
     spaces = (namespaces.CONTENT_PACKAGING, namespaces.LOM, namespaces.QTI_METADATA)
     root.set(namespaces.SCHEMA_LOCATION_ATTRIBUTE, namespaces.schema_location(*spaces))
     with etree.xmlfile(file, encoding="UTF-8") as stream:
@@ -26,7 +26,7 @@ def write_manifest(pack: Pack, file: IO[bytes]) -> None:
             emit(stream, _schema())
             emit(stream, PACKAGING.root("organizations"))
             with opened(stream, PACKAGING.root("resources")):
-                _write_resources(stream, questions(pack))
+                _write_resources(stream, test_identifier(pack), questions(pack))
 
 
 def _schema() -> Element:
@@ -36,8 +36,8 @@ def _schema() -> Element:
     return metadata
 
 
-def _write_resources(stream: Any, asked: tuple[Question, ...]) -> None:
-    _write_test(stream, asked)
+def _write_resources(stream: Any, test: str, asked: tuple[Question, ...]) -> None:
+    _write_test(stream, test, asked)
     for question in asked:
         for index in range(len(question.section.figures)):
             emit(stream, _figure(question.figure(index)))
@@ -45,13 +45,13 @@ def _write_resources(stream: Any, asked: tuple[Question, ...]) -> None:
             emit(stream, _item(question, index))
 
 
-def _write_test(stream: Any, asked: tuple[Question, ...]) -> None:
+def _write_test(stream: Any, identifier: str, asked: tuple[Question, ...]) -> None:
     """The test leans on every item, so that its resource is as long as the pack."""
-    with opened(stream, _resource(TEST, namespaces.TEST_TYPE, TEST_HREF)):
+    with opened(stream, _resource(identifier, namespaces.TEST_TYPE, TEST_HREF)):
         emit(stream, _file(TEST_HREF))
         for question in asked:
-            for identifier in question.items():
-                emit(stream, _dependency(identifier))
+            for item in question.items():
+                emit(stream, _dependency(item))
 
 
 def _figure(identifier: str) -> Element:

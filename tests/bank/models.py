@@ -35,6 +35,7 @@ QUANTITIES = {
 }  # fmt: skip
 NOTHING = 1e-8  # a gap between two sides that rounding explains, as a share of their terms
 _EXACT = {"xtol": 1e-15, "ftol": 1e-15, "gtol": 1e-15}
+_TURNS = (sympy.sin, sympy.cos, sympy.tan)
 _OF_DIAGRAM = ("at", "tilt", "speed", "radius", "mass", "surface")
 _FIXED = {"version": 1, "title": "A model", "family": "kinematics", "level": "algebra", "licence": "CC0-1.0"}
 
@@ -107,7 +108,8 @@ def _quantity(text: str) -> dict[str, Any]:
     signed = "any" in values
     draw = [float(each) for each in values if each != "any"]
     plausible = {"from": -1e9 if signed else 1e-9, "to": 1e9}
-    return {"unit": symbol, "draw": draw, "plausible": plausible, **({"sign": "any"} if signed else {})}
+    drawn = {"draw": draw} if draw else {}
+    return {"unit": symbol, "plausible": plausible, **drawn, **({"sign": "any"} if signed else {})}
 
 
 # --- shipped questions ------------------------------------------------------------------------
@@ -172,6 +174,7 @@ class Balance:
         self.unknown = sorted(names - fixed - set(self.zeros))
         self.names = sorted(names)
         rows = [_share(each) for each in equations if not (each.left.is_Symbol and each.right == 0)]
+        self._angles = {each.name for row in rows for call in row.atoms(*_TURNS) for each in call.free_symbols}
         self._rows = sympy.lambdify([sympy.Symbol(name) for name in self.names], rows, modules="numpy")
 
     def values(self, known: Mapping[str, float]) -> dict[str, float]:
@@ -205,7 +208,7 @@ class Balance:
         bounded = max(min(at, 200.0), -200.0)
         if name in self.system.signed | self.system.forces:
             return math.sinh(bounded)
-        if name in self.system.angles:
+        if name in self._angles:
             return math.pi / 2 / (1 + math.exp(-bounded))
         return math.exp(bounded)
 

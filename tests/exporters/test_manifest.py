@@ -13,6 +13,7 @@ from turnwright.bank.item import Item, Pack, Purpose
 from turnwright.exporters.elements import Element
 from turnwright.exporters.manifest import write_manifest
 from turnwright.exporters.namespaces import CONTENT_PACKAGING, LOM, QTI_METADATA
+from turnwright.exporters.naming import mark
 
 from tests.exporters import samples
 
@@ -55,15 +56,26 @@ def test_a_manifest_needs_no_item() -> None:
 
 def test_the_test_leans_on_every_item_and_an_item_on_its_figure() -> None:
     pack = samples.pack(size=samples.Size(least_speed=2, pull=1))
-    needs = {name: resource(pack, name).xpath("cp:dependency/@identifierref", namespaces=WORDS) for name in _NAMES}
+    names = {name: f"{mark(pack)}_{name}" for name in ("test", "q01_v001", "q02_v001")}
+    needs = {
+        name: [each.removeprefix(f"{mark(pack)}_") for each in _dependencies(pack, marked)]
+        for name, marked in names.items()
+    }
     assert needs == {"test": ["q01_v001", "q01_v002", "q02_v001"], "q01_v001": ["q01_f1"], "q02_v001": []}
 
 
-_NAMES = ("test", "q01_v001", "q02_v001")
+def _dependencies(pack: Pack, name: str) -> list[str]:
+    return list(resource(pack, name).xpath("cp:dependency/@identifierref", namespaces=WORDS))
+
+
+def test_packs_that_differ_share_no_identifier() -> None:
+    marks = {mark(each) for each in (samples.pack(), samples.pack("exam"), replace(samples.pack(), seed=99))}
+    assert len(marks) == 3
+    assert mark(samples.pack()) == mark(samples.pack())
 
 
 def test_a_practice_item_is_described_for_the_catalogue() -> None:
-    item = resource(samples.pack(), "q01_v002")
+    item = resource(samples.pack(), f"{mark(samples.pack())}_q01_v002")
     assert texts(item, ".//lom:identifier/lom:entry") == ["lantern-over-the-top.least-speed.v2"]
     assert texts(item, ".//lom:keyword/lom:string") == [
         "vertical circle",
@@ -76,8 +88,8 @@ def test_a_practice_item_is_described_for_the_catalogue() -> None:
 
 
 def test_an_exam_item_is_described_by_numbers_only() -> None:
-    item = resource(samples.pack("exam"), "q01_v002")
-    assert texts(item, ".//lom:identifier/lom:entry") == ["q01_v002"]
+    item = resource(samples.pack("exam"), f"{mark(samples.pack('exam'))}_q01_v002")
+    assert texts(item, ".//lom:identifier/lom:entry") == [f"{mark(samples.pack('exam'))}_q01_v002"]
     assert texts(item, ".//lom:title/lom:string") == ["Question 1"]
     assert texts(item, ".//lom:keyword/lom:string") == []
     assert texts(item, ".//qti:feedbackType") + texts(item, ".//qti:solutionAvailable") == ["none", "false"]
