@@ -134,7 +134,7 @@ def _roles_have_their_dimension(problem: Problem) -> None:
 
 def _forces_are_unit_vectors(problem: Problem) -> None:
     for diagram in problem.diagrams:
-        allowed = {"vertical": ("inward", "forward"), "horizontal": ("inward", "up")}[problem.motion.plane]
+        allowed = ("inward", "up") if problem.motion.plane == "horizontal" else ("inward", "forward")
         allowed = ("up",) if diagram.spot == "rest" else allowed
         for force in diagram.forces:
             path = ("diagrams", diagram.name, "forces", force.role)

@@ -23,7 +23,7 @@ from turnwright.bank.wording import force_words, with_article
 LEAST = 0.4  # least size of a free force, in weights, where the motion allows it
 LEAST_INWARD = 0.3  # least acceleration towards the centre, in g
 _FIRM = 1000.0  # weight of an equation of motion against a wish about sizes
-_SURFACES = {"level": "the level ground", "bank": "the surface of the bank", "wall": "the wall"}
+_SURFACES = {"level": "the level surface", "bank": "the surface of the bank", "wall": "the wall"}
 
 
 def notation_of(problem: Problem, scene: Scene) -> Notation:
@@ -62,7 +62,7 @@ def view_of(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
         setting="at-rest"
         if not moving
         else "vertical-circle"
-        if problem.motion.plane == "vertical"
+        if problem.motion.plane != "horizontal"
         else "level-circle",
         inward=on_page.inward,
         inward_words=inward_words(diagram) if moving else "",

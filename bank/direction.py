@@ -16,6 +16,7 @@ _PLACES = {
     "bottom": "at the bottom of a vertical circle",
     "side": "on a vertical circle, level with the centre",
     "level": "on a level circle",
+    "orbit": "on its circular orbit",
     "rest": "at rest",
 }
 _INWARD_WORDS = {
@@ -24,17 +25,22 @@ _INWARD_WORDS = {
     "side": "level, towards the centre",
     "angle": "along the radius, towards the centre",
     "level": "level, towards the centre",
+    "orbit": "to the centre of the orbit",
 }
 NEGLIGIBLE = 0.02
 
 
 @dataclass(frozen=True)
 class Axes:
-    """The two axes on the page: ``inward`` (None at rest) and ``second`` (up or forward), in degrees."""
+    """The two axes on the page: ``inward`` (None at rest) and ``second`` (up or forward), in degrees.
+
+    ``upright`` tells whether up and down mean anything there; on an orbit they do not.
+    """
 
     inward: float | None
     second: float
     second_label: str
+    upright: bool = True
 
     def page(self, inward: float, second: float) -> float:
         """The page direction of a vector with these parts along the axes."""
@@ -51,12 +57,12 @@ def axes(plane: str, diagram: Diagram, angle: float) -> Axes:
         return Axes(None, 90.0, "up")
     if plane == "horizontal":
         return Axes(0.0, 90.0, "up")
-    lowest = {"bottom": 0.0, "side": 90.0, "top": 180.0}.get(diagram.spot)
+    lowest = {"bottom": 0.0, "side": 90.0, "top": 180.0, "orbit": 180.0}.get(diagram.spot)
     if lowest is None:
         lowest = angle if diagram.angle_from == "bottom" else 180.0 - angle
     # forward is anticlockwise round the circle, but away from the top where the angle is measured from there
     forward = lowest + (180.0 if diagram.angle_from == "top" else 0.0)
-    return Axes((90.0 + lowest) % 360, forward % 360, "forward")
+    return Axes((90.0 + lowest) % 360, forward % 360, "forward", upright=diagram.spot != "orbit")
 
 
 def place_words(diagram: Diagram) -> str:
@@ -74,7 +80,7 @@ def inward_words(diagram: Diagram) -> str:
 
 def words(axes: Axes, page: float) -> str:
     """A page direction in words: ``straight down, towards the centre``; ``up and towards the centre``."""
-    upright = _upright(page)
+    upright = _upright(page) if axes.upright else ""
     if axes.inward is None:
         return upright
     towards = cos(radians(page - axes.inward))

@@ -137,7 +137,8 @@ class Search:
     def is_end(self, line: Line) -> bool:
         """Whether the line gives a target: it holds one, and no other unknown."""
         found = line.names & self.unknown
-        return line.kind != "identity" and bool(found) and found <= self.targets
+        fresh = line.kind == "identity" and not line.stages
+        return not fresh and bool(found) and found <= self.targets
 
     def _choices(self, state: State) -> Iterator[tuple[str, Line]]:
         ranked = []
@@ -258,6 +259,6 @@ def _replace(side: Expr, symbol: Symbol, power: int, value: Expr) -> Expr:
 
 def _simpler(side: Expr) -> Expr:
     """The side as a sum of plain terms where it is one, else as one fraction."""
-    expanded = sympy.expand(side)
+    expanded, short = sympy.expand(side), neat(side)
     plain = all(base.is_Symbol or base.is_number for term in terms_of(expanded) for base in term.as_powers_dict())
-    return expanded if plain else neat(side)
+    return expanded if plain and sympy.count_ops(expanded) <= sympy.count_ops(short) + 2 else short

@@ -120,7 +120,7 @@ def force_equations(problem: Problem, diagram: Diagram, wanted: frozenset[str]) 
 
 def second_axis(plane: str, diagram: Diagram) -> Literal["up", "forward"]:
     """The axis across ``inward`` that the forces of this diagram lie along."""
-    return "forward" if plane == "vertical" and diagram.spot != "rest" else "up"
+    return "up" if plane == "horizontal" or diagram.spot == "rest" else "forward"
 
 
 def _terms(problem: Problem, diagram: Diagram, axis: str) -> Iterator[sympy.Expr]:

@@ -6,7 +6,7 @@ Order of terms and factors, roots, fractions and subscripts are settled when the
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -97,6 +97,23 @@ def equals(left: Node, right: Node, sign: str = "=") -> Row:
     return Row((left, Operator(sign), right))
 
 
+def replaced(node: Node, leaves: Mapping[Node, Node]) -> Node:
+    """The tree with each leaf that ``leaves`` knows replaced, for example a symbol by its value."""
+    if node in leaves:
+        return leaves[node]
+    if isinstance(node, Row):
+        return Row(tuple(replaced(part, leaves) for part in node.parts))
+    if isinstance(node, Fraction):
+        return Fraction(replaced(node.above, leaves), replaced(node.below, leaves))
+    if isinstance(node, Power):
+        return Power(replaced(node.base, leaves), node.exponent)
+    if isinstance(node, Root):
+        return Root(replaced(node.body, leaves), node.index)
+    if isinstance(node, Call):
+        return Call(node.name, replaced(node.argument, leaves), node.inverse)
+    return Group(replaced(node.body, leaves)) if isinstance(node, Group) else node
+
+
 def text(node: Node) -> str:
     """The formula on one line of Unicode text, for a terminal or an ``alttext``: ``v = √(g r)``."""
     return _TEXT[type(node)](node)
@@ -104,6 +121,10 @@ def text(node: Node) -> str:
 
 def spoken(node: Node) -> str:
     """The formula in words, as a teacher would read it aloud: ``v equals the square root of g times r``."""
+    return _words(node).rstrip(",")
+
+
+def _words(node: Node) -> str:
     return " ".join(_SPOKEN[type(node)](node).split())
 
 
@@ -199,30 +220,30 @@ def _spoken_row(node: Row) -> str:
     for index, part in enumerate(node.parts):
         before = node.parts[index - 1] if index else None
         joins = before is not None and not isinstance(part, Operator | Unit) and not isinstance(before, Operator)
-        pieces.append(f"times {spoken(part)}" if joins else spoken(part))
+        pieces.append(f"times {_words(part)}" if joins else _words(part))
     return " ".join(pieces)
 
 
 def _spoken_power(node: Power) -> str:
-    exponent = spoken(node.exponent)
-    return f"{spoken(node.base)} " + {"2": "squared", "3": "cubed"}.get(exponent, f"to the power {exponent}")
+    exponent = _words(node.exponent)
+    return f"{_words(node.base)} " + {"2": "squared", "3": "cubed"}.get(exponent, f"to the power {exponent}")
 
 
 def _spoken_root(node: Root) -> str:
     kind = {2: "square root", 3: "cube root"}.get(node.index, f"root of order {node.index}")
     end = "" if isinstance(node.body, Number | Symbol) else ", end of root,"
-    return f"the {kind} of {spoken(node.body)}{end}"
+    return f"the {kind} of {_words(node.body)}{end}"
 
 
 def _spoken_fraction(node: Fraction) -> str:
     if isinstance(node.above, Number | Symbol) and isinstance(node.below, Number | Symbol):
-        return f"{spoken(node.above)} over {spoken(node.below)}"
-    return f"the fraction {spoken(node.above)} over {spoken(node.below)}, end of fraction,"
+        return f"{_words(node.above)} over {_words(node.below)}"
+    return f"the fraction {_words(node.above)} over {_words(node.below)}, end of fraction,"
 
 
 def _spoken_call(node: Call) -> str:
     name = _FUNCTION_WORDS.get(node.name, node.name)
-    return f"the {'inverse ' if node.inverse else ''}{name} of {spoken(_inside(node.argument))}"
+    return f"the {'inverse ' if node.inverse else ''}{name} of {_words(_inside(node.argument))}"
 
 
 def _spoken_symbol(node: Symbol) -> str:
@@ -240,5 +261,5 @@ _SPOKEN: dict[type, Callable[..., str]] = {
     Root: _spoken_root,
     Power: _spoken_power,
     Call: _spoken_call,
-    Group: lambda node: f"open bracket {spoken(node.body)} close bracket",
+    Group: lambda node: f"open bracket {_words(node.body)} close bracket",
 }

@@ -20,14 +20,15 @@ _INVERSES = {sympy.asin: "sin", sympy.acos: "cos", sympy.atan: "tan"}
 
 @dataclass(frozen=True)
 class Notation:
-    """How symbols are shown: under another name in a scene (``names``), or as numbers with units (``amounts``)."""
+    """How symbols are shown: under a scene's ``names``; ``spaced`` with × between factors, ready for numbers."""
 
     names: Mapping[str, str] = field(default_factory=dict)
-    amounts: Mapping[str, Quantity] = field(default_factory=dict)
+    spaced: bool = False
 
-    def with_amounts(self, amounts: Mapping[str, Quantity]) -> Notation:
-        """The same names, with numbers put in for the quantities that have one."""
-        return Notation(self.names, amounts)
+    @property
+    def for_numbers(self) -> Notation:
+        """The same names, with products and powers written so that amounts can take the place of symbols."""
+        return Notation(self.names, spaced=True)
 
     def symbol(self, name: str) -> Symbol:
         """The printed symbol of a quantity."""
@@ -38,7 +39,7 @@ class Notation:
         if expression.is_Add:
             return self._sum(_ordered_terms(expression))
         if expression.is_Symbol:
-            return self._leaf(expression.name)
+            return self.symbol(expression.name)
         if expression.is_Pow and expression.exp.is_Rational:
             return self._power(expression)
         if expression.is_Mul or expression.is_Rational:
@@ -56,12 +57,6 @@ class Notation:
         shown = self.node(left) if isinstance(left, Expr) else self.sum(left)
         return formula.equals(shown, self.node(right), sign)
 
-    def _leaf(self, name: str) -> Node:
-        quantity = self.amounts.get(name)
-        if quantity is None:
-            return self.symbol(name)
-        return amount(quantity)
-
     def _sum(self, terms: Sequence[Expr]) -> Node:
         parts: list[Node] = []
         for index, term in enumerate(terms):
@@ -69,7 +64,7 @@ class Notation:
             if index or minus:
                 parts.append(Operator("−" if minus else "+"))
             node = self.node(-term if minus else term)
-            parts += node.parts if isinstance(node, Row) and not self.amounts else (node,)
+            parts += node.parts if isinstance(node, Row) and not self.spaced else (node,)
         return Row(tuple(parts)) if len(parts) != 1 else parts[0]
 
     def _product(self, expression: Expr) -> Node:
@@ -101,7 +96,7 @@ class Notation:
     def _row(self, nodes: Sequence[Node]) -> Node:
         if len(nodes) == 1:
             return nodes[0]
-        if not self.amounts:
+        if not self.spaced:
             return Row(tuple(nodes))
         spaced: list[Node] = [nodes[0]]
         for node in nodes[1:]:
@@ -115,12 +110,12 @@ class Notation:
         if exponent.q != 1:
             return Root(self.node(base**exponent.p), int(exponent.q))
         node = self.node(base)
-        plain = isinstance(node, Symbol | Number | Call)
+        plain = isinstance(node, Number | Call) or (isinstance(node, Symbol) and (not self.spaced or base == sympy.pi))
         return Power(node if plain else Group(node), Number(str(exponent)))
 
     def _call(self, expression: Expr) -> Node:
         argument = self.node(expression.args[0])
-        plain = isinstance(argument, Symbol | Number) or (self.amounts and expression.args[0].is_Symbol)
+        plain = isinstance(argument, Symbol | Number)
         if expression.func in _INVERSES:
             return Call(
                 _INVERSES[expression.func], argument if isinstance(argument, Symbol) else Group(argument), inverse=True

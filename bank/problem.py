@@ -12,8 +12,8 @@ from turnwright.bank.errors import Place
 from turnwright.bank.expression import Relation
 from turnwright.bank.unit import Unit
 
-Plane: TypeAlias = Literal["vertical", "horizontal"]
-Spot: TypeAlias = Literal["top", "bottom", "side", "rest", "level", "angle"]
+Plane: TypeAlias = Literal["vertical", "horizontal", "orbit"]
+Spot: TypeAlias = Literal["top", "bottom", "side", "rest", "level", "angle", "orbit"]
 Axis: TypeAlias = Literal["inward", "up", "forward"]
 
 

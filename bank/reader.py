@@ -175,7 +175,7 @@ class _Builder:
         return Reason(self._relation(text, (*path, key)), text, data["because"])
 
     def _diagram(self, name: str, data: Mapping[str, Any]) -> Diagram:
-        at = data.get("at", "level" if self.data["motion"]["plane"] == "horizontal" else "top")
+        at = data.get("at", {"horizontal": "level", "orbit": "orbit"}.get(self.data["motion"]["plane"], "top"))
         angled = isinstance(at, dict)
         path = ("diagrams", name, "forces")
         return Diagram(

@@ -118,7 +118,10 @@ class Claim:
     def _equation(self, step: Solved) -> Equation:
         if step.origin >= 0:
             return self.system.equations[step.origin]
-        angle = sympy.Symbol((_unknown(step.left) or "")[len(SINE) :])
+        angles = {
+            name[len(SINE) :] for each in self.system.equations for name in _letters_in(each) if name.startswith(SINE)
+        }
+        angle = sympy.Symbol(min(angles - self.system.known, default="none"))
         return Equation("relation", (sympy.sin(angle) ** 2, sympy.cos(angle) ** 2), sympy.Integer(1))
 
     @property
@@ -170,6 +173,10 @@ class Claim:
             return False
         singular: NDArray[np.float64] = np.linalg.svd(matrix / scale, compute_uv=False)
         return bool(singular[-1] > 1e-7 * singular[0])
+
+
+def _letters_in(equation: Equation) -> frozenset[str]:
+    return names_in(letters(equation.left - equation.right))
 
 
 def _unknown(left: sympy.Expr) -> str | None:

@@ -10,6 +10,7 @@ import sympy
 from turnwright.bank import wording, worked_numbers
 from turnwright.bank.diagram import notation_of, view_of
 from turnwright.bank.equation import Equation, force_equations
+from turnwright.bank.formula import Node
 from turnwright.bank.item import Inline, Math, Paragraph, Step, Words
 from turnwright.bank.notation import Notation
 from turnwright.bank.problem import Diagram, Scene
@@ -27,6 +28,8 @@ HEADINGS = (
     "Numbers and units",
     "A look back",
 )
+# where no force is asked about, the board links the quantities of the motion
+MOTION_HEADINGS = (*HEADINGS[:2], "What links the quantities", *HEADINGS[3:])
 
 
 @dataclass(frozen=True)
@@ -56,7 +59,13 @@ class Writer:
     def letters(self) -> tuple[Step, ...]:
         """Steps 1 to 5."""
         writers = (self._acceleration, self._forces, self._newton, self._limit, self._algebra)
-        return tuple(Step(number, HEADINGS[number - 1], tuple(write())) for number, write in enumerate(writers, 1))
+        headings = HEADINGS if self.diagrams else MOTION_HEADINGS
+        return tuple(Step(number, headings[number - 1], tuple(write())) for number, write in enumerate(writers, 1))
+
+    @cached_property
+    def form(self) -> Node:
+        """The closed form, ready for numbers in place of its symbols."""
+        return self.notation.for_numbers.node(self.solved.solution.closed_form)
 
     @cached_property
     def look_back(self) -> Step:
@@ -65,7 +74,7 @@ class Writer:
 
     def steps(self, variant: Variant) -> tuple[Step, ...]:
         """All seven steps with the numbers of one variant."""
-        numbers = worked_numbers.numbers(self.solved, variant, self.notation)
+        numbers = worked_numbers.numbers(self.solved, variant, self.notation, self.form)
         return (*self.letters, Step(6, HEADINGS[5], tuple(numbers)), self.look_back)
 
     # --- step 1 ---
@@ -83,8 +92,13 @@ class Writer:
                 yield _say(f"{body} stays at rest, so its acceleration is zero.")
             elif self.solved.problem.motion.plane == "horizontal":
                 yield _say(
-                    f"{body} goes round in a level circle. Its velocity keeps turning towards the centre, so the "
+                    f"{body} goes round in a level circle. The velocity keeps turning towards the centre, so the "
                     "acceleration is level and points to the centre; it has no part up or down."
+                )
+            elif diagram.spot == "orbit":
+                yield _say(
+                    f"{body} goes round on its circular orbit. The velocity keeps turning towards the centre, and "
+                    "so the acceleration points to the centre of the orbit."
                 )
             else:
                 yield _say(f"{body} is {view.place}. The centre lies {_centre(diagram)}, {_inward_reason(diagram)}")
@@ -165,17 +179,28 @@ class Writer:
             yield (Words(f"{because}: "), Math(row), Words(". The numbers of this question keep to it."))
 
     def _limit_words(self) -> str:
+        """What has happened at the limit, in the scene's name for the force that is at its edge."""
         limiting = self.solved.question.limiting
         assert limiting is not None
         for diagram in self.solved.problem.diagrams:
             for force in diagram.forces:
                 shown = force_words(self.scene, force.role)
-                if not force.symbol or not shown or limiting.left != sympy.Symbol(force.symbol):
+                symbol = sympy.Symbol(force.symbol or "")
+                if not force.symbol or not shown or symbol not in (limiting.left, limiting.right):
                     continue
-                if limiting.right == 0:
+                if sympy.Integer(0) in (limiting.left, limiting.right):
                     return f"At the limit the {shown.name} has just reached zero:"
-                return f"At the limit the {shown.name} has just reached the greatest value that it can have:"
+                return f"At the limit the {shown.name} has its {self._extreme(symbol)} possible value:"
         return "At the limit:"
+
+    def _extreme(self, symbol: sympy.Symbol) -> str:
+        """Whether what holds keeps a force below its limit or above it."""
+        for reason in self.solved.problem.holds:
+            relation = reason.relation
+            if symbol in (relation.left, relation.right):
+                below = relation.sign.startswith("<") == (symbol == relation.left)
+                return "greatest" if below else "least"
+        return "greatest"
 
     # --- step 5 ---
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 import numpy as np
 import sympy
-from turnwright.bank.formula import Operator, Row, equals
+from turnwright.bank.formula import Node, Operator, Row, equals, replaced
 from turnwright.bank.formula import Unit as UnitNode
 from turnwright.bank.item import Math, Paragraph, Words
 from turnwright.bank.notation import Notation, amount
@@ -33,8 +33,8 @@ _KINDS = {
 _WORKING = ("m", "kg", "s", "m/s", "m/s^2", "N", "N/kg", "rad/s", "Hz", "N*m^2/kg^2", "1")
 
 
-def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation) -> Iterator[Paragraph]:
-    """Step 6: conversions to SI, the numbers put in, the value, the rounded answer."""
+def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: Node) -> Iterator[Paragraph]:
+    """Step 6: conversions to SI, the numbers put into ``form``, the value, the rounded answer."""
     used = solved.solution.symbols
     worked = {name: working(quantity) for name, quantity in variant.given.items() if name in used}
     for name, quantity in worked.items():
@@ -44,7 +44,7 @@ def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation) -> Ite
             )
             yield (Math(shown),)
     symbol = notation.symbol(solved.question.ask)
-    put_in = notation.with_amounts(worked).node(solved.solution.closed_form)
+    put_in = replaced(form, {notation.symbol(name): amount(quantity) for name, quantity in worked.items()})
     if worked:
         yield (Math(equals(symbol, put_in)),)
     yield (Math(_value(symbol, variant)),)

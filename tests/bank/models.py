@@ -137,6 +137,20 @@ def asking(known: SolvedQuestion, ask: str, given: tuple[str, ...]) -> Question:
     return replace(known.question, ask=ask, given=given, extra=())
 
 
+# --- numbers as printed -----------------------------------------------------------------------
+
+_PRINTED = re.compile(r"(?P<sign>−?)(?P<digits>[0-9]+(\.[0-9]+)?)( × 10(?P<power>[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]+))?")
+_PLAIN = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
+
+
+def number(text: str) -> float:
+    """The number that a reader sees: ``0.850``, ``−3.20``, ``5.972 × 10²⁴``."""
+    match = _PRINTED.fullmatch(text)
+    assert match, text
+    power = (match["power"] or "0").translate(_PLAIN)
+    return float(f"{match['sign'].replace('−', '-')}{match['digits']}e{power}")
+
+
 # --- arithmetic -------------------------------------------------------------------------------
 
 

@@ -21,14 +21,14 @@ from turnwright.bank.unit import unit
 
 CASES = Path(__file__).parents[1] / "cases"
 USUAL = {
-    "mass": "m", "radius": "r", "speed": "v", "angle": "theta", "friction-coefficient": "mu", "angular-speed": "omega",
-    "period": "T", "acceleration": "a", "length": "L", "central-mass": "M", "G": "G", "height": "h", "planet-radius": "R",
+    "mass": "m", "radius": "r", "speed": "v", "angle": "theta", "friction-coefficient": "mu",
+    "angular-speed": "omega", "period": "T", "acceleration": "a", "length": "L", "central-mass": "M", "G": "G", "height": "h", "planet-radius": "R",
     "hanging-mass": "M", "number-of-g": "n", "arm": "d", "g": "g",
 }  # fmt: skip
 # values that need a quantity which no problem of the bank has; the kinematics of a mere unit is tested by test_unit
 NOT_ASKED = {
     "hand-side-net": "no problem asks for the total force",
-    "astronaut_cage_angle": "the acceleration is given in multiples of g; a conical pendulum of the bank has no such quantity",
+    "astronaut_cage_angle": "its acceleration is in multiples of g, which no conical pendulum of the bank has",
 }
 
 
@@ -89,7 +89,9 @@ def symbol_of(home: Home, ask: dict[str, Any]) -> str:
 def answer(case: dict[str, Any]) -> float:
     """The asked quantity in the unit of the case, through a question of the bank with other givens."""
     home, ask = home_of(case), case["ask"]
-    values = {home.symbols.get(role) or USUAL[role]: each for role, each in case["given"].items() if not is_edge(role, each)}
+    values = {
+        home.symbols.get(role) or USUAL[role]: each for role, each in case["given"].items() if not is_edge(role, each)
+    }
     at_edge = len(values) < len(case["given"]) or ask.get("which") in ("greatest", "least", "bottom")
     si = {name: float(each["value"]) * factor(each["unit"]) for name, each in values.items()}
     problem = bank()[home.problem]
@@ -109,7 +111,11 @@ def factor(symbol: str) -> float:
 
 def everything() -> list[Any]:
     found = [case for name in ("published", "handbook", "by_hand") for case in cases(name)]
-    return [pytest.param(case, id=case["id"]) for case in found if not case.get("conversion") and case["id"] not in NOT_ASKED]
+    return [
+        pytest.param(case, id=case["id"])
+        for case in found
+        if not case.get("conversion") and case["id"] not in NOT_ASKED
+    ]
 
 
 @pytest.mark.parametrize("case", everything())

@@ -1,0 +1,509 @@
+"""The cache spares work and is never believed: what is on disk counts only where it solves the equations.
+
+Every forgery below is one that a stranger or an old version could have left; each time the question has to be solved anew.
+"""
+
+from __future__ import annotations
+
+import ast
+import inspect
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+import sympy
+from turnwright.bank import cache, serial, substitution
+from turnwright.bank.cache import solved_question
+from turnwright.bank.evaluation import evaluate
+from turnwright.bank.problem import Draw, Problem, Question
+from turnwright.bank.solving import SolvedQuestion, samples_of, solve_question
+
+from tests.bank import models
+
+ROUND = """
+motion: {plane: vertical, radius: r}
+diagrams: {top: {at: top, speed: v_top, F_top: inward}, low: {at: bottom, speed: v_low, F_low: inward}}
+energy: [{from: low, to: top}]
+holds: [F_top >= 0]
+quantities: {F_top: N 1 3 5, F_low: N 5 20 40, v_top: m/s 3 5, v_low: m/s 3 7 9}
+"""
+
+
+class Calls:
+    """The solver, counting how often it is called."""
+
+    def __init__(self) -> None:
+        self.count = 0
+
+    def __call__(self, problem: Problem, question: Question) -> SolvedQuestion:
+        self.count += 1
+        return solve_question(problem, question)
+
+
+@pytest.fixture
+def calls(monkeypatch: pytest.MonkeyPatch) -> Calls:
+    made = Calls()
+    monkeypatch.setattr(cache, "solve_question", made)
+    return made
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    place = tmp_path / "solutions"
+    monkeypatch.setenv("TURNWRIGHT_CACHE", str(place))
+    return place
+
+
+@pytest.fixture(scope="module")
+def problem() -> Problem:
+    return models.problem(ROUND, tension={"ask": "F_top", "given": ["m", "r", "v_low"]})
+
+
+def only_entry(folder: Path) -> Path:
+    (path,) = folder.iterdir()
+    return path
+
+
+# --- sparing work -----------------------------------------------------------------------------
+
+
+def test_an_unchanged_question_is_solved_once(problem: Problem, folder: Path, calls: Calls) -> None:
+    first = solved_question(problem, problem.questions[0])
+    second = solved_question(problem, problem.questions[0])
+    assert calls.count == 1
+    assert second == first
+    assert str(first.solution.closed_form) == "-5*g*m + m*v_low**2/r"
+
+
+@pytest.mark.parametrize("name", models.shipped_ids()[::7])
+def test_a_shipped_question_comes_back_from_the_cache_as_it_was_solved(name: str, folder: Path, calls: Calls) -> None:
+    found = models.shipped(name)
+    fresh = solved_question(found.problem, found.question)
+    kept = solved_question(found.problem, found.question)
+    assert calls.count == 1
+    assert (kept.solution, kept.kept) == (fresh.solution, fresh.kept)
+
+
+def test_words_that_change_no_number_do_not_make_it_solve_again(problem: Problem, folder: Path, calls: Calls) -> None:
+    solved_question(problem, problem.questions[0])
+    reworded = replace(problem, title="Told otherwise", questions=(replace(problem.questions[0], title="Another"),))
+    solved_question(reworded, reworded.questions[0])
+    assert calls.count == 1
+
+
+def other_draw(problem: Problem) -> Problem:
+    spec = problem.quantities["r"]
+    assert spec.draw
+    return replace(problem, quantities={**problem.quantities, "r": replace(spec, draw=Draw(spec.draw.values[:2]))})
+
+
+def other_force(problem: Problem) -> Problem:
+    top, low = problem.diagrams
+    weight, pull = top.forces
+    return replace(problem, diagrams=(replace(top, forces=(weight, replace(pull, components=(("inward", "-1"),)))), low))
+
+
+def other_unit(problem: Problem) -> Problem:
+    spec = problem.quantities["r"]
+    unit = replace(spec.unit, symbol="cm", factor=0.01)
+    return replace(problem, quantities={**problem.quantities, "r": replace(spec, unit=unit)})
+
+
+def signed_answer(problem: Problem) -> Problem:
+    spec = problem.quantities["F_top"]
+    return replace(problem, quantities={**problem.quantities, "F_top": replace(spec, positive=False)})
+
+
+def without_hold(problem: Problem) -> Problem:
+    return replace(problem, holds=())
+
+
+@pytest.mark.parametrize("change", [other_draw, other_force, other_unit, signed_answer, without_hold])
+def test_a_changed_model_or_draw_is_solved_again(
+    change: Callable[[Problem], Problem], problem: Problem, folder: Path, calls: Calls
+) -> None:
+    solved_question(problem, problem.questions[0])
+    changed = change(problem)
+    found = solved_question(changed, changed.questions[0])
+    assert calls.count == 2
+    assert found.problem is changed
+
+
+def test_another_question_about_the_same_diagrams_is_solved_on_its_own(folder: Path, calls: Calls) -> None:
+    both = models.problem(
+        ROUND,
+        top={"ask": "F_top", "given": ["m", "r", "v_low"]},
+        low={"ask": "F_low", "given": ["m", "r", "v_low"]},
+    )
+    first, second = (solved_question(both, each) for each in both.questions)
+    assert calls.count == 2
+    assert first.solution != second.solution
+
+
+def test_the_folder_may_be_deleted_at_any_time(problem: Problem, folder: Path, calls: Calls) -> None:
+    first = solved_question(problem, problem.questions[0])
+    only_entry(folder).unlink()
+    folder.rmdir()
+    assert solved_question(problem, problem.questions[0]) == first
+    assert calls.count == 2
+
+
+# --- a folder that can't be used --------------------------------------------------------------
+
+
+def under_a_file(tmp_path: Path) -> Path:
+    (tmp_path / "file").write_text("no folder")
+    return tmp_path / "file" / "solutions"
+
+
+def a_file(tmp_path: Path) -> Path:
+    (tmp_path / "file").write_text("no folder")
+    return tmp_path / "file"
+
+
+def a_link_to_nothing_that_can_be_made(tmp_path: Path) -> Path:
+    link = tmp_path / "link"
+    link.symlink_to(under_a_file(tmp_path))
+    return link
+
+
+def a_link_in_a_ring(tmp_path: Path) -> Path:
+    (tmp_path / "one").symlink_to(tmp_path / "two")
+    (tmp_path / "two").symlink_to(tmp_path / "one")
+    return tmp_path / "one"
+
+
+@pytest.mark.parametrize("place", [under_a_file, a_file, a_link_to_nothing_that_can_be_made, a_link_in_a_ring])
+def test_a_folder_that_cannot_be_written_costs_time_and_nothing_else(
+    place: Callable[[Path], Path], problem: Problem, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, calls: Calls
+) -> None:
+    monkeypatch.setenv("TURNWRIGHT_CACHE", str(place(tmp_path)))
+    first = solved_question(problem, problem.questions[0])
+    assert solved_question(problem, problem.questions[0]) == first
+    assert calls.count == 2
+
+
+def test_a_disk_that_refuses_to_write_leaves_no_entry(
+    problem: Problem, folder: Path, monkeypatch: pytest.MonkeyPatch, calls: Calls
+) -> None:
+    def full(*_: Any, **__: Any) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(cache.tempfile, "NamedTemporaryFile", full)
+    first = solved_question(problem, problem.questions[0])
+    assert not list(folder.iterdir())
+    assert solved_question(problem, problem.questions[0]) == first
+
+
+def test_an_entry_that_is_a_folder_is_passed_over(problem: Problem, folder: Path, calls: Calls) -> None:
+    first = solved_question(problem, problem.questions[0])
+    path = only_entry(folder)
+    path.unlink()
+    path.mkdir()
+    assert solved_question(problem, problem.questions[0]) == first
+    assert calls.count == 2
+
+
+# --- forged and damaged entries ---------------------------------------------------------------
+
+Entry = dict[str, Any]
+TWICE = ["Mul", ["2"]]
+
+
+def last(entry: Entry) -> Entry:
+    step: Entry = entry["path"][-1]
+    return step
+
+
+def factor_in_the_closed_form(entry: Entry) -> None:
+    entry["closed_form"] = [*TWICE, entry["closed_form"]]
+
+
+def small_factor_in_the_closed_form(entry: Entry) -> None:
+    entry["closed_form"] = ["Mul", ["1000001/1000000"], entry["closed_form"]]
+
+
+def factor_all_along(entry: Entry) -> None:
+    """Closed form and last line are wrong alike, so they agree with each other."""
+    entry["closed_form"] = [*TWICE, entry["closed_form"]]
+    last(entry)["value"] = [*TWICE, last(entry)["value"]]
+
+
+def other_branch(entry: Entry) -> None:
+    entry["closed_form"] = ["Mul", ["-1"], entry["closed_form"]]
+
+
+def weight_left_out(entry: Entry) -> None:
+    entry["closed_form"] = last(entry)["value"] = ["Mul", "m", ["Pow", "v_low", ["2"]], ["Pow", "r", ["-1"]]]
+
+
+def constant(entry: Entry) -> None:
+    entry["closed_form"] = last(entry)["value"] = ["1"]
+
+
+def unknown_in_the_closed_form(entry: Entry) -> None:
+    entry["closed_form"] = last(entry)["value"] = ["Add", ["Mul", "m", ["Pow", "v_top", ["2"]], ["Pow", "r", ["-1"]]],
+                                                   ["Mul", ["-1"], "g", "m"]]  # fmt: skip
+
+
+def wrong_line(entry: Entry) -> None:
+    stage = last(entry)["stages"][0]
+    stage[2] = [*TWICE, stage[2]]
+
+
+def wrong_value_on_the_way(entry: Entry) -> None:
+    entry["path"][0]["value"] = [*TWICE, entry["path"][0]["value"]]
+
+
+def missing_step(entry: Entry) -> None:
+    del entry["path"][0]
+
+
+def no_steps(entry: Entry) -> None:
+    entry["path"] = []
+
+
+def same_equation_twice(entry: Entry) -> None:
+    entry["path"].insert(0, entry["path"][0])
+
+
+def equation_that_does_not_exist(entry: Entry) -> None:
+    last(entry)["origin"] = 99
+
+
+def negative_equation(entry: Entry) -> None:
+    last(entry)["origin"] = -5
+
+
+def another_equation(entry: Entry) -> None:
+    last(entry)["origin"] = 1
+
+
+def steps_that_only_restate_the_answer(entry: Entry) -> None:
+    """One true line that fixes nothing: F_top = F_top, resting on the equation of the other body."""
+    entry["path"] = [{**last(entry), "origin": 1, "stages": []}]
+
+
+def hold_turned_round(entry: Entry) -> None:
+    sign = entry["signs"][0]
+    sign["expression"] = ["Mul", ["-1"], sign["expression"]]
+
+
+def hold_always_kept(entry: Entry) -> None:
+    entry["signs"][0]["expression"] = ["1"]
+
+
+def hold_kept_by_a_square(entry: Entry) -> None:
+    sign = entry["signs"][0]
+    sign["expression"] = ["Pow", sign["expression"], ["2"]]
+
+
+def hold_shifted(entry: Entry) -> None:
+    sign = entry["signs"][0]
+    sign["expression"] = ["Add", sign["expression"], ["Mul", ["10"], "g", "m"]]
+
+
+def hold_without_its_steps(entry: Entry) -> None:
+    entry["signs"][0] = {"expression": ["1"], "path": []}
+
+
+def no_holds(entry: Entry) -> None:
+    entry["signs"] = []
+
+
+def one_hold_too_many(entry: Entry) -> None:
+    entry["signs"] *= 2
+
+
+def unknown_head(entry: Entry) -> None:
+    entry["closed_form"] = ["Function", "r"]
+
+
+def division_by_zero(entry: Entry) -> None:
+    entry["closed_form"] = ["Mul", entry["closed_form"], ["Pow", ["0"], ["-1"]]]
+
+
+def huge_power(entry: Entry) -> None:
+    entry["closed_form"] = ["Pow", ["Pow", ["99999999"], ["99999999"]], ["99999999"]]
+
+
+def deep_nesting(entry: Entry) -> None:
+    for _ in range(100):
+        entry["closed_form"] = ["Mul", ["1"], entry["closed_form"]]
+
+
+def text_for_a_number(entry: Entry) -> None:
+    last(entry)["origin"] = "first"
+
+
+def list_for_a_mapping(entry: Entry) -> None:
+    entry["path"] = [[1, 2, 3]]
+
+
+def text_for_a_list(entry: Entry) -> None:
+    entry["signs"] = "none"
+
+
+def nothing_where_a_formula_stands(entry: Entry) -> None:
+    entry["closed_form"] = None
+
+
+def missing_field(entry: Entry) -> None:
+    del entry["closed_form"]
+
+
+FORGERIES = (
+    factor_in_the_closed_form, small_factor_in_the_closed_form, factor_all_along, other_branch, weight_left_out, constant,
+    unknown_in_the_closed_form, wrong_line, wrong_value_on_the_way, missing_step, no_steps, same_equation_twice,
+    equation_that_does_not_exist, negative_equation, another_equation, steps_that_only_restate_the_answer,
+    hold_turned_round, hold_always_kept, hold_kept_by_a_square, hold_shifted, hold_without_its_steps, no_holds,
+    one_hold_too_many, unknown_head, division_by_zero, huge_power, deep_nesting, text_for_a_number, list_for_a_mapping,
+    text_for_a_list, nothing_where_a_formula_stands, missing_field,
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("forge", FORGERIES, ids=lambda forge: str(forge.__name__))
+def test_a_forged_entry_is_refused_and_the_question_solved_anew(
+    forge: Callable[[Entry], None], problem: Problem, folder: Path, calls: Calls
+) -> None:
+    first = solved_question(problem, problem.questions[0])
+    path = only_entry(folder)
+    entry = json.loads(path.read_text())
+    forge(entry)
+    path.write_text(json.dumps(entry))
+    assert solved_question(problem, problem.questions[0]) == first
+    assert calls.count == 2
+    assert solved_question(problem, problem.questions[0]) == first
+    assert calls.count == 2, "the sound entry was not written back"
+
+
+def always(_: Any) -> Any:
+    return ["1"]
+
+
+def with_room(expression: Any) -> Any:
+    return ["Add", expression, ["1/10"]]
+
+
+def breakable(found: SolvedQuestion) -> Iterator[int]:
+    """The holds that some combination of the question's draws breaks."""
+    samples = samples_of(found.problem, found.question)
+    for place, each in enumerate(found.kept):
+        if each.expression is not None and np.any(np.asarray(evaluate(each.expression, samples)) < 0):
+            yield place
+
+
+@pytest.mark.parametrize("forge", [always, with_room])
+def test_no_forged_hold_lets_a_broken_combination_of_a_shipped_question_through(
+    forge: Callable[[Any], Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tried, believed = 0, []
+    for found in map(models.shipped, models.shipped_ids()):
+        for place in breakable(found):
+            tried += 1
+            monkeypatch.setenv("TURNWRIGHT_CACHE", str(tmp_path / str(tried)))
+            solved_question(found.problem, found.question)
+            path = only_entry(tmp_path / str(tried))
+            entry = json.loads(path.read_text())
+            entry["signs"][place]["expression"] = forge(entry["signs"][place]["expression"])
+            path.write_text(json.dumps(entry))
+            if solved_question(found.problem, found.question).kept != found.kept:
+                believed.append(f"{found.id}: {found.kept[place].reason.text}")
+    assert tried > 10
+    assert believed == []
+
+
+def test_a_closed_form_that_is_right_for_a_few_combinations_only_is_refused(folder: Path, calls: Calls) -> None:
+    """A term is added that is zero for the first masses of the samples, which anyone can work out, and for no other."""
+    found = models.shipped("over-the-top.pull-at-the-top")
+    first = solved_question(found.problem, found.question)
+    some = list(dict.fromkeys(samples_of(found.problem, found.question)["m"]))[:8]
+    zeros = [["Add", "m", [str(-Fraction(float(mass)).limit_denominator(10**6))]] for mass in some]
+    path = only_entry(folder)
+    entry = json.loads(path.read_text())
+    entry["closed_form"] = last(entry)["value"] = ["Add", entry["closed_form"], ["Mul", "g", ["1000"], *zeros]]
+    path.write_text(json.dumps(entry))
+    assert solved_question(found.problem, found.question) == first
+    assert calls.count == 2
+
+
+@pytest.mark.parametrize(
+    "junk",
+    [b"", b"{", b"null", b"[]", b"7", b'"text"', b"\xff\xfe\x00", b"{}" * 9, b"[" * 100_000, b'{"closed_form": ' + b" " * 300_000],
+    ids=["empty", "cut", "null", "list", "number", "text", "no-text", "twice", "deep", "huge"],
+)  # fmt: skip
+def test_junk_is_refused_and_the_question_solved_anew(junk: bytes, problem: Problem, folder: Path, calls: Calls) -> None:
+    first = solved_question(problem, problem.questions[0])
+    only_entry(folder).write_bytes(junk)
+    assert solved_question(problem, problem.questions[0]) == first
+    assert calls.count == 2
+
+
+@pytest.mark.parametrize("share", [0.1, 0.5, 0.9, 0.999])
+def test_a_truncated_entry_is_refused(share: float, problem: Problem, folder: Path, calls: Calls) -> None:
+    first = solved_question(problem, problem.questions[0])
+    path = only_entry(folder)
+    whole = path.read_bytes()
+    path.write_bytes(whole[: int(share * len(whole))])
+    assert solved_question(problem, problem.questions[0]) == first
+    assert calls.count == 2
+
+
+def test_an_entry_of_another_question_under_this_name_is_refused(folder: Path, calls: Calls) -> None:
+    both = models.problem(
+        ROUND,
+        top={"ask": "F_top", "given": ["m", "r", "v_low"]},
+        low={"ask": "F_low", "given": ["m", "r", "v_low"]},
+    )
+    first = solved_question(both, both.questions[0])
+    own = only_entry(folder)
+    second = solved_question(both, both.questions[1])
+    (other,) = set(folder.iterdir()) - {own}
+    own.write_bytes(other.read_bytes())
+    assert solved_question(both, both.questions[0]) == first != second
+    assert calls.count == 3
+
+
+# --- no code ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["open('ran', 'w')", "__import__('os').mkdir('ran')", "lambda: 1", "r; import os", "exec('1')"],
+)
+def test_text_in_an_entry_is_never_run(
+    text: str, problem: Problem, folder: Path, calls: Calls, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    first = solved_question(problem, problem.questions[0])
+    path = only_entry(folder)
+    path.write_text(path.read_text().replace('"v_low"', json.dumps(text)))
+    assert solved_question(problem, problem.questions[0]) == first
+    assert calls.count == 2
+    assert not (tmp_path / "ran").exists()
+
+
+def names_called(module: Any) -> Iterator[str]:
+    for node in ast.walk(ast.parse(inspect.getsource(module))):
+        if isinstance(node, ast.Call):
+            yield node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
+        if isinstance(node, ast.Import | ast.ImportFrom):
+            yield from (each.name for each in node.names)
+
+
+@pytest.mark.parametrize("module", [cache, serial, substitution])
+def test_nothing_on_the_way_from_disk_parses_or_runs_formulas(module: Any) -> None:
+    running = {"eval", "exec", "compile", "sympify", "parse_expr", "lambdify", "pickle", "shelve", "marshal", "dill", "S"}
+    assert not running & set(names_called(module))
+
+
+@pytest.mark.parametrize("name", models.shipped_ids()[::5])
+def test_a_closed_form_survives_the_way_to_disk_and_back(name: str) -> None:
+    closed = models.shipped(name).solution.closed_form
+    again = serial.load(json.loads(json.dumps(serial.dump(closed))))
+    assert sympy.srepr(again) == sympy.srepr(closed)

@@ -1,0 +1,106 @@
+"""The shipped bank as a pack: valid by the standard's schema, proved, the same bytes every time, moved in one piece."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import zipfile
+from contextlib import nullcontext
+from decimal import Decimal
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+from turnwright import exporters
+from turnwright.bank.errors import ProofError
+from turnwright.bank.item import Purpose
+from turnwright.bank.packing import Written, write_pack
+from turnwright.bank.reader import read_bank
+from turnwright.exporters.proof import prove
+
+PROGRAM = "import sys; from turnwright.bank.command import run; sys.exit(run(sys.argv[1:]))"
+
+
+def shipped(target: Path, purpose: Purpose = "practice", names: tuple[str, ...] = (), variants: int = 2) -> Written:
+    return write_pack(
+        read_bank(),
+        names,
+        target,
+        title="Circular motion",
+        purpose=purpose,
+        gravity=Decimal("9.8"),
+        variants=variants,
+        seed=1,
+        progress=lambda what, total: nullcontext(lambda steps: None),
+    )
+
+
+@pytest.mark.parametrize("purpose", ["practice", "exam"])
+def test_every_file_of_the_shipped_bank_is_valid_and_proved(
+    purpose: Purpose, tmp_path: Path, standards: ModuleType
+) -> None:
+    written = shipped(tmp_path / "bank.zip", purpose)
+    assert standards.validate_package(written.path) == []
+    assert written.situations >= 14
+    assert len(written.pack.sections) >= 30
+    assert written.report.marked == written.report.items == len(written.pack)
+    # without the items to compare with, as a stranger's pack
+    alone = prove(written.path)
+    assert alone.ok
+    assert alone.marked == len(written.pack)
+
+
+def test_processes_with_other_hash_seeds_write_the_same_bytes(tmp_path: Path) -> None:
+    files = []
+    for seed, zone in (("0", "UTC"), ("77", "Asia/Kathmandu")):
+        files.append(tmp_path / f"pack-{seed}.zip")
+        arguments = ["pack", "banked-curve", "--variants", "3", "--out", str(files[-1])]
+        environment = {**os.environ, "PYTHONHASHSEED": seed, "TZ": zone, "LC_ALL": "C"}
+        subprocess.run([sys.executable, "-c", PROGRAM, *arguments], check=True, capture_output=True, env=environment)
+    assert files[0].read_bytes() == files[1].read_bytes()
+
+
+def test_another_seed_or_g_gives_other_questions(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    from turnwright.bank.command import run
+
+    packs = []
+    for extra in ([], ["--seed", "2"], ["--g", "9.81"]):
+        target = tmp_path / f"{len(packs)}.zip"
+        assert run(["pack", "over-the-top", "--variants", "2", "--out", str(target), *extra]) == 0
+        packs.append(target.read_bytes())
+    assert len(set(packs)) == 3
+
+
+def test_a_pack_that_marks_wrongly_is_not_handed_over(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A writer that shifts a key is caught by the reader, and the file that stood there stays."""
+    from turnwright.exporters import assessment_item
+
+    target = tmp_path / "bank.zip"
+    target.write_bytes(b"the pack of last year")
+    honest = assessment_item.number_text
+    monkeypatch.setattr(assessment_item, "number_text", lambda value: honest(value * 2))
+    with pytest.raises(ProofError):
+        shipped(target, names=("over-the-top",))
+    assert target.read_bytes() == b"the pack of last year"
+    assert [path.name for path in tmp_path.iterdir()] == ["bank.zip"]
+
+
+def test_an_exam_pack_tells_no_solution(tmp_path: Path) -> None:
+    written = shipped(tmp_path / "exam.zip", "exam", ("over-the-top", "flat-curve"))
+    with zipfile.ZipFile(written.path) as archive:
+        everything = b"".join(archive.read(name) for name in archive.namelist())
+    for secret in (
+        b"modal-feedback",
+        b"feedback-block",
+        b'rubric-block view="scorer',
+        b"least-speed",
+        b"over-the-top",
+        b"Algebra",
+        b"inward equation",
+    ):
+        assert secret not in everything
+
+
+def test_formats_are_found_by_entry_point() -> None:
+    assert "qti-3.0" in exporters.available()

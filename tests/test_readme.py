@@ -1,0 +1,56 @@
+"""The README's commands, texts, problem and picture are those of the program."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from turnwright import bank
+from turnwright.bank import command
+from turnwright.bank.check import check_questions
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text("utf-8")
+BLOCKS = re.findall(r"```(\w*)\n(.*?)```", README, re.S)
+
+
+def block(start: str) -> str:
+    """The code block that starts so."""
+    return next(text for _, text in BLOCKS if text.startswith(start))
+
+
+def test_the_shown_variant_is_what_the_program_shows(capsys: pytest.CaptureFixture[str]) -> None:
+    assert command.run(["show", "rough-bank-fast.greatest-speed"]) == 0
+    assert capsys.readouterr().out.strip() == block("rough-bank-fast.greatest-speed").strip()
+
+
+def test_the_picture_is_what_the_program_draws(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    drawn = tmp_path / "figure.svg"
+    assert command.run(["show", "rough-bank-fast.greatest-speed", "--figure", str(drawn)]) == 0
+    assert drawn.read_bytes() == (ROOT / "tests" / "pictures" / "rough-bank-fast.svg").read_bytes()
+
+
+def test_the_problem_in_the_readme_is_without_fault(tmp_path: Path) -> None:
+    path = tmp_path / "my-problem.yaml"
+    path.write_text(block("# yaml-language-server"), "utf-8")
+    problem = bank.read_problem(path)
+    assert [each.faults for each in check_questions([problem])] == [(), ()]
+
+
+def test_the_python_example_runs(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "my-problem.yaml").write_text(block("# yaml-language-server"), "utf-8")
+    monkeypatch.chdir(tmp_path)
+    exec(compile(block("from decimal"), "README.md", "exec"), {})
+    closed_form, count, *keys = capsys.readouterr().out.splitlines()
+    assert closed_form == "sqrt(g*r)"
+    assert int(count) > 20
+    assert len(keys) == 3
+
+
+def test_there_are_two_set_up_commands() -> None:
+    commands = [text for _, text in BLOCKS if "pip install" in text]
+    assert len(commands) == 1
+    assert len(commands[0].strip().splitlines()) == 2
