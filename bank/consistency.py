@@ -66,8 +66,13 @@ def _role_symbols(problem: Problem) -> Iterator[tuple[Path_, str, str]]:
             here = (*path, "forces", force.role)
             if force.symbol:
                 yield (*here, "symbol"), force.symbol, "N"
-            if force.centre_mass:
-                yield (*here, "centre-mass"), force.centre_mass, "kg"
+            for key, name, unit_symbol in (
+                ("centre-mass", force.centre_mass, "kg"),
+                ("charge", force.charge, "C"),
+                ("field", force.field, "T"),
+            ):
+                if name:
+                    yield (*here, key), name, unit_symbol
 
 
 def _formulas(problem: Problem) -> Iterator[tuple[Path_, sympy.Expr, sympy.Expr]]:
@@ -116,7 +121,14 @@ def _symbols_are_known(problem: Problem) -> bool:
                 problem.document.fault(
                     path, "gravitation lacks a symbol", "name centre-mass, a radius and the quantity G"
                 )
+            if force.law == "magnetic" and not (force.charge and force.field and _speed(problem, diagram)):
+                path = ("diagrams", diagram.name, "forces", force.role)
+                problem.document.fault(path, "the magnetic force lacks a symbol", "name charge, field and a speed")
     return not problem.document.faults
+
+
+def _speed(problem: Problem, diagram: Diagram) -> str | None:
+    return diagram.speed or problem.motion.speed
 
 
 def _radius(problem: Problem, diagram: Diagram) -> str | None:

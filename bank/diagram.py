@@ -80,7 +80,7 @@ def view_of(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
 
 def _label(problem: Problem, diagram: Diagram, force: Force, symbol: str | None, notation: Notation) -> Node:
     """The symbol beside the arrow: that of the scene for a force with a law of its own, else the size."""
-    if force.law == "gravitation" and symbol:
+    if force.law in ("gravitation", "magnetic") and symbol:
         return printed_symbol(symbol)
     return notation.node(magnitude(problem, diagram, force))
 

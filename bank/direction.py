@@ -16,7 +16,7 @@ _PLACES = {
     "bottom": "at the bottom of a vertical circle",
     "side": "on a vertical circle, level with the centre",
     "level": "on a level circle",
-    "orbit": "on its circular orbit",
+    "space": "on its circular path",
     "rest": "at rest",
 }
 _INWARD_WORDS = {
@@ -25,7 +25,7 @@ _INWARD_WORDS = {
     "side": "level, towards the centre",
     "angle": "along the radius, towards the centre",
     "level": "level, towards the centre",
-    "orbit": "to the centre of the orbit",
+    "space": "straight to the centre",
 }
 NEGLIGIBLE = 0.02
 
@@ -34,7 +34,7 @@ NEGLIGIBLE = 0.02
 class Axes:
     """The two axes on the page: ``inward`` (None at rest) and ``second`` (up or forward), in degrees.
 
-    ``upright`` tells whether up and down mean anything there; on an orbit they do not.
+    ``upright`` tells whether up and down mean anything there; in space they do not.
     """
 
     inward: float | None
@@ -57,16 +57,18 @@ def axes(plane: str, diagram: Diagram, angle: float) -> Axes:
         return Axes(None, 90.0, "up")
     if plane == "horizontal":
         return Axes(0.0, 90.0, "up")
-    lowest = {"bottom": 0.0, "side": 90.0, "top": 180.0, "orbit": 180.0}.get(diagram.spot)
+    lowest = {"bottom": 0.0, "side": 90.0, "top": 180.0, "space": 180.0}.get(diagram.spot)
     if lowest is None:
         lowest = angle if diagram.angle_from == "bottom" else 180.0 - angle
     # forward is anticlockwise round the circle, but away from the top where the angle is measured from there
     forward = lowest + (180.0 if diagram.angle_from == "top" else 0.0)
-    return Axes((90.0 + lowest) % 360, forward % 360, "forward", upright=diagram.spot != "orbit")
+    return Axes((90.0 + lowest) % 360, forward % 360, "forward", upright=diagram.spot != "space")
 
 
 def place_words(diagram: Diagram) -> str:
     """The place as it ends a sentence: ``at the top of a vertical circle``."""
+    if diagram.place:
+        return diagram.place
     if diagram.spot == "angle":
         end = "lowest" if diagram.angle_from == "bottom" else "highest"
         return f"on a vertical circle, at an angle from its {end} point"

@@ -132,13 +132,19 @@ def _terms(problem: Problem, diagram: Diagram, axis: str) -> Iterator[sympy.Expr
 
 
 def magnitude(problem: Problem, diagram: Diagram, force: Force) -> sympy.Expr:
-    """The size of a force: its symbol, m g, or G M m/r² (Newton; OpenStax University Physics vol. 1, section 13.1)."""
+    """The size of a force: its symbol, or that of a law.
+
+    m g; G M m/r² (OpenStax University Physics vol. 1, section 13.1); q v B (vol. 2, section 11.2).
+    """
     mass = sympy.Symbol(diagram.mass)
     if force.law == "weight":
         return mass * sympy.Symbol("g")
     if force.law == "gravitation":
         radius = sympy.Symbol(str(diagram.radius or problem.motion.radius))
         return sympy.Symbol("G") * sympy.Symbol(str(force.centre_mass)) * mass / radius**2
+    if force.law == "magnetic":
+        speed = rates(problem.motion, diagram).speed
+        return sympy.Symbol(str(force.charge)) * sympy.Symbol(str(speed)) * sympy.Symbol(str(force.field))
     return sympy.Symbol(str(force.symbol))
 
 

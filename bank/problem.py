@@ -12,8 +12,8 @@ from turnwright.bank.errors import Place
 from turnwright.bank.expression import Relation
 from turnwright.bank.unit import Unit
 
-Plane: TypeAlias = Literal["vertical", "horizontal", "orbit"]
-Spot: TypeAlias = Literal["top", "bottom", "side", "rest", "level", "angle", "orbit"]
+Plane: TypeAlias = Literal["vertical", "horizontal", "space"]
+Spot: TypeAlias = Literal["top", "bottom", "side", "rest", "level", "angle", "space"]
 Axis: TypeAlias = Literal["inward", "up", "forward"]
 
 
@@ -38,8 +38,10 @@ class Force:
     role: str
     components: tuple[tuple[Axis, str], ...]
     symbol: str | None = None
-    law: Literal["weight", "gravitation"] | None = None
+    law: Literal["weight", "gravitation", "magnetic"] | None = None
     centre_mass: str | None = None
+    charge: str | None = None
+    field: str | None = None
 
 
 @dataclass(frozen=True)
@@ -57,6 +59,7 @@ class Diagram:
     angle_from: Literal["top", "bottom"] | None = None
     tilt: str | None = None
     surface: Literal["level", "bank", "wall"] | None = None
+    place: str = ""
 
 
 @dataclass(frozen=True)

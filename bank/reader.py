@@ -175,7 +175,7 @@ class _Builder:
         return Reason(self._relation(text, (*path, key)), text, data["because"])
 
     def _diagram(self, name: str, data: Mapping[str, Any]) -> Diagram:
-        at = data.get("at", {"horizontal": "level", "orbit": "orbit"}.get(self.data["motion"]["plane"], "top"))
+        at = data.get("at", {"horizontal": "level", "space": "space"}.get(self.data["motion"]["plane"], "top"))
         angled = isinstance(at, dict)
         path = ("diagrams", name, "forces")
         return Diagram(
@@ -190,6 +190,7 @@ class _Builder:
             angle_from=at["from"] if angled else None,
             tilt=data.get("tilt"),
             surface=data.get("surface"),
+            place=data.get("place", ""),
         )
 
     def _force(self, role: str, data: Mapping[str, Any], path: Path_) -> Force:
@@ -197,12 +198,12 @@ class _Builder:
         along = data.get("components") or dict(_TOWARD.get(data.get("toward", ""), ()))
         if law is None and "symbol" not in data:
             self.document.fault(path, "the size of this force is not named", "add 'symbol: N' or 'law: gravitation'")
-        if law == "gravitation":
+        if law in ("gravitation", "magnetic"):
             along = along or {"inward": "1"}
         if not along and law != "weight":
             self.document.fault(path, "this force has no direction", "add 'toward: inward' or 'components: {...}'")
         parts = tuple((axis, self._formula(part, (*path, "components", axis))) for axis, part in along.items())
-        return Force(role, parts, data.get("symbol"), law, data.get("centre-mass"))
+        return Force(role, parts, data.get("symbol"), law, data.get("centre-mass"), data.get("charge"), data.get("field"))
 
     def _energy(self, data: Mapping[str, Any], path: Path_) -> Energy:
         return Energy(

@@ -95,10 +95,10 @@ class Writer:
                     f"{body} goes round in a level circle. The velocity keeps turning towards the centre, so the "
                     "acceleration is level and points to the centre; it has no part up or down."
                 )
-            elif diagram.spot == "orbit":
+            elif diagram.spot == "space":
                 yield _say(
-                    f"{body} goes round on its circular orbit. The velocity keeps turning towards the centre, and "
-                    "so the acceleration points to the centre of the orbit."
+                    f"{body} goes round {view.place}. The velocity keeps turning towards the centre, and "
+                    "so the acceleration points to the centre."
                 )
             else:
                 yield _say(f"{body} is {view.place}. The centre lies {_centre(diagram)}, {_inward_reason(diagram)}")

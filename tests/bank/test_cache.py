@@ -105,7 +105,9 @@ def other_draw(problem: Problem) -> Problem:
 def other_force(problem: Problem) -> Problem:
     top, low = problem.diagrams
     weight, pull = top.forces
-    return replace(problem, diagrams=(replace(top, forces=(weight, replace(pull, components=(("inward", "-1"),)))), low))
+    return replace(
+        problem, diagrams=(replace(top, forces=(weight, replace(pull, components=(("inward", "-1"),)))), low)
+    )
 
 
 def other_unit(problem: Problem) -> Problem:
@@ -437,7 +439,9 @@ def test_a_closed_form_that_is_right_for_a_few_combinations_only_is_refused(fold
     [b"", b"{", b"null", b"[]", b"7", b'"text"', b"\xff\xfe\x00", b"{}" * 9, b"[" * 100_000, b'{"closed_form": ' + b" " * 300_000],
     ids=["empty", "cut", "null", "list", "number", "text", "no-text", "twice", "deep", "huge"],
 )  # fmt: skip
-def test_junk_is_refused_and_the_question_solved_anew(junk: bytes, problem: Problem, folder: Path, calls: Calls) -> None:
+def test_junk_is_refused_and_the_question_solved_anew(
+    junk: bytes, problem: Problem, folder: Path, calls: Calls
+) -> None:
     first = solved_question(problem, problem.questions[0])
     only_entry(folder).write_bytes(junk)
     assert solved_question(problem, problem.questions[0]) == first
@@ -498,7 +502,19 @@ def names_called(module: Any) -> Iterator[str]:
 
 @pytest.mark.parametrize("module", [cache, serial, substitution])
 def test_nothing_on_the_way_from_disk_parses_or_runs_formulas(module: Any) -> None:
-    running = {"eval", "exec", "compile", "sympify", "parse_expr", "lambdify", "pickle", "shelve", "marshal", "dill", "S"}
+    running = {
+        "eval",
+        "exec",
+        "compile",
+        "sympify",
+        "parse_expr",
+        "lambdify",
+        "pickle",
+        "shelve",
+        "marshal",
+        "dill",
+        "S",
+    }
     assert not running & set(names_called(module))
 
 

@@ -21,7 +21,9 @@ SIZES = (*range(1, 70), 127, 128, 129, 255, 256, 257, 1000, 4095, 4096, 4097, 65
 
 def grid(*sizes: int) -> Grid:
     metre = unit("m")
-    return Grid({f"x{n}": tuple(Quantity(Decimal(each + 1), metre, 6) for each in range(size)) for n, size in enumerate(sizes)})
+    return Grid(
+        {f"x{n}": tuple(Quantity(Decimal(each + 1), metre, 6) for each in range(size)) for n, size in enumerate(sizes)}
+    )
 
 
 @pytest.mark.parametrize("size", SIZES)

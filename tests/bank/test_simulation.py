@@ -62,7 +62,11 @@ def least_push_round(speed: float, radius: float) -> tuple[float, float]:
     no_push = stops(lambda _, state: inward_push(state, radius))
     once_round = stops(lambda _, state: state[0] if state[1] < 0 else 1.0, direction=1)
     result = integrate(
-        lambda time, state: on_a_circle(time, state, radius), [1e-12, -radius, speed, 0], 60, [no_push, once_round], max_step=0.02
+        lambda time, state: on_a_circle(time, state, radius),
+        [1e-12, -radius, speed, 0],
+        60,
+        [no_push, once_round],
+        max_step=0.02,
     )
     pushes = [inward_push(state, radius) for state in result.y.T]
     return min(pushes), float(result.y[1, -1] if len(result.t_events[0]) else result.y[1].max())

@@ -28,30 +28,45 @@ energy: [{from: low, to: top}]
 holds: [F_top >= 0]
 quantities: {F_top: N 3 5, F_low: N 40 70, v_top: m/s 3 5, v_low: m/s 7 9}
 """
-DOME = VERTICAL + """
+DOME = (
+    VERTICAL
+    + """
 diagrams: {dome: {at: {angle: theta, from: top}, N: outward}}
 energy: [{from: {height: 2*r, speed: 0}, to: dome}]
 holds: [N >= 0]
 """
-SWING = VERTICAL + """
+)
+SWING = (
+    VERTICAL
+    + """
 diagrams: {swing: {at: {angle: theta, from: bottom}, F: inward}}
 energy: [{from: {height: r - r*cos(alpha), speed: 0}, to: swing}]
 quantities: {theta: deg 12 21 33, F: N 6 7, v: m/s 0.4 0.8}
 """
-SPEEDING_UP = "motion: {plane: vertical, radius: r, speed: v, tangential-acceleration: a_t}\n" + """
+)
+SPEEDING_UP = (
+    "motion: {plane: vertical, radius: r, speed: v, tangential-acceleration: a_t}\n"
+    + """
 diagrams: {dome: {at: {angle: theta, from: top}, N: outward}}
 """
+)
 BANK = LEVEL + "diagrams: {bank: {tilt: theta, N: {inward: sin(theta), up: cos(theta)}}}\nquantities: {N: N 25 34}"
-FAST = LEVEL + """
+FAST = (
+    LEVEL
+    + """
 diagrams: {bank: {tilt: theta, N: {inward: sin(theta), up: cos(theta)}, F: {inward: cos(theta), up: -sin(theta)}}}
 holds: [F <= mu*N]
 """
+)
 SLOW = FAST.replace("F: {inward: cos(theta), up: -sin(theta)}", "F: {inward: -cos(theta), up: sin(theta)}")
-CONE = LEVEL + """
+CONE = (
+    LEVEL
+    + """
 diagrams: {bob: {tilt: theta, F: {inward: sin(theta), up: cos(theta)}}}
 relations: [r = L*sin(theta)]
 quantities: {F: N 25 34}
 """
+)
 CHAIR = CONE.replace("r = L*sin(theta)", "r = d + L*sin(theta)")
 TABLE = LEVEL + "diagrams: {load: {N: up, F: inward}}\nholds: [F <= mu*N]"
 DRUM = LEVEL + "diagrams: {load: {N: inward, F: up}}\nholds: [F <= mu*N]"
@@ -60,11 +75,14 @@ PAIR = """
 motion: {plane: horizontal, radius: r, angular-speed: omega}
 diagrams: {inner: {weight: none, F: inward, P: outward}, outer: {weight: none, mass: M, radius: R, P: inward}}
 """
-TWO_CORDS = LEVEL + """
+TWO_CORDS = (
+    LEVEL
+    + """
 diagrams: {bob: {tilt: theta, F: {inward: sin(theta), up: cos(theta)}, P: {inward: sin(theta), up: -cos(theta)}}}
 relations: [r = L*sin(theta)]
 holds: [P >= 0]
 """
+)
 ELASTIC = LEVEL + "diagrams: {load: {weight: none, F: inward}}\nrelations: [F = K*(r - L)]\nquantities: {K: N/m 90 140}"
 ORBIT = LEVEL + "diagrams: {moon: {gravitation: M}}"
 MAGNET = LEVEL + "diagrams: {ion: {weight: none, F: inward}}\nrelations: [F = q*v*B]"
@@ -183,7 +201,9 @@ def are_equal(first: sympy.Expr, second: sympy.Expr) -> bool:
         first, second = sympy.tan(first), sympy.tan(second)
     if sympy.simplify(positive(first - second)) == 0:
         return True
-    somewhere = {each: sympy.Rational(place, 7) for place, each in enumerate(sorted((first - second).free_symbols, key=str), 1)}
+    somewhere = {
+        each: sympy.Rational(place, 7) for place, each in enumerate(sorted((first - second).free_symbols, key=str), 1)
+    }
     same_sign = sympy.re(first.subs(somewhere).evalf()) * sympy.re(second.subs(somewhere).evalf()) > 0
     return bool(same_sign) and sympy.simplify(positive(first**2 - second**2).rewrite(sympy.cos)) == 0
 

@@ -1,0 +1,304 @@
+"""Variants: possible, distinct, alike on every machine, and right when worked out from what is printed."""
+
+from __future__ import annotations
+
+import math
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Callable, Mapping
+from decimal import ROUND_HALF_EVEN, Context, Decimal
+from itertools import product
+from pathlib import Path
+
+import pytest
+import sympy
+from turnwright.bank.errors import TooFewVariantsError
+from turnwright.bank.expression import Relation
+from turnwright.bank.generation import items
+from turnwright.bank.item import Given, Item
+from turnwright.bank.variant import Variant, VariantPool
+
+from tests.bank import models
+
+GRAVITY = Decimal("9.8")
+FACTORS = {
+    "m": 1, "cm": 0.01, "km": 1000, "kg": 1, "g": 0.001, "s": 1, "min": 60, "m/s": 1, "km/h": 1 / 3.6, "km/s": 1000,
+    "m/s²": 1, "N": 1, "kN": 1000, "N/kg": 1, "°": math.pi / 180, "r/min": 2 * math.pi / 60, "": 1, "Hz": 1,
+    "N\u00a0m²/kg²": 1,
+}  # fmt: skip
+
+
+def pool(name: str, gravity: Decimal = GRAVITY) -> VariantPool:
+    return VariantPool(models.shipped(name), gravity)
+
+
+def printed_si(variant: Variant) -> dict[str, float]:
+    """SI values of the givens, from their printed numbers and units by a table of this file."""
+    return {name: models.number(each.number) * FACTORS[each.unit.printed] for name, each in variant.given.items()}
+
+
+def told(variant: Variant) -> tuple[object, ...]:
+    return variant.scene.name, *((name, each.text) for name, each in variant.given.items())
+
+
+# --- possible ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", models.shipped_ids())
+def test_every_variant_meets_its_equations_and_keeps_what_holds(name: str) -> None:
+    """All forces, speeds and angles are found by least squares from the equations, the printed givens and the answer."""
+    found = models.shipped(name)
+    balance, answer = models.Balance(found.system), models.formula_of(name)
+    for variant in pool(name).draw(12, seed=5):
+        values = printed_si(variant)
+        values[found.question.ask] = answer(values)
+        assert values[found.question.ask] == pytest.approx(variant.exact_si, rel=1e-12)
+        everything = balance.values(values)
+        for each in found.kept:
+            if each.expression is not None:
+                assert is_kept(each.reason.relation, everything), f"{each.reason.text}: {variant.given}"
+
+
+def is_kept(relation: Relation, values: Mapping[str, float]) -> bool:
+    """Whether an inequality is true, give or take what is nothing beside the weight or beside its own terms."""
+    larger, smaller = (relation.left, relation.right)[:: 1 if relation.sign.startswith(">") else -1]
+    first, second = models.function(larger)(values), models.function(smaller)(values)
+    size = max(abs(first), abs(second), values.get("m", 0.0) * values.get("g", 0.0))
+    return first >= second - models.NOTHING * size
+
+
+@pytest.mark.parametrize("name", models.shipped_ids())
+def test_the_answer_is_plausible_positive_and_tells_no_given(name: str) -> None:
+    found = models.shipped(name)
+    for variant in pool(name).draw(12, seed=6):
+        answer = found.problem.answer_spec(found.question, variant.scene)
+        assert answer.plausible
+        assert answer.plausible[0] <= variant.answer.value <= answer.plausible[1]
+        assert variant.answer.value > 0 or not answer.positive
+        alike = [each.text for each in variant.given.values() if each.unit == answer.unit]
+        assert variant.answer.text not in alike
+
+
+@pytest.mark.parametrize("name", models.shipped_ids())
+def test_variants_are_distinct_as_printed(name: str) -> None:
+    found = pool(name)
+    wanted = min(found.count, 40)
+    assert len({told(each) for each in found.draw(wanted, seed=2)}) == wanted >= 20
+
+
+# --- counting ---------------------------------------------------------------------------------
+
+SMALL = """
+motion: {plane: vertical, radius: r, speed: v}
+diagrams: {top: {at: top, N: inward}}
+holds: [N >= 0]
+quantities: {r: m 0.5 0.8 1.1, v: m/s 2 2.4 3 4 5, m: kg 0.2 0.3, N: N}
+"""
+
+
+def small_pool() -> VariantPool:
+    return VariantPool(models.solved(SMALL, "N", "m r v"), GRAVITY)
+
+
+def counted_by_hand() -> int:
+    """N = m (v²/r - 9.8) > 0, and the printed N is not 1 (no given is a force)."""
+    forces = (m * (v**2 / r - 9.8) for m, r, v in product((0.2, 0.3), (0.5, 0.8, 1.1), (2, 2.4, 3, 4, 5)))
+    return sum(force > 1e-9 and f"{force:.2f}" != "1.00" for force in forces)
+
+
+def test_the_count_is_that_of_all_combinations_tried_one_by_one() -> None:
+    assert small_pool().count == counted_by_hand()
+
+
+def test_all_variants_can_be_drawn_and_not_one_more() -> None:
+    found = small_pool()
+    assert len({told(each) for each in found.draw(found.count, seed=1)}) == found.count
+    with pytest.raises(TooFewVariantsError) as caught:
+        found.draw(found.count + 1, seed=1)
+    assert (caught.value.question, caught.value.found, caught.value.wanted) == (
+        "a-model.one",
+        found.count,
+        found.count + 1,
+    )
+    assert str(caught.value).startswith(f"a-model.one: {found.count} variants exist, {found.count + 1} were asked for")
+
+
+@pytest.mark.parametrize("name", ["over-the-top.least-speed", "satellite.period", "wall-ride.longest-period"])
+def test_all_variants_of_a_shipped_question_can_be_drawn_and_not_one_more(name: str) -> None:
+    found = pool(name)
+    assert len({told(each) for each in found.draw(found.count, seed=3)}) == found.count
+    with pytest.raises(TooFewVariantsError) as caught:
+        found.draw(found.count + 1, seed=3)
+    assert caught.value.found == found.count
+
+
+def test_combinations_that_are_no_variants_are_counted_by_what_they_break() -> None:
+    found = small_pool()
+    broken = found.breaking()
+    assert set(broken) <= {"plain: the answer is negative", "plain: N >= 0 is broken", "plain: the answer equals a given, 0 or 1",
+                           "plain: rounding on the way would miss the tolerance"}  # fmt: skip
+    assert sum(broken.values()) + found.count == 30
+
+
+# --- alike everywhere -------------------------------------------------------------------------
+
+SCRIPT = """
+from decimal import Decimal
+from turnwright.bank.catalogue import find_question
+from turnwright.bank.cache import solved_question
+from turnwright.bank.reader import read_bank
+from turnwright.bank.variant import VariantPool
+bank = read_bank()
+for name in ("over-the-top.pull-at-the-top", "rough-bank-fast.greatest-speed", "satellite.height", "big-wheel.difference"):
+    solved = solved_question(*find_question(bank, name))
+    print(name, solved.solution.closed_form, [str(each.expression) for each in solved.kept])
+    for each in VariantPool(solved, Decimal("9.81")).draw(25, 7):
+        print(each.scene.name, [q.text for q in each.given.values()], each.answer.text, each.half_width, repr(each.exact_si))
+"""
+
+
+def in_a_fresh_process(hash_seed: str, cache: Path) -> str:
+    environment = {**os.environ, "PYTHONHASHSEED": hash_seed, "TURNWRIGHT_CACHE": str(cache)}
+    result = subprocess.run([sys.executable, "-c", SCRIPT], env=environment, capture_output=True, text=True, check=True)
+    return result.stdout
+
+
+def test_fresh_processes_with_other_hash_seeds_draw_the_same_variants(tmp_path: Path) -> None:
+    first = in_a_fresh_process("1", tmp_path / "one")
+    assert first.count("\n") == 4 * 26
+    assert in_a_fresh_process("4242", tmp_path / "two") == first
+    assert in_a_fresh_process("7", tmp_path / "one") == first  # from the cache
+
+
+def test_another_seed_gives_other_variants() -> None:
+    first, second = ([told(each) for each in pool("over-the-top.pull-at-the-top").draw(30, seed)] for seed in (1, 2))
+    assert len(set(first) & set(second)) < 5
+
+
+def test_fewer_variants_are_the_first_of_more() -> None:
+    more = [told(each) for each in pool("over-the-top.pull-at-the-top").draw(60, seed=1)]
+    assert [told(each) for each in pool("over-the-top.pull-at-the-top").draw(13, seed=1)] == more[:13]
+
+
+@pytest.mark.parametrize("name", models.shipped_ids()[::4])
+def test_scenes_take_turns(name: str) -> None:
+    found = pool(name)
+    scenes = [each.scene.name for each in found.draw(12, seed=8)]
+    count = len(found.pools)
+    assert len(set(scenes[:count])) == count
+    assert scenes[count:] == scenes[:-count]
+
+
+def test_a_scene_that_runs_out_leaves_its_turns_to_the_others() -> None:
+    found = pool("satellite.period")
+    scenes = [each.scene.name for each in found.draw(found.count, seed=1)]
+    assert len(set(scenes[:4])) == 4
+    assert len(set(scenes[-10:])) < 4
+
+
+# --- the key, from what a student reads -------------------------------------------------------
+
+Numbers = Mapping[str, float]
+
+# each formula is the test's own, in plain Python; the derivations stand in test_solution.py
+KEYS: dict[str, Callable[[Numbers], float]] = {
+    "over-the-top.least-speed": lambda x: math.sqrt(x["g"] * x["r"]),
+    "over-the-top.pull-at-the-top": lambda x: x["m"] * (x["v"] ** 2 / x["r"] - x["g"]),
+    "smooth-bank.bank-angle": lambda x: math.atan2(x["v"] ** 2, x["g"] * x["r"]),
+    "smooth-bank.normal-force": lambda x: x["m"] * x["g"] / math.cos(x["theta"]),
+    "rough-bank-fast.greatest-speed": lambda x: math.sqrt(x["g"] * x["r"] * math.tan(x["theta"] + math.atan(x["mu"]))),
+    "rough-bank-slow.least-speed": lambda x: math.sqrt(x["g"] * x["r"] * math.tan(x["theta"] - math.atan(x["mu"]))),
+    "conical-pendulum.angle": lambda x: math.acos(x["g"] / (x["L"] * (2 * math.pi / x["T"]) ** 2)),
+    "chair-ride.arm-length": lambda x: x["g"] * math.tan(x["theta"]) / x["omega"] ** 2 - x["L"] * math.sin(x["theta"]),
+    "on-a-turntable.shortest-period": lambda x: 2 * math.pi / math.sqrt(x["mu"] * x["g"] / x["r"]),
+    "wall-ride.friction": lambda x: x["m"] * x["g"],
+    "flat-bend.greatest-speed": lambda x: math.sqrt(x["mu"] * x["g"] * x["r"]),
+    "loop-from-a-ramp.force-at-the-bottom": lambda x: x["m"] * x["g"] * (1 + 2 * x["h"] / x["r"]),
+    "big-wheel.difference": lambda x: 2 * x["m"] * (2 * math.pi / x["T"]) ** 2 * x["r"],
+    "cord-through-a-hole.radius": lambda x: x["M"] * x["g"] / (x["m"] * x["omega"] ** 2),
+    "satellite.period": lambda x: 2 * math.pi * math.sqrt((x["R"] + x["h"]) ** 3 / (x["G"] * x["M"])),
+    "satellite.height": lambda x: (x["G"] * x["M"] * (x["T"] / 2 / math.pi) ** 2) ** (1 / 3) - x["R"],
+}
+
+
+def read_off(item: Item) -> dict[str, float]:
+    """SI values of the numbers that stand in the stem."""
+    given = (part for paragraph in item.stem for part in paragraph if isinstance(part, Given))
+    return {each.symbol: models.number(each.number) * FACTORS[each.unit] for each in given}
+
+
+def rounded(value: float, figures: int) -> Decimal:
+    """The value at so many figures; a tie is a tie although floats miss it by their last digits."""
+    clean = Context(prec=12).create_decimal(repr(value))
+    return Context(prec=figures, rounding=ROUND_HALF_EVEN).plus(clean)
+
+
+@pytest.mark.parametrize("name", KEYS)
+@pytest.mark.parametrize("gravity", ["9.8", "9.81", "10"])
+def test_the_key_follows_from_the_numbers_in_the_stem(name: str, gravity: str) -> None:
+    for item in items(models.shipped(name), Decimal(gravity), 24, 9):
+        entry = item.entry
+        exact = KEYS[name](read_off(item)) / FACTORS[entry.unit]
+        assert entry.exact == pytest.approx(exact, rel=1e-11)
+        assert entry.key == rounded(exact, entry.figures)
+
+
+@pytest.mark.parametrize("name", models.shipped_ids())
+def test_every_given_stands_in_the_stem_as_it_counts(name: str) -> None:
+    found = models.shipped(name)
+    for item, variant in zip(items(found, GRAVITY, 6, 4), pool(name).draw(6, seed=4), strict=True):
+        read, counted = read_off(item), printed_si(variant)
+        assert set(found.solution.symbols) <= set(read)
+        assert read == {symbol: pytest.approx(counted[symbol], rel=1e-12) for symbol in read}
+        assert not re.search(r"\{[^}]*\}", "".join(getattr(part, "text", "") for line in item.stem for part in line))
+
+
+# --- tolerance --------------------------------------------------------------------------------
+
+
+def worked_with_rounding(formula: sympy.Expr, values: Mapping[str, Decimal], figures: int) -> Decimal:
+    """The formula with every result on the way rounded to ``figures``, in decimal arithmetic as on paper."""
+    paper = Context(prec=figures, rounding=ROUND_HALF_EVEN)
+    if formula.is_Symbol:
+        return values[formula.name]
+    if formula.is_number and not formula.args:
+        return Decimal(repr(float(formula)))
+    inner = [worked_with_rounding(each, values, figures) for each in formula.args]
+    result = inner[0]
+    if formula.is_Add or formula.is_Mul:
+        for each in inner[1:]:
+            result = result + each if formula.is_Add else result * each
+    elif formula.is_Pow:
+        result = Decimal(repr(float(inner[0]) ** float(formula.exp)))
+    else:
+        result = Decimal(repr(getattr(math, formula.func.__name__)(float(inner[0]))))
+    return paper.plus(result)
+
+
+@pytest.mark.parametrize("name", models.shipped_ids())
+def test_the_tolerance_takes_the_unrounded_answer_and_honest_rounding(name: str) -> None:
+    """Honest: every result on the way is kept to one figure more than asked, and the last one rounded as asked."""
+    found = models.shipped(name)
+    for variant in pool(name).draw(15, seed=10):
+        key = rounded(float(variant.answer.value), variant.answer.figures)
+        assert abs(variant.answer.value - key) <= variant.half_width
+        values = {symbol: Decimal(repr(value)) for symbol, value in printed_si(variant).items()}
+        worked = worked_with_rounding(found.solution.closed_form, values, variant.answer.figures + 1)
+        honest = rounded(float(worked) / FACTORS[variant.answer.unit.printed], variant.answer.figures)
+        assert abs(honest - key) <= variant.half_width
+
+
+@pytest.mark.parametrize("name", models.shipped_ids())
+def test_the_tolerance_is_hardly_wider_than_the_question_says(name: str) -> None:
+    """At two figures, rounded up, and half a unit of the second figure more: at most 15 % wider."""
+    found = models.shipped(name)
+    for variant in pool(name).draw(15, seed=10):
+        said, key = found.question.tolerance, abs(variant.answer.value)
+        last_place = Decimal(1).scaleb(
+            rounded(float(key), variant.answer.figures).adjusted() - variant.answer.figures + 1
+        )
+        percent = Decimal("0.02") * key if variant.answer.unit.symbol != "deg" else Decimal("0.5")
+        width = percent if said is None else said.absolute or key * (said.percent or 0) / 100
+        assert variant.half_width <= max(width, last_place / 2) * Decimal("1.16")
