@@ -9,9 +9,10 @@ import sympy
 from sympy import Expr, Poly, Rational, Symbol
 
 SINE, COSINE = "sin:", "cos:"
+REMEMBERED = 20_000  # the same lines come back in every question and mistake of a problem
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=REMEMBERED)
 def letters(expression: Expr) -> Expr:
     """The expression with sin θ and cos θ as plain symbols and tan θ as their quotient: rational and exact."""
     expression = expression.replace(sympy.tan, lambda angle: sympy.sin(angle) / sympy.cos(angle))
@@ -20,6 +21,7 @@ def letters(expression: Expr) -> Expr:
     return replaced
 
 
+@lru_cache(maxsize=REMEMBERED)
 def functions(expression: Expr) -> Expr:
     """The reverse of ``letters``, with sin θ/cos θ folded into tan θ where that is shorter."""
     angles = sorted({name[4:] for name in _names(expression) if name.startswith((SINE, COSINE))})
@@ -123,6 +125,7 @@ def divided(side: Expr, factor: Expr) -> Expr:
     return sympy.Add(*(term / factor for term in sympy.Add.make_args(side)))
 
 
+@lru_cache(maxsize=REMEMBERED)
 def numerator(left: Expr, right: Expr) -> Expr:
     """The polynomial that is zero exactly where left = right, without its monomial factors."""
     above, _ = sympy.fraction(sympy.together(left - right))
@@ -135,6 +138,7 @@ def power_of(polynomial: Expr, symbol: Symbol) -> int:
     return exponents.pop() if len(exponents) == 1 else 0
 
 
+@lru_cache(maxsize=REMEMBERED)
 def exponents_in(expression: Expr, symbol: Symbol) -> set[int]:
     """The exponents of a symbol in the numerator and denominator of a rational expression, zero left out."""
     above, below = sympy.fraction(sympy.together(expression))
@@ -142,6 +146,7 @@ def exponents_in(expression: Expr, symbol: Symbol) -> set[int]:
     return found - {0}
 
 
+@lru_cache(maxsize=REMEMBERED)
 def isolate(left: Expr, right: Expr, symbol: Symbol) -> tuple[int, Expr] | None:
     """(k, X) with symbol^k = X from an equation that is linear in that power; None where it is not, or X is 0/0."""
     polynomial = numerator(left, right)
@@ -155,8 +160,11 @@ def isolate(left: Expr, right: Expr, symbol: Symbol) -> tuple[int, Expr] | None:
     return power, neat(-rest / leading)
 
 
+@lru_cache(maxsize=REMEMBERED)
 def neat(expression: Expr) -> Expr:
     """The shortest of a few equal forms: multiplied out, cancelled, factored."""
+    if not expression.has(sympy.Add):
+        return expression  # a product of powers is as short as can be
     cancelled = sympy.cancel(sympy.together(expression))
     factored = _pythagoras(sympy.factor(cancelled))
     forms = (sympy.expand(cancelled), turned(cancelled), turned(factored), sympy.expand(factored))
@@ -181,7 +189,8 @@ def roots(polynomial: Expr, symbol: Symbol) -> Iterator[tuple[int, Expr, Expr]]:
 
     Only forms that are solved on a board are tried: linear, a pure power, quadratic.
     """
-    _, factors = sympy.factor_list(polynomial)
+    whole = polynomial.is_polynomial(symbol) and power_of(polynomial, symbol)
+    factors = [(polynomial, 1)] if whole else sympy.factor_list(polynomial)[1]
     for factor, _ in factors:
         if not factor.has(symbol) or not factor.is_polynomial(symbol):
             continue
@@ -222,6 +231,17 @@ def root(value: Expr, power: int) -> Expr:
         return outside
     under = sympy.Pow(inside, Rational(1, power), evaluate=False)
     return under if outside == 1 else sympy.Mul(*sympy.Mul.make_args(outside), under, evaluate=False)
+
+
+def rerooted(expression: Expr) -> Expr:
+    """An expression that is a root times something, as one root again: √2 √(g r) becomes √(2 g r)."""
+    factors = sympy.Mul.make_args(expression)
+    angles = expression.atoms(sympy.sin, sympy.cos, sympy.tan)
+    if not all(each.args[0].is_Symbol for each in angles):
+        return expression
+    if not any(part.is_Pow and part.exp == Rational(1, 2) for part in factors) or len(factors) == 1:
+        return expression
+    return root(functions(neat(letters(expression**2))), 2)
 
 
 def _perfect(base: Expr, exponent: Expr, power: int) -> tuple[Expr, Expr]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import difflib
 from collections.abc import Sequence
 
-from turnwright.bank.errors import UnknownNameError
+from turnwright.bank.errors import UnknownNameError, UsageError
 from turnwright.bank.problem import Problem, Question
+from turnwright.bank.wording import count
 
 
 def all_questions(problems: Sequence[Problem]) -> list[tuple[Problem, Question]]:
@@ -20,12 +21,12 @@ def question_id(problem: Problem, question: Question) -> str:
 
 
 def find_question(problems: Sequence[Problem], name: str) -> tuple[Problem, Question]:
-    """The question with that id. Raises UnknownNameError with near ids."""
-    (found, *more) = find_questions(problems, [name])
-    if more:
-        ids = [question_id(*each) for each in (found, *more)]
-        raise UnknownNameError("single question", name, ids[:3])
-    return found
+    """The question with that id. Raises UnknownNameError with near ids, UsageError for a name that means several."""
+    found = find_questions(problems, [name])
+    if len(found) > 1:
+        ids = [question_id(*each) for each in found]
+        raise UsageError(f"'{name}' means {count(len(found), 'question')}; name one, such as {' or '.join(ids[:2])}")
+    return found[0]
 
 
 def find_questions(problems: Sequence[Problem], names: Sequence[str]) -> list[tuple[Problem, Question]]:

@@ -1,10 +1,11 @@
-"""The command line: parse, call, print. Heavy modules are imported inside the commands, so that help answers at once."""
+"""The command line: parse, call, print. Heavy modules are imported inside the commands, so that help comes at once."""
 
 from __future__ import annotations
 
 import sys
 from collections.abc import Callable
 from decimal import Decimal, InvalidOperation
+from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -16,20 +17,27 @@ if TYPE_CHECKING:
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 110}
 
 
-class DecimalNumber(click.ParamType):
-    """A plain decimal number, kept with the digits that were typed."""
+LONGEST_TITLE = 200
+MOST_VARIANTS = 100_000
+PIPE_CLOSED = 141  # as the shell has it for a program whose reader has left
 
-    name = "number"
 
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Decimal:
-        """The number; a usage error for anything else."""
-        try:
-            number = value if isinstance(value, Decimal) else Decimal(str(value))
-        except InvalidOperation:
-            self.fail(f"'{value}' is no number", param, ctx)
-        if not number.is_finite() or not Decimal("0.01") <= number <= 1000:
-            self.fail(f"'{value}' is not between 0.01 and 1000", param, ctx)
-        return number
+def gravity_of(text: str) -> Decimal:
+    """g as it was typed, with its digits; a usage error for what is no field strength."""
+    try:
+        number = Decimal(text)
+    except InvalidOperation:
+        raise click.BadParameter(f"'{text}' is no number; write for example 9.81") from None
+    if not number.is_finite() or not Decimal("0.01") <= number <= 1000 or len(number.as_tuple().digits) > 6:
+        raise click.BadParameter(f"'{text}' is not between 0.01 and 1000, with at most six digits")
+    return number
+
+
+def title_of(text: str) -> str:
+    """A title that a candidate can read; a usage error for anything else."""
+    if not text.strip() or not text.isprintable() or len(text) > LONGEST_TITLE:
+        raise click.BadParameter(f"expected up to {LONGEST_TITLE} visible characters")
+    return text
 
 
 def _options(*options: Callable[[Any], Any]) -> Callable[[Any], Any]:
@@ -50,17 +58,19 @@ BANK = click.option(
     help="Problem file or folder to use in place of the shipped bank; may be given more than once.",
 )
 JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
-GRAVITY = click.option("--g", "gravity", type=DecimalNumber(), default="9.8", show_default=True, help="g in N/kg.")
+GRAVITY = click.option(
+    "--g", "gravity", type=gravity_of, metavar="NUMBER", default="9.8", show_default=True, help="g in N/kg."
+)
 SEED = click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draw.")
 
 
 @click.group(context_settings=CONTEXT)
 @click.version_option(package_name="turnwright", message="%(prog)s %(version)s")
 def turnwright() -> None:
-    """Circular-motion problems from force diagrams: check a bank, look at it, solve, make question packs, prove them."""
+    """Circular-motion problems from force diagrams: check a bank, look at it, solve, make packs, prove them."""
 
 
-@turnwright.command()
+@turnwright.command(short_help="Report every fault of problem files.")
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path))
 @JSON
 def check(files: tuple[Path, ...], as_json: bool) -> int:
@@ -78,7 +88,7 @@ def check(files: tuple[Path, ...], as_json: bool) -> int:
     return 1 if faults or any(each.faults for each in reports) else 0
 
 
-@turnwright.command("list")
+@turnwright.command("list", short_help="List questions.")
 @click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
 @_options(BANK, JSON)
 def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -> None:
@@ -98,9 +108,11 @@ def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -
     report.questions(rows, as_json)
 
 
-@turnwright.command()
+@turnwright.command(short_help="Show one variant of a question, with its solution.")
 @click.argument("question")
-@click.option("--variant", type=click.IntRange(1), default=1, show_default=True, help="Which variant of the draw.")
+@click.option(
+    "--variant", type=click.IntRange(1, MOST_VARIANTS), default=1, show_default=True, help="Which variant of the draw."
+)
 @click.option("--figure", type=click.Path(path_type=Path), metavar="FILE.svg", help="Write the force diagram there.")
 @_options(GRAVITY, SEED, BANK, JSON)
 def show(
@@ -141,7 +153,7 @@ def _write_figure(drawing: Any, question: str, target: Path) -> None:
         ) from None
 
 
-@turnwright.command()
+@turnwright.command(short_help="Solve a question for your own numbers.")
 @click.argument("question", metavar="QUESTION|FILE.yaml#QUESTION")
 @click.option("--set", "settings", multiple=True, metavar="SYMBOL=VALUE[UNIT]", help="A given, such as m=250g.")
 @click.option("--ask", metavar="SYMBOL", help="Another asked quantity than that of the question.")
@@ -159,25 +171,44 @@ def solve(
     from turnwright.bank.catalogue import find_question
     from turnwright.bank.one_off import solve_for
 
-    path, _, name = question.partition("#")
-    problems = _problems((Path(path),) if name else bank_paths)
-    if name and "." not in name and len(problems) == 1:
-        name = f"{problems[0].id}.{name}"
-    problem, found = find_question(problems, name or question)
+    problem, found = find_question(*_named(question, bank_paths))
     report.answer(solve_for(problem, found, settings, ask, gravity), as_json)
 
 
-@turnwright.command()
+def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, ...], str]:
+    """The problems to look in, and the id to look for: ``FILE.yaml#question`` brings its own file."""
+    from turnwright.bank.errors import UsageError
+
+    path, _, name = question.rpartition("#")
+    if not path:
+        if question.endswith((".yaml", ".yml")):
+            raise UsageError(f"{question} is a file; name a question in it, as in {question}#least-speed")
+        return _problems(bank_paths), question
+    if bank_paths:
+        raise UsageError(f"{question} names its own file; leave --bank out")
+    problems = _problems((Path(path),))
+    return problems, f"{problems[0].id}.{name}" if len(problems) == 1 and "." not in name else name
+
+
+@turnwright.command(short_help="Write a proved question pack.")
 @click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
 @click.option("--out", type=click.Path(path_type=Path), metavar="FILE", help="Where the pack goes.")
 @click.option(
-    "--variants", type=click.IntRange(1, 100_000), default=5, show_default=True, help="Variants of each question."
+    "--variants", type=click.IntRange(1, MOST_VARIANTS), default=5, show_default=True, help="Variants of each question."
 )
 @click.option("--for", "purpose", type=click.Choice(["practice", "exam"]), default="practice", show_default=True)
-@click.option("--title", default="Circular motion", show_default=True, help="Title that the candidate sees.")
+@click.option(
+    "--title",
+    type=title_of,
+    metavar="TEXT",
+    default="Circular motion",
+    show_default=True,
+    help="Title that the candidate sees.",
+)
 @_options(SEED, GRAVITY, BANK, JSON)
 def pack(
     names: tuple[str, ...],
+    *,
     out: Path | None,
     variants: int,
     purpose: Any,
@@ -206,7 +237,7 @@ def pack(
     report.packed(written, as_json)
 
 
-@turnwright.command()
+@turnwright.command(short_help="Read a pack back and mark it.")
 @click.argument("path", type=click.Path(path_type=Path), metavar="PACK")
 @JSON
 def prove(path: Path, as_json: bool) -> int:
@@ -226,26 +257,35 @@ def _problems(paths: tuple[Path, ...]) -> tuple[Problem, ...]:
 
 
 def run(arguments: list[str]) -> int:
-    """The exit status of the command with these arguments: 0, 1 where a check failed, 2 for usage or input."""
+    """The exit status of the command with these arguments: 0, 1 where a check failed, 2 for usage or input.
+
+    130 where it was stopped, 141 where the reader of its output left.
+    """
     from turnwright.bank.errors import TurnwrightError
 
     try:
-        status = turnwright.main(arguments, prog_name="turnwright", standalone_mode=False)
+        status = turnwright.main(arguments or ["--help"], prog_name="turnwright", standalone_mode=False)
         return status if isinstance(status, int) else 0
     except TurnwrightError as error:
-        click.echo(str(error), err=True)
-        return error.exit_status
+        return _told(str(error), error.exit_status)
     except click.ClickException as error:
-        click.echo(f"turnwright: {error.format_message().rstrip('.')}; see 'turnwright --help'", err=True)
-        return 2
+        return _told(f"turnwright: {error.format_message().rstrip('.')}; see 'turnwright --help'", 2)
     except (click.exceptions.Abort, KeyboardInterrupt):
-        click.echo("turnwright: stopped; nothing was left half done", err=True)
-        return 130
-    except BrokenPipeError:
-        sys.stderr.close()
-        return 0
+        return _told("turnwright: stopped; nothing was left half done", 130)
+    except SystemExit:  # click leaves like this when a pipe is closed
+        return PIPE_CLOSED
+    except OSError as error:
+        return _told(f"turnwright: {error.strerror or error}; free some space, or write elsewhere", 2)
+
+
+def _told(message: str, status: int) -> int:
+    click.echo(message, err=True)
+    return status
 
 
 def main() -> None:
-    """Entry point of the program."""
+    """Entry point of the program. What the terminal has no letter for is written as an escape."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
     sys.exit(run(sys.argv[1:]))

@@ -7,57 +7,115 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
-from typing import Any, TypeAlias
+from typing import Any, NoReturn, TypeAlias
 
 import yaml
 from turnwright.bank.errors import Fault, Place
+from turnwright.bank.yaml_fault import yaml_fault
 
 LARGEST_FILE = 200_000
 DEEPEST = 16
-MOST_NODES = 20_000
+MOST_NODES = 10_000
+MOST_ITEMS = 500
+MOST_HIDDEN = 20
 LONGEST_NUMBER = 40
 
 Key: TypeAlias = str | int
 Path_: TypeAlias = tuple[Key, ...]
 
-_INTEGER = re.compile(r"[-+]?[0-9]+$")
-_NUMBER = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]{1,3})?$")
+_INTEGER = re.compile(r"[-+]?[0-9]+")
+_NUMBER = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]{1,2})?")
 _WORDS: dict[str, Any] = {"true": True, "false": False, "null": None, "~": None, "": None}
-_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u200b-\u200f\u202a-\u202e\u2066-\u2069\ufeff]")
+# control and format characters, lone surrogates and what is no character at all; tab and line feed are text
+_HIDDEN = re.compile(
+    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\xad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ud800-\udfff"
+    "\ufeff\ufff9-\ufffb\ufffe\uffff\U000e0000-\U000e007f]"
+)
+_LINE_BREAK = re.compile(r" *[\t\n\r]+ *")
+
+
+def hidden_in(text: str) -> str:
+    """The first invisible character of ``text`` as ``U+200B``; nothing where there is none."""
+    found = _HIDDEN.search(text)
+    return f"U+{ord(found[0]):04X}" if found else ""
 
 
 @dataclass
 class Document:
-    """The data of one file with the place of every key and value. Numbers are Decimal or int, as written."""
+    """The data of one file with the place of every key and value. Numbers are Decimal or int, as written.
+
+    ``whole`` says that the file was read to its end; ``opens`` tells how far behind its place the text of a value
+    begins, for values that stand there letter by letter.
+    """
 
     file: str
     data: Any = None
+    whole: bool = False
     values: dict[Path_, Place] = field(default_factory=dict)
     keys: dict[Path_, Place] = field(default_factory=dict)
+    opens: dict[Path_, int] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
+    faulty: set[Path_] = field(default_factory=set)
 
-    def place(self, path: Path_, *, key: bool = False) -> Place:
-        """Where the value (or the key) at ``path`` stands, or its nearest parent."""
+    def place(self, path: Path_, *, key: bool = False, inside: int | None = None) -> Place:
+        """Where the value (or the key) at ``path`` stands, or its nearest parent; ``inside`` counts its letters."""
         for length in range(len(path), -1, -1):
             found = (self.keys if key and length else self.values).get(path[:length])
             if found:
-                return found
+                shift = self.opens[path] + inside if inside is not None and path in self.opens else 0
+                return Place(found.file, found.line, found.column + shift)
         return Place(self.file)
 
-    def fault(self, path: Path_, wrong: str, right: str, *, key: bool = False) -> None:
-        """Note a fault at ``path``; its dotted name goes in front of what is wrong."""
-        where = ".".join(str(part) for part in path)
-        self.faults.append(Fault(self.place(path, key=key), f"{where}: {wrong}" if where else wrong, right))
+    def fault(self, path: Path_, wrong: str, right: str, *, key: bool = False, inside: int | None = None) -> None:
+        """Note a fault at ``path``; its dotted name goes in front of what is wrong. The same fault is noted once."""
+        where = ".".join(str(part)[:40] for part in path)
+        noted = Fault(self.place(path, key=key, inside=inside), f"{where}: {wrong}" if where else wrong, right)
+        self.faulty.add(path)
+        if noted not in self.faults:
+            self.faults.append(noted)
+
+    def is_sound(self, *path: Key) -> bool:
+        """Whether no fault was noted at ``path`` or in a part of it."""
+        return not any(each[: len(path)] == path for each in self.faulty)
+
+    def names(self, *path: Key) -> frozenset[str]:
+        """The keys that stand in the file under ``path``, also those of parts that were dropped."""
+        return frozenset(str(each[-1]) for each in self.keys if each[:-1] == path)
+
+    def drop(self, path: Path_) -> None:
+        """Take what stands at ``path`` out of the data; the places of later list items move up with them."""
+        *parents, last = path
+        holder = self.data
+        for part in parents:
+            holder = holder[part]
+        del holder[last]
+        if isinstance(last, int):
+            for places in (self.values, self.keys, self.opens):
+                _move_up(places, tuple(parents), last)
+
+
+def _move_up(places: dict[Path_, Any], parents: Path_, dropped: int) -> None:
+    depth = len(parents)
+    kept = [(path, place) for path, place in places.items() if path[: depth + 1] != (*parents, dropped)]
+    places.clear()
+    for path, place in kept:
+        number = path[depth] if len(path) > depth and path[:depth] == parents else None
+        later = isinstance(number, int) and number > dropped
+        places[(*parents, path[depth] - 1, *path[depth + 1 :]) if later else path] = place  # type: ignore[operator]
 
 
 def read_document(path: Path, name: str | None = None) -> Document:
     """The document in a file; everything wrong with its YAML is in ``faults``, never raised."""
     document = Document(name or str(path))
     try:
+        if path.exists() and not path.is_file():
+            document.fault((), "this is not an ordinary file", "name a problem file")
+            return document
         with path.open("rb") as stream:
             raw = stream.read(LARGEST_FILE + 1)
-    except OSError as error:
-        document.fault((), f"the file can't be read ({error.strerror})", "name a readable problem file")
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "this is no file name"
+        document.fault((), f"the file can't be read ({reason})", "name a readable problem file")
         return document
     return _fill(document, raw)
 
@@ -68,41 +126,49 @@ def parse_document(raw: bytes, name: str) -> Document:
 
 
 def _fill(document: Document, raw: bytes) -> Document:
-    if len(raw) > LARGEST_FILE:
-        document.fault((), "the file is too long", f"a problem file has at most {LARGEST_FILE:,} bytes")
-        return document
-    try:
-        text = raw.decode("utf-8")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        document.faults.append(Fault(Place(document.file, line), "the file is not UTF-8", "save it as UTF-8"))
-        return document
-    hidden = _CONTROL.search(text)
-    if hidden:
-        line, column = text.count("\n", 0, hidden.start()) + 1, hidden.start() - text.rfind("\n", 0, hidden.start())
-        wrong = f"found the invisible character U+{ord(hidden[0]):04X}"
-        document.faults.append(Fault(Place(document.file, line, column), wrong, "remove it"))
+    text = _decoded(document, raw)
+    if text is None or not _all_is_visible(document, text):
         return document
     try:
         _Builder(document).build(text)
-    except yaml.YAMLError as error:
-        document.faults.append(_yaml_fault(document.file, error))
+        document.whole = bool(document.values)
+    except (yaml.YAMLError, ValueError, OverflowError) as error:  # chr() refuses an escape beyond U+10FFFF
+        document.faults.append(yaml_fault(document.file, text, error))
     except _TooMuchError as error:
         document.faults.append(error.fault)
     return document
+
+
+def _decoded(document: Document, raw: bytes) -> str | None:
+    if len(raw) > LARGEST_FILE:
+        document.fault((), "the file is too long", f"a problem file has at most {LARGEST_FILE:,} bytes")
+        return None
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        before = error.object[: error.start].decode("utf-8")
+        place = _place_after(document.file, before)
+        wrong = f"the file is not UTF-8 (found the byte {error.object[error.start]:02X})"
+        document.faults.append(Fault(place, wrong, "save it as UTF-8"))
+        return None
+
+
+def _all_is_visible(document: Document, text: str) -> bool:
+    hidden = list(_HIDDEN.finditer(text))
+    for found in hidden[:MOST_HIDDEN]:
+        place = _place_after(document.file, text[: found.start()])
+        document.faults.append(Fault(place, f"found the invisible character U+{ord(found[0]):04X}", "remove it"))
+    return not hidden
+
+
+def _place_after(file: str, before: str) -> Place:
+    return Place(file, before.count("\n") + 1, len(before) - before.rfind("\n"))
 
 
 class _TooMuchError(Exception):
     def __init__(self, fault: Fault) -> None:
         self.fault = fault
         super().__init__(fault)
-
-
-def _yaml_fault(file: str, error: yaml.YAMLError) -> Fault:
-    mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
-    place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
-    problem = getattr(error, "problem", None) or "it can't be read"
-    return Fault(place, f"this is not YAML: {problem}", "check indentation, colons and quotation marks near here")
 
 
 class _Builder:
@@ -122,7 +188,10 @@ class _Builder:
         if not self.document.values:
             self.document.fault((), "the file is empty", "write a problem, or remove the file")
 
-    def _stop(self, event: Any, wrong: str, right: str) -> None:
+    def _note(self, event: Any, wrong: str, right: str) -> None:
+        self.document.faults.append(Fault(self._at(event), wrong, right))
+
+    def _stop(self, event: Any, wrong: str, right: str) -> NoReturn:
         raise _TooMuchError(Fault(self._at(event), wrong, right))
 
     def _at(self, event: Any) -> Place:
@@ -130,34 +199,55 @@ class _Builder:
 
     def _node(self, event: Any, events: Iterator[Any], path: Path_) -> Any:
         self.nodes += 1
-        if self.nodes > MOST_NODES or len(path) > DEEPEST:
-            self._stop(event, "too much, or too deeply nested", f"keep to {DEEPEST} levels and {MOST_NODES:,} values")
-        if isinstance(event, yaml.AliasEvent) or event.anchor:
-            self._stop(event, "found an anchor or alias", "write the value out; bank files have no anchors")
-        if event.tag is not None and event.tag != "!":
-            self._stop(event, f"found the tag '{event.tag[:40]}'", "remove it; bank files have no tags")
+        if self.nodes > MOST_NODES:
+            self._stop(event, "there are too many values", f"a problem file has at most {MOST_NODES:,}")
+        if len(path) > DEEPEST:
+            self._stop(event, "this is nested too deeply", f"keep to {DEEPEST} levels")
+        self._refuse_marks(event)
         self.document.values[path] = self._at(event)
         if isinstance(event, yaml.ScalarEvent):
-            return self._scalar(event)
+            return self._scalar(event, path)
         if isinstance(event, yaml.SequenceStartEvent):
             return self._sequence(events, path)
         return self._mapping(events, path)
 
-    def _scalar(self, event: yaml.ScalarEvent) -> Any:
-        text = event.value
+    def _refuse_marks(self, event: Any) -> None:
+        """Refuse what could stand for something else; a tag or anchor is left aside, so that the rest can be read."""
+        if isinstance(event, yaml.AliasEvent):
+            self._stop(event, f"found the alias '*{str(event.anchor)[:40]}'", "write the value out")
+        if event.anchor:
+            self._note(event, f"found the anchor '&{str(event.anchor)[:40]}'", "remove it, and write each value out")
+        if event.tag is not None and event.tag != "!":
+            self._note(event, f"found the tag '{str(event.tag)[:40]}'", "remove it; a problem file has no tags")
+
+    def _scalar(self, event: yaml.ScalarEvent, path: Path_) -> Any:
+        quotes = 0 if event.style is None else 1
+        start, end = event.start_mark, event.end_mark
+        if start and end and end.index - start.index == len(event.value) + 2 * quotes:
+            self.document.opens[path] = quotes
+        text = self._visible(event)
         if not event.implicit[0]:
             return text
         if text.lower() in _WORDS:
             return _WORDS[text.lower()]
-        if len(text) <= LONGEST_NUMBER and _INTEGER.match(text):
+        if len(text) <= LONGEST_NUMBER and _INTEGER.fullmatch(text):
             return int(text)
-        return Decimal(text) if len(text) <= LONGEST_NUMBER and _NUMBER.match(text) else text
+        return Decimal(text) if len(text) <= LONGEST_NUMBER and _NUMBER.fullmatch(text) else text
+
+    def _visible(self, event: yaml.ScalarEvent) -> str:
+        """The text on one line; an escape such as ``\\u200b`` may bring in what the file itself may not hold."""
+        hidden = hidden_in(event.value)
+        if hidden:
+            self._note(event, f"found the invisible character {hidden}, written as an escape", "remove it")
+        return _LINE_BREAK.sub(" ", _HIDDEN.sub("", event.value).strip("\n"))
 
     def _sequence(self, events: Iterator[Any], path: Path_) -> list[Any]:
         items: list[Any] = []
         for event in events:
             if isinstance(event, yaml.SequenceEndEvent):
                 break
+            if len(items) == MOST_ITEMS:
+                self._stop(event, "this list is too long", f"keep to {MOST_ITEMS} items")
             items.append(self._node(event, events, (*path, len(items))))
         return items
 
@@ -168,11 +258,12 @@ class _Builder:
                 break
             if not isinstance(event, yaml.ScalarEvent):
                 self._stop(event, "found a key that is not a word", "keys are plain words")
-            key = event.value
+            self._refuse_marks(event)
+            key = self._visible(event)
             if key in mapping:
                 first = self.document.keys[(*path, key)]
                 wrong = f"the key '{key[:40]}' stands twice (first in line {first.line})"
-                self.document.faults.append(Fault(self._at(event), wrong, "keep one of the two"))
+                self._note(event, wrong, "keep one of the two")
             self.document.keys[(*path, key)] = self._at(event)
             mapping[key] = self._node(next(events), events, (*path, key))
         return mapping

@@ -150,7 +150,7 @@ def magnitude(problem: Problem, diagram: Diagram, force: Force) -> sympy.Expr:
 
 def components(diagram: Diagram, force: Force) -> tuple[tuple[str, sympy.Expr], ...]:
     """The direction of a force as parts along the axes; that of the weight follows from the place on the circle."""
-    if force.law != "weight":
+    if force.law != "weight" or force.components:
         return tuple((axis, parse(part)) for axis, part in force.components)
     one = sympy.Integer(1)
     if diagram.spot == "angle":

@@ -49,7 +49,7 @@ def _value(part: sympy.Expr, values: Mapping[str, Any], rounding: Callable[[Any]
     if part.is_Symbol:
         return values[part.name]
     if part.is_number and not part.args:
-        return float(part)
+        return float(part) if part.is_real else np.nan
     inner = [_value(each, values, rounding) for each in part.args]
     if part.is_Add:
         result = reduce(np.add, inner)

@@ -6,10 +6,11 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal, InvalidOperation
+from math import isfinite
 
 from turnwright.bank import constants
 from turnwright.bank.equation import system_of
-from turnwright.bank.errors import SolveError, UsageError
+from turnwright.bank.errors import SolveError, UnitError, UsageError
 from turnwright.bank.evaluation import evaluate
 from turnwright.bank.item import Step
 from turnwright.bank.problem import Problem, QuantitySpec, Question, gravity_spec
@@ -20,7 +21,9 @@ from turnwright.bank.unit import examples_of, unit
 from turnwright.bank.variant import Variant, default_tolerance, half_width
 from turnwright.bank.worked import Writer
 
-_SETTING = re.compile(r"([A-Za-z][A-Za-z0-9_]*)=([-+]?[0-9.]+(?:[eE][-+]?[0-9]+)?)\s*([A-Za-z1/*^0-9-]*)$")
+_SETTING = re.compile(r"([A-Za-z][A-Za-z0-9_]*)=([-+]?[0-9.]+(?:[eE][-+]?[0-9]+)?)\s*(°|[A-Za-z1/*^0-9-]*)")
+ORDINARY = 40  # powers of ten, up and down, that a number may have
+MOST_FIGURES = 9
 
 
 @dataclass(frozen=True)
@@ -72,6 +75,9 @@ def _answer(problem: Problem, question: Question, given: Mapping[str, Quantity])
             wrong = f"with these numbers {each.reason.text} is broken"
             raise SolveError(system.question, wrong, "check the numbers: this situation can't be")
     exact = float(evaluate(solution.closed_form, values))
+    if not isfinite(exact):
+        right = "check the numbers: this situation can't be"
+        raise SolveError(system.question, f"with these numbers '{question.ask}' has no real value", right)
     shown = Quantity(from_float(exact / spec.unit.factor), spec.unit, question.figures)
     variant = Variant(scene, given, exact, shown, half_width(shown, question.tolerance or default_tolerance(spec)))
     solved = SolvedQuestion(problem, question, system, solution, holding)
@@ -81,7 +87,7 @@ def _answer(problem: Problem, question: Question, given: Mapping[str, Quantity])
 def _given(problem: Problem, settings: Sequence[str]) -> dict[str, Quantity]:
     given: dict[str, Quantity] = {}
     for setting in settings:
-        match = _SETTING.match(setting.strip())
+        match = _SETTING.fullmatch(setting.strip())
         if not match:
             raise UsageError(f"--set {setting}: this is no setting; write for example --set r=0.9 or --set m=250g")
         name, number, unit_symbol = match.groups()
@@ -97,17 +103,23 @@ def _given(problem: Problem, settings: Sequence[str]) -> dict[str, Quantity]:
 
 
 def _quantity(setting: str, spec: QuantitySpec, number: str, unit_symbol: str) -> Quantity:
-    chosen = unit(unit_symbol) if unit_symbol else spec.unit
-    if chosen.dimension != spec.unit.dimension:
-        right = f"expected a unit such as {examples_of(spec.unit.dimension)}"
-        raise UsageError(f"--set {setting}: '{unit_symbol}' does not fit {spec.means or spec.symbol}; {right}")
     try:
+        chosen = unit(unit_symbol.replace("°", "deg")) if unit_symbol else spec.unit
         value = Decimal(number)
+    except UnitError as error:
+        raise UsageError(f"--set {setting}: {error}") from None
     except InvalidOperation:
         raise UsageError(f"--set {setting}: '{number}' is no number; write for example 0.9 or 6.4e6") from None
-    if not abs(value) < Decimal("1e40") or (value <= 0 and spec.positive):
-        raise UsageError(f"--set {setting}: '{number}' is out of range; {spec.symbol} is positive")
-    return Quantity(value, chosen, min(max(len(value.normalize().as_tuple().digits), len(value.as_tuple().digits)), 9))
+    if not chosen.fits(spec.unit):
+        named = f"{spec.symbol}, the {spec.means}" if spec.means else spec.symbol
+        right = f"expected a unit such as {examples_of(spec.unit)}"
+        raise UsageError(f"--set {setting}: '{unit_symbol}' is no unit for {named}; {right}")
+    if value <= 0 and spec.positive:
+        raise UsageError(f"--set {setting}: {spec.symbol} is positive; leave a direction to the force diagram")
+    if value and abs(value.adjusted()) > ORDINARY:
+        raise UsageError(f"--set {setting}: the number is beyond all measure; write for example 0.9 or 6.4e6")
+    digits = max(len(value.normalize().as_tuple().digits), len(value.as_tuple().digits))
+    return Quantity(value, chosen, min(digits, MOST_FIGURES))
 
 
 def _constant(spec: QuantitySpec) -> Quantity:

@@ -7,6 +7,7 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal
 
 from turnwright.bank.unit import Unit
 
+TRUSTED_FIGURES = 13  # what is left of a double's 15 to 17 after the arithmetic of a closed form
 _SUPERSCRIPT = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 
@@ -38,15 +39,22 @@ class Quantity:
 
 
 def round_figures(value: Decimal, figures: int) -> Decimal:
-    """``value`` at ``figures`` significant figures, ties to the even digit (ISO 80000-1 Annex B, rule A)."""
+    """``value`` at ``figures`` significant figures, ties to the even digit (ISO 80000-1 Annex B, rule A).
+
+    Zero has no sign and no figures: it stays as it is.
+    """
     if not value:
-        return value
+        return abs(value)
     return Context(prec=figures, rounding=ROUND_HALF_EVEN).plus(value)
 
 
 def from_float(value: float) -> Decimal:
-    """The shortest decimal that means ``value``, so that rounding sees no binary noise."""
-    return Decimal(repr(float(value)))
+    """The decimal that a computed number stands for, so that no binary noise decides how a half is rounded.
+
+    >>> from_float(3 * 0.1)  # 0.30000000000000004 in binary
+    Decimal('0.3')
+    """
+    return Decimal(f"{float(value):.{TRUSTED_FIGURES}g}")
 
 
 def half_unit(value: Decimal, figures: int) -> Decimal:

@@ -14,7 +14,7 @@ from turnwright.bank import formula
 from turnwright.bank.errors import Fault
 from turnwright.bank.item import Item, Math, Paragraph, Step
 from turnwright.bank.problem import Problem, Question
-from turnwright.bank.wording import count
+from turnwright.bank.wording import count, listed
 
 if TYPE_CHECKING:
     from turnwright.bank.check import QuestionReport
@@ -43,8 +43,9 @@ def progress(what: str, total: int) -> Iterator[Callable[[int], None]]:
 
 
 def print_json(data: Any) -> None:
-    """The data as JSON on standard output."""
-    click.echo(json.dumps(data, ensure_ascii=False, indent=2))
+    """The data as JSON on standard output, in plain ASCII where the output takes no more."""
+    encoding = (getattr(sys.stdout, "encoding", None) or "utf-8").lower().replace("-", "")
+    click.echo(json.dumps(data, ensure_ascii=encoding != "utf8", indent=2))
 
 
 def paragraph_text(paragraph: Paragraph) -> str:
@@ -65,7 +66,14 @@ def check(
     for fault in found:
         click.echo(str(fault))
     variants = sum(each.variants for each in reports)
-    summary = f"{count(files, 'file')}, {len(problems)} situations, {len(reports)} questions, {variants:,} variants"
+    summary = ", ".join(
+        (
+            count(files, "file"),
+            count(len(problems), "situation"),
+            count(len(reports), "question"),
+            count(variants, "variant"),
+        )
+    )
     click.echo(f"{summary}: {'no fault found' if not found else count(len(found), 'fault')}")
 
 
@@ -203,14 +211,13 @@ def packed(written: Written, as_json: bool) -> None:
         )
         return
     click.echo(f"{written.path}: a QTI 3.0 pack for {made.purpose}, {written.path.stat().st_size / 1e6:.1f} MB")
-    situations = f"{written.situations} situation{'s' if written.situations != 1 else ''}"
+    held = listed((count(len(made.sections), "question"), count(len(made), "item")))
+    click.echo(f"In it: {count(written.situations, 'situation')}, {held} (g = {made.gravity}, seed {made.seed}).")
+    tried = count(proof.answers_tried, "answer")
+    click.echo(f"Proved: {count(proof.marked, 'item')} read back and marked with {tried}, no finding.")
     click.echo(
-        f"In it: {situations}, {len(made.sections)} questions, {len(made)} items (g = {made.gravity}, seed {made.seed})."
-    )
-    click.echo(f"Proved: {proof.marked} items read back and marked with {proof.answers_tried:,} answers, no finding.")
-    click.echo(
-        "Next: import the file in your course system where it takes QTI 3.0 packages; the test draws one variant of each "
-        "question for every candidate."
+        "Next: import the file in your course system where it takes QTI 3.0 packages; the test draws one variant of "
+        "each question for every candidate."
     )
     click.echo("These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig.")
 

@@ -3,20 +3,33 @@
 from __future__ import annotations
 
 import difflib
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Sized
+from decimal import Decimal
 from functools import cache
-from typing import Any
+from typing import Any, cast
 
 from jsonschema import Draft202012Validator
-from jsonschema.exceptions import ValidationError, best_match
+from jsonschema.exceptions import ValidationError
 from turnwright import schemas
-from turnwright.bank.document import Document
+from turnwright.bank.document import Document, Path_
+from turnwright.bank.wording import count, either, listed
 
+# the forms of text that the schemas ask for, in words
+FORMS = {
+    "^[a-z][a-z0-9]*(-[a-z0-9]+)*$": "small letters, digits and single hyphens, as in over-the-top",
+    "^[A-Za-z][A-Za-z0-9]{0,11}(_[A-Za-z0-9]{1,12})?$": "letters and digits with at most one subscript, as in v_top",
+    r"^[a-z][a-z0-9-]*(\.[a-z0-9-]+)*$": "a topic and a skill in small letters, as in vertical-circle.least-speed",
+    "^[a-z][a-z0-9-]*$": "the name of a diagram",
+    "^(a|an|the|some) [^{}]+$": "a noun with its article, as in 'a paper lantern'",
+    "^(the|a|an|its) [^{}]+$": "what exerts the force, with its article, as in 'the cord'",
+}
 _TYPE_WORDS = {
     "object": "a mapping",
     "array": "a list",
     "string": "text",
     "integer": "a whole number",
     "number": "a number",
+    "boolean": "true or false",
 }
 
 
@@ -26,83 +39,194 @@ def _validator(kind: str) -> Draft202012Validator:
 
 
 def check_shape(document: Document, kind: str) -> bool:
-    """Whether the document fits the schema of its kind; each fault is noted in the document."""
-    before = len(document.faults)
-    errors = sorted(
-        _validator(kind).iter_errors(document.data), key=lambda error: (list(map(str, error.path)), error.message)
-    )
+    """Whether the document fits the schema of its kind; each departure is noted in the document."""
+    errors = sorted(_validator(kind).iter_errors(document.data), key=_order)
     for error in errors:
         _note(document, error)
-    return len(document.faults) == before
+    return not errors
+
+
+def fit(document: Document, kind: str) -> None:
+    """Note each departure from the schema, and drop it, so that what is left of the data has its shape.
+
+    A required field may still be missing then. Data that is no mapping at all becomes an empty one.
+    """
+    check_shape(document, kind)
+    while True:
+        strange = {path for error in _validator(kind).iter_errors(document.data) for path in _strange(error)}
+        if () in strange:
+            document.data = {}
+            return
+        if not strange:
+            return
+        for path in sorted(strange, key=_depth_first):
+            document.drop(path)
+
+
+def _order(error: ValidationError) -> tuple[list[str], str]:
+    return list(map(str, error.absolute_path)), error.message
+
+
+def _depth_first(path: Path_) -> tuple[int, list[tuple[int, str]]]:
+    """Deeper paths first, and of a list its last items first, so that dropping one leaves the other paths true."""
+    return -len(path), [(-part if isinstance(part, int) else 0, str(part)) for part in path]
+
+
+def _strange(error: ValidationError) -> Iterator[Path_]:
+    """The paths to drop on account of an error."""
+    path = tuple(error.absolute_path)
+    if error.validator == "additionalProperties":
+        yield from ((*path, name) for name in _extra(error))
+    elif "propertyNames" in error.absolute_schema_path:
+        yield (*path, str(error.instance))
+    elif error.validator != "required":
+        yield path
+
+
+# --- faults -----------------------------------------------------------------------------------
 
 
 def _note(document: Document, error: ValidationError) -> None:
     path = tuple(error.absolute_path)
-    keyword = str(error.validator)
-    if keyword in ("oneOf", "anyOf"):
-        inner = best_match(error.context or [])
-        if inner is not None and inner.absolute_path != error.absolute_path:
-            _note(document, inner)
-        else:
-            document.fault(path, f"found {_shown(error.instance)}", _purpose(error, "expected another shape"))
-    elif keyword == "additionalProperties":
-        for name in sorted(set(error.instance) - set(error.schema.get("properties", {}))):
-            document.fault((*path, name), "this field is unknown", _near(name, error.schema["properties"]), key=True)
-    elif keyword == "required":
-        missing = [name for name in error.validator_value if name not in error.instance]
-        name = next(name for name in missing if f"'{name}'" in error.message)
-        document.fault(path, f"the field '{name}' is missing", f"add '{name}'{_meaning(error.schema, name)}")
+    if error.validator in ("oneOf", "anyOf"):
+        _note_choice(document, error, path)
+    elif error.validator == "additionalProperties":
+        for name in _extra(error):
+            wrong = "this field is unknown"
+            document.fault((*path, name), wrong, _near(name, _schema(error)["properties"]), key=True)
+    elif error.validator == "required":
+        _note_missing(document, error, path)
     elif "propertyNames" in error.absolute_schema_path:
         document.fault((*path, str(error.instance)), "this name can't be used here", _expected(error), key=True)
     else:
-        document.fault(path, f"found {_shown(error.instance)}", _expected(error))
+        document.fault(path, f"found {_shown(error)}", _expected(error))
+
+
+def _note_missing(document: Document, error: ValidationError, path: Path_) -> None:
+    """The field that is missing; where it is there with a slip of the pen, the unknown field is told instead."""
+    names = cast("list[str]", error.validator_value)
+    name = next(name for name in names if error.message.startswith(repr(name)))
+    document.faulty.add((*path, name))
+    if not any(_closest(each, _schema(error)["properties"]) == name for each in _extra(error)):
+        document.fault(path, f"the field '{name}' is missing", f"add '{name}'{_meaning(_schema(error), name)}")
+
+
+def _note_choice(document: Document, error: ValidationError, path: Path_) -> None:
+    """The faults of the one shape that was meant, where the kind of the value tells which; else what may stand here."""
+    branches: dict[Any, list[ValidationError]] = {}
+    for each in error.context or ():
+        branches.setdefault(each.schema_path[0], []).append(each)
+    meant = [errors for errors in branches.values() if not any(_is_other_kind(each, error) for each in errors)]
+    if len(meant) == 1:
+        for each in meant[0]:
+            _note(document, each)
+    else:
+        document.fault(path, f"found {_shown(error)}", _choices(error))
+
+
+def _is_other_kind(inner: ValidationError, outer: ValidationError) -> bool:
+    return inner.instance is outer.instance and inner.validator in ("type", "enum", "const")
+
+
+def _extra(error: ValidationError) -> list[str]:
+    instance = cast("Mapping[str, Any]", error.instance)
+    return sorted(set(instance) - set(_schema(error).get("properties", {})))
+
+
+def _schema(error: ValidationError) -> Mapping[str, Any]:
+    return error.schema if isinstance(error.schema, Mapping) else {}
+
+
+# --- words ------------------------------------------------------------------------------------
 
 
 def _expected(error: ValidationError) -> str:
-    value = error.validator_value
-    described = {
-        "type": lambda: "expected " + " or ".join(_TYPE_WORDS.get(kind, kind) for kind in _as_list(value)),
-        "enum": lambda: "expected one of " + ", ".join(map(str, value)),
-        "const": lambda: f"expected {value}",
-        "pattern": lambda: _purpose(error, f"expected text of the form {value}"),
-        "minItems": lambda: f"expected at least {value} in the list",
-        "maxItems": lambda: f"expected at most {value} in the list",
-        "minProperties": lambda: f"expected at least {value} entry",
-        "maxProperties": lambda: f"expected at most {value} entries",
-        "maxLength": lambda: f"expected at most {value} characters",
+    value: Any = error.validator_value
+    words: dict[str, Callable[[], str]] = {
+        "type": lambda: _kind_expected(error),
+        "enum": lambda: _near_value(error.instance, value),
+        "pattern": lambda: f"expected {FORMS.get(value, f'text of the form {value}')}",
+        "minItems": lambda: f"expected at least {count(value, 'item')}",
+        "maxItems": lambda: f"expected at most {count(value, 'item')}",
+        "minProperties": lambda: f"expected at least {count(value, 'entry', 'entries')}",
+        "maxProperties": lambda: f"expected at most {count(value, 'entry', 'entries')}",
+        "maxLength": lambda: f"expected at most {count(value, 'character')}",
         "minLength": lambda: "expected some text",
-        "minimum": lambda: f"expected at least {value}",
-        "maximum": lambda: f"expected at most {value}",
+        "minimum": lambda: f"expected {value} or more",
+        "maximum": lambda: f"expected {value} or less",
         "exclusiveMinimum": lambda: f"expected more than {value}",
-        "uniqueItems": lambda: "expected every entry once",
-    }.get(str(error.validator))
-    return described() if described else _purpose(error, "see the schema")
+        "uniqueItems": lambda: "expected every item once",
+    }
+    return words.get(str(error.validator), lambda: "see the schema")()
 
 
-def _purpose(error: ValidationError, otherwise: str) -> str:
-    description = error.schema.get("description") if isinstance(error.schema, dict) else None
-    return f"expected: {description.rstrip('.')}" if description else otherwise
+def _kind_expected(error: ValidationError) -> str:
+    kinds = _as_list(error.validator_value)
+    words = "expected " + " or ".join(_TYPE_WORDS[kind] for kind in kinds)
+    if "string" in kinds and isinstance(error.instance, bool | int | Decimal):
+        return f"{words}; put quotation marks round it"
+    return words
+
+
+def _choices(error: ValidationError) -> str:
+    """What may stand where a schema leaves a choice: ``expected a list or a mapping with from, to and step``."""
+    schemas_ = cast("list[Mapping[str, Any]]", error.validator_value)
+    return f"expected {either(word for each in schemas_ for word in _kind_words(each))}"
+
+
+def _kind_words(schema: Mapping[str, Any]) -> list[str]:
+    if "enum" in schema:
+        return [f"'{value}'" for value in schema["enum"]]
+    named = f" with {listed(schema['required'])}" if "required" in schema else ""
+    return [_TYPE_WORDS[kind] + named for kind in _as_list(schema.get("type", "object"))]
+
+
+def _near_value(value: Any, known: Sequence[Any]) -> str:
+    close = _closest(str(value), map(str, known))
+    return f"did you mean '{close}'?" if close else f"expected {either(map(str, known))}"
+
+
+def _meaning(schema: Mapping[str, Any], name: str) -> str:
+    description = schema.get("properties", {}).get(name, {}).get("description")
+    return f" ({description[:1].lower()}{description[1:].rstrip('.')})" if description else ""
 
 
 def _as_list(value: Any) -> list[str]:
     return value if isinstance(value, list) else [value]
 
 
-def _near(name: str, known: dict[str, Any]) -> str:
-    close = difflib.get_close_matches(name, known, n=1)
-    return f"did you mean '{close[0]}'?" if close else f"known fields are {', '.join(known)}"
+def _near(name: str, known: Mapping[str, Any]) -> str:
+    close = _closest(name, known)
+    return f"did you mean '{close}'?" if close else f"known here: {', '.join(known)}"
 
 
-def _meaning(schema: dict[str, Any], name: str) -> str:
-    description = schema.get("properties", {}).get(name, {}).get("description")
-    return f" ({description.rstrip('.')})" if description else ""
+def _closest(name: str, known: Iterable[str]) -> str:
+    return next(iter(difflib.get_close_matches(name[:40], known, n=1)), "")
 
 
-def _shown(value: Any) -> str:
-    if isinstance(value, dict):
-        return "a mapping"
-    if isinstance(value, list):
-        return f"a list of {len(value)}"
+def _shown(error: ValidationError) -> str:
+    value: Any = error.instance
+    if isinstance(value, dict | list):
+        return _shown_collection(error, value)
     if value is None:
         return "nothing"
-    return f"'{str(value)[:40]}'"
+    if isinstance(value, bool):
+        return str(value).lower()
+    text = str(value)
+    if error.validator == "maxLength":
+        return count(len(text), "character")
+    short = f"'{text}'" if len(text) <= 40 else f"'{text[:40]}...'"
+    return f"the text {short}" if error.validator == "type" and isinstance(value, str) else short
+
+
+def _shown_collection(error: ValidationError, value: Sized) -> str:
+    kind = "a mapping" if isinstance(value, dict) else "a list"
+    if not value:
+        return kind.replace("a ", "an empty ")
+    if isinstance(value, dict):
+        return f"{kind} of {count(len(value), 'entry', 'entries')}" if error.validator != "type" else kind
+    if error.validator == "uniqueItems":
+        items = cast("list[Any]", value)
+        twice = next((each for at, each in enumerate(items) if each in items[:at]), "an item")
+        return f"'{str(twice)[:40]}' twice"
+    return f"{kind} of {count(len(value), 'item')}"

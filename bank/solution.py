@@ -49,23 +49,25 @@ Samples = Mapping[str, Any]
 Admissible = Callable[[Expr], bool]
 
 
-def solve(system: System, samples: Samples) -> Solution:
+def solve(system: System, samples: Samples, *, careful: bool = True) -> Solution:
     """The closed form of the asked quantity.
 
     ``samples`` are arrays of SI values for the known symbols; they decide between branches (a root of the wrong sign,
     an angle beyond 90°). Raises SolveError where the system does not fix the asked quantity, fixes the givens
-    against each other, or leaves no branch or two.
+    against each other, or leaves no branch or two. A mistaken system (``careful`` off) may contradict itself
+    elsewhere, and is given up where its unknowns leave as roots only.
     """
     found: list[Solution] = []
     refused: list[Solution] = []
-    for state, search in _ends(system):
+    for state, search in _ends(system, (False, True) if careful else (False,)):
         for candidate in _candidates(system, search, state):
             (found if _is_admissible(candidate, samples, system.signed) else refused).append(candidate)
         if found or refused:
             break
     if not found:
         raise _no_answer(system, refused)
-    _refuse_contradiction(system)
+    if careful:
+        _refuse_contradiction(system)
     distinct = _distinct(found, samples)
     if len(distinct) > 1:
         forms = " and ".join(str(each.closed_form) for each in distinct)
@@ -75,8 +77,8 @@ def solve(system: System, samples: Samples) -> Solution:
     return distinct[0]
 
 
-def _ends(system: System) -> Iterator[tuple[State, Search]]:
-    for radicals in (False, True):
+def _ends(system: System, radical: tuple[bool, ...]) -> Iterator[tuple[State, Search]]:
+    for radicals in radical:
         search = Search(system, frozenset({system.ask, SINE + system.ask, COSINE + system.ask}), radicals=radicals)
         yield from ((state, search) for state in search.ends())
 

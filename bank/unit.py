@@ -24,14 +24,30 @@ SYMBOLS = {
     "mph": "mile/hour", "Hz": "hertz", "rad": "radian", "deg": "degree", "r": "revolution",
     "C": "coulomb", "T": "tesla", "mT": "millitesla", "V": "volt",
 }  # fmt: skip
-_PART = re.compile(r"(?P<symbol>[A-Za-z]+)(?:\^(?P<power>-?[1-9]))?$")
+_ANGLES = {"rad", "deg", "r"}
+_USUAL = (
+    "m", "km", "kg", "g", "s", "h", "m/s", "km/h", "m/s^2", "N", "N/kg", "rad/s", "r/min", "deg", "1", "N*m^2/kg^2",
+)  # fmt: skip
+_MISTAKEN = {
+    "kmh": "km/h",
+    "kph": "km/h",
+    "rpm": "r/min",
+    "ms-1": "m/s",
+    "degrees": "deg",
+    "degree": "deg",
+    "sec": "s",
+    "kgs": "kg",
+    "hz": "Hz",
+    "n": "N",
+}
+_PART = re.compile(r"(?P<symbol>[A-Za-z]+)(?:\^(?P<power>-?[1-9]))?")
 _SUPERSCRIPT = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 _LONGEST = 24
 
 
 @dataclass(frozen=True)
 class Unit:
-    """A unit: ``factor`` turns a number of it into SI, ``dimension`` is a canonical text such as ``[length]/[time]``."""
+    """A unit: ``factor`` turns a number of it into SI, ``dimension`` is a canonical text: ``[length] / [time]``."""
 
     symbol: str
     factor: float
@@ -44,6 +60,15 @@ class Unit:
             return {"1": "", "deg": "°"}[self.symbol]
         raised = re.sub(r"\^(-?\d)", lambda match: match[1].translate(_SUPERSCRIPT), self.symbol)
         return raised.replace("*", "\u00a0")
+
+    @property
+    def counts_angle(self) -> bool:
+        """Whether it is made with radians, degrees or turns, which have no dimension and yet are no pure number."""
+        return not _ANGLES.isdisjoint(re.findall("[A-Za-z]+", self.symbol))
+
+    def fits(self, other: Unit) -> bool:
+        """Whether a quantity in the other unit may be given in this one; 30 r/min is no number of hertz."""
+        return self.dimension == other.dimension and self.counts_angle == other.counts_angle
 
 
 @cache
@@ -78,7 +103,7 @@ def _parts(symbol: str) -> list[tuple[int, str]]:
 
 
 def _known(part: str, symbol: str) -> Any:
-    match = _PART.match(part)
+    match = _PART.fullmatch(part)
     name = SYMBOLS.get(match["symbol"]) if match else None
     if match is None or name is None:
         raise UnitError(symbol, f"found the unknown unit '{symbol}'", _advice(part))
@@ -86,33 +111,13 @@ def _known(part: str, symbol: str) -> Any:
 
 
 def _advice(part: str) -> str:
-    usual = {"kmh": "km/h", "kph": "km/h", "rpm": "r/min", "ms-1": "m/s", "degrees": "deg", "sec": "s", "kgs": "kg"}
-    near = [usual[part]] if part in usual else difflib.get_close_matches(part, SYMBOLS, n=2)
+    near = [_MISTAKEN[part]] if part in _MISTAKEN else difflib.get_close_matches(part, SYMBOLS, n=2)
     if near:
         return f"expected a unit such as {' or '.join(repr(name) for name in near)}"
     return "expected a unit such as 'm/s', 'km/h', 'r/min', 'kg', 'N' or 'deg'"
 
 
-def examples_of(dimension: str) -> str:
-    """Two or three known units of a dimension, for an error message."""
-    usual = (
-        "m",
-        "km",
-        "kg",
-        "g",
-        "s",
-        "h",
-        "m/s",
-        "km/h",
-        "m/s^2",
-        "N",
-        "N/kg",
-        "rad/s",
-        "r/min",
-        "deg",
-        "1",
-        "T",
-        "C",
-    )
-    found = [symbol for symbol in usual if unit(symbol).dimension == dimension]
-    return " or ".join(repr(symbol) for symbol in found[:3]) or dimension
+def examples_of(like: Unit) -> str:
+    """One or two known units that fit, for an error message; the unit itself where none of the usual does."""
+    found = [symbol for symbol in dict.fromkeys((*_USUAL, *SYMBOLS)) if unit(symbol).fits(like)]
+    return " or ".join(repr(symbol) for symbol in found[:2] or [like.symbol])

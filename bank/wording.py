@@ -16,7 +16,7 @@ from turnwright.bank.problem import ForceWords, Scene
 SLOT = re.compile(r"\{([^{}]*)\}")
 WEIGHT = ForceWords("weight", None, "the Earth", "pulls")
 VERBS = {"pulls": "pull", "pushes": "push", "grips": "grip", "holds": "hold", "carries": "carry"}
-_MODES = ("a", "A", "the", "The", "by", "By", "acts", "act", "symbol")
+_MODES = ("a", "A", "an", "An", "the", "The", "by", "By", "acts", "act", "symbol")
 
 
 @dataclass(frozen=True)
@@ -49,8 +49,8 @@ def noun(phrase: str) -> str:
 def with_article(phrase: str, mode: str) -> str:
     """The phrase as first mention (``a``: with its own article), later mention (``the``), or bare."""
     bare = noun(phrase)
-    worded = {"a": phrase, "the": f"the {bare}"}.get(mode.lower(), bare)
-    return capital(worded) if mode in ("A", "The") else worded
+    worded = {"a": phrase, "an": phrase, "the": f"the {bare}"}.get(mode.lower(), bare)
+    return capital(worded) if mode in ("A", "An", "The") else worded
 
 
 def capital(sentence: str) -> str:
@@ -70,7 +70,7 @@ def word(slot: Slot, scene: Scene) -> str | None:
         return capital(force.by) if slot.mode == "By" else force.by
     if slot.mode in ("acts", "act") and force:
         return force.acts if slot.mode == "acts" else VERBS[force.acts]
-    phrase = scene.words.get(slot.name) or (f"a {force.name}" if force else None)
+    phrase = scene.words.get(slot.name) or (f"{article(force.name)} {force.name}" if force else None)
     if phrase is None or slot.mode in ("symbol", "by", "By", "acts", "act"):
         return None
     return with_article(phrase, slot.mode)
@@ -82,14 +82,24 @@ def sentence(template: str, scene: Scene) -> str:
     return "".join(filled)
 
 
-def listed(parts: Iterable[str]) -> str:
+def listed(parts: Iterable[str], last_word: str = "and") -> str:
     """The parts as in a sentence: ``a``, ``a and b``, ``a, b and c``."""
     *first, last = list(parts) or [""]
-    return f"{', '.join(first)} and {last}" if first else last
+    return f"{', '.join(first)} {last_word} {last}" if first else last
+
+
+def either(parts: Iterable[str]) -> str:
+    """The parts as a choice: ``a``, ``a or b``, ``a, b or c``."""
+    return listed(parts, "or")
+
+
+def article(noun_phrase: str) -> str:
+    """The indefinite article as the first letter suggests it: ``an upward push``."""
+    return "an" if noun_phrase[:1].lower() in tuple("aeiou") else "a"
 
 
 def count(number: int, one: str, many: str | None = None) -> str:
     """Number and noun in agreement, small numbers in words: ``one force``, ``three forces``, ``12 forces``."""
     words = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-    shown = words[number] if number < len(words) else str(number)
+    shown = words[number] if number < len(words) else f"{number:,}"
     return f"{shown} {one if number == 1 else many or one + 's'}"

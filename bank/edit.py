@@ -1,0 +1,349 @@
+"""What a mistake does to a question: each kind of edit changes the model, the equations, the givens or the last step.
+
+An editor takes the solved question and the argument of the edit. It gives a system to be solved anew, or a changed
+closed form, or None where the edit finds nothing to change.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from typing import Any, TypeAlias
+
+import sympy
+from sympy import Expr, Symbol
+from turnwright.bank.equation import Equation, System, components, system_of
+from turnwright.bank.expression import names_in, parse, parse_relation
+from turnwright.bank.problem import Diagram, Force, Problem
+from turnwright.bank.relation import rates
+from turnwright.bank.solving import SolvedQuestion
+
+Edited: TypeAlias = System | Expr | None
+Editor: TypeAlias = Callable[[SolvedQuestion, Any], Edited]
+
+
+def edited(solved: SolvedQuestion, edit: tuple[str, Any]) -> Edited:
+    """What the edit makes of a question; None where there is nothing for it to change."""
+    kind, argument = edit
+    return EDITORS[kind](solved, argument)
+
+
+# --- forces: the problem is changed and its equations are written anew ------------------------------
+
+
+def _with_forces(solved: SolvedQuestion, change: Callable[[Diagram, Force], Force | None]) -> System | None:
+    diagrams = []
+    for diagram in solved.problem.diagrams:
+        kept = (force if diagram.spot == "rest" else change(diagram, force) for force in diagram.forces)
+        diagrams.append(replace(diagram, forces=tuple(force for force in kept if force)))
+    if tuple(diagrams) == solved.problem.diagrams:
+        return None
+    return system_of(replace(solved.problem, diagrams=tuple(diagrams)), solved.question)
+
+
+def is_friction(problem: Problem, force: Force) -> bool:
+    """Whether a force is bounded by a coefficient times another force, in what holds."""
+    if force.symbol is None:
+        return False
+    symbol = Symbol(force.symbol)
+    others = {each.symbol for diagram in problem.diagrams for each in diagram.forces} - {force.symbol, None}
+    return any(
+        symbol in (reason.relation.left, reason.relation.right) and reason.relation.symbols & others
+        for reason in problem.holds
+    )
+
+
+def is_contact(problem: Problem, force: Force) -> bool:
+    """Whether a force is an unknown contact force other than friction."""
+    return force.symbol is not None and not is_friction(problem, force)
+
+
+def _is_named(problem: Problem, force: Force, name: str) -> bool:
+    return force.law == "weight" if name == "weight" else is_friction(problem, force)
+
+
+def _drop(solved: SolvedQuestion, name: str) -> Edited:
+    return _with_forces(solved, lambda _, force: None if _is_named(solved.problem, force, name) else force)
+
+
+def _reverse(solved: SolvedQuestion, name: str) -> Edited:
+    def change(diagram: Diagram, force: Force) -> Force:
+        return _mapped(diagram, force, lambda part: -part) if _is_named(solved.problem, force, name) else force
+
+    return _with_forces(solved, change)
+
+
+def _mapped(diagram: Diagram, force: Force, change: Callable[[Expr], Expr]) -> Force:
+    parts = tuple((axis, str(change(part))) for axis, part in components(diagram, force))
+    return replace(force, components=tuple((axis, part) for axis, part in parts if part != "0"))  # type: ignore[misc]
+
+
+def _exchange(solved: SolvedQuestion, what: str) -> Edited:
+    if what == "sine-cosine":
+        return _with_forces(solved, lambda diagram, force: _mapped(diagram, force, exchanged))
+    problem = solved.problem
+    if len(problem.diagrams) != 1:
+        return None
+    contact = [each for each in problem.diagrams[0].forces if is_contact(problem, each)]
+    friction = [each for each in problem.diagrams[0].forces if is_friction(problem, each)]
+    if len(contact) != 1 or len(friction) != 1:
+        return None
+    turned = {contact[0].role: friction[0].components, friction[0].role: contact[0].components}
+    return _with_forces(solved, lambda _, force: replace(force, components=turned.get(force.role, force.components)))
+
+
+def exchanged(part: Expr) -> Expr:
+    """An expression with sine and cosine exchanged."""
+    swapped = {each: sympy.cos(each.args[0]) for each in part.atoms(sympy.sin)}
+    swapped |= {each: sympy.sin(each.args[0]) for each in part.atoms(sympy.cos)}
+    swapped |= {each: 1 / each for each in part.atoms(sympy.tan)}
+    return part.xreplace(swapped)
+
+
+def _weight_part(solved: SolvedQuestion, what: str) -> Edited:
+    def change(diagram: Diagram, force: Force) -> Force:
+        if force.law != "weight" or diagram.spot not in ("side", "angle"):
+            return force
+        sign = "1" if diagram.angle_from == "top" else "-1"
+        return replace(force, components=(("inward", sign),))
+
+    return _with_forces(solved, change)
+
+
+def _flatten(solved: SolvedQuestion, what: str) -> Edited:
+    def change(diagram: Diagram, force: Force) -> Force:
+        if not is_friction(solved.problem, force):
+            return force
+        return replace(force, components=tuple(each for each in force.components if each[0] == "inward"))
+
+    return _with_forces(solved, change)
+
+
+# --- equations ------------------------------------------------------------------------------------
+
+
+def _with_equations(solved: SolvedQuestion, change: Callable[[Equation], Equation | None]) -> System | None:
+    changed = tuple(each for each in map(change, solved.system.equations) if each is not None)
+    return None if changed == solved.system.equations else replace(solved.system, equations=changed)
+
+
+def _acceleration(solved: SolvedQuestion, formula: Any) -> Edited:
+    wanted = parse(str(formula))
+
+    def change(equation: Equation) -> Equation:
+        mass, right = _mass_and_acceleration(solved.problem, equation)
+        new = _in_place(solved.problem, wanted, right) if right is not None else None
+        return equation if new is None else replace(equation, right=mass * new)
+
+    return _with_equations(solved, change)
+
+
+def _mass_and_acceleration(problem: Problem, equation: Equation) -> tuple[Expr, Expr | None]:
+    """The factor and the acceleration of an inward equation, or of the relation that gives the acceleration."""
+    diagram = problem.diagram(equation.diagram) if equation.diagram else None
+    if equation.kind == "inward" and diagram:
+        return Symbol(diagram.mass), equation.right / Symbol(diagram.mass)
+    if equation.kind == "relation" and equation.left == Symbol(problem.motion.acceleration or ""):
+        return sympy.Integer(1), equation.right
+    return sympy.Integer(1), None
+
+
+def _in_place(problem: Problem, formula: Expr, right: Expr) -> Expr | None:
+    """The formula with the right acceleration for ``a``; None where it speaks of a quantity that is not there.
+
+    Where the inward equation names the acceleration, the relation that gives it is the one to change.
+    """
+    if right == Symbol(problem.motion.acceleration or "") and names_in(formula) - {"a", "g"}:
+        return None
+    here = {"v": problem.motion.speed, "omega": problem.motion.angular_speed, "r": problem.motion.radius}
+    places = {each.speed for each in problem.diagrams if each.speed} & names_in(right)
+    here["v"] = places.pop() if len(places) == 1 else here["v"]
+    values = {Symbol("a"): right, Symbol("g"): Symbol("g")}
+    for name in names_in(formula) - {"a", "g"}:
+        symbol = Symbol(here.get(name) or "")
+        if not right.has(symbol):
+            return None
+        values[Symbol(name)] = symbol
+    return formula.xreplace(values)
+
+
+def _contact_is(solved: SolvedQuestion, formula: Any, *, inward_only: bool = False) -> Edited:
+    problem = solved.problem
+    if len(problem.diagrams) != 1 or problem.diagrams[0].spot == "rest":
+        return None
+    diagram = problem.diagrams[0]
+    contact = [each for each in diagram.forces if is_contact(problem, each)]
+    size = _size(problem, diagram, formula)
+    if len(contact) != 1 or size is None or contact[0].symbol in solved.system.known:
+        return None
+    symbol = Symbol(str(contact[0].symbol))
+    limiting = solved.question.limiting
+    if limiting and symbol.name in limiting.symbols and solved.question.ask != symbol.name and 0 in (limiting.right,):
+        return None
+    if inward_only:
+        return _only_inward(solved, symbol, size)
+    if solved.question.ask == symbol.name:
+        return size if names_in(size) <= solved.system.known else None
+    kept = tuple(each for each in solved.system.equations if each.kind != "up")
+    fixed = Equation("limiting", (symbol,), size)
+    return replace(solved.system, equations=(fixed, *kept))
+
+
+def _only_inward(solved: SolvedQuestion, symbol: Symbol, size: Expr) -> Edited:
+    if solved.question.ask == symbol.name:
+        return None
+
+    def change(equation: Equation) -> Equation:
+        if equation.kind != "inward":
+            return equation
+        return replace(equation, terms=tuple(term.xreplace({symbol: size}) for term in equation.terms))
+
+    return _with_equations(solved, change)
+
+
+def _size(problem: Problem, diagram: Diagram, formula: Any) -> Expr | None:
+    """A size in m, g and theta, in the symbols of the diagram."""
+    angle = diagram.tilt or diagram.angle
+    values = {Symbol("m"): Symbol(diagram.mass)}
+    found = parse(str(formula))
+    if found.has(Symbol("theta")):
+        if not angle:
+            return None
+        values[Symbol("theta")] = Symbol(angle)
+    return found.xreplace(values)
+
+
+def _relation(solved: SolvedQuestion, what: str) -> Edited:
+    radius = Symbol(solved.problem.motion.radius or "")
+
+    def change(equation: Equation) -> Equation:
+        if equation.kind != "relation" or equation.left != radius or equation.right.has(sympy.pi):
+            return equation
+        if what == "without-sine":
+            ones = {each: sympy.Integer(1) for each in equation.right.atoms(sympy.sin)}
+            return replace(equation, right=equation.right.xreplace(ones))
+        terms = sorted(sympy.Add.make_args(equation.right), key=lambda term: (sympy.count_ops(term), str(term)))
+        return replace(equation, right=terms[0 if what == "first-term" else -1])
+
+    return _with_equations(solved, change)
+
+
+def _energy(solved: SolvedQuestion, what: str) -> Edited:
+    speeds = iter(_end_speeds(solved.problem))
+
+    def change(equation: Equation) -> Equation | None:
+        if equation.kind != "energy":
+            return equation
+        ends = next(speeds)
+        if what == "ignored":
+            return Equation("relation", (Symbol(ends[0]),), Symbol(ends[1])) if all(ends) else equation
+        return Equation("energy", (_energy_side(equation.left, what),), _energy_side(equation.right, what))
+
+    return _with_equations(solved, change)
+
+
+def _end_speeds(problem: Problem) -> Iterator[tuple[str, str]]:
+    for energy in problem.energies:
+        ends = (problem.diagram(level.diagram) if level.diagram else None for level in (energy.start, energy.end))
+        first, second = (rates(problem.motion, each).speed or "" if each else "" for each in ends)
+        yield first, second
+
+
+def _energy_side(side: Expr, what: str) -> Expr:
+    """One side of a balance with half the height of its potential energy, or twice its kinetic energy."""
+    changed = []
+    for term in sympy.Add.make_args(side):
+        potential = term.has(Symbol("g"))
+        factor = sympy.Rational(1, 2) if what == "half-height" and potential and term.as_coeff_Mul()[0] == 2 else 1
+        changed.append(term * (2 if what == "double-kinetic" and not potential else factor))
+    return sympy.Add(*changed)
+
+
+def _round(solved: SolvedQuestion, formula: str) -> Edited:
+    factor = parse(formula) / (2 * sympy.pi * Symbol("r"))
+
+    def change(equation: Equation) -> Equation:
+        is_once_round = equation.kind == "relation" and equation.right.has(sympy.pi)
+        return replace(equation, right=equation.right * factor) if is_once_round else equation
+
+    return _with_equations(solved, change)
+
+
+def _limit(solved: SolvedQuestion, text: str) -> Edited:
+    if not solved.question.limiting:
+        return None
+    return system_of(solved.problem, replace(solved.question, limiting=parse_relation(text)))
+
+
+# --- givens and the last step -------------------------------------------------------------------------
+
+
+def _given(solved: SolvedQuestion, argument: dict[str, str]) -> Edited:
+    closed, role = solved.solution.closed_form, argument["of"].replace("-", "_")
+    symbols = _symbols_of(solved.problem, role) & set(solved.question.given) & solved.solution.symbols
+    if not symbols:
+        return None
+    formula = parse(argument["is"])
+    return closed.xreplace({Symbol(name): formula.xreplace({Symbol("x"): Symbol(name)}) for name in symbols})
+
+
+def _symbols_of(problem: Problem, role: str) -> set[str]:
+    if role in ("mass", "angle"):
+        names = {
+            getattr(each, part)
+            for each in problem.diagrams
+            for part in ("mass",) * (role == "mass") or ("angle", "tilt")
+        }
+        return {name for name in names if name}
+    if role == "friction_coefficient":
+        holds = [each.relation.symbols for each in problem.holds]
+        return {name for symbols in holds for name in symbols if problem.quantities.get(name) and name.startswith("mu")}
+    places = [rates(problem.motion, each) for each in (None, *problem.diagrams)]
+    return {name for name in (getattr(each, role) for each in places) if name}
+
+
+def _angle(solved: SolvedQuestion, what: str) -> Edited:
+    closed = solved.solution.closed_form
+    angles = {name for name in _symbols_of(solved.problem, "angle") if name in solved.solution.symbols}
+    if what == "radians":
+        if solved.question.ask in _symbols_of(solved.problem, "angle"):
+            return closed * sympy.pi / 180
+        return closed.xreplace({Symbol(name): Symbol(name) * 180 / sympy.pi for name in angles}) if angles else None
+    if solved.question.ask in _symbols_of(solved.problem, "angle"):
+        return sympy.pi / 2 - closed
+    return exchanged(closed) if angles else None
+
+
+def _answer(solved: SolvedQuestion, formula: str) -> Edited:
+    closed = solved.solution.closed_form
+    if formula == "x**2":
+        rooted = any(part.is_Pow and part.exp == sympy.Rational(1, 2) for part in sympy.Mul.make_args(closed))
+        return closed**2 if rooted else None
+    if formula == "1/x" and solved.problem.quantities[solved.question.ask].unit.dimension != "dimensionless":
+        return None
+    return parse(formula).xreplace({Symbol("x"): closed})
+
+
+def _unit(solved: SolvedQuestion, symbol: str) -> Edited:
+    """The right closed form: it is the numbers that go in wrongly, which depends on the units of a scene."""
+    return solved.solution.closed_form
+
+
+EDITORS: dict[str, Editor] = {
+    "drop": _drop,
+    "reverse": _reverse,
+    "acceleration": _acceleration,
+    "contact-is": _contact_is,
+    "contact-inward-is": lambda solved, formula: _contact_is(solved, formula, inward_only=True),
+    "exchange": _exchange,
+    "weight-part": _weight_part,
+    "flatten": _flatten,
+    "relation": _relation,
+    "energy": _energy,
+    "limit": _limit,
+    "given": _given,
+    "angle": _angle,
+    "round": _round,
+    "answer": _answer,
+    "unit": _unit,
+}

@@ -1,0 +1,127 @@
+"""Mistakes as they fall out in one question: their closed forms, solved once, and their values over arrays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import sympy
+from numpy.typing import NDArray
+from turnwright.bank.algebra import rerooted
+from turnwright.bank.edit import edited
+from turnwright.bank.equation import System
+from turnwright.bank.errors import SolveError
+from turnwright.bank.evaluation import evaluate
+from turnwright.bank.expression import names_in
+from turnwright.bank.grid import Numbers
+from turnwright.bank.mistake import Mistake
+from turnwright.bank.solution import solve
+from turnwright.bank.solving import SolvedQuestion, samples_of
+from turnwright.bank.unit import unit
+from turnwright.bank.variant import ScenePool
+
+RIGHT = "it gives the right answer"
+TURNS = "turns"  # r/min divided by 60, without the 2π
+
+
+@dataclass(frozen=True)
+class Slip:
+    """A mistake solved for a question. ``raw`` is the unit whose numbers it puts in as they are, or None."""
+
+    mistake: Mistake
+    closed_form: sympy.Expr
+    raw: str | None = None
+
+
+@dataclass(frozen=True)
+class Unsolved:
+    """A mistake that gives nothing in a question, and why."""
+
+    mistake: Mistake
+    why: str
+
+
+def slips(solved: SolvedQuestion, mistakes: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
+    """The mistakes of the question's family that give another answer, and those that do not, in catalogue order."""
+    samples = samples_of(solved.problem, solved.question)
+    live: list[Slip] = []
+    idle: list[Unsolved] = []
+    for mistake in mistakes:
+        if not mistake.suits(solved.problem.family):
+            continue
+        found = _slip(solved, mistake, samples)
+        (live if isinstance(found, Slip) else idle).append(found)  # type: ignore[arg-type]
+    return tuple(live), tuple(idle)
+
+
+def _slip(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) -> Slip | Unsolved:
+    if mistake.edit[0] == "unit":
+        return _unit_slip(solved, mistake)
+    found = edited(solved, mistake.edit)
+    if found is None:
+        return Unsolved(mistake, "there is nothing for it to change")
+    if isinstance(found, System):
+        if _way_is_untouched(solved, found):
+            return Unsolved(mistake, RIGHT)
+        try:
+            found = solve(found, samples, careful=False).closed_form
+        except SolveError as error:
+            return Unsolved(mistake, error.wrong)
+    if not names_in(found) <= solved.system.known:
+        return Unsolved(mistake, "it leaves a quantity that is not given")
+    if _is_key(solved, found, samples):
+        return Unsolved(mistake, RIGHT)
+    return Slip(mistake, rerooted(found))
+
+
+def _way_is_untouched(solved: SolvedQuestion, changed: System) -> bool:
+    """Whether every equation that the right answer rests on is as it was."""
+    before, after = solved.system.equations, changed.equations
+    used = {each.origin for each in solved.solution.path if each.origin >= 0}
+    return len(before) == len(after) and all(before[number] == after[number] for number in used)
+
+
+def _unit_slip(solved: SolvedQuestion, mistake: Mistake) -> Slip | Unsolved:
+    raw = str(mistake.edit[1])
+    symbol = "r/min" if raw == TURNS else raw
+    names = solved.solution.symbols & set(solved.question.given)
+    scenes = solved.problem.scenes_of(solved.question)
+    if not any(solved.problem.spec(name, scene).unit.symbol == symbol for scene in scenes for name in names):
+        return Unsolved(mistake, f"no given is printed in {symbol}")
+    return Slip(mistake, solved.solution.closed_form, raw)
+
+
+def _is_key(solved: SolvedQuestion, form: sympy.Expr, samples: Mapping[str, Any]) -> bool:
+    key, wrong = (
+        np.broadcast_to(evaluate(each, samples), _shape(samples)) for each in (solved.solution.closed_form, form)
+    )
+    both = np.isfinite(key) & np.isfinite(wrong)
+    return bool(both.any() and np.allclose(key[both], wrong[both], rtol=1e-9))
+
+
+def _shape(samples: Mapping[str, Any]) -> tuple[int, ...]:
+    return np.broadcast_shapes(*(np.shape(each) for each in samples.values()))
+
+
+def slip_values(slip: Slip, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
+    """The wrong answers for combinations of a scene, in the printed unit; nan where the slip makes no difference."""
+    values = pool.grid.values(numbers)
+    if slip.raw is not None:
+        values = dict(_raw_values(slip.raw, pool, values))
+        if not values:
+            return np.full(numbers.shape, np.nan)
+    found = np.broadcast_to(evaluate(slip.closed_form, values), numbers.shape)
+    return np.asarray(found / pool.answer.unit.factor)
+
+
+def _raw_values(raw: str, pool: ScenePool, values: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
+    """The values as a student puts them in who does not convert ``raw``; nothing where no given is in that unit."""
+    symbol = "r/min" if raw == TURNS else raw
+    names = [name for name, choices in pool.grid.choices.items() if choices[0].unit.symbol == symbol]
+    if not names:
+        return
+    factor = 2 * np.pi if raw == TURNS else unit(raw).factor
+    for name, value in values.items():
+        yield name, value / factor if name in names else value
