@@ -24,7 +24,7 @@ from turnwright.bank.solution import Sign, Solution, Solved
 from turnwright.bank.solving import Kept, SolvedQuestion, gap, kept, samples_of, solve_question
 from turnwright.bank.substitution import has_sign, satisfies
 
-FORMAT = 3  # raised when the solver's results or this layout change
+FORMAT = 4  # raised when the solver's results or this layout change
 LARGEST = 200_000
 FOLDER_VARIABLE = "TURNWRIGHT_CACHE"
 

@@ -17,7 +17,7 @@ _SAMPLES = (0.31, 0.72, 1.13)  # radians; three angles tell sine from cosine, an
 
 def check_model(problem: Problem) -> None:
     """Note diagrams that make no equations."""
-    if problem.motion.plane == "horizontal" and problem.motion.tangential_acceleration:
+    if problem.motion.plane == "horizontal" and problem.motion.tangential_acceleration and problem.diagrams:
         path = ("motion", "tangential-acceleration")
         problem.document.fault(path, "a level circle is gone round at a steady speed", "leave it out", key=True)
     for diagram in problem.diagrams:

@@ -93,7 +93,7 @@ def _is_open_in(problem: Problem, scene: Scene, symbol: str, field: str) -> bool
 
 def _is_open(problem: Problem, path: Path_, field: str) -> bool:
     """Whether nothing was wrong with this field, so that its absence can be told."""
-    return problem.document.is_sound(*path, field) and (*path,) not in problem.document.faulty
+    return problem.document.is_sound(*path, field) and path not in problem.document.faulty
 
 
 def _limit_is_an_edge(problem: Problem, question: Question) -> None:

@@ -35,7 +35,7 @@ def _bodies_have_words(problem: Problem, scene: Scene) -> None:
     bodies = {diagram.body for diagram in problem.diagrams if diagram.body}
     for body in sorted(bodies - problem.document.names(*path)):
         problem.document.fault(path, f"the body '{body}' has no word here", f"add '{body}: a ...'")
-        problem.document.faulty.add((*path, body))
+        problem.document.mark((*path, body))
 
 
 def _forces_have_names(problem: Problem, scene: Scene) -> None:
@@ -45,7 +45,7 @@ def _forces_have_names(problem: Problem, scene: Scene) -> None:
     for role in sorted(roles - named):
         right = f"add '{role}: {{name: ..., by: ..., acts: ...}}' under 'forces'"
         problem.document.fault(path, f"the force '{role}' has no name here", right, key=True)
-        problem.document.faulty.add((*path, role))
+        problem.document.mark((*path, role))
     for role in sorted(set(scene.forces) - roles) if problem.document.is_sound("diagrams") else ():
         problem.document.fault((*path, role), "no diagram has this force", "remove it", key=True)
     for name in sorted(roles & set(scene.words)):

@@ -56,6 +56,7 @@ class Document:
     opens: dict[Path_, int] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     faulty: set[Path_] = field(default_factory=set)
+    unsound: set[Path_] = field(default_factory=set)
 
     def place(self, path: Path_, *, key: bool = False, inside: int | None = None) -> Place:
         """Where the value (or the key) at ``path`` stands, or its nearest parent; ``inside`` counts its letters."""
@@ -70,13 +71,18 @@ class Document:
         """Note a fault at ``path``; its dotted name goes in front of what is wrong. The same fault is noted once."""
         where = ".".join(str(part)[:40] for part in path)
         noted = Fault(self.place(path, key=key, inside=inside), f"{where}: {wrong}" if where else wrong, right)
-        self.faulty.add(path)
-        if noted not in self.faults:
+        if path not in self.faulty or noted not in self.faults:
             self.faults.append(noted)
+        self.mark(path)
+
+    def mark(self, path: Path_) -> None:
+        """Remember that something was wrong at ``path``, and so in all that it is a part of."""
+        self.faulty.add(path)
+        self.unsound.update(path[:length] for length in range(len(path) + 1))
 
     def is_sound(self, *path: Key) -> bool:
         """Whether no fault was noted at ``path`` or in a part of it."""
-        return not any(each[: len(path)] == path for each in self.faulty)
+        return path not in self.unsound
 
     def names(self, *path: Key) -> frozenset[str]:
         """The keys that stand in the file under ``path``, also those of parts that were dropped."""

@@ -27,6 +27,7 @@ from turnwright.bank.algebra import (
 from turnwright.bank.equation import System
 
 MOST_NODES = 300
+FEW_NODES = 24  # where a plain way is short or there is none: a mistaken system
 HOLD = "hold"
 FOUND = "found:"
 _SECOND_AXIS = ("up", "forward")
@@ -96,6 +97,7 @@ class Search:
     targets: Names
     extra: tuple[Line, ...] = ()
     radicals: bool = False
+    most: int = MOST_NODES
     nodes: int = 0
     start: tuple[Line, ...] = field(init=False)
     unknown: Names = field(init=False)
@@ -124,7 +126,7 @@ class Search:
 
     def _from(self, state: State) -> Iterator[State]:
         self.nodes += 1
-        if self.nodes > MOST_NODES:
+        if self.nodes > self.most:
             return
         if any(self.is_end(line) for line in state.lines):
             yield state
@@ -151,16 +153,16 @@ class Search:
     def _rank(self, name: str, line: Line, state: State) -> tuple[object, ...]:
         """Sorting key: the limit, then forces (from the axis that only links), then what stands alone on a side."""
         is_force = name in self.system.forces
+        holds_target = bool(line.names & self.targets)
         alone = line.left == Symbol(name)
         if line.kind == "limiting":
             group = 0 if alone else 1
         elif is_force:
             group = 2 if line.kind in _SECOND_AXIS else 3
         elif line.kind == "relation":
-            group = 4 if alone else 5
+            group = 4 if alone else 7 if holds_target else 5
         else:
-            group = 6 if name in self.system.speeds else 7
-        holds_target = bool(line.names & self.targets)
+            group = 5 if name in self.system.speeds else 7
         spread = sum(name in other.names for other in state.lines)
         return group, holds_target, spread, line.origin, len(line.names), name
 

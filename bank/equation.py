@@ -69,7 +69,7 @@ class System:
 def system_of(problem: Problem, question: Question) -> System:
     """The system of a question: its limiting case, force equations, relations and energy balances."""
     known = frozenset((*question.given, *question.extra, "g"))
-    wanted = known | {question.ask}
+    wanted = wanted_of(problem, question)
     return System(
         question=f"{problem.id}.{question.name}",
         equations=tuple(_equations(problem, question, wanted)),
@@ -80,6 +80,13 @@ def system_of(problem: Problem, question: Question) -> System:
         masses=frozenset(each.mass for each in problem.diagrams),
         speeds=frozenset(name for each in (None, *problem.diagrams) for name in _speeds(problem, each)),
     )
+
+
+def wanted_of(problem: Problem, question: Question) -> frozenset[str]:
+    """What a question speaks of: its givens, what it asks, and an acceleration that a relation of the problem needs."""
+    spoken = {question.ask, "g", *question.given, *question.extra}
+    related = frozenset().union(*(reason.relation.symbols for reason in problem.relations))
+    return frozenset(spoken | (related & {problem.motion.acceleration}))
 
 
 def _speeds(problem: Problem, diagram: Diagram | None) -> tuple[str, ...]:

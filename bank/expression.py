@@ -148,6 +148,10 @@ def _refuse_at_sight(text: str, whole: str | None = None) -> None:
         raise ExpressionError(whole or text, f"found {shown}", right, foreign.start() + 1)
 
 
+def _is_unreal(part: sympy.Expr) -> bool:
+    return bool(part.is_number and part.is_real is False)
+
+
 class _Reader:
     """Rebuilds one formula from its syntax tree; ``lead`` is how many blanks stood before it."""
 
@@ -163,7 +167,7 @@ class _Reader:
 
     def read(self, node: ast.expr) -> sympy.Expr:
         value = self._build(node, 0).value
-        if value.has(sympy.zoo, sympy.nan, sympy.oo, sympy.I):
+        if value.has(sympy.zoo, sympy.nan, sympy.oo, sympy.I) or any(map(_is_unreal, sympy.preorder_traversal(value))):
             raise self._refusal(node, "found a formula that has no real value", "check divisions and roots")
         sizes = [abs(number) for number in value.atoms(sympy.Rational) if number]
         if any(size > GREATEST_NUMBER or size * GREATEST_NUMBER < 1 for size in sizes):

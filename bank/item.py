@@ -51,6 +51,16 @@ Paragraph: TypeAlias = tuple[Inline, ...]
 
 
 @dataclass(frozen=True)
+class Recognised:
+    """A wrong answer that is known: a number within ``half_width`` of ``value`` comes from these mistakes."""
+
+    value: Decimal
+    half_width: Decimal
+    feedback: str
+    mistakes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class NumberEntry:
     """A number to type in: an answer is right when it lies within ``half_width`` of ``key``, both in ``unit``.
 
@@ -66,10 +76,69 @@ class NumberEntry:
     half_width: Decimal
     unit: str
     figures: int
+    recognised: tuple[Recognised, ...] = ()
+    marks: int = 1
 
     def accepts(self, answer: Decimal) -> bool:
         """Whether an answer in ``unit`` is right."""
         return abs(answer - self.key) <= self.half_width
+
+
+@dataclass(frozen=True)
+class Option:
+    """One option: what it shows (words and formulas, or a picture), and what choosing it tells.
+
+    ``mistakes`` are the catalogue ids of the thinking behind a wrong option; empty for a right one.
+    """
+
+    content: Paragraph | Drawing
+    right: bool
+    feedback: str = ""
+    mistakes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class ChoiceEntry:
+    """Options in the order they stand on the page.
+
+    With ``several`` any number may be chosen: each right one chosen and each wrong one left out earns an equal share
+    of the marks, a slip costs its share, and the sum is never below 0. Else exactly one option is right.
+    """
+
+    prompt: Paragraph
+    options: tuple[Option, ...]
+    several: bool = False
+    shuffle: bool = False
+    marks: int = 1
+
+
+@dataclass(frozen=True)
+class OrderEntry:
+    """Things to put in order: ``options`` as they stand on the page, ``ranking`` the places of the right order.
+
+    All marks for the whole order, half of them (rounded down to halves) where two neighbours are exchanged.
+    """
+
+    prompt: Paragraph
+    options: tuple[Paragraph, ...]
+    ranking: tuple[int, ...]
+    feedback: str = ""
+    marks: int = 1
+
+
+@dataclass(frozen=True)
+class MatchEntry:
+    """Rows to be matched with columns: ``partners[row]`` is the column of each row; pairs share the marks."""
+
+    prompt: Paragraph
+    rows: tuple[Paragraph, ...]
+    columns: tuple[Paragraph, ...]
+    partners: tuple[int, ...]
+    feedback: str = ""
+    marks: int = 1
+
+
+Entry: TypeAlias = NumberEntry | ChoiceEntry | OrderEntry | MatchEntry
 
 
 @dataclass(frozen=True)

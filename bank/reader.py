@@ -27,13 +27,14 @@ def problem_files(paths: Iterable[Path]) -> list[Path]:
 
     Raises FileError for a path that leads to none.
     """
-    files: list[Path] = []
+    files: dict[str, Path] = {}
     for path in paths:
         try:
-            files += _files_at(path)
+            for each in _files_at(path):
+                files.setdefault(_resolved(each), each)
         except OSError as error:
             raise FileError(str(path), f"it can't be read ({error.strerror})", "name a readable path") from None
-    return list({_resolved(each): each for each in reversed(files)}.values())[::-1]
+    return list(files.values())
 
 
 def _files_at(path: Path) -> list[Path]:

@@ -106,7 +106,7 @@ def _note_missing(document: Document, error: ValidationError, path: Path_) -> No
     """The field that is missing; where it is there with a slip of the pen, the unknown field is told instead."""
     names = cast("list[str]", error.validator_value)
     name = next(name for name in names if error.message.startswith(repr(name)))
-    document.faulty.add((*path, name))
+    document.mark((*path, name))
     if not any(_closest(each, _schema(error)["properties"]) == name for each in _extra(error)):
         document.fault(path, f"the field '{name}' is missing", f"add '{name}'{_meaning(_schema(error), name)}")
 

@@ -10,7 +10,7 @@ import numpy as np
 import sympy
 from sympy import Expr, Symbol
 from turnwright.bank.algebra import COSINE, SINE, functions, letters, numerator, root, roots
-from turnwright.bank.elimination import FOUND, HOLD, Line, Move, Search, Stage, State
+from turnwright.bank.elimination import FEW_NODES, FOUND, HOLD, MOST_NODES, Line, Move, Search, Stage, State
 from turnwright.bank.equation import System
 from turnwright.bank.errors import SolveError
 from turnwright.bank.evaluation import evaluate
@@ -59,7 +59,7 @@ def solve(system: System, samples: Samples, *, careful: bool = True) -> Solution
     """
     found: list[Solution] = []
     refused: list[Solution] = []
-    for state, search in _ends(system, (False, True) if careful else (False,)):
+    for state, search in _ends(system, careful):
         for candidate in _candidates(system, search, state):
             (found if _is_admissible(candidate, samples, system.signed) else refused).append(candidate)
         if found or refused:
@@ -77,9 +77,10 @@ def solve(system: System, samples: Samples, *, careful: bool = True) -> Solution
     return distinct[0]
 
 
-def _ends(system: System, radical: tuple[bool, ...]) -> Iterator[tuple[State, Search]]:
-    for radicals in radical:
-        search = Search(system, frozenset({system.ask, SINE + system.ask, COSINE + system.ask}), radicals=radicals)
+def _ends(system: System, careful: bool) -> Iterator[tuple[State, Search]]:
+    targets = frozenset({system.ask, SINE + system.ask, COSINE + system.ask})
+    for radicals in (False, True) if careful else (False,):
+        search = Search(system, targets, radicals=radicals, most=MOST_NODES if careful else FEW_NODES)
         yield from ((state, search) for state in search.ends())
 
 

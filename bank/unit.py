@@ -37,8 +37,6 @@ _MISTAKEN = {
     "degree": "deg",
     "sec": "s",
     "kgs": "kg",
-    "hz": "Hz",
-    "n": "N",
 }
 _PART = re.compile(r"(?P<symbol>[A-Za-z]+)(?:\^(?P<power>-?[1-9]))?")
 _SUPERSCRIPT = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
@@ -111,7 +109,8 @@ def _known(part: str, symbol: str) -> Any:
 
 
 def _advice(part: str) -> str:
-    near = [_MISTAKEN[part]] if part in _MISTAKEN else difflib.get_close_matches(part, SYMBOLS, n=2)
+    known = {**{symbol.lower(): symbol for symbol in SYMBOLS}, **_MISTAKEN}
+    near = [known[part.lower()]] if part.lower() in known else difflib.get_close_matches(part, SYMBOLS, n=2)
     if near:
         return f"expected a unit such as {' or '.join(repr(name) for name in near)}"
     return "expected a unit such as 'm/s', 'km/h', 'r/min', 'kg', 'N' or 'deg'"

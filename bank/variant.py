@@ -59,10 +59,14 @@ class ScenePool:
         """The asked quantity in this scene and question."""
         return self.solved.problem.answer_spec(self.solved.question, self.scene)
 
+    def exact(self, numbers: Numbers) -> Any:
+        """The unrounded answers of combinations, in SI; nan where one is not real."""
+        return np.broadcast_to(evaluate(self.solved.solution.closed_form, self.grid.values(numbers)), numbers.shape)
+
     def judged(self, numbers: Numbers) -> Outcome:
         """Which of the combinations are variants."""
         values = self.grid.values(numbers)
-        exact = np.broadcast_to(evaluate(self.solved.solution.closed_form, values), numbers.shape)
+        exact = self.exact(numbers)
         good = np.isfinite(exact)
         broken = {"the answer is not real": int((~good).sum())}
         for name, mask in self._checks(values, exact):

@@ -9,7 +9,7 @@ from functools import cached_property
 import sympy
 from turnwright.bank import wording, worked_numbers
 from turnwright.bank.diagram import notation_of, view_of
-from turnwright.bank.equation import Equation, force_equations
+from turnwright.bank.equation import Equation, force_equations, wanted_of
 from turnwright.bank.formula import Node
 from turnwright.bank.item import Inline, Math, Paragraph, Step, Words
 from turnwright.bank.notation import Notation
@@ -80,7 +80,12 @@ class Writer:
     # --- step 1 ---
 
     def _acceleration(self) -> Iterator[Paragraph]:
-        if not self.diagrams:
+        if not self.diagrams and self.solved.problem.motion.tangential_acceleration:
+            yield _say(
+                "The velocity turns towards the centre, and its size changes. So the acceleration has a part towards "
+                "the centre and a part along the path."
+            )
+        elif not self.diagrams:
             yield _say(
                 "The body goes round in a circle at a steady speed. Its velocity changes direction all the time, and "
                 "the change points to the centre: so does the acceleration."
@@ -123,7 +128,7 @@ class Writer:
     # --- step 3 ---
 
     def _newton(self) -> Iterator[Paragraph]:
-        wanted = self.solved.system.known | {self.solved.question.ask}
+        wanted = wanted_of(self.solved.problem, self.solved.question)
         for diagram in self.diagrams:
             for equation in force_equations(self.solved.problem, diagram, wanted):
                 yield from self._axis(diagram, equation)
@@ -195,9 +200,11 @@ class Writer:
 
     def _extreme(self, symbol: sympy.Symbol) -> str:
         """Whether what holds keeps a force below its limit or above it."""
+        limiting = self.solved.question.limiting
+        assert limiting is not None
         for reason in self.solved.problem.holds:
             relation = reason.relation
-            if symbol in (relation.left, relation.right):
+            if {relation.left, relation.right} == {limiting.left, limiting.right}:
                 below = relation.sign.startswith("<") == (symbol == relation.left)
                 return "greatest" if below else "least"
         return "greatest"

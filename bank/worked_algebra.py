@@ -66,11 +66,14 @@ class AlgebraWriter:
         if stage.did == "put":
             return (Words("Put "), *self._list(stage.what), *self._named(" into ", solved.origin), Words(":"))
         above, below = sympy.fraction(stage.what)
-        parts: list[Inline] = [Words("Here ")] if again else [*self._named("In ", solved.origin), Words(", ")]
+        parts: list[Inline] = [] if again else [*self._named("In ", solved.origin), Words(", ")]
         if above != 1:
-            parts += [Math(self.notation.node(above)), Words(" is in every term and cancels")]
+            start = [Words("Here ")] if again else []
+            parts += [*start, Math(self.notation.node(above)), Words(" is in every term and cancels")]
         if below != 1:
-            joined = "; multiply by " if above != 1 else "multiply every term by "
+            joined = (
+                "; multiply by " if above != 1 else "Multiply every term by " if again else "multiply every term by "
+            )
             parts += [Words(joined), Math(self.notation.node(below))]
         return (*parts, Words(":"))
 

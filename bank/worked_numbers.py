@@ -27,10 +27,13 @@ _KINDS = {
     "N": "force",
     "N/kg": "field strength",
     "rad/s": "angular speed",
+    "N/m": "stiffness",
+    "C": "charge",
+    "T": "magnetic field",
     "Hz": "frequency",
 }
 # the unit that a dimension is worked in; a unit with another factor is converted first
-_WORKING = ("m", "kg", "s", "m/s", "m/s^2", "N", "N/kg", "rad/s", "Hz", "N*m^2/kg^2", "1")
+_WORKING = ("m", "kg", "s", "m/s", "m/s^2", "N", "N/kg", "rad/s", "Hz", "N/m", "C", "T", "N*m^2/kg^2", "1")
 
 
 def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: Node) -> Iterator[Paragraph]:
@@ -118,7 +121,7 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation) -> Itera
         yield (
             Words("The mass "),
             Math(notation.symbol(missing)),
-            Words(" is not in the result: a heavier body would give the same."),
+            Words(" is not in the result: a heavier or lighter body would give the same."),
         )
     for symbol in [each for each in solved.question.given if each in solved.solution.symbols][:3]:
         said = _dependence(solved, symbol, notation)

@@ -1,7 +1,7 @@
 """Problems from compact text, the shipped questions, and the test's own arithmetic on formulas and equations.
 
-In the compact text a diagram holds only what matters: ``top: {at: top, N: inward}`` is a body of mass m at the top, with its
-weight and a force N towards the centre. Units and values come from ``QUANTITIES`` by symbol.
+In the compact text a diagram holds only what matters: ``top: {at: top, N: inward}`` is a body of mass m at the top,
+with its weight and a force N towards the centre. Units and values come from ``QUANTITIES`` by symbol.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from functools import cache
 from typing import Any
 
 import numpy as np
+import pint
 import sympy
 import yaml
 from scipy.optimize import least_squares
@@ -28,10 +29,11 @@ from turnwright.bank.solving import SolvedQuestion, solve_question
 
 QUANTITIES = {
     "m": "kg 0.3 0.7 1.9", "M": "kg 0.9 1.3 2.3", "r": "m 0.4 0.9 1.7", "R": "m 0.6 1.1 2.1", "L": "m 0.7 1.2 2.2",
-    "d": "m 0.2 0.6 1.4", "h": "m 2.3 4.7 8.9", "v": "m/s 3.1 5.3 8.6", "omega": "rad/s 2.7 4.3 6.1", "T": "s 0.8 1.4 2.6",
-    "f": "Hz 0.4 0.9 1.6", "a": "m/s^2 3.3 6.7 12", "a_t": "m/s^2 2.1 4.4 7.3", "N": "N 4.3 9.7 21", "F": "N 3.7 11 26",
-    "P": "N 1.3 2.9 5.3", "mu": "1 0.21 0.43 0.57", "k": "1 1.3 2.7 4.2", "theta": "deg 24 37 53", "alpha": "deg 61 72 83",
-    "q": "C 0.2 0.5 0.9", "B": "T 0.3 0.8 1.4", "G": "N*m^2/kg^2 0.3 0.6 0.9",
+    "d": "m 0.2 0.6 1.4", "h": "m 2.3 4.7 8.9", "v": "m/s 3.1 5.3 8.6", "omega": "rad/s 2.7 4.3 6.1",
+    "T": "s 0.8 1.4 2.6", "f": "Hz 0.4 0.9 1.6", "a": "m/s^2 3.3 6.7 12", "a_t": "m/s^2 2.1 4.4 7.3",
+    "N": "N 4.3 9.7 21", "F": "N 3.7 11 26", "P": "N 1.3 2.9 5.3", "mu": "1 0.21 0.43 0.57", "k": "1 1.3 2.7 4.2",
+    "theta": "deg 24 37 53", "alpha": "deg 61 72 83", "q": "C 0.2 0.5 0.9", "B": "T 0.3 0.8 1.4",
+    "G": "N*m^2/kg^2 0.3 0.6 0.9",
 }  # fmt: skip
 NOTHING = 1e-8  # a gap between two sides that rounding explains, as a share of their terms
 _EXACT = {"xtol": 1e-15, "ftol": 1e-15, "gtol": 1e-15}
@@ -67,8 +69,9 @@ def problem(text: str, **questions: Mapping[str, Any]) -> Problem:
     return found
 
 
+@cache
 def solved(text: str, ask: str, given: str, limiting: str | None = None) -> SolvedQuestion:
-    """The question of a compact text, freshly solved: ``given`` holds symbols between blanks."""
+    """The question of a compact text, solved once a run: ``given`` holds symbols between blanks."""
     edge = {"limiting": limiting} if limiting else {}
     made = problem(text, one={"ask": ask, "given": given.split(), **edge})
     return solve_question(made, made.questions[0])
@@ -151,6 +154,31 @@ def number(text: str) -> float:
     return float(f"{match['sign'].replace('−', '-')}{match['digits']}e{power}")
 
 
+UNITS = pint.UnitRegistry(cache_folder=None)
+_TO_PINT = (
+    ("r/", "revolution/"),
+    ("\u00a0", "*"),
+    ("^", "**"),
+    ("⁻", "**-"),
+    ("²", "**2"),
+    ("³", "**3"),
+    ("°", "degree"),
+)
+
+
+def unit(text: str) -> pint.Unit:
+    """Pint's own reading of a unit as a file (``m/s^2``) or a stem (``m/s²``) has it; 1 or nothing is a pure number."""
+    for ours, theirs in _TO_PINT:
+        text = text.replace(ours, theirs)
+    return UNITS.Unit(text if text not in ("", "1") else "dimensionless")
+
+
+@cache
+def factor(text: str) -> float:
+    """What turns a number of a unit into SI, by Pint."""
+    return float(UNITS.Quantity(1.0, unit(text)).to_base_units().magnitude)
+
+
 # --- arithmetic -------------------------------------------------------------------------------
 
 
@@ -187,15 +215,19 @@ class Balance:
         names = frozenset().union(*(each.symbols for each in equations)) | fixed
         self.unknown = sorted(names - fixed - set(self.zeros))
         self.names = sorted(names)
-        rows = [_share(each) for each in equations if not (each.left.is_Symbol and each.right == 0)]
-        self._angles = {each.name for row in rows for call in row.atoms(*_TURNS) for each in call.free_symbols}
-        self._rows = sympy.lambdify([sympy.Symbol(name) for name in self.names], rows, modules="numpy")
+        rows = [_terms(each) for each in equations if not (each.left.is_Symbol and each.right == 0)]
+        terms = [term for row in rows for term in row]
+        self._angles = {each.name for term in terms for call in term.atoms(*_TURNS) for each in call.free_symbols}
+        self._terms = sympy.lambdify([sympy.Symbol(name) for name in self.names], terms, modules="numpy")
+        self._starts = np.cumsum([0, *(len(row) for row in rows)])[:-1]
 
     def values(self, known: Mapping[str, float]) -> dict[str, float]:
         """Every symbol's value; AssertionError where what is known and the answer can't meet all equations."""
         best = math.inf
         for start in range(12):
             first = np.random.default_rng(start).normal(0.0, 0.3 + 0.4 * start, len(self.unknown))
+            if start % 2 == 0:  # most forces point as they are drawn
+                first = np.where([name in self.system.forces for name in self.unknown], np.abs(first), first)
             found, gap = self._search({**known, **self.zeros}, first)
             if gap < NOTHING:
                 return found
@@ -211,8 +243,10 @@ class Balance:
         return found, float(np.abs(self._gaps(found)).max())
 
     def _gaps(self, values: Mapping[str, float]) -> Any:
-        gaps = np.array(self._rows(*(values[name] for name in self.names)), dtype=float)
-        return np.nan_to_num(gaps, nan=1e3, posinf=1e3, neginf=-1e3)
+        """For each equation the logarithm of its positive terms over its negative ones: 0 where it balances."""
+        terms = np.array(self._terms(*(values[name] for name in self.names)), dtype=float)
+        above, below = (np.add.reduceat(np.maximum(sign * terms, 0), self._starts) for sign in (1, -1))
+        return np.nan_to_num(np.log(above + 1e-300) - np.log(below + 1e-300), nan=1e3, posinf=1e3, neginf=-1e3)
 
     def _named(self, known: Mapping[str, float], point: Any) -> dict[str, float]:
         found = {name: self._value(name, float(at)) for name, at in zip(self.unknown, point, strict=True)}
@@ -236,7 +270,6 @@ def _needed(equations: list[Equation], fixed: frozenset[str]) -> list[Equation]:
     return equations
 
 
-def _share(equation: Equation) -> sympy.Expr:
-    """The gap between both sides as a share of all their terms."""
-    terms = [term for side in (equation.left, equation.right) for term in sympy.Add.make_args(side)]
-    return (equation.left - equation.right) / sum(map(abs, terms))
+def _terms(equation: Equation) -> list[sympy.Expr]:
+    """The terms of left - right."""
+    return [*sympy.Add.make_args(equation.left), *(-term for term in sympy.Add.make_args(equation.right) if term != 0)]

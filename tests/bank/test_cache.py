@@ -1,6 +1,6 @@
 """The cache spares work and is never believed: what is on disk counts only where it solves the equations.
 
-Every forgery below is one that a stranger or an old version could have left; each time the question has to be solved anew.
+Every forgery below could be left by a stranger or an old version; each time the question has to be solved anew.
 """
 
 from __future__ import annotations
@@ -8,9 +8,11 @@ from __future__ import annotations
 import ast
 import inspect
 import json
-from collections.abc import Callable, Iterator
+import tempfile
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
+from functools import reduce
 from pathlib import Path
 from typing import Any
 
@@ -196,7 +198,7 @@ def test_a_disk_that_refuses_to_write_leaves_no_entry(
     def full(*_: Any, **__: Any) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(cache.tempfile, "NamedTemporaryFile", full)
+    monkeypatch.setattr(tempfile, "NamedTemporaryFile", full)
     first = solved_question(problem, problem.questions[0])
     assert not list(folder.iterdir())
     assert solved_question(problem, problem.questions[0]) == first
@@ -213,183 +215,98 @@ def test_an_entry_that_is_a_folder_is_passed_over(problem: Problem, folder: Path
 
 # --- forged and damaged entries ---------------------------------------------------------------
 
-Entry = dict[str, Any]
-TWICE = ["Mul", ["2"]]
+Change = Callable[[Any], Any]
+CLOSED, STEPS, LAST, SIGNS, HOLD = ("closed_form",), ("path",), ("path", -1), ("signs",), ("signs", 0, "expression")
+VALUE, ORIGIN = (*LAST, "value"), (*LAST, "origin")
+WITHOUT_WEIGHT = ["Mul", "m", ["Pow", "v_low", ["2"]], ["Pow", "r", ["-1"]]]
+WITH_AN_UNKNOWN = ["Add", ["Mul", "m", ["Pow", "v_top", ["2"]], ["Pow", "r", ["-1"]]], ["Mul", ["-1"], "g", "m"]]
 
 
-def last(entry: Entry) -> Entry:
-    step: Entry = entry["path"][-1]
-    return step
+def twice(tree: Any) -> Any:
+    return ["Mul", ["2"], tree]
 
 
-def factor_in_the_closed_form(entry: Entry) -> None:
-    entry["closed_form"] = [*TWICE, entry["closed_form"]]
+def negative(tree: Any) -> Any:
+    return ["Mul", ["-1"], tree]
 
 
-def small_factor_in_the_closed_form(entry: Entry) -> None:
-    entry["closed_form"] = ["Mul", ["1000001/1000000"], entry["closed_form"]]
+def always(value: Any) -> Change:
+    return lambda _: value
 
 
-def factor_all_along(entry: Entry) -> None:
-    """Closed form and last line are wrong alike, so they agree with each other."""
-    entry["closed_form"] = [*TWICE, entry["closed_form"]]
-    last(entry)["value"] = [*TWICE, last(entry)["value"]]
-
-
-def other_branch(entry: Entry) -> None:
-    entry["closed_form"] = ["Mul", ["-1"], entry["closed_form"]]
-
-
-def weight_left_out(entry: Entry) -> None:
-    entry["closed_form"] = last(entry)["value"] = ["Mul", "m", ["Pow", "v_low", ["2"]], ["Pow", "r", ["-1"]]]
-
-
-def constant(entry: Entry) -> None:
-    entry["closed_form"] = last(entry)["value"] = ["1"]
-
-
-def unknown_in_the_closed_form(entry: Entry) -> None:
-    entry["closed_form"] = last(entry)["value"] = ["Add", ["Mul", "m", ["Pow", "v_top", ["2"]], ["Pow", "r", ["-1"]]],
-                                                   ["Mul", ["-1"], "g", "m"]]  # fmt: skip
-
-
-def wrong_line(entry: Entry) -> None:
-    stage = last(entry)["stages"][0]
-    stage[2] = [*TWICE, stage[2]]
-
-
-def wrong_value_on_the_way(entry: Entry) -> None:
-    entry["path"][0]["value"] = [*TWICE, entry["path"][0]["value"]]
-
-
-def missing_step(entry: Entry) -> None:
-    del entry["path"][0]
-
-
-def no_steps(entry: Entry) -> None:
-    entry["path"] = []
-
-
-def same_equation_twice(entry: Entry) -> None:
-    entry["path"].insert(0, entry["path"][0])
-
-
-def equation_that_does_not_exist(entry: Entry) -> None:
-    last(entry)["origin"] = 99
-
-
-def negative_equation(entry: Entry) -> None:
-    last(entry)["origin"] = -5
-
-
-def another_equation(entry: Entry) -> None:
-    last(entry)["origin"] = 1
-
-
-def steps_that_only_restate_the_answer(entry: Entry) -> None:
-    """One true line that fixes nothing: F_top = F_top, resting on the equation of the other body."""
-    entry["path"] = [{**last(entry), "origin": 1, "stages": []}]
-
-
-def hold_turned_round(entry: Entry) -> None:
-    sign = entry["signs"][0]
-    sign["expression"] = ["Mul", ["-1"], sign["expression"]]
-
-
-def hold_always_kept(entry: Entry) -> None:
-    entry["signs"][0]["expression"] = ["1"]
-
-
-def hold_kept_by_a_square(entry: Entry) -> None:
-    sign = entry["signs"][0]
-    sign["expression"] = ["Pow", sign["expression"], ["2"]]
-
-
-def hold_shifted(entry: Entry) -> None:
-    sign = entry["signs"][0]
-    sign["expression"] = ["Add", sign["expression"], ["Mul", ["10"], "g", "m"]]
-
-
-def hold_without_its_steps(entry: Entry) -> None:
-    entry["signs"][0] = {"expression": ["1"], "path": []}
-
-
-def no_holds(entry: Entry) -> None:
-    entry["signs"] = []
-
-
-def one_hold_too_many(entry: Entry) -> None:
-    entry["signs"] *= 2
-
-
-def unknown_head(entry: Entry) -> None:
-    entry["closed_form"] = ["Function", "r"]
-
-
-def division_by_zero(entry: Entry) -> None:
-    entry["closed_form"] = ["Mul", entry["closed_form"], ["Pow", ["0"], ["-1"]]]
-
-
-def huge_power(entry: Entry) -> None:
-    entry["closed_form"] = ["Pow", ["Pow", ["99999999"], ["99999999"]], ["99999999"]]
-
-
-def deep_nesting(entry: Entry) -> None:
+def nested(tree: Any) -> Any:
     for _ in range(100):
-        entry["closed_form"] = ["Mul", ["1"], entry["closed_form"]]
+        tree = ["Mul", ["1"], tree]
+    return tree
 
 
-def text_for_a_number(entry: Entry) -> None:
-    last(entry)["origin"] = "first"
+# what is changed, and how; all else in the entry stays sound
+FORGERIES: dict[str, dict[tuple[Any, ...], Change]] = {
+    "twice the closed form": {CLOSED: twice},
+    "a millionth more": {CLOSED: lambda tree: ["Mul", ["1000001/1000000"], tree]},
+    "twice the closed form and its last line": {CLOSED: twice, VALUE: twice},
+    "the other branch": {CLOSED: negative},
+    "the weight left out": {CLOSED: always(WITHOUT_WEIGHT), VALUE: always(WITHOUT_WEIGHT)},
+    "a constant": {CLOSED: always(["1"]), VALUE: always(["1"])},
+    "an unknown in the answer": {CLOSED: always(WITH_AN_UNKNOWN), VALUE: always(WITH_AN_UNKNOWN)},
+    "a false line": {(*LAST, "stages", 0, 2): twice},
+    "a false value on the way": {(*STEPS, 0, "value"): twice},
+    "a missing step": {STEPS: lambda steps: steps[1:]},
+    "no steps": {STEPS: always([])},
+    "the same equation twice": {STEPS: lambda steps: [steps[0], *steps]},
+    "an equation that does not exist": {ORIGIN: always(99)},
+    "a negative equation": {ORIGIN: always(-5)},
+    "another equation": {ORIGIN: always(1)},
+    "a line that only restates the answer": {STEPS: lambda steps: [{**steps[-1], "origin": 1, "stages": []}]},
+    "a hold turned round": {HOLD: negative},
+    "a hold that is always kept": {HOLD: always(["1"])},
+    "a hold that is a square": {HOLD: lambda tree: ["Pow", tree, ["2"]]},
+    "a hold with room": {HOLD: lambda tree: ["Add", tree, ["Mul", ["10"], "g", "m"]]},
+    "a hold without its steps": {SIGNS: always([{"expression": ["1"], "path": []}])},
+    "no holds": {SIGNS: always([])},
+    "one hold too many": {SIGNS: lambda signs: signs * 2},
+    "an unknown head": {CLOSED: always(["Function", "r"])},
+    "a division by zero": {CLOSED: lambda tree: ["Mul", tree, ["Pow", ["0"], ["-1"]]]},
+    "a huge power": {CLOSED: always(["Pow", ["Pow", ["99999999"], ["99999999"]], ["99999999"]])},
+    "deep nesting": {CLOSED: nested},
+    "text for a number": {ORIGIN: always("first")},
+    "a list for a mapping": {STEPS: always([[1, 2, 3]])},
+    "text for a list": {SIGNS: always("none")},
+    "nothing for a formula": {CLOSED: always(None)},
+}
 
 
-def list_for_a_mapping(entry: Entry) -> None:
-    entry["path"] = [[1, 2, 3]]
+def forge(path: Path, changes: Mapping[tuple[Any, ...], Change]) -> None:
+    """Change an entry on disk at some places."""
+    entry = json.loads(path.read_text())
+    for place, change in changes.items():
+        *way, key = place
+        inner = reduce(lambda tree, step: tree[step], way, entry)
+        inner[key] = change(inner[key])
+    path.write_text(json.dumps(entry))
 
 
-def text_for_a_list(entry: Entry) -> None:
-    entry["signs"] = "none"
-
-
-def nothing_where_a_formula_stands(entry: Entry) -> None:
-    entry["closed_form"] = None
-
-
-def missing_field(entry: Entry) -> None:
-    del entry["closed_form"]
-
-
-FORGERIES = (
-    factor_in_the_closed_form, small_factor_in_the_closed_form, factor_all_along, other_branch, weight_left_out, constant,
-    unknown_in_the_closed_form, wrong_line, wrong_value_on_the_way, missing_step, no_steps, same_equation_twice,
-    equation_that_does_not_exist, negative_equation, another_equation, steps_that_only_restate_the_answer,
-    hold_turned_round, hold_always_kept, hold_kept_by_a_square, hold_shifted, hold_without_its_steps, no_holds,
-    one_hold_too_many, unknown_head, division_by_zero, huge_power, deep_nesting, text_for_a_number, list_for_a_mapping,
-    text_for_a_list, nothing_where_a_formula_stands, missing_field,
-)  # fmt: skip
-
-
-@pytest.mark.parametrize("forge", FORGERIES, ids=lambda forge: str(forge.__name__))
+@pytest.mark.parametrize("forgery", FORGERIES)
 def test_a_forged_entry_is_refused_and_the_question_solved_anew(
-    forge: Callable[[Entry], None], problem: Problem, folder: Path, calls: Calls
+    forgery: str, problem: Problem, folder: Path, calls: Calls
 ) -> None:
     first = solved_question(problem, problem.questions[0])
-    path = only_entry(folder)
-    entry = json.loads(path.read_text())
-    forge(entry)
-    path.write_text(json.dumps(entry))
+    forge(only_entry(folder), FORGERIES[forgery])
     assert solved_question(problem, problem.questions[0]) == first
     assert calls.count == 2
     assert solved_question(problem, problem.questions[0]) == first
     assert calls.count == 2, "the sound entry was not written back"
 
 
-def always(_: Any) -> Any:
-    return ["1"]
-
-
-def with_room(expression: Any) -> Any:
-    return ["Add", expression, ["1/10"]]
+def test_an_entry_that_lacks_a_field_is_refused(problem: Problem, folder: Path, calls: Calls) -> None:
+    first = solved_question(problem, problem.questions[0])
+    path = only_entry(folder)
+    for field in ("closed_form", "path", "signs"):
+        whole = path.read_text()
+        path.write_text(json.dumps({name: part for name, part in json.loads(whole).items() if name != field}))
+        assert solved_question(problem, problem.questions[0]) == first
+        assert path.read_text() == whole
+    assert calls.count == 4
 
 
 def breakable(found: SolvedQuestion) -> Iterator[int]:
@@ -400,9 +317,9 @@ def breakable(found: SolvedQuestion) -> Iterator[int]:
             yield place
 
 
-@pytest.mark.parametrize("forge", [always, with_room])
+@pytest.mark.parametrize("change", [always(["1"]), lambda tree: ["Add", tree, ["1/10"]]], ids=["always", "with-room"])
 def test_no_forged_hold_lets_a_broken_combination_of_a_shipped_question_through(
-    forge: Callable[[Any], Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    change: Change, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     tried, believed = 0, []
     for found in map(models.shipped, models.shipped_ids()):
@@ -410,10 +327,7 @@ def test_no_forged_hold_lets_a_broken_combination_of_a_shipped_question_through(
             tried += 1
             monkeypatch.setenv("TURNWRIGHT_CACHE", str(tmp_path / str(tried)))
             solved_question(found.problem, found.question)
-            path = only_entry(tmp_path / str(tried))
-            entry = json.loads(path.read_text())
-            entry["signs"][place]["expression"] = forge(entry["signs"][place]["expression"])
-            path.write_text(json.dumps(entry))
+            forge(only_entry(tmp_path / str(tried)), {("signs", place, "expression"): change})
             if solved_question(found.problem, found.question).kept != found.kept:
                 believed.append(f"{found.id}: {found.kept[place].reason.text}")
     assert tried > 10
@@ -426,24 +340,22 @@ def test_a_closed_form_that_is_right_for_a_few_combinations_only_is_refused(fold
     first = solved_question(found.problem, found.question)
     some = list(dict.fromkeys(samples_of(found.problem, found.question)["m"]))[:8]
     zeros = [["Add", "m", [str(-Fraction(float(mass)).limit_denominator(10**6))]] for mass in some]
-    path = only_entry(folder)
-    entry = json.loads(path.read_text())
-    entry["closed_form"] = last(entry)["value"] = ["Add", entry["closed_form"], ["Mul", "g", ["1000"], *zeros]]
-    path.write_text(json.dumps(entry))
+    extra: Change = lambda tree: ["Add", tree, ["Mul", "g", ["1000"], *zeros]]  # noqa: E731
+    forge(only_entry(folder), {CLOSED: extra, VALUE: extra})
     assert solved_question(found.problem, found.question) == first
     assert calls.count == 2
 
 
-@pytest.mark.parametrize(
-    "junk",
-    [b"", b"{", b"null", b"[]", b"7", b'"text"', b"\xff\xfe\x00", b"{}" * 9, b"[" * 100_000, b'{"closed_form": ' + b" " * 300_000],
-    ids=["empty", "cut", "null", "list", "number", "text", "no-text", "twice", "deep", "huge"],
-)  # fmt: skip
-def test_junk_is_refused_and_the_question_solved_anew(
-    junk: bytes, problem: Problem, folder: Path, calls: Calls
-) -> None:
+JUNK = {
+    "empty": b"", "cut": b"{", "null": b"null", "list": b"[]", "number": b"7", "text": b'"text"',
+    "no text": b"\xff\xfe", "twice": b"{}" * 9, "deep": b"[" * 100_000, "huge": b'{"closed_form": ' + b" " * 300_000,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("junk", JUNK)
+def test_junk_is_refused_and_the_question_solved_anew(junk: str, problem: Problem, folder: Path, calls: Calls) -> None:
     first = solved_question(problem, problem.questions[0])
-    only_entry(folder).write_bytes(junk)
+    only_entry(folder).write_bytes(JUNK[junk])
     assert solved_question(problem, problem.questions[0]) == first
     assert calls.count == 2
 

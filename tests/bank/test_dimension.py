@@ -1,4 +1,4 @@
-"""The closed form of every shipped question carried out with Pint quantities: units, dimension and number come out right.
+"""The closed form of every shipped question carried out with Pint quantities: unit and number come out right.
 
 The arithmetic is Pint's own, on the units that a stem prints; neither the bank's units nor its dimensions take part.
 """
@@ -18,15 +18,10 @@ import sympy
 from turnwright.bank.variant import VariantPool
 
 from tests.bank import models
+from tests.bank.models import UNITS
 
-UNITS = pint.UnitRegistry(cache_folder=None)
 FUNCTIONS = {sympy.sin: math.sin, sympy.cos: math.cos, sympy.tan: math.tan}
 INVERSES = {sympy.asin: math.asin, sympy.acos: math.acos, sympy.atan: math.atan}
-TURN = {"r/min": "revolution/minute", "1": "dimensionless"}  # 'r' alone is the gas constant to Pint
-
-
-def pint_unit(symbol: str) -> Any:
-    return UNITS.Unit(TURN.get(symbol, symbol.replace("^", "**")))
 
 
 def carried_out(formula: sympy.Expr, values: Mapping[str, Any]) -> Any:
@@ -52,11 +47,11 @@ def test_a_closed_form_has_the_dimension_and_the_number_of_the_asked_quantity(na
     pool = VariantPool(found, Decimal("9.8"))
     for variant in pool.draw(len(pool.pools), seed=1):
         values = {
-            symbol: UNITS.Quantity(models.number(each.number), pint_unit(each.unit.symbol))
+            symbol: UNITS.Quantity(models.number(each.number), models.unit(each.unit.symbol))
             for symbol, each in variant.given.items()
         }
         result = carried_out(found.solution.closed_form, values)
-        expected = UNITS.Quantity(float(variant.answer.value), pint_unit(variant.answer.unit.symbol))
+        expected = UNITS.Quantity(float(variant.answer.value), models.unit(variant.answer.unit.symbol))
         assert result.check(expected.dimensionality)
         assert result.to(expected.units).magnitude == pytest.approx(expected.magnitude, rel=1e-9)
 

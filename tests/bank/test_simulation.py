@@ -1,4 +1,4 @@
-"""The solver's limiting cases against the motion itself, integrated by SciPy from Newton's second law in Cartesian coordinates.
+"""The solver's limiting cases against the motion itself: Newton's second law in Cartesian coordinates, run by SciPy.
 
 Each simulation knows the forces and the constraint only: a cord or track of fixed length gives whatever force keeps
 r·a = -v² (the second derivative of r·r = const). Numbers come from drawn variants of shipped questions.
@@ -46,8 +46,8 @@ def stops(event: Callable[..., float], direction: float = 0.0) -> Callable[..., 
 
 
 def inward_push(state: Any, radius: float) -> float:
-    """Force per mass towards the centre that keeps the body on its circle: gravity has to be made up for, and v²/r made."""
-    x, y, vx, vy = state
+    """Force per mass towards the centre that keeps the body on its circle, from r·a = -v² with gravity in a."""
+    _x, y, vx, vy = state
     return float((vx**2 + vy**2 - G * y) / radius)
 
 
@@ -103,7 +103,7 @@ def test_the_speed_at_which_the_cord_just_stays_taut_is_the_least_speed() -> Non
 
 
 def speed_at_the_foot(height: float) -> float:
-    """Speed at the foot of a smooth ramp y = h x²/4 h², x from -2 h: the track's push n is normal to it (n·(-f', 1))."""
+    """Speed at the foot of a smooth ramp y = x²/4h from x = -2h; the push of the track is along its normal (-y', 1)."""
 
     def sliding(_: float, state: Any) -> list[float]:
         x, _y, vx, vy = state
@@ -159,7 +159,7 @@ holds: [N >= 0]
 
 
 def departure_angle(radius: float, start: float) -> float:
-    """Angle from the top, in degrees, where the push of the dome ends for a body let go at rest at ``start`` radians."""
+    """Degrees from the top where the push of the dome ends, for a body let go at rest ``start`` radians from it."""
 
     def push(state: Any) -> float:
         return -inward_push(state, radius)
@@ -219,7 +219,7 @@ CREEP = 1e-6  # m/s; sticking is modelled as a slide slower than this
 
 
 def furthest_slide(turning: float, friction: float, radius: float, until: float) -> float:
-    """How far from its distance a block gets on a turning table, as a share of it; Coulomb friction against the slide."""
+    """How far a block on a turning table gets from its distance, as a share of it; Coulomb friction."""
 
     def sliding(_: float, state: Any) -> list[float]:
         x, y, vx, vy = state
@@ -247,7 +247,7 @@ def test_a_block_slides_off_a_turntable_just_above_the_greatest_turning(seed: in
 
 
 def needed_friction(speed: float, radius: float) -> float:
-    """Greatest force per mass across the path on a level circle, from positions of the body alone (second differences)."""
+    """Greatest force per mass on a level circle, from positions of the body alone (second differences)."""
     times = np.linspace(0, 2 * np.pi * radius / speed, 4001)
     places = radius * np.exp(1j * speed / radius * times)
     return float(np.abs(np.diff(places, 2)).max() / (times[1] - times[0]) ** 2)
@@ -286,7 +286,7 @@ def test_a_satellite_is_back_after_the_period_of_the_closed_form(seed: int) -> N
 
 
 def puck_and_hanger(_: float, state: Any, puck: float, hanger: float) -> list[float]:
-    """A cord through a hole: -F r̂ on the puck, M g - F on the hanger, and the hanger sinks as fast as the puck comes in."""
+    """A cord through a hole: -F r̂ on the puck, M g - F on the hanger, which sinks as fast as the puck comes in."""
     x, y, vx, vy = state
     radius = np.hypot(x, y)
     out = (x * vx + y * vy) / radius

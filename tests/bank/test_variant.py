@@ -12,6 +12,7 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal
 from itertools import product
 from pathlib import Path
 
+import numpy as np
 import pytest
 import sympy
 from turnwright.bank.errors import TooFewVariantsError
@@ -23,11 +24,6 @@ from turnwright.bank.variant import Variant, VariantPool
 from tests.bank import models
 
 GRAVITY = Decimal("9.8")
-FACTORS = {
-    "m": 1, "cm": 0.01, "km": 1000, "kg": 1, "g": 0.001, "s": 1, "min": 60, "m/s": 1, "km/h": 1 / 3.6, "km/s": 1000,
-    "m/s²": 1, "N": 1, "kN": 1000, "N/kg": 1, "°": math.pi / 180, "r/min": 2 * math.pi / 60, "": 1, "Hz": 1,
-    "N\u00a0m²/kg²": 1,
-}  # fmt: skip
 
 
 def pool(name: str, gravity: Decimal = GRAVITY) -> VariantPool:
@@ -35,8 +31,8 @@ def pool(name: str, gravity: Decimal = GRAVITY) -> VariantPool:
 
 
 def printed_si(variant: Variant) -> dict[str, float]:
-    """SI values of the givens, from their printed numbers and units by a table of this file."""
-    return {name: models.number(each.number) * FACTORS[each.unit.printed] for name, each in variant.given.items()}
+    """SI values of the givens, from their printed numbers and units."""
+    return {name: models.number(each.number) * models.factor(each.unit.printed) for name, each in variant.given.items()}
 
 
 def told(variant: Variant) -> tuple[object, ...]:
@@ -48,10 +44,10 @@ def told(variant: Variant) -> tuple[object, ...]:
 
 @pytest.mark.parametrize("name", models.shipped_ids())
 def test_every_variant_meets_its_equations_and_keeps_what_holds(name: str) -> None:
-    """All forces, speeds and angles are found by least squares from the equations, the printed givens and the answer."""
+    """Forces, speeds and angles are found by least squares from the equations, the printed givens and the answer."""
     found = models.shipped(name)
     balance, answer = models.Balance(found.system), models.formula_of(name)
-    for variant in pool(name).draw(12, seed=5):
+    for variant in pool(name).draw(6, seed=5):
         values = printed_si(variant)
         values[found.question.ask] = answer(values)
         assert values[found.question.ask] == pytest.approx(variant.exact_si, rel=1e-12)
@@ -137,8 +133,7 @@ def test_all_variants_of_a_shipped_question_can_be_drawn_and_not_one_more(name: 
 def test_combinations_that_are_no_variants_are_counted_by_what_they_break() -> None:
     found = small_pool()
     broken = found.breaking()
-    assert set(broken) <= {"plain: the answer is negative", "plain: N >= 0 is broken", "plain: the answer equals a given, 0 or 1",
-                           "plain: rounding on the way would miss the tolerance"}  # fmt: skip
+    assert broken["plain: the answer is negative"] > 0
     assert sum(broken.values()) + found.count == 30
 
 
@@ -151,11 +146,12 @@ from turnwright.bank.cache import solved_question
 from turnwright.bank.reader import read_bank
 from turnwright.bank.variant import VariantPool
 bank = read_bank()
-for name in ("over-the-top.pull-at-the-top", "rough-bank-fast.greatest-speed", "satellite.height", "big-wheel.difference"):
+names = "over-the-top.pull-at-the-top rough-bank-fast.greatest-speed satellite.height big-wheel.difference"
+for name in names.split():
     solved = solved_question(*find_question(bank, name))
     print(name, solved.solution.closed_form, [str(each.expression) for each in solved.kept])
     for each in VariantPool(solved, Decimal("9.81")).draw(25, 7):
-        print(each.scene.name, [q.text for q in each.given.values()], each.answer.text, each.half_width, repr(each.exact_si))
+        print(each.scene.name, [q.text for q in each.given.values()], each.half_width, repr(each.exact_si))
 """
 
 
@@ -185,8 +181,9 @@ def test_fewer_variants_are_the_first_of_more() -> None:
 @pytest.mark.parametrize("name", models.shipped_ids()[::4])
 def test_scenes_take_turns(name: str) -> None:
     found = pool(name)
-    scenes = [each.scene.name for each in found.draw(12, seed=8)]
     count = len(found.pools)
+    fewest = min(int(each.judged(np.arange(min(len(each.grid), 4096))).good.sum()) for each in found.pools)
+    scenes = [each.scene.name for each in found.draw(count * min(fewest, 4), seed=8)]
     assert len(set(scenes[:count])) == count
     assert scenes[count:] == scenes[:-count]
 
@@ -226,7 +223,7 @@ KEYS: dict[str, Callable[[Numbers], float]] = {
 def read_off(item: Item) -> dict[str, float]:
     """SI values of the numbers that stand in the stem."""
     given = (part for paragraph in item.stem for part in paragraph if isinstance(part, Given))
-    return {each.symbol: models.number(each.number) * FACTORS[each.unit] for each in given}
+    return {each.symbol: models.number(each.number) * models.factor(each.unit) for each in given}
 
 
 def rounded(value: float, figures: int) -> Decimal:
@@ -238,9 +235,9 @@ def rounded(value: float, figures: int) -> Decimal:
 @pytest.mark.parametrize("name", KEYS)
 @pytest.mark.parametrize("gravity", ["9.8", "9.81", "10"])
 def test_the_key_follows_from_the_numbers_in_the_stem(name: str, gravity: str) -> None:
-    for item in items(models.shipped(name), Decimal(gravity), 24, 9):
+    for item in items(models.shipped(name), Decimal(gravity), 15, 9):
         entry = item.entry
-        exact = KEYS[name](read_off(item)) / FACTORS[entry.unit]
+        exact = KEYS[name](read_off(item)) / models.factor(entry.unit)
         assert entry.exact == pytest.approx(exact, rel=1e-11)
         assert entry.key == rounded(exact, entry.figures)
 
@@ -248,7 +245,7 @@ def test_the_key_follows_from_the_numbers_in_the_stem(name: str, gravity: str) -
 @pytest.mark.parametrize("name", models.shipped_ids())
 def test_every_given_stands_in_the_stem_as_it_counts(name: str) -> None:
     found = models.shipped(name)
-    for item, variant in zip(items(found, GRAVITY, 6, 4), pool(name).draw(6, seed=4), strict=True):
+    for item, variant in zip(items(found, GRAVITY, 2, 4), pool(name).draw(2, seed=4), strict=True):
         read, counted = read_off(item), printed_si(variant)
         assert set(found.solution.symbols) <= set(read)
         assert read == {symbol: pytest.approx(counted[symbol], rel=1e-12) for symbol in read}
@@ -286,7 +283,7 @@ def test_the_tolerance_takes_the_unrounded_answer_and_honest_rounding(name: str)
         assert abs(variant.answer.value - key) <= variant.half_width
         values = {symbol: Decimal(repr(value)) for symbol, value in printed_si(variant).items()}
         worked = worked_with_rounding(found.solution.closed_form, values, variant.answer.figures + 1)
-        honest = rounded(float(worked) / FACTORS[variant.answer.unit.printed], variant.answer.figures)
+        honest = rounded(float(worked) / models.factor(variant.answer.unit.printed), variant.answer.figures)
         assert abs(honest - key) <= variant.half_width
 
 

@@ -1,0 +1,107 @@
+"""Units are a closed list, their factors are those of the SI Brochure, and what does not fit is refused."""
+
+from __future__ import annotations
+
+import math
+import string
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from turnwright.bank.errors import UnitError
+from turnwright.bank.unit import SYMBOLS, examples_of, unit
+
+# SI Brochure, 9th edition, tables 4, 7 and 8; inch, foot and mile as in NIST SP 811, appendix B.8 (exact)
+FACTORS = {
+    "1": 1, "m": 1, "cm": 0.01, "mm": 0.001, "km": 1000, "Mm": 1e6, "in": 0.0254, "ft": 0.3048, "mi": 1609.344,
+    "kg": 1, "g": 0.001, "mg": 1e-6, "t": 1000, "s": 1, "ms": 0.001, "min": 60, "h": 3600, "d": 86400,
+    "N": 1, "kN": 1000, "mN": 0.001, "J": 1, "kJ": 1000, "Hz": 1, "C": 1, "T": 1, "mT": 0.001, "V": 1,
+    "rad": 1, "deg": math.pi / 180, "r": 2 * math.pi, "mph": 0.44704,
+    "km/h": 1 / 3.6, "r/min": math.pi / 30, "m/s^2": 1, "N*m^2/kg^2": 1, "cm/s": 0.01, "m^3": 1, "g*cm/s^2": 1e-5,
+    "1/min": 1 / 60, "m/s/s": 1, "s^-2": 1, "km/d": 1000 / 86400, "N/kg": 1, "kg*m/s^2": 1,
+}  # fmt: skip
+
+
+def test_every_unit_has_its_published_factor() -> None:
+    assert {symbol: unit(symbol).factor for symbol in FACTORS} == pytest.approx(FACTORS, rel=1e-12)
+    assert set(SYMBOLS) <= set(FACTORS)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("N", "kg*m/s^2"), ("J", "N*m"), ("N/kg", "m/s^2"), ("Hz", "1/s"), ("T", "N*s/C/m"), ("V", "J/C"), ("mph", "km/h"),
+     ("s^-2", "1/s^2"), ("r/min", "rad/s"), ("deg", "rad"), ("m*kg", "kg*m")],
+)  # fmt: skip
+def test_units_of_one_dimension_fit_each_other(one: str, other: str) -> None:
+    assert unit(one).fits(unit(other))
+
+
+@pytest.mark.parametrize(
+    ("one", "other"), [("Hz", "r/min"), ("1/s", "rad/s"), ("deg", "1"), ("m", "s"), ("N", "kg"), ("J", "N")]
+)
+def test_units_of_two_kinds_do_not_fit(one: str, other: str) -> None:
+    assert not unit(one).fits(unit(other))
+    assert not unit(other).fits(unit(one))
+
+
+@pytest.mark.parametrize(
+    ("symbol", "printed"),
+    [("1", ""), ("deg", "°"), ("m/s^2", "m/s²"), ("N*m^2/kg^2", "N\u00a0m²/kg²"), ("s^-2", "s⁻²"), ("r/min", "r/min")],
+)
+def test_a_unit_is_printed_as_after_a_number(symbol: str, printed: str) -> None:
+    assert unit(symbol).printed == printed
+
+
+REFUSED = [
+    ("kmh", "found the unknown unit 'kmh'; expected a unit such as 'km/h'"),
+    ("rpm", "expected a unit such as 'r/min'"),
+    ("degrees", "expected a unit such as 'deg'"),
+    ("sec", "expected a unit such as 's'"),
+    ("Kg", "expected a unit such as 'kg'"),
+    ("M", "found the unknown unit 'M'; expected a unit such as"),
+    ("furlong", "found the unknown unit 'furlong'; expected a unit such as 'm/s', 'km/h', 'r/min', 'kg', 'N' or 'deg'"),
+    ("", "found the unknown unit ''"),
+    ("m/", "found the unknown unit 'm/'"),
+    ("m^0", "found the unknown unit 'm^0'"),
+    ("m^10", "found the unknown unit 'm^10'"),
+    ("m**2", "found the unknown unit 'm**2'"),
+    ("m s", "found the unknown unit 'm s'"),
+    ("m\n", "found the unknown unit 'm\n'"),
+    ("meter", "found the unknown unit 'meter'"),
+    ("2*m", "found the unknown unit '2*m'"),
+    ("m" * 25, "found a unit of 25 characters; at most 24 are read"),
+]
+
+
+@pytest.mark.parametrize(("symbol", "message"), REFUSED, ids=[each[0][:12] for each in REFUSED])
+def test_an_unknown_unit_is_refused_with_one_that_may_be_meant(symbol: str, message: str) -> None:
+    with pytest.raises(UnitError) as error:
+        unit(symbol)
+    assert message in str(error.value)
+
+
+@given(st.text(string.ascii_letters + "*/^-0123456789 .()", max_size=26) | st.text(max_size=8))
+def test_whatever_the_text_is_there_is_a_unit_or_one_error(symbol: str) -> None:
+    try:
+        found = unit(symbol)
+    except UnitError as error:
+        assert error.wrong and error.right
+    else:
+        assert found.factor > 0
+        assert found.fits(found)
+
+
+@given(st.sampled_from(sorted(FACTORS)), st.sampled_from(sorted(FACTORS)))
+def test_a_fraction_of_units_has_the_fraction_of_their_factors(above: str, below: str) -> None:
+    if "/" not in below and below != "1" and len(above) + len(below) < 20:
+        # what stands below is a product, and every factor of it divides
+        assert unit(f"{above}/{below}").factor == pytest.approx(FACTORS[above] / FACTORS[below])
+
+
+@pytest.mark.parametrize(
+    ("symbol", "examples"),
+    [("cm", "'m' or 'km'"), ("mph", "'m/s' or 'km/h'"), ("rad/s", "'rad/s' or 'r/min'"), ("1/s", "'Hz'"), ("1", "'1'"),
+     ("rad", "'deg' or 'rad'"), ("N*m", "'J' or 'kJ'"), ("m^3", "'m^3'"), ("T", "'T' or 'mT'")],
+)  # fmt: skip
+def test_the_units_that_fit_are_named_by_example(symbol: str, examples: str) -> None:
+    assert examples_of(unit(symbol)) == examples
