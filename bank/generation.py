@@ -36,14 +36,16 @@ class Generator:
                 problem, question, variant.scene, variant.given, writer.notation, "g" in self.solved.solution.symbols
             ),
             figure=self.figure(variant.scene),
-            entry=NumberEntry(
-                symbol=writer.notation.symbol(question.ask),
-                name=asked_name(problem, question, variant.scene),
-                key=round_figures(variant.answer.value, variant.answer.figures),
-                exact=float(variant.answer.value),
-                half_width=variant.half_width,
-                unit=variant.answer.unit.printed,
-                figures=variant.answer.figures,
+            entries=(
+                NumberEntry(
+                    symbol=writer.notation.symbol(question.ask),
+                    name=asked_name(problem, question, variant.scene),
+                    key=round_figures(variant.answer.value, variant.answer.figures),
+                    exact=float(variant.answer.value),
+                    half_width=variant.half_width,
+                    unit=variant.answer.unit.printed,
+                    figures=variant.answer.figures,
+                ),
             ),
             solution=writer.steps(variant),
             metadata=self.metadata(variant.scene),

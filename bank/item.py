@@ -169,14 +169,32 @@ class Metadata:
 
 @dataclass(frozen=True)
 class Item:
-    """One variant of one question. ``variant`` counts from 1 inside its question."""
+    """One variant of one question. ``variant`` counts from 1 inside its question.
+
+    Most items have one entry. A stepwise item has several, worked through in order; each is marked by itself.
+    ``hints`` are given one after the other, from what to look at to the next line.
+    """
 
     variant: int
     stem: tuple[Paragraph, ...]
     figure: Drawing | None
-    entry: NumberEntry
+    entries: tuple[Entry, ...]
     solution: tuple[Step, ...]
     metadata: Metadata
+    hints: tuple[Paragraph, ...] = ()
+
+    @property
+    def marks(self) -> int:
+        """The most that the item can earn."""
+        return sum(entry.marks for entry in self.entries)
+
+    @property
+    def entry(self) -> NumberEntry:
+        """The number entry of an item that has just one. Raises TypeError for any other item."""
+        (first, *more) = self.entries
+        if not isinstance(first, NumberEntry) or more:
+            raise TypeError("the item has no single number entry")
+        return first
 
     @property
     def question_id(self) -> str:

@@ -137,7 +137,7 @@ def least_speed(variant: int = 1) -> Item:
         _paragraph("What is the least speed ", V_TOP, " at the top that keeps the cord taut?"),
     )
     entry = NumberEntry(V_TOP, "least speed at the top", key, exact, Decimal("0.025"), "m/s", 3)
-    return Item(variant, stem, figure(), entry, _least_speed_steps(str(radius), str(key)), LEAST_SPEED)
+    return Item(variant, stem, figure(), (entry,), _least_speed_steps(str(radius), str(key)), LEAST_SPEED)
 
 
 def with_stem(item: Item, stem: tuple[Paragraph, ...]) -> Item:
@@ -164,7 +164,7 @@ def pull(variant: int = 1) -> Item:
         ),
     )
     entry = NumberEntry(TENSION, "pull of the cord", key, exact, Decimal("0.02"), "N", 3)
-    return Item(variant, stem, None, entry, _pull_steps(f"{speed:.1f}", str(key)), PULL)
+    return Item(variant, stem, None, (entry,), _pull_steps(f"{speed:.1f}", str(key)), PULL)
 
 
 @dataclass(frozen=True)

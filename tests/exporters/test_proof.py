@@ -118,7 +118,7 @@ def expectations() -> Iterator[Item]:
         entry = NumberEntry(Symbol("a"), "the answer", Decimal(key), value, Decimal(half_width), unit, 3)
         stem = ((Words("A seat hangs "), Given("r", radius, "m"), Words(" from the mast "), Given("T", lap, "s")),)
         facts = Metadata("swing", name[0], 1, "The ride", "circle", (), "basic", "fair", "CC-BY-4.0", 3)
-        yield Item(int(name[1]), stem, None, entry, (), facts)
+        yield Item(int(name[1]), stem, None, (entry,), (), facts)
 
 
 def pack(folder: Path, content: Mapping[str, str | bytes]) -> Path:

@@ -1,0 +1,149 @@
+"""Choice questions of a solved question: numbers to choose from, or expressions, each wrong one with its thinking."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+import numpy as np
+import sympy
+from numpy.typing import NDArray
+
+from turnwright.bank.distractor import FEWEST_WRONG, WrongAnswer, apart, candidates, chosen, recognisable
+from turnwright.bank.formula import Number, Row, Unit
+from turnwright.bank.grid import Numbers
+from turnwright.bank.item import ChoiceEntry, Math, Option, Paragraph, Recognised, Words
+from turnwright.bank.mistake import Mistake
+from turnwright.bank.notation import Notation
+from turnwright.bank.quantity import Quantity
+from turnwright.bank.slip import Slip, Unsolved, slips
+from turnwright.bank.solving import SolvedQuestion
+from turnwright.bank.variant import Drawn, ScenePool, Variant, VariantPool
+
+RIGHT = "Right."
+MOST_EXPRESSIONS = 4
+
+
+@dataclass(frozen=True)
+class Diagnosis:
+    """A question with its mistakes solved: what each variant's wrong answers are, and what they tell."""
+
+    solved: SolvedQuestion
+    live: tuple[Slip, ...]
+    idle: tuple[Unsolved, ...]
+
+    def wrong_answers(self, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
+        """Possible wrong answers as an array (slips x combinations), in the printed unit."""
+        return candidates(pool, self.live, numbers)
+
+    def options(self, variant: Variant, values: NDArray[np.float64], draw: str) -> tuple[WrongAnswer, ...]:
+        """The wrong options of a variant, two to four in order of size; () where fewer are honest."""
+        return chosen(variant, apart(variant, values, self.live), draw)
+
+    def recognised(self, variant: Variant, values: NDArray[np.float64]) -> tuple[Recognised, ...]:
+        """The wrong numbers of a variant that bring their own feedback."""
+        found = recognisable(variant, values, self.live)
+        return tuple(
+            Recognised(wrong.value, width, feedback(wrong.slips), tuple(each.mistake.id for each in wrong.slips))
+            for wrong, width in found
+        )
+
+
+def diagnosis(solved: SolvedQuestion, mistakes: Sequence[Mistake]) -> Diagnosis:
+    """The question with the mistakes that come out in it."""
+    own = tuple(each for each in mistakes if each.id not in solved.problem.without)
+    return Diagnosis(solved, *slips(solved, (*solved.problem.mistakes, *own)))
+
+
+def feedback(found: Sequence[Slip]) -> str:
+    """What to tell about a wrong answer: the thinking that gives this number, and the next move."""
+    thoughts = " Or: ".join(f"“{each.mistake.thinking}”" for each in found[:2])
+    return f"Your answer matches this thinking: {thoughts} {found[0].mistake.feedback}"
+
+
+def number_choice(variant: Variant, wrong: Sequence[WrongAnswer], prompt: Paragraph) -> ChoiceEntry:
+    """A choice between the key and wrong numbers, in order of size, all with the figures and unit of the key."""
+    key = Option(_amount(variant.answer), True, RIGHT)
+    options = [(variant.answer.value, key)]
+    for each in wrong:
+        shown = Quantity(each.value, variant.answer.unit, variant.answer.figures)
+        names = tuple(slip.mistake.id for slip in each.slips)
+        options.append((each.value, Option(_amount(shown), False, feedback(each.slips), names)))
+    ordered = sorted(options, key=lambda option: option[0])
+    return ChoiceEntry(prompt, tuple(option for _, option in ordered))
+
+
+def _amount(quantity: Quantity) -> Paragraph:
+    return (Words(quantity.text),)
+
+
+@dataclass(frozen=True)
+class ChoicePool:
+    """The variants of a question that have enough honest wrong answers, in the seeded order of the question's variants."""
+
+    diagnosis: Diagnosis
+    variants: VariantPool
+
+    def draw(self, wanted: int, seed: int) -> Iterator[tuple[Variant, tuple[WrongAnswer, ...]]]:
+        """Up to ``wanted`` variants with their wrong options; fewer where more are not to be had."""
+        drawn = self.variants.draw_up_to(wanted * 4, seed)
+        found = 0
+        for place, values in enumerate(self._columns(drawn)):
+            variant = drawn[place]
+            wrong = self.diagnosis.options(variant, values, f"{self.diagnosis.solved.id} {seed} {drawn.numbers[place]}")
+            if len(wrong) >= FEWEST_WRONG:
+                yield variant, wrong
+                found += 1
+            if found == wanted:
+                return
+
+    def _columns(self, drawn: Drawn) -> Iterator[NDArray[np.float64]]:
+        tables = {}
+        for scene, pool in enumerate(drawn.pools):
+            mine = drawn.numbers[drawn.scenes == scene]
+            tables[scene] = iter(self.diagnosis.wrong_answers(pool, mine).T)
+        return (next(tables[int(scene)]) for scene in drawn.scenes)
+
+
+# --- expressions ----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class ExpressionChoice:
+    """Letters only: which expression gives the asked quantity? The wrong ones are the closed forms of mistakes."""
+
+    diagnosis: Diagnosis
+    notation: Notation
+
+    @cached_property
+    def wrong(self) -> tuple[Slip, ...]:
+        """The mistakes whose closed forms differ from the key and each other as expressions, four at most."""
+        kept: list[Slip] = []
+        for slip in self.diagnosis.live:
+            forms = [self.diagnosis.solved.solution.closed_form, *(each.closed_form for each in kept)]
+            plain = slip.raw is None and slip.mistake.edit[0] not in ("angle", "round")
+            if plain and all(sympy.simplify(slip.closed_form - form) != 0 for form in forms):
+                kept.append(slip)
+            if len(kept) == MOST_EXPRESSIONS:
+                break
+        return tuple(kept)
+
+    def entry(self, prompt: Paragraph) -> ChoiceEntry | None:
+        """The choice, the options in order of length; None where fewer than two wrong expressions exist."""
+        if len(self.wrong) < FEWEST_WRONG:
+            return None
+        solution = self.diagnosis.solved.solution
+        options = [Option(self._shown(solution.closed_form), True, RIGHT)]
+        options += [
+            Option(self._shown(each.closed_form), False, feedback((each,)), (each.mistake.id,)) for each in self.wrong
+        ]
+        return ChoiceEntry(prompt, tuple(sorted(options, key=lambda option: _length(option.content))))
+
+    def _shown(self, form: sympy.Expr) -> Paragraph:
+        return (Math(self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)),)
+
+
+def _length(content: object) -> tuple[int, str]:
+    return len(repr(content)), repr(content)
