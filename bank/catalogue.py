@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from turnwright.bank.errors import UnknownNameError, UsageError
 from turnwright.bank.problem import Problem, Question
-from turnwright.bank.wording import count
+from turnwright.bank.prose import count
 
 
 def all_questions(problems: Sequence[Problem]) -> list[tuple[Problem, Question]]:

@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 import sympy
 from numpy.typing import NDArray
-
 from turnwright.bank.distractor import FEWEST_WRONG, WrongAnswer, apart, candidates, chosen, recognisable
-from turnwright.bank.formula import Number, Row, Unit
+from turnwright.bank.evaluation import evaluate
 from turnwright.bank.grid import Numbers
 from turnwright.bank.item import ChoiceEntry, Math, Option, Paragraph, Recognised, Words
 from turnwright.bank.mistake import Mistake
 from turnwright.bank.notation import Notation
 from turnwright.bank.quantity import Quantity
 from turnwright.bank.slip import Slip, Unsolved, slips
-from turnwright.bank.solving import SolvedQuestion
+from turnwright.bank.solving import SolvedQuestion, samples_of
 from turnwright.bank.variant import Drawn, ScenePool, Variant, VariantPool
 
 RIGHT = "Right."
@@ -81,7 +80,7 @@ def _amount(quantity: Quantity) -> Paragraph:
 
 @dataclass(frozen=True)
 class ChoicePool:
-    """The variants of a question that have enough honest wrong answers, in the seeded order of the question's variants."""
+    """The variants of a question that have enough honest wrong answers, in the question's seeded order."""
 
     diagnosis: Diagnosis
     variants: VariantPool
@@ -90,7 +89,7 @@ class ChoicePool:
         """Up to ``wanted`` variants with their wrong options; fewer where more are not to be had."""
         drawn = self.variants.draw_up_to(wanted * 4, seed)
         found = 0
-        for place, values in enumerate(self._columns(drawn)):
+        for place, values in enumerate(self.columns(drawn)):
             variant = drawn[place]
             wrong = self.diagnosis.options(variant, values, f"{self.diagnosis.solved.id} {seed} {drawn.numbers[place]}")
             if len(wrong) >= FEWEST_WRONG:
@@ -99,7 +98,8 @@ class ChoicePool:
             if found == wanted:
                 return
 
-    def _columns(self, drawn: Drawn) -> Iterator[NDArray[np.float64]]:
+    def columns(self, drawn: Drawn) -> Iterator[NDArray[np.float64]]:
+        """The possible wrong answers of each drawn variant, one row a mistake."""
         tables = {}
         for scene, pool in enumerate(drawn.pools):
             mine = drawn.numbers[drawn.scenes == scene]
@@ -121,10 +121,12 @@ class ExpressionChoice:
     def wrong(self) -> tuple[Slip, ...]:
         """The mistakes whose closed forms differ from the key and each other as expressions, four at most."""
         kept: list[Slip] = []
+        solved = self.diagnosis.solved
+        samples = samples_of(solved.problem, solved.question)
         for slip in self.diagnosis.live:
-            forms = [self.diagnosis.solved.solution.closed_form, *(each.closed_form for each in kept)]
+            forms = [solved.solution.closed_form, *(each.closed_form for each in kept)]
             plain = slip.raw is None and slip.mistake.edit[0] not in ("angle", "round")
-            if plain and all(sympy.simplify(slip.closed_form - form) != 0 for form in forms):
+            if plain and not any(_is_equal(slip.closed_form, form, samples) for form in forms):
                 kept.append(slip)
             if len(kept) == MOST_EXPRESSIONS:
                 break
@@ -143,6 +145,14 @@ class ExpressionChoice:
 
     def _shown(self, form: sympy.Expr) -> Paragraph:
         return (Math(self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)),)
+
+
+def _is_equal(first: sympy.Expr, second: sympy.Expr, samples: Mapping[str, Any]) -> bool:
+    """Whether two forms agree wherever both are real, for the question's samples."""
+    one, other = (np.atleast_1d(evaluate(form, samples)) for form in (first, second))
+    one, other = np.broadcast_arrays(one, other)
+    both = np.isfinite(one) & np.isfinite(other)
+    return bool(np.allclose(one[both], other[both], rtol=1e-9)) if both.any() else True
 
 
 def _length(content: object) -> tuple[int, str]:

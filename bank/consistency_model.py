@@ -8,7 +8,7 @@ from turnwright.bank.document import Path_
 from turnwright.bank.evaluation import evaluate
 from turnwright.bank.expression import names_in, parse
 from turnwright.bank.problem import Diagram, Force, Problem
-from turnwright.bank.wording import listed
+from turnwright.bank.prose import listed
 
 _AXES = {"vertical": ("inward", "forward"), "horizontal": ("inward", "up"), "space": ("inward", "forward")}
 _CIRCLES = {"horizontal": ("a level circle", "level"), "space": ("a circle in space", "space")}
@@ -19,7 +19,8 @@ def check_model(problem: Problem) -> None:
     """Note diagrams that make no equations."""
     if problem.motion.plane == "horizontal" and problem.motion.tangential_acceleration and problem.diagrams:
         path = ("motion", "tangential-acceleration")
-        problem.document.fault(path, "a level circle is gone round at a steady speed", "leave it out", key=True)
+        wrong = "the forces on a level circle are those of a steady speed"
+        problem.document.fault(path, wrong, "leave it out", key=True)
     for diagram in problem.diagrams:
         _place_suits_plane(problem, diagram)
         _laws_have_their_symbols(problem, diagram)

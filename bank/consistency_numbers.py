@@ -7,8 +7,8 @@ from math import prod
 from turnwright.bank import constants
 from turnwright.bank.document import Path_
 from turnwright.bank.problem import Problem, QuantitySpec, Question, Scene
+from turnwright.bank.prose import count
 from turnwright.bank.quantity import round_figures
-from turnwright.bank.wording import count
 
 MOST_FIGURES = 6
 MOST_COMBINATIONS = 10**12

@@ -16,7 +16,7 @@ from decimal import Decimal
 import numpy as np
 from numpy.typing import NDArray
 from turnwright.bank.grid import Numbers
-from turnwright.bank.quantity import from_float, half_unit, round_figures
+from turnwright.bank.quantity import from_float, half_unit, print_figures, round_figures
 from turnwright.bank.slip import Slip, slip_values
 from turnwright.bank.variant import ScenePool, Variant
 
@@ -71,6 +71,8 @@ def _spaced(
     for value, slip in zip(values, slips, strict=True):
         if not np.isfinite(value) or abs(value - float(key)) < _room(value, variant.answer.figures, gap):
             continue
+        if _has_power(from_float(value), variant) != _has_power(key, variant):
+            continue  # M7: all options in one notation
         near = [each for each in kept if abs(each[0] - value) < _room(value, variant.answer.figures, gap)]
         if not near:
             kept.append((float(value), [slip]))
@@ -78,6 +80,10 @@ def _spaced(
             near[0][1].append(slip)
     for value, found in kept:
         yield WrongAnswer(round_figures(from_float(value), variant.answer.figures), tuple(found))
+
+
+def _has_power(value: Decimal, variant: Variant) -> bool:
+    return "×" in print_figures(value, variant.answer.figures)
 
 
 def _room(value: float, figures: int, gap: float) -> float:

@@ -10,7 +10,8 @@ from functools import cached_property
 from turnwright.bank.diagram import view_of
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.figure import draw_diagram
-from turnwright.bank.item import Item, Metadata, NumberEntry, Pack, Purpose, Section
+from turnwright.bank.item import Item, Metadata, NumberEntry, Pack, Purpose, Recognised, Section, Step
+from turnwright.bank.notation import Notation
 from turnwright.bank.problem import Scene
 from turnwright.bank.quantity import round_figures
 from turnwright.bank.solving import SolvedQuestion
@@ -26,8 +27,8 @@ class Generator:
     solved: SolvedQuestion
     _writers: dict[str, Writer] = field(default_factory=dict, repr=False, compare=False)
 
-    def item(self, variant: Variant, number: int) -> Item:
-        """The item of a variant; ``number`` counts from 1 inside the question."""
+    def item(self, variant: Variant, number: int, recognised: tuple[Recognised, ...] = ()) -> Item:
+        """The item of a variant; ``number`` counts from 1, ``recognised`` are wrong answers with their own feedback."""
         writer = self._writer(variant.scene)
         problem, question = self.solved.problem, self.solved.question
         return Item(
@@ -45,11 +46,22 @@ class Generator:
                     half_width=variant.half_width,
                     unit=variant.answer.unit.printed,
                     figures=variant.answer.figures,
+                    recognised=recognised,
                 ),
             ),
             solution=writer.steps(variant),
             metadata=self.metadata(variant.scene),
+            hints=writer.hints,
         )
+
+    def letters(self, scene: Scene) -> tuple[Step, ...]:
+        """The worked solution without numbers: steps 1 to 5 and the look back."""
+        writer = self._writer(scene)
+        return (*writer.letters, writer.look_back)
+
+    def notation(self, scene: Scene) -> Notation:
+        """The symbols of a scene."""
+        return self._writer(scene).notation
 
     def figure(self, scene: Scene) -> Drawing | None:
         """The force diagram that the question shows in a scene; the same for all its variants."""

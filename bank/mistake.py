@@ -1,20 +1,11 @@
-"""The catalogue of mistakes: what a student thinks, the edit that it makes, and the feedback that helps."""
+"""A mistake: what a student thinks, the edit that it makes, and the feedback that helps."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
-from importlib import resources
-from pathlib import Path
 from typing import Any
 
-from turnwright.bank.document import Document, read_document
-from turnwright.bank.errors import BankFaultsError, ExpressionError, Fault, Place
-from turnwright.bank.expression import parse, parse_relation
-from turnwright.bank.shape import check_shape
-
-_FORMULAS = ("acceleration", "contact-is", "contact-inward-is", "round", "answer")
+from turnwright.bank.errors import Place
 
 
 @dataclass(frozen=True)
@@ -32,59 +23,3 @@ class Mistake:
     def suits(self, family: str) -> bool:
         """Whether it is tried in a family of problems."""
         return not self.families or family in self.families
-
-
-def read_mistakes(files: Sequence[Path]) -> tuple[Mistake, ...]:
-    """The mistakes of some catalogue files. Raises BankFaultsError with all faults of all files."""
-    found: list[Mistake] = []
-    faults: list[Fault] = []
-    for path in files:
-        document = read_document(path)
-        if not document.faults and check_shape(document, "mistakes"):
-            found += mistakes_of(document, ("mistakes",), document.data["mistakes"])
-        faults += document.faults
-    ids = [each.id for each in found]
-    repeated = [each for number, each in enumerate(found) if each.id in ids[:number]]
-    faults += [Fault(each.place, f"the mistake '{each.id}' stands twice", "give it another id") for each in repeated]
-    if faults:
-        raise BankFaultsError(faults)
-    return tuple(found)
-
-
-@cache
-def shipped_mistakes() -> tuple[Mistake, ...]:
-    """The catalogue that comes with the library."""
-    root = Path(str(resources.files("turnwright.bank") / "mistakes"))
-    return read_mistakes(sorted(root.glob("*.yaml")))
-
-
-def mistakes_of(document: Document, path: tuple[str, ...], data: Mapping[str, Any]) -> list[Mistake]:
-    """The mistakes under ``path`` of a document that fits its schema; formulas that do not parse are noted in it."""
-    found = []
-    for name, each in data.items():
-        ((kind, argument),) = each["edit"].items()
-        _check_formula(document, (*path, name, "edit", kind), kind, argument)
-        found.append(
-            Mistake(
-                id=name,
-                thinking=each["thinking"],
-                edit=(kind, argument),
-                feedback=each["feedback"],
-                source=each["source"],
-                families=tuple(each.get("families", ())),
-                place=document.place((*path, name), key=True),
-            )
-        )
-    return found
-
-
-def _check_formula(document: Document, path: tuple[str, ...], kind: str, argument: Any) -> None:
-    try:
-        if kind in _FORMULAS:
-            parse(str(argument))
-        elif kind == "given":
-            parse(str(argument["is"]))
-        elif kind == "limit":
-            parse_relation(str(argument))
-    except ExpressionError as error:
-        document.fault(path, f"{error.wrong} in '{error.text}'", error.right)

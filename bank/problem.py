@@ -10,6 +10,7 @@ from typing import Literal, TypeAlias
 from turnwright.bank.document import Document
 from turnwright.bank.errors import Place
 from turnwright.bank.expression import Relation
+from turnwright.bank.mistake import Mistake
 from turnwright.bank.unit import Unit
 
 Plane: TypeAlias = Literal["vertical", "horizontal", "space"]
@@ -182,6 +183,8 @@ class Problem:
     scenes: tuple[Scene, ...]
     questions: tuple[Question, ...]
     caution: str = ""
+    without: tuple[str, ...] = ()
+    mistakes: tuple[Mistake, ...] = ()
     demonstration: Mapping[str, str] = field(default_factory=dict)
     document: Document = field(default_factory=lambda: Document(""), repr=False, compare=False)
 

@@ -14,7 +14,7 @@ from turnwright.bank import formula
 from turnwright.bank.errors import Fault
 from turnwright.bank.item import Item, Math, Paragraph, Step
 from turnwright.bank.problem import Problem, Question
-from turnwright.bank.wording import count, listed
+from turnwright.bank.prose import count, listed
 
 if TYPE_CHECKING:
     from turnwright.bank.check import QuestionReport

@@ -12,7 +12,7 @@ from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError
 from turnwright import schemas
 from turnwright.bank.document import Document, Path_
-from turnwright.bank.wording import count, either, listed
+from turnwright.bank.prose import count, either, listed
 
 # the forms of text that the schemas ask for, in words
 FORMS = {

@@ -10,7 +10,7 @@ import numpy as np
 import sympy
 from numpy.typing import NDArray
 from turnwright.bank.algebra import rerooted
-from turnwright.bank.edit import edited
+from turnwright.bank.edit import EDITORS, edited
 from turnwright.bank.equation import System
 from turnwright.bank.errors import SolveError
 from turnwright.bank.evaluation import evaluate
@@ -49,7 +49,7 @@ def slips(solved: SolvedQuestion, mistakes: Sequence[Mistake]) -> tuple[tuple[Sl
     live: list[Slip] = []
     idle: list[Unsolved] = []
     for mistake in mistakes:
-        if not mistake.suits(solved.problem.family):
+        if mistake.edit[0] not in (*EDITORS, "unit") or not mistake.suits(solved.problem.family):
             continue
         found = _slip(solved, mistake, samples)
         (live if isinstance(found, Slip) else idle).append(found)  # type: ignore[arg-type]

@@ -185,6 +185,13 @@ class VariantPool:
 
     def draw(self, wanted: int, seed: int) -> Drawn:
         """The first ``wanted`` variants of the order that the seed gives. Raises TooFewVariantsError."""
+        drawn = self.draw_up_to(wanted, seed)
+        if len(drawn) < wanted:
+            raise TooFewVariantsError(self.solved.id, len(drawn), wanted)
+        return drawn
+
+    def draw_up_to(self, wanted: int, seed: int) -> Drawn:
+        """The first ``wanted`` variants of the order that the seed gives, or all there are."""
         streams = [self._stream(pool, seed) for pool in self.pools]
         turn = int(np.frombuffer(_digest(f"{self.solved.id} {seed}"), dtype="<u4")[0]) % len(streams)
         scenes: list[int] = []
@@ -198,8 +205,6 @@ class VariantPool:
                 elif len(numbers) < wanted:
                     scenes.append(scene)
                     numbers.append(number)
-        if len(numbers) < wanted:
-            raise TooFewVariantsError(self.solved.id, len(numbers), wanted)
         return Drawn(self.pools, np.array(scenes, dtype=np.int64), np.array(numbers, dtype=np.int64))
 
     def _stream(self, pool: ScenePool, seed: int) -> Iterator[int]:

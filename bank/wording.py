@@ -8,10 +8,16 @@ Slots: ``{r}`` a given quantity; ``{a load}``, ``{the load}``, ``{load}`` a word
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from turnwright.bank.problem import ForceWords, Scene
+from turnwright.bank.prose import article, capital, count, either, listed
+
+__all__ = [
+    "SLOT", "VERBS", "WEIGHT", "Slot", "article", "capital", "count", "either", "force_words", "listed", "noun",
+    "pieces", "sentence", "with_article", "word",
+]  # fmt: skip
 
 SLOT = re.compile(r"\{([^{}]*)\}")
 WEIGHT = ForceWords("weight", None, "the Earth", "pulls")
@@ -53,11 +59,6 @@ def with_article(phrase: str, mode: str) -> str:
     return capital(worded) if mode in ("A", "An", "The") else worded
 
 
-def capital(sentence: str) -> str:
-    """The sentence with a capital first letter; the rest is left as it is."""
-    return sentence[:1].upper() + sentence[1:]
-
-
 def force_words(scene: Scene, role: str) -> ForceWords | None:
     """What the scene calls a force; the weight has the same words everywhere."""
     return scene.forces.get(role) or (WEIGHT if role == "weight" else None)
@@ -80,26 +81,3 @@ def sentence(template: str, scene: Scene) -> str:
     """A template of words and forces only, filled in; unknown slots are left as they are (the reader refuses them)."""
     filled = (part if isinstance(part, str) else word(part, scene) or f"{{{part.name}}}" for part in pieces(template))
     return "".join(filled)
-
-
-def listed(parts: Iterable[str], last_word: str = "and") -> str:
-    """The parts as in a sentence: ``a``, ``a and b``, ``a, b and c``."""
-    *first, last = list(parts) or [""]
-    return f"{', '.join(first)} {last_word} {last}" if first else last
-
-
-def either(parts: Iterable[str]) -> str:
-    """The parts as a choice: ``a``, ``a or b``, ``a, b or c``."""
-    return listed(parts, "or")
-
-
-def article(noun_phrase: str) -> str:
-    """The indefinite article as the first letter suggests it: ``an upward push``."""
-    return "an" if noun_phrase[:1].lower() in tuple("aeiou") else "a"
-
-
-def count(number: int, one: str, many: str | None = None) -> str:
-    """Number and noun in agreement, small numbers in words: ``one force``, ``three forces``, ``12 forces``."""
-    words = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
-    shown = words[number] if number < len(words) else f"{number:,}"
-    return f"{shown} {one if number == 1 else many or one + 's'}"

@@ -10,7 +10,7 @@ import sympy
 from turnwright.bank import wording, worked_numbers
 from turnwright.bank.diagram import notation_of, view_of
 from turnwright.bank.equation import Equation, force_equations, wanted_of
-from turnwright.bank.formula import Node
+from turnwright.bank.formula import Node, Operator, Row
 from turnwright.bank.item import Inline, Math, Paragraph, Step, Words
 from turnwright.bank.notation import Notation
 from turnwright.bank.problem import Diagram, Scene
@@ -28,6 +28,7 @@ HEADINGS = (
     "Numbers and units",
     "A look back",
 )
+_HINTS = ("The equation to start from: ", "The next line: ")
 # where no force is asked about, the board links the quantities of the motion
 MOTION_HEADINGS = (*HEADINGS[:2], "What links the quantities", *HEADINGS[3:])
 
@@ -71,6 +72,17 @@ class Writer:
     def look_back(self) -> Step:
         """Step 7."""
         return Step(7, HEADINGS[6], tuple(worked_numbers.look_back(self.solved, self.scene, self.notation)))
+
+    @cached_property
+    def hints(self) -> tuple[Paragraph, ...]:
+        """Three hints, taken from the solution: what to look at, the equation, the next line."""
+        look = "Write down how the quantities of the motion are linked."
+        if self.diagrams:
+            body = with_article(self.scene.words[self.diagrams[0].body], "the")
+            look = f"Draw the force diagram of {body}: weight first, then all that touches it. Mark the inward axis."
+        formulas = [_formulas(self.letters[number - 1].paragraphs) for number in (3, 5)]
+        shown = [(Words(say), each[0]) for say, each in zip(_HINTS, formulas, strict=True) if each]
+        return ((Words(look),), *shown)
 
     def steps(self, variant: Variant) -> tuple[Step, ...]:
         """All seven steps with the numbers of one variant."""
@@ -215,6 +227,12 @@ class Writer:
         named = {each.name: self._where(each) for each in self.solved.problem.diagrams}
         writer = AlgebraWriter(self.solved.system, self.solved.solution, self.notation, named.__getitem__)
         return writer.paragraphs()
+
+
+def _formulas(paragraphs: tuple[Paragraph, ...]) -> list[Math]:
+    """The equations among the formulas of some paragraphs."""
+    found = (part for paragraph in paragraphs for part in paragraph if isinstance(part, Math))
+    return [each for each in found if isinstance(each.node, Row) and Operator("=") in each.node.parts]
 
 
 def _that_is_all(forces: int) -> str:

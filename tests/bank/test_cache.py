@@ -21,8 +21,10 @@ import pytest
 import sympy
 from turnwright.bank import cache, serial, substitution
 from turnwright.bank.cache import solved_question
+from turnwright.bank.equation import system_of
 from turnwright.bank.evaluation import evaluate
 from turnwright.bank.problem import Draw, Problem, Question
+from turnwright.bank.solution import Solution, Solved
 from turnwright.bank.solving import SolvedQuestion, samples_of, solve_question
 
 from tests.bank import models
@@ -344,6 +346,16 @@ def test_a_closed_form_that_is_right_for_a_few_combinations_only_is_refused(fold
     forge(only_entry(folder), {CLOSED: extra, VALUE: extra})
     assert solved_question(found.problem, found.question) == first
     assert calls.count == 2
+
+
+def test_equations_that_say_the_same_bear_out_no_value() -> None:
+    """r = L sin θ and L = r/sin θ balance for every L, so a claim that rests on both proves nothing."""
+    twin = "motion: {plane: horizontal, radius: r}\nrelations: [r = L*sin(theta), L = r/sin(theta)]"
+    made = models.problem(twin, one={"ask": "L", "given": ["theta"]})
+    system, (length, radius) = system_of(made, made.questions[0]), sympy.symbols("L r")
+    first = Solved(radius, length * sympy.sin(sympy.Symbol("theta")), 0, ())
+    claim = Solution("L", sympy.Integer(2), (first, Solved(length, sympy.Integer(2), 1, ())))
+    assert not substitution.satisfies(system, claim, samples_of(made, made.questions[0]))
 
 
 JUNK = {

@@ -185,10 +185,13 @@ WORDS = [
 PIECES = st.sampled_from([*SIGNS, *WORDS, "{a load}", "9" * 30])
 
 
+TEXTS = [GOOD, *(path.read_text("utf-8") for path in shipped_files())]
+
+
 @st.composite
 def spoilt(draw: st.DrawFn) -> str:
     """The good text, or a shipped one, with some pieces cut out, put in or doubled."""
-    text = draw(st.sampled_from([GOOD, *(path.read_text("utf-8") for path in shipped_files())]))
+    text = draw(st.sampled_from(TEXTS))
     for _ in range(draw(st.integers(1, 4))):
         start = draw(st.integers(0, len(text)))
         stop = min(len(text), start + draw(st.sampled_from([0, 0, 1, 2, 5, 12, 60, 400])))

@@ -137,6 +137,22 @@ def test_combinations_that_are_no_variants_are_counted_by_what_they_break() -> N
     assert sum(broken.values()) + found.count == 30
 
 
+def test_numbers_that_lose_the_answer_to_honest_rounding_are_no_variant() -> None:
+    """v²/r is 9.80046 m/s² for 2.92 m/s and 0.87 m: with four figures nothing is left over g."""
+    close = SMALL.replace("r: m 0.5 0.8 1.1, v: m/s 2 2.4 3 4 5", "r: m 0.87, v: m/s 2.92 4")
+    found = VariantPool(models.solved(close, "N", "m r v"), GRAVITY)
+    assert found.breaking() == {"plain: rounding on the way would miss the tolerance": 2}
+    assert {each.given["v"].text for each in found.draw(found.count, seed=1)} == {"4.00 m/s"}
+
+
+def test_an_answer_that_equals_a_given_or_one_is_no_variant() -> None:
+    """P = k F: 1 times 0.5 and 3.7 give back F, 2 times 0.5 is 1, and only 2 times 3.7 asks for some thought."""
+    times = "motion: {plane: horizontal, radius: r}\nrelations: [P = k*F]\nquantities: {k: 1 1 2, F: N 0.5 3.7, P: N}"
+    found = VariantPool(models.solved(times, "P", "k F"), GRAVITY)
+    assert found.breaking() == {"plain: the answer equals a given, 0 or 1": 3}
+    assert [each.answer.text for each in found.draw(1, seed=1)] == ["7.40 N"]
+
+
 # --- alike everywhere -------------------------------------------------------------------------
 
 SCRIPT = """

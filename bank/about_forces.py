@@ -1,0 +1,160 @@
+"""Questions about one diagram, their keys read off the model: direction, forces, diagram, equation."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import cos, radians
+
+from turnwright.bank import wording
+from turnwright.bank.diagram import notation_of, view_of
+from turnwright.bank.direction import axes, words
+from turnwright.bank.drawing import Drawing
+from turnwright.bank.edit import EDITORS, edited
+from turnwright.bank.equation import Equation, System
+from turnwright.bank.figure import draw_diagram
+from turnwright.bank.formula import Symbol, text
+from turnwright.bank.item import ChoiceEntry, Math, Option, Paragraph, Words
+from turnwright.bank.mistake import Mistake
+from turnwright.bank.problem import Diagram, Problem, Scene
+from turnwright.bank.solving import SolvedQuestion
+from turnwright.bank.view import DiagramView, ForceView
+from turnwright.bank.wording import with_article
+
+ALONG = 0.999
+MOST_WRONG = 3
+_DIRECTIONS = {
+    "inward": "straight towards the centre",
+    "outward": "straight away from the centre",
+    "forward": "along the path, the way it moves",
+    "none": "nowhere: there is no acceleration",
+}
+_EXTRA_NAMES = {
+    "outward": ("outward force", "the turning"),
+    "inward": ("centripetal force", "the circle"),
+    "forward": ("forward force", "the motion"),
+}
+RIGHT = "Right."
+
+
+@dataclass(frozen=True)
+class About:
+    """A diagram of a problem in a scene, with the mistakes that may be made about it."""
+
+    problem: Problem
+    diagram: Diagram
+    scene: Scene
+    mistakes: tuple[Mistake, ...]
+
+    @property
+    def view(self) -> DiagramView:
+        """What is to be seen."""
+        return view_of(self.problem, self.diagram, self.scene)
+
+    @property
+    def body(self) -> str:
+        """The body with its article."""
+        return with_article(self.scene.words[self.diagram.body], "the")
+
+    def of(self, kind: str) -> Iterator[tuple[Mistake, str]]:
+        """The mistakes of one kind of edit, with its argument."""
+        return ((each, str(each.edit[1])) for each in self.mistakes if each.edit[0] == kind)
+
+
+# --- which way the acceleration points ------------------------------------------------------------
+
+
+def direction(about: About) -> ChoiceEntry | None:
+    """Which way the acceleration points; None for a body at rest or one whose speed changes as well."""
+    view = about.view
+    if view.inward is None or view.acceleration is None or cos(radians(view.acceleration - view.inward)) < ALONG:
+        return None
+    options = [Option((Words(_DIRECTIONS["inward"]),), True, RIGHT)]
+    options += [
+        Option((Words(_DIRECTIONS[way]),), False, told(mistake), (mistake.id,))
+        for mistake, way in about.of("direction")
+    ]
+    prompt = (Words(f"Which way does the acceleration of {about.body} point {view.place}?"),)
+    return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} direction"))
+
+
+def told(mistake: Mistake) -> str:
+    """What a wrong option tells: the thinking, and the next move."""
+    return f"This option goes with the thinking: “{mistake.thinking}” {mistake.feedback}"
+
+
+def mixed(options: Sequence[Option], draw: str) -> tuple[Option, ...]:
+    """The options in an order that the name of the draw decides, alike on every machine."""
+    return tuple(sorted(options, key=lambda each: hashlib.sha256(f"{draw} {each.content!r}".encode()).digest()))
+
+
+# --- which forces act -------------------------------------------------------------------------------
+
+
+def forces(about: About) -> ChoiceEntry:
+    """Which forces act, each with its agent; several are right."""
+    options = [
+        Option((Words(f"{force.name}, by {force.agent}"),), True, f"Yes: {force.agent} {force.verb} it.")
+        for force in about.view.forces
+    ]
+    for mistake, way in about.of("diagram"):
+        name, agent = _EXTRA_NAMES[way]
+        options.append(Option((Words(f"{name}, by {agent}"),), False, told(mistake), (mistake.id,)))
+    prompt = (Words(f"Which forces act on {about.body} {about.view.place}? Choose all that do."),)
+    return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} forces"), several=True)
+
+
+# --- which diagram is right ---------------------------------------------------------------------------
+
+
+def diagram(about: About) -> ChoiceEntry:
+    """Which force diagram is right: the true one among diagrams with one force too many or one turned round."""
+    bare = replace(about.view, acceleration=None, acceleration_words="")
+    options = [Option(draw_diagram(bare), True, RIGHT)]
+    for mistake, way in about.of("diagram"):
+        options.append(Option(_with_extra(about, bare, way), False, told(mistake), (mistake.id,)))
+    prompt = (Words(f"Which force diagram of {about.body} {bare.place} is right?"),)
+    return ChoiceEntry(prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} diagram"))
+
+
+def _with_extra(about: About, view: DiagramView, way: str) -> Drawing:
+    on_page = axes(about.problem.motion.plane, about.diagram, 30.0)
+    inward = view.inward if view.inward is not None else 0.0
+    page = {"inward": inward, "outward": (inward + 180) % 360, "forward": on_page.second % 360}[way]
+    name, agent = _EXTRA_NAMES[way]
+    label = {"inward": Symbol("F", "c"), "outward": Symbol("F", "out"), "forward": Symbol("F", "fwd")}[way]
+    extra = ForceView(label, name, agent, "pushes", page, 0.6, words(on_page, page))
+    return draw_diagram(replace(view, forces=(*view.forces, extra)))
+
+
+# --- complete the equation ----------------------------------------------------------------------------
+
+
+def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
+    """Which equation is right along the inward axis, the model's or a mistake's; None where too few differ."""
+    right = _inward(solved.system, about.diagram.name)
+    if right is None:
+        return None
+    notation = notation_of(about.problem, about.scene)
+    shown: Callable[[Equation], Paragraph] = lambda each: (Math(notation.equation(each.terms, each.right)),)  # noqa: E731
+    options = [Option(shown(right), True, RIGHT)]
+    seen = {text(notation.equation(right.terms, right.right))}
+    for mistake in about.mistakes:
+        changed = (
+            edited(solved, mistake.edit) if mistake.edit[0] in EDITORS and mistake.suits(about.problem.family) else None
+        )
+        wrong = _inward(changed, about.diagram.name) if isinstance(changed, System) else None
+        if wrong is None or not wrong.terms or text(notation.equation(wrong.terms, wrong.right)) in seen:
+            continue
+        seen.add(text(notation.equation(wrong.terms, wrong.right)))
+        options.append(Option(shown(wrong), False, told(mistake), (mistake.id,)))
+    if len(options) < 1 + 2:
+        return None
+    place = wording.capital(about.view.place)
+    prompt = (Words(f"{place}, which equation is right along the inward axis of {about.body}?"),)
+    return ChoiceEntry(prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} equation"))
+
+
+def _inward(system: System, diagram: str) -> Equation | None:
+    return next((each for each in system.equations if each.kind == "inward" and each.diagram == diagram), None)

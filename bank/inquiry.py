@@ -1,0 +1,244 @@
+"""All questions of a bank, of every kind: those that problem files ask, and those derived from their models."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from functools import cached_property, partial
+
+from turnwright.bank import about_change, about_forces
+from turnwright.bank.about_forces import About
+from turnwright.bank.asked import Asked, Kind, Makers
+from turnwright.bank.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis, number_choice
+from turnwright.bank.distractor import WrongAnswer
+from turnwright.bank.generation import Generator
+from turnwright.bank.item import ChoiceEntry, Entry, Item, Metadata, Words
+from turnwright.bank.mistake import Mistake
+from turnwright.bank.problem import Diagram, Problem, Scene
+from turnwright.bank.solving import SolvedQuestion
+from turnwright.bank.stem import asked_name
+from turnwright.bank.variant import Variant, VariantPool
+
+MINUTES = {
+    "direction": 1,
+    "forces": 2,
+    "diagram": 2,
+    "equation": 2,
+    "change": 2,
+    "limit": 2,
+    "rank": 4,
+    "expression": 3,
+}
+TITLES = {
+    "direction": "Which way the acceleration points",
+    "forces": "Which forces act",
+    "diagram": "Which force diagram is right",
+    "equation": "Which equation is right",
+}
+SEARCHED = 60  # variants looked through for the cases of a ranking
+
+
+@dataclass(frozen=True)
+class Inquiry:
+    """The questions of one solved question of a problem file, in its own kinds."""
+
+    solved: SolvedQuestion
+    mistakes: tuple[Mistake, ...]
+
+    @property
+    def problem(self) -> Problem:
+        """The problem."""
+        return self.solved.problem
+
+    @cached_property
+    def diagnosis(self) -> Diagnosis:
+        """The mistakes as they fall out here; solved on first use."""
+        return diagnosis(self.solved, self.mistakes)
+
+    @cached_property
+    def generator(self) -> Generator:
+        """Makes the number items, and what the other kinds share with them."""
+        return Generator(self.solved)
+
+    @property
+    def scenes(self) -> tuple[Scene, ...]:
+        """The scenes of the question."""
+        return self.problem.scenes_of(self.solved.question)
+
+    def metadata(self, kind: str, title: str, suffix: str = "") -> Metadata:
+        """The facts of the question for another kind."""
+        facts = self.generator.metadata(self.scenes[0])
+        question = f"{facts.question}/{kind}{suffix}"
+        return replace(facts, question=question, title=title, minutes=MINUTES.get(kind, facts.minutes))
+
+    def asked(self, kinds: Sequence[Kind]) -> Iterator[Asked]:
+        """The questions of the wanted kinds."""
+        title = self.solved.question.title
+        if "number" in kinds:
+            yield Asked(self.solved.id, "number", self.generator.metadata(self.scenes[0]), self._numbers)
+        if "choice" in kinds:
+            facts = self.metadata("choice", f"{title}: choose")
+            yield self._of("choice", facts, partial(self._choices, facts))
+        if "expression" in kinds:
+            facts = self.metadata("expression", f"{title}: which expression")
+            yield self._of("expression", facts, partial(self._told, facts, self._expression))
+        if "change" in kinds:
+            yield from self._changes(title)
+        if "limit" in kinds and about_change.limit_of(self.solved):
+            for word, factor in (("more", about_change.STEP), ("less", 1 / about_change.STEP)):
+                facts = self.metadata("limit", f"{title}: a little {word}", f"-{word}")
+                make = partial(about_change.limit, self.solved, factor=factor)
+                yield self._of("limit", facts, partial(self._told, facts, make))
+        if "rank" in kinds and len(self.solved.question.given) > 1:
+            facts = self.metadata("rank", f"{title}: put in order")
+            yield self._of("rank", facts, partial(self._ranks, facts))
+
+    def _of(self, kind: Kind, facts: Metadata, draw: Callable[[int, Decimal, int], Makers]) -> Asked:
+        return Asked(f"{facts.problem}.{facts.question}", kind, facts, draw)
+
+    # --- numbers ---
+
+    def _numbers(self, wanted: int, gravity: Decimal, seed: int) -> Makers:
+        drawn = VariantPool(self.solved, gravity).draw(wanted, seed)
+        columns = list(ChoicePool(self.diagnosis, VariantPool(self.solved, gravity)).columns(drawn))
+
+        def make(place: int) -> Item:
+            variant = drawn[place]
+            return self.generator.item(variant, place + 1, self.diagnosis.recognised(variant, columns[place]))
+
+        return [partial(make, place) for place in range(len(drawn))]
+
+    def _choices(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> Makers:
+        found = ChoicePool(self.diagnosis, VariantPool(self.solved, gravity)).draw(wanted, seed)
+        return [partial(self._choice, facts, *each, number) for number, each in enumerate(found, 1)]
+
+    def _choice(self, facts: Metadata, variant: Variant, wrong: tuple[WrongAnswer, ...], number: int) -> Item:
+        item = self.generator.item(variant, number)
+        name = asked_name(self.problem, self.solved.question, variant.scene)
+        entry = number_choice(variant, wrong, (Words(f"Choose the {name}."),))
+        return replace(item, entries=(entry,), metadata=replace(facts, scene=variant.scene.name))
+
+    # --- one item a scene ---
+
+    def _told(
+        self, facts: Metadata, make: Callable[[Scene], Entry | None], wanted: int, gravity: Decimal, seed: int
+    ) -> Makers:
+        """One item for each scene, in an order that the seed decides."""
+        scenes = [scene for scene in in_turn(self.scenes, f"{facts.problem} {facts.question} {seed}") if make(scene)]
+
+        def item(scene: Scene, number: int) -> Item:
+            entry = make(scene)
+            assert entry is not None
+            return self._letters(facts, scene, entry, number)
+
+        return [partial(item, scene, number) for number, scene in enumerate(scenes[:wanted], 1)]
+
+    def _letters(self, facts: Metadata, scene: Scene, entry: Entry, number: int) -> Item:
+        """An item without numbers: the story, the entry, and the solution in letters."""
+        return Item(
+            variant=number,
+            stem=(about_change.opening(scene),),
+            figure=self.generator.figure(scene),
+            entries=(entry,),
+            solution=self.generator.letters(scene),
+            metadata=replace(facts, scene=scene.name),
+        )
+
+    def _expression(self, scene: Scene) -> ChoiceEntry | None:
+        notation = self.generator.notation(scene)
+        name = asked_name(self.problem, self.solved.question, scene)
+        prompt = (Words(f"Which expression gives the {name}?"),)
+        return ExpressionChoice(self.diagnosis, notation).entry(prompt)
+
+    def _changes(self, title: str) -> Iterator[Asked]:
+        for symbol in about_change.changes(self.solved):
+            facts = self.metadata("change", f"{title}: {symbol} doubled", f"-{symbol.replace('_', '-').lower()}")
+            make = partial(about_change.change, self.solved, symbol=symbol, mistakes=self.mistakes)
+            yield self._of("change", facts, partial(self._told, facts, make))
+
+    # --- ranking ---
+
+    def _ranks(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> Makers:
+        """One ranking for each scene: four of its first variants that are far enough apart."""
+        pool = VariantPool(self.solved, gravity)
+        drawn = pool.draw_up_to(SEARCHED, seed)
+        variants = [drawn[place] for place in range(len(drawn))]
+        makers: list[Callable[[], Item]] = []
+        for scene in in_turn(self.scenes, f"{facts.problem} {facts.question} {seed}"):
+            chosen = about_change.cases([each for each in variants if each.scene.name == scene.name])
+            if chosen and len(makers) < wanted:
+                entry = about_change.rank(self.solved, scene, chosen)
+                makers.append(partial(self._letters, facts, scene, entry, len(makers) + 1))
+        return makers
+
+
+@dataclass(frozen=True)
+class DiagramInquiry:
+    """The questions that one diagram of a problem gives by itself."""
+
+    base: Inquiry
+    diagram: Diagram
+
+    def asked(self, kinds: Sequence[Kind]) -> Iterator[Asked]:
+        """The questions of the wanted kinds; those that the diagram can't give are left out."""
+        makers: tuple[tuple[Kind, Callable[[About], ChoiceEntry | None]], ...] = (
+            ("direction", about_forces.direction),
+            ("forces", about_forces.forces),
+            ("diagram", about_forces.diagram),
+            ("equation", partial(about_forces.equation, solved=self.base.solved)),
+        )
+        for kind, make in makers:
+            if kind in kinds and make(self._about(self.base.problem.scenes[0])):
+                facts = self._facts(kind)
+                yield Asked(f"{facts.problem}.{facts.question}", kind, facts, partial(self._draw, facts, make))
+
+    def _about(self, scene: Scene) -> About:
+        return About(self.base.problem, self.diagram, scene, self.base.mistakes)
+
+    def _facts(self, kind: str) -> Metadata:
+        facts = self.base.generator.metadata(self.base.problem.scenes[0])
+        return replace(
+            facts, question=f"{self.diagram.name}/{kind}", title=f"{self.base.problem.title}: {TITLES[kind].lower()}",
+            minutes=MINUTES[kind], objectives=self.base.problem.objectives,
+        )  # fmt: skip
+
+    def _draw(
+        self, facts: Metadata, make: Callable[[About], ChoiceEntry | None], wanted: int, gravity: Decimal, seed: int
+    ) -> Makers:
+        def item(scene: Scene, number: int) -> Item:
+            entry = make(self._about(scene))
+            assert entry is not None
+            steps = self.base.generator.letters(scene)[:3]
+            return Item(
+                variant=number,
+                stem=(about_change.opening(scene),),
+                figure=None,
+                entries=(entry,),
+                solution=steps,
+                metadata=replace(facts, scene=scene.name),
+            )
+
+        scenes = in_turn(self.base.problem.scenes, f"{facts.problem} {facts.question} {seed}")
+        return [partial(item, scene, number) for number, scene in enumerate(scenes[:wanted], 1)]
+
+
+def in_turn(scenes: Sequence[Scene], draw: str) -> tuple[Scene, ...]:
+    """The scenes in an order that the name of the draw decides, alike on every machine."""
+    return tuple(sorted(scenes, key=lambda each: hashlib.sha256(f"{draw} {each.name}".encode()).digest()))
+
+
+def inquiries(solved: Sequence[SolvedQuestion], mistakes: Sequence[Mistake], kinds: Sequence[Kind]) -> Iterator[Asked]:
+    """All questions of the wanted kinds, problem by problem; those of a diagram come with its first question."""
+    seen: set[tuple[str, str]] = set()
+    for each in solved:
+        base = Inquiry(each, tuple(mistakes))
+        for diagram in each.problem.diagrams:
+            if (each.problem.id, diagram.name) not in seen and each.solution.path:
+                seen.add((each.problem.id, diagram.name))
+                yield from DiagramInquiry(base, diagram).asked(kinds)
+        yield from base.asked(kinds)
+
+
+__all__ = ["DiagramInquiry", "Inquiry", "in_turn", "inquiries"]
