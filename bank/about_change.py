@@ -45,7 +45,7 @@ RIGHT = "Right: read the power of this quantity off the closed form."
 
 
 def changes(solved: SolvedQuestion) -> tuple[str, ...]:
-    """The quantities that may be doubled in a question: its givens that vary, and a mass that has cancelled."""
+    """The quantities that are doubled in turn: the first given that varies, and a mass that has cancelled."""
     spec = solved.problem.quantities
     varied = [name for name in solved.question.given if spec[name].draw and len(spec[name].draw.values) > 1]  # type: ignore[union-attr]
     angles = {name for name in varied if spec[name].unit.symbol == "deg"}
@@ -53,7 +53,7 @@ def changes(solved: SolvedQuestion) -> tuple[str, ...]:
     idle = [
         name for name in dict.fromkeys(masses) if name not in solved.solution.symbols and name != solved.question.ask
     ]
-    return tuple(name for name in (*varied, *idle) if name not in angles)
+    return (*[name for name in varied if name not in angles][:1], *idle[:1])
 
 
 def change(solved: SolvedQuestion, scene: Scene, symbol: str, mistakes: Sequence[Mistake]) -> ChoiceEntry | None:

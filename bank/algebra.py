@@ -127,8 +127,8 @@ def divided(side: Expr, factor: Expr) -> Expr:
 
 @lru_cache(maxsize=REMEMBERED)
 def numerator(left: Expr, right: Expr) -> Expr:
-    """The polynomial that is zero exactly where left = right, without its monomial factors."""
-    above, _ = sympy.fraction(sympy.together(left - right))
+    """The polynomial that is zero exactly where left = right; what is above and below alike is cancelled first."""
+    above, _ = sympy.fraction(sympy.cancel(left - right))
     return sympy.expand(above)
 
 

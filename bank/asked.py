@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, TypeAlias
 
 from turnwright.bank.drawing import Drawing
-from turnwright.bank.item import ChoiceEntry, Item, Metadata, Section
+from turnwright.bank.errors import UnknownNameError
+from turnwright.bank.item import ChoiceEntry, Item, Metadata, Purpose, Section
 
 Kind: TypeAlias = Literal[
     "number",
@@ -27,16 +29,45 @@ KINDS: tuple[Kind, ...] = (
     "number", "choice", "expression", "direction", "forces", "diagram", "equation", "change", "limit", "rank",
     "stepwise",
 )  # fmt: skip
-Makers: TypeAlias = Sequence[Callable[[], Item]]
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What a user decides about a pack: up to ``variants`` items of each question, in these kinds, under this g."""
+
+    title: str = "Circular motion"
+    purpose: Purpose = "practice"
+    gravity: Decimal = Decimal("9.8")
+    variants: int = 5
+    seed: int = 1
+    kinds: tuple[Kind, ...] = ("number",)
+
+
+def kinds_of(text: str) -> tuple[Kind, ...]:
+    """The kinds named in a list with commas; ``all`` for all. Raises UnknownNameError."""
+    if text == "all":
+        return KINDS
+    wanted = [each.strip() for each in text.split(",") if each.strip()]
+    for each in wanted:
+        if each not in KINDS:
+            raise UnknownNameError("kind of question", each, difflib.get_close_matches(each, KINDS, n=2))
+    return tuple(each for each in KINDS if each in wanted)
+
+
+@dataclass(frozen=True)
+class Maker:
+    """Makes one item, each time it is needed, and keeps nothing. Items of one scene show the same pictures."""
+
+    scene: str
+    make: Callable[[], Item]
+
+
+Makers: TypeAlias = Sequence[Maker]
 
 
 @dataclass(frozen=True)
 class Asked:
-    """One question of one kind.
-
-    ``draw(wanted, gravity, seed)`` gives up to ``wanted`` makers, each of one item; a maker is called each time the
-    item is needed, and keeps nothing.
-    """
+    """One question of one kind; ``draw(wanted, gravity, seed)`` gives makers of up to ``wanted`` items."""
 
     id: str
     kind: Kind
@@ -50,19 +81,33 @@ class Asked:
             return None
         figures: list[Drawing] = []
         pictures: list[Drawing] = []
-        figure_of: list[int | None] = []
+        shown: dict[str, int | None] = {}
         for maker in makers:
-            item = maker()
-            figure_of.append(_place(figures, item.figure))
-            for entry in item.entries:
-                for option in entry.options if isinstance(entry, ChoiceEntry) else ():
-                    _place(pictures, option.content if isinstance(option.content, Drawing) else None)
+            if maker.scene not in shown:
+                item = maker.make()
+                shown[maker.scene] = _place(figures, item.figure)
+                for drawing in _pictures(item):
+                    _place(pictures, drawing)
 
         def made() -> Iterator[Item]:
-            return (maker() for maker in makers)
+            return (maker.make() for maker in makers)
 
-        section = Section(self.id, self.metadata, tuple(figures), figure_of, made)
-        return replace(section, pictures=tuple(pictures)) if pictures else section
+        return Section(
+            question_id=self.id,
+            metadata=self.metadata,
+            figures=tuple(figures),
+            figure_of=[shown[maker.scene] for maker in makers],
+            items=made,
+            pictures=tuple(pictures),
+        )
+
+
+def _pictures(item: Item) -> Iterator[Drawing]:
+    """The drawings among the options of an item."""
+    for entry in item.entries:
+        for option in entry.options if isinstance(entry, ChoiceEntry) else ():
+            if isinstance(option.content, Drawing):
+                yield option.content
 
 
 def _place(known: list[Drawing], drawing: Drawing | None) -> int | None:

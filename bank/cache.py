@@ -24,7 +24,7 @@ from turnwright.bank.solution import Sign, Solution, Solved
 from turnwright.bank.solving import Kept, SolvedQuestion, gap, kept, samples_of, solve_question
 from turnwright.bank.substitution import has_sign, satisfies
 
-FORMAT = 4  # raised when the solver's results or this layout change
+FORMAT = 5  # raised when the solver's results or this layout change
 LARGEST = 200_000
 FOLDER_VARIABLE = "TURNWRIGHT_CACHE"
 
@@ -113,7 +113,7 @@ def _stages(data: Any) -> tuple[Stage, ...]:
 
 
 def _sign(data: Any) -> Sign | None:
-    return None if data is None else Sign(load(data["expression"]), _path(data["path"]))
+    return None if data is None else Sign(load(data["expression"]), load(data["factor"]), _path(data["path"]))
 
 
 # --- writing ----------------------------------------------------------------------------------
@@ -124,12 +124,7 @@ def _write(path: Path, solved: SolvedQuestion) -> None:
     data = {
         "closed_form": dump(solved.solution.closed_form),
         "path": _dump_path(solved.solution.path),
-        "signs": [
-            None
-            if each.sign is None
-            else {"expression": dump(each.sign.expression), "path": _dump_path(each.sign.path)}
-            for each in solved.kept
-        ],
+        "signs": [_dump_sign(each.sign) for each in solved.kept],
     }
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -138,6 +133,12 @@ def _write(path: Path, solved: SolvedQuestion) -> None:
         Path(file.name).replace(path)
     except OSError:
         return
+
+
+def _dump_sign(sign: Sign | None) -> Tree:
+    if sign is None:
+        return None
+    return {"expression": dump(sign.expression), "factor": dump(sign.factor), "path": _dump_path(sign.path)}
 
 
 def _dump_path(path: tuple[Solved, ...]) -> list[Tree]:

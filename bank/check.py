@@ -75,7 +75,8 @@ def _faults(solved: SolvedQuestion, pool: VariantPool, breaking: dict[str, int])
     for each in pool.pools:
         yield from _scene_faults(solved, each, breaking)
     if 0 < pool.count < FEWEST:
-        wrong = f"questions.{question.name}: only {pool.count} variants exist"
+        exist = "variant exists" if pool.count == 1 else "variants exist"
+        wrong = f"questions.{question.name}: only {pool.count} {exist}"
         yield Fault(problem.place_of(question), wrong, f"widen the draws until there are {FEWEST} or more")
 
 

@@ -19,6 +19,7 @@ CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 110}
 
 LONGEST_TITLE = 200
 MOST_VARIANTS = 100_000
+KIND_HELP = "Kinds of questions: number, choice, expression, direction, forces, diagram, equation, change, limit, rank."
 PIPE_CLOSED = 141  # as the shell has it for a program whose reader has left
 
 
@@ -205,10 +206,12 @@ def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, 
     show_default=True,
     help="Title that the candidate sees.",
 )
+@click.option("--kind", "kind_names", metavar="KIND,...", default="number", show_default=True, help=KIND_HELP)
 @_options(SEED, GRAVITY, BANK, JSON)
 def pack(
     names: tuple[str, ...],
     *,
+    kind_names: str,
     out: Path | None,
     variants: int,
     purpose: Any,
@@ -220,20 +223,12 @@ def pack(
 ) -> None:
     """Write a proved QTI 3.0 pack of the named questions, problems or families (all if none is named)."""
     from turnwright.bank import report
+    from turnwright.bank.asked import Settings, kinds_of
     from turnwright.bank.packing import write_pack
 
     target = out or Path(f"turnwright-{purpose}.zip")
-    written = write_pack(
-        _problems(bank_paths),
-        names,
-        target,
-        title=title,
-        purpose=purpose,
-        gravity=gravity,
-        variants=variants,
-        seed=seed,
-        progress=report.progress,
-    )
+    settings = Settings(title, purpose, gravity, variants, seed, kinds_of(kind_names))
+    written = write_pack(_problems(bank_paths), names, target, settings, report.progress)
     report.packed(written, as_json)
 
 

@@ -45,7 +45,10 @@ class Stage:
 
 @dataclass(frozen=True)
 class Line:
-    """An equation on its way: ``origin`` is its number in the system (-1 for sin² + cos² = 1)."""
+    """An equation on its way: ``origin`` is its number in the system (-1 for sin² + cos² = 1).
+
+    ``dropped`` is the positive factor that a hold has lost on its right side.
+    """
 
     origin: int
     kind: str
@@ -53,6 +56,7 @@ class Line:
     right: Expr
     stages: tuple[Stage, ...] = ()
     uses: tuple[int, ...] = ()
+    dropped: Expr = sympy.S.One
 
     @property
     def names(self) -> frozenset[str]:
@@ -209,7 +213,8 @@ class Search:
         if line.kind == "identity":
             return line
         if line.kind == HOLD:
-            return replace(line, right=divided(line.right, self._unknown_factor(line.right)))
+            factor = self._unknown_factor(line.right)
+            return replace(line, right=divided(line.right, factor), dropped=line.dropped * factor)
         terms = terms_of(line.left, line.right)
         factor = common_factor(terms) if len(terms) > 1 else sympy.Integer(1)
         if factor == 1:
@@ -217,12 +222,14 @@ class Search:
         return line.then("cancel", divided(line.left, factor), divided(line.right, factor), factor)
 
     def _unknown_factor(self, side: Expr) -> Expr:
+        """What all terms of a side share and is positive without being known; 1 where nothing else would be left."""
         factors = common_factor(terms_of(side)).as_powers_dict().items()
-        return sympy.Mul(*(base**power for base, power in factors if base.is_Symbol and self._is_idle(base.name)))
+        factor = sympy.Mul(*(base**power for base, power in factors if base.is_Symbol and self.is_idle(base.name)))
+        return sympy.Integer(1) if divided(side, factor).is_number else factor
 
-    def _is_idle(self, name: str) -> bool:
-        """Whether a letter is unknown and positive whatever the question says: a mass, a sine or a cosine."""
-        return name in self.unknown and (name in self.system.masses or name.startswith((SINE, COSINE)))
+    def is_idle(self, name: str) -> bool:
+        """Whether a letter is unknown and positive: no force, nothing signed, nothing that this line is to tell."""
+        return name in self.unknown - self.targets - self.system.forces - self.system.signed
 
 
 def start_lines(system: System) -> tuple[Line, ...]:

@@ -39,8 +39,6 @@ class Fault:
 class BankFaultsError(TurnwrightError):
     """All faults of all files read in one run, raised once."""
 
-    exit_status = 1
-
     def __init__(self, faults: Sequence[Fault]) -> None:
         self.faults = tuple(faults)
         super().__init__(self.faults)

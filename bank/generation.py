@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
@@ -10,13 +10,13 @@ from functools import cached_property
 from turnwright.bank.diagram import view_of
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.figure import draw_diagram
-from turnwright.bank.item import Item, Metadata, NumberEntry, Pack, Purpose, Recognised, Section, Step
+from turnwright.bank.item import Item, Metadata, NumberEntry, Recognised, Step
 from turnwright.bank.notation import Notation
 from turnwright.bank.problem import Scene
 from turnwright.bank.quantity import round_figures
 from turnwright.bank.solving import SolvedQuestion
 from turnwright.bank.stem import asked_name, stem
-from turnwright.bank.variant import Drawn, Variant, VariantPool
+from turnwright.bank.variant import Variant, VariantPool
 from turnwright.bank.worked import Writer
 
 
@@ -106,33 +106,3 @@ def items(solved: SolvedQuestion, gravity: Decimal, wanted: int, seed: int) -> I
     generator = Generator(solved)
     drawn = VariantPool(solved, gravity).draw(wanted, seed)
     return (generator.item(variant, number) for number, variant in enumerate(drawn, 1))
-
-
-def section(solved: SolvedQuestion, drawn: Drawn) -> Section:
-    """The section of a question's drawn variants."""
-    generator = Generator(solved)
-    scenes = [pool.scene for pool in drawn.pools]
-    used = sorted({int(scene) for scene in drawn.scenes})
-    figures = [(scene, generator.figure(scenes[scene])) for scene in used]
-    shown = [(scene, figure) for scene, figure in figures if figure]
-    place = {scene: index for index, (scene, _) in enumerate(shown)}
-
-    def made() -> Iterator[Item]:
-        return (generator.item(variant, number) for number, variant in enumerate(drawn, 1))
-
-    return Section(
-        question_id=solved.id,
-        metadata=generator.metadata(scenes[used[0]]),
-        figures=tuple(figure for _, figure in shown),
-        figure_of=[place.get(int(scene)) for scene in drawn.scenes],
-        items=made,
-    )
-
-
-def pack(
-    questions: Sequence[SolvedQuestion], *, title: str, purpose: Purpose, gravity: Decimal, variants: int, seed: int
-) -> Pack:
-    """The pack of some questions. Raises TooFewVariantsError for the first question that has too few variants."""
-    drawn = [(each, VariantPool(each, gravity).draw(variants, seed)) for each in questions]
-    sections = tuple(section(each, rows) for each, rows in drawn)
-    return Pack(title=title, purpose=purpose, gravity=f"{gravity} N/kg", seed=seed, sections=sections)

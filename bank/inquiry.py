@@ -10,11 +10,11 @@ from functools import cached_property, partial
 
 from turnwright.bank import about_change, about_forces
 from turnwright.bank.about_forces import About
-from turnwright.bank.asked import Asked, Kind, Makers
+from turnwright.bank.asked import Asked, Kind, Maker, Makers, Settings
 from turnwright.bank.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis, number_choice
 from turnwright.bank.distractor import WrongAnswer
 from turnwright.bank.generation import Generator
-from turnwright.bank.item import ChoiceEntry, Entry, Item, Metadata, Words
+from turnwright.bank.item import ChoiceEntry, Entry, Item, Metadata, Pack, Words
 from turnwright.bank.mistake import Mistake
 from turnwright.bank.problem import Diagram, Problem, Scene
 from turnwright.bank.solving import SolvedQuestion
@@ -108,11 +108,15 @@ class Inquiry:
             variant = drawn[place]
             return self.generator.item(variant, place + 1, self.diagnosis.recognised(variant, columns[place]))
 
-        return [partial(make, place) for place in range(len(drawn))]
+        scenes = [pool.scene.name for pool in drawn.pools]
+        return [Maker(scenes[int(scene)], partial(make, place)) for place, scene in enumerate(drawn.scenes)]
 
     def _choices(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> Makers:
         found = ChoicePool(self.diagnosis, VariantPool(self.solved, gravity)).draw(wanted, seed)
-        return [partial(self._choice, facts, *each, number) for number, each in enumerate(found, 1)]
+        return [
+            Maker(each[0].scene.name, partial(self._choice, facts, *each, number))
+            for number, each in enumerate(found, 1)
+        ]
 
     def _choice(self, facts: Metadata, variant: Variant, wrong: tuple[WrongAnswer, ...], number: int) -> Item:
         item = self.generator.item(variant, number)
@@ -133,7 +137,7 @@ class Inquiry:
             assert entry is not None
             return self._letters(facts, scene, entry, number)
 
-        return [partial(item, scene, number) for number, scene in enumerate(scenes[:wanted], 1)]
+        return [Maker(scene.name, partial(item, scene, number)) for number, scene in enumerate(scenes[:wanted], 1)]
 
     def _letters(self, facts: Metadata, scene: Scene, entry: Entry, number: int) -> Item:
         """An item without numbers: the story, the entry, and the solution in letters."""
@@ -165,12 +169,12 @@ class Inquiry:
         pool = VariantPool(self.solved, gravity)
         drawn = pool.draw_up_to(SEARCHED, seed)
         variants = [drawn[place] for place in range(len(drawn))]
-        makers: list[Callable[[], Item]] = []
+        makers: list[Maker] = []
         for scene in in_turn(self.scenes, f"{facts.problem} {facts.question} {seed}"):
             chosen = about_change.cases([each for each in variants if each.scene.name == scene.name])
             if chosen and len(makers) < wanted:
                 entry = about_change.rank(self.solved, scene, chosen)
-                makers.append(partial(self._letters, facts, scene, entry, len(makers) + 1))
+                makers.append(Maker(scene.name, partial(self._letters, facts, scene, entry, len(makers) + 1)))
         return makers
 
 
@@ -221,7 +225,7 @@ class DiagramInquiry:
             )
 
         scenes = in_turn(self.base.problem.scenes, f"{facts.problem} {facts.question} {seed}")
-        return [partial(item, scene, number) for number, scene in enumerate(scenes[:wanted], 1)]
+        return [Maker(scene.name, partial(item, scene, number)) for number, scene in enumerate(scenes[:wanted], 1)]
 
 
 def in_turn(scenes: Sequence[Scene], draw: str) -> tuple[Scene, ...]:
@@ -241,4 +245,20 @@ def inquiries(solved: Sequence[SolvedQuestion], mistakes: Sequence[Mistake], kin
         yield from base.asked(kinds)
 
 
-__all__ = ["DiagramInquiry", "Inquiry", "in_turn", "inquiries"]
+def pack(solved: Sequence[SolvedQuestion], mistakes: Sequence[Mistake], settings: Settings) -> Pack:
+    """The pack of some questions.
+
+    Raises TooFewVariantsError for the first number question that has fewer variants than wanted; other kinds give what
+    they have.
+    """
+    found = (
+        asked.section(settings.variants, settings.gravity, settings.seed)
+        for asked in inquiries(solved, mistakes, settings.kinds)
+    )
+    return Pack(
+        title=settings.title,
+        purpose=settings.purpose,
+        gravity=f"{settings.gravity} N/kg",
+        seed=settings.seed,
+        sections=tuple(each for each in found if each),
+    )

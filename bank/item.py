@@ -208,6 +208,8 @@ class Section:
 
     ``figures`` are the drawings that its items show; ``figure_of[k]`` is the index into ``figures`` for item k, or
     None. ``items()`` starts the series again from the first item each time, and never holds more than a block.
+    ``pictures`` are the distinct drawings that options show; an option's drawing is equal to one of them.
+    All items have entries of the same kinds and the same marks.
     """
 
     question_id: str
@@ -215,6 +217,7 @@ class Section:
     figures: tuple[Drawing, ...]
     figure_of: Sequence[int | None]
     items: Callable[[], Iterator[Item]]
+    pictures: tuple[Drawing, ...] = ()
 
     def __len__(self) -> int:
         return len(self.figure_of)

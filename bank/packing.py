@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
 
+from turnwright.bank.asked import Settings
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_questions
-from turnwright.bank.generation import pack
-from turnwright.bank.item import Pack, Purpose
+from turnwright.bank.inquiry import pack
+from turnwright.bank.item import Pack
+from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
 
 if TYPE_CHECKING:
@@ -50,12 +51,7 @@ def write_pack(
     problems: Sequence[Problem],
     names: Sequence[str],
     target: Path,
-    *,
-    title: str,
-    purpose: Purpose,
-    gravity: Decimal,
-    variants: int,
-    seed: int,
+    settings: Settings,
     progress: Progress,
     format_name: str = "qti-3.0",
 ) -> Written:
@@ -72,12 +68,12 @@ def write_pack(
         for problem, question in found:
             solved.append(solved_question(problem, question))
             done(1)
-    made = pack(solved, title=title, purpose=purpose, gravity=gravity, variants=variants, seed=seed)
+    made = pack(solved, shipped_mistakes(), settings)
     reports: list[Report] = []
 
     def check(path: Path) -> None:
         expected = chain.from_iterable(section.items() for section in made.sections)
-        reports.append(prove(path, expected, exam=purpose == "exam", limits=_room_for(len(made))))
+        reports.append(prove(path, expected, exam=settings.purpose == "exam", limits=_room_for(len(made))))
         reports[-1].raise_if_failed()
 
     with progress("Writing and proving", len(made)) as done:

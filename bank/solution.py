@@ -207,9 +207,13 @@ def _refuse_contradiction(system: System) -> None:
 
 @dataclass(frozen=True)
 class Sign:
-    """An expression in known symbols whose sign is that of something that must hold, and the eliminations behind it."""
+    """The sign of something that must hold: it equals ``expression`` (in known symbols) times a positive ``factor``.
+
+    The factor is a product of quantities that the question leaves open; ``path`` are the eliminations behind it.
+    """
 
     expression: Expr
+    factor: Expr
     path: tuple[Solved, ...]
 
 
@@ -226,5 +230,5 @@ def sign_of(system: System, expression: Expr) -> Sign | None:
             path = tuple(replace(_solved(state.moves[number]), stages=()) for number in end.uses)
             found = _with_roots(functions(end.right), state)
             if names_in(found) <= system.known:
-                return Sign(found, path)
+                return Sign(found, _plain(end.dropped), path)
     return None

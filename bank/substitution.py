@@ -7,6 +7,7 @@ together they must fix the unknowns (a full-rank matrix of derivatives).
 
 from __future__ import annotations
 
+import random
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -24,17 +25,19 @@ from turnwright.bank.solution import Sign, Solution, Solved
 TRIALS = 3
 CLOSE = 1e-8
 STEP = 1e-6
-_FREE = (0.731, 1.618, 2.357, 0.577, 3.303, 1.202)  # arbitrary; a true solution balances for any
 
 
 def satisfies(system: System, solution: Solution, samples: Mapping[str, Any]) -> bool:
-    """Whether the closed form solves the system for several samples, and every line on the way to it balances."""
+    """Whether the closed form solves the system for several random givens, and every line on the way to it balances."""
     if solution.ask != system.ask or not solution.symbols <= system.known or not solution.path:
         return False
     claim = Claim(system, solution.path, system.ask)
     found: list[bool] = []
-    for known, answer in _trials(solution.closed_form, samples, signed=system.ask in system.signed):
-        values = claim.values({**known, system.ask: answer}, 0, frozenset()) if claim.is_square else None
+    for known in _givens(samples):
+        answer = _value(solution.closed_form, known)
+        if not np.isfinite(answer) or (answer <= 0 and system.ask not in system.signed):
+            continue
+        values = claim.values({**known, system.ask: answer}, frozenset()) if claim.is_square else None
         if values is not None:
             found.append(claim.balances(values) and claim.fixes(values))
         if len(found) == TRIALS:
@@ -43,46 +46,39 @@ def satisfies(system: System, solution: Solution, samples: Mapping[str, Any]) ->
 
 
 def has_sign(system: System, gap: sympy.Expr, sign: Sign, samples: Mapping[str, Any]) -> bool:
-    """Whether the claimed expression has the sign of ``gap`` for several samples."""
+    """Whether ``gap`` equals the claimed expression times its positive factor, for several random givens."""
     claim = Claim(system, sign.path, None)
-    if not names_in(sign.expression) <= system.known or not claim.is_square:
+    if not names_in(sign.expression) <= system.known or not claim.is_square or not _is_open(system, sign):
         return False
     found: list[bool] = []
-    for number in range(max(np.size(each) for each in samples.values())):
-        known = _sample(samples, number)
-        values = claim.values(known, number, names_in(letters(gap)))
-        if values is not None:
-            found.append(_same_sign(claim, gap, sign.expression, known, values))
+    for known in _givens(samples):
+        values = claim.values(known, names_in(letters(gap)) | names_in(letters(sign.factor)))
+        if values is not None and np.isfinite(_value(sign.expression, known)):
+            found.append(claim.balances(values) and _equal(gap, sign.expression * sign.factor, values))
         if len(found) == TRIALS:
             break
     return bool(found) and all(found)
 
 
-def _same_sign(
-    claim: Claim, gap: sympy.Expr, expression: sympy.Expr, known: Mapping[str, float], values: Mapping[str, float]
-) -> bool:
-    if not claim.balances(values):
-        return False
-    claimed, found = _value(expression, known), _value(gap, values)
-    if not np.isfinite(claimed) or not np.isfinite(found):
-        return True  # no variant comes from such a combination, so nothing hangs on the sign
-    size = max(abs(_value(term, values)) for side in (gap, expression) for term in sympy.Add.make_args(side))
-    if abs(found) <= CLOSE * size:
-        return abs(claimed) <= CLOSE * size
-    return claimed * found > 0
+def _is_open(system: System, sign: Sign) -> bool:
+    """Whether the factor is a product of positive quantities that are not known, and leaves something to tell."""
+    names = names_in(letters(sign.factor))
+    bare = {name.removeprefix(SINE).removeprefix(COSINE) for name in names}
+    product = all(
+        part.is_Symbol or part.is_Pow for part in sympy.Mul.make_args(letters(sign.factor)) if not part.is_number
+    )
+    telling = sign.expression == 0 or not sign.expression.is_number
+    return product and telling and not bare & (system.known | system.forces | system.signed)
 
 
-def _trials(
-    closed: sympy.Expr, samples: Mapping[str, Any], *, signed: bool
-) -> Iterator[tuple[dict[str, float], float]]:
-    answers = np.atleast_1d(evaluate(closed, samples))
-    good = np.flatnonzero(np.isfinite(answers) & ((answers > 0) | signed))
-    for number in good:
-        yield _sample(samples, int(number)), float(answers[int(number) % len(answers)])
-
-
-def _sample(samples: Mapping[str, Any], number: int) -> dict[str, float]:
-    return {name: float(np.atleast_1d(values)[number % np.size(values)]) for name, values in samples.items()}
+def _givens(samples: Mapping[str, Any]) -> Iterator[dict[str, float]]:
+    """Sampled givens, each moved by a random few percent: nothing that an entry's author could have aimed at."""
+    chance = random.SystemRandom()
+    for number in range(max(np.size(each) for each in samples.values())):
+        yield {
+            name: float(np.atleast_1d(values)[number % np.size(values)]) * chance.uniform(0.97, 1.03)
+            for name, values in samples.items()
+        }
 
 
 def _value(expression: sympy.Expr, values: Mapping[str, float]) -> float:
@@ -133,15 +129,16 @@ class Claim:
         fresh = all(name is not None and name not in known for name in unknowns)
         return whole and fresh and len(set(origins)) == len(origins) and len(set(unknowns)) == len(unknowns)
 
-    def values(self, known: dict[str, float], shift: int, more: frozenset[str]) -> dict[str, float] | None:
-        """Known values, arbitrary ones for what nothing fixes, and those of the unknowns, last found first.
+    def values(self, known: dict[str, float], more: frozenset[str]) -> dict[str, float] | None:
+        """Known values, random ones for what nothing fixes, and those of the unknowns, last found first.
 
         None where an unknown has no real value: no variant comes from such a sample.
         """
         names = more.union(*(names_in(letters(each.left - each.right)) for each in self.equations))
         given = set(known) | {letter + name for name in known for letter in (SINE, COSINE)}
         free = sorted(names - given - {name for name in self.unknowns if name})
-        values = {**known, **{name: _FREE[(place + shift) % len(_FREE)] for place, name in enumerate(free)}}
+        chance = random.SystemRandom()
+        values = {**known, **{name: chance.uniform(0.5, 3.0) for name in free}}
         for each in reversed(self.path[:-1] if self.ask else self.path):
             name = _unknown(each.left)
             power = float(each.left.exp) if each.left.is_Pow else 1.0

@@ -6,66 +6,58 @@ from typing import IO, Any
 
 from lxml import etree
 from turnwright.bank import formula
-from turnwright.bank.item import Math, Pack, Words
+from turnwright.bank.item import Math, Words
 from turnwright.exporters import namespaces
-from turnwright.exporters.assessment_item import QTI, add_outcome
 from turnwright.exporters.content import add_paragraph
 from turnwright.exporters.elements import Element, emit, opened
-from turnwright.exporters.naming import Question, item_href, questions, test_identifier
+from turnwright.exporters.instructions import sentences
+from turnwright.exporters.naming import Contents, Question, item_href
+from turnwright.exporters.qti import QTI, add_outcome
 
 G_EQUALS = formula.Row((formula.Symbol("g"), formula.Operator("=")))
-HOW_TO_TYPE = (
-    "Type each answer as a number in the unit that stands after its box, and leave the unit out.",
-    "A number needs only digits and a decimal point. A decimal comma is not read.",
-    "A power of ten may be typed with the letter e: 1.2e3 means 1200.",
-)
-ATTEMPTS = {
-    "practice": "Answer as often as you like. Once you have answered, the worked solution appears.",
-    "exam": "You have one attempt at each question.",
-}
 CONTROL = {
     "practice": {"max_attempts": "0", "show_feedback": "true", "show_solution": "false"},
     "exam": {"max_attempts": "1", "show_feedback": "false", "show_solution": "false"},
 }
 
 
-def write_test(pack: Pack, file: IO[bytes]) -> None:
+def write_test(contents: Contents, file: IO[bytes]) -> None:
     """Writes the test piece by piece, so that a long pack needs no more memory than a short one."""
-    root = QTI.root("qti-assessment-test", identifier=test_identifier(pack), title=pack.title)
+    root = QTI.root("qti-assessment-test", identifier=contents.test, title=contents.pack.title)
     root.set(namespaces.SCHEMA_LOCATION_ATTRIBUTE, namespaces.schema_location(namespaces.QTI))
     part = QTI.root("qti-test-part", identifier="part", navigation_mode="nonlinear", submission_mode="individual")
     whole = QTI.root("qti-assessment-section", identifier="all", title="All questions", visible="true")
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
         with opened(stream, root, root=True):
-            for outcome in _outcomes(pack):
+            for outcome in _outcomes(contents):
                 emit(stream, outcome)
             with opened(stream, part):
-                emit(stream, QTI.root("qti-item-session-control", **CONTROL[pack.purpose]))
+                emit(stream, QTI.root("qti-item-session-control", **CONTROL[contents.pack.purpose]))
                 with opened(stream, whole):
-                    stream.write(_instructions(pack))
-                    for question in questions(pack):
+                    stream.write(_instructions(contents))
+                    for question in contents.questions:
                         _write_section(stream, question)
             emit(stream, _outcome_processing())
 
 
-def _outcomes(pack: Pack) -> Element:
+def _outcomes(contents: Contents) -> Element:
     """An element that holds the outcome declarations; it is not written itself."""
     holder = QTI.root("qti-assessment-test")
     add_outcome(holder, "SCORE", "0")
-    add_outcome(holder, "MAXSCORE", str(len(pack.sections)))
+    add_outcome(holder, "MAXSCORE", str(sum(question.shape.marks for question in contents.questions)))
     return holder
 
 
-def _instructions(pack: Pack) -> Element:
+def _instructions(contents: Contents) -> Element:
     """What a candidate must know before the first question."""
     rubric = QTI.root("qti-rubric-block", view="candidate", use="instructions")
     rubric.set(namespaces.LANGUAGE_ATTRIBUTE, "en")
     content = QTI.add(rubric, "qti-content-body")
-    if pack.gravity:
-        gravity = Words(" " + pack.gravity.replace(" ", "\u00a0") + ".")
+    if contents.pack.gravity:
+        gravity = Words(" " + contents.pack.gravity.replace(" ", "\u00a0") + ".")
         add_paragraph(content, (Words("Take "), Math(G_EQUALS), gravity), QTI)
-    for sentence in (*HOW_TO_TYPE, ATTEMPTS[pack.purpose]):
+    for sentence in sentences(contents):
         QTI.add(content, "p", sentence)
     etree.cleanup_namespaces(rubric)
     return rubric

@@ -12,13 +12,18 @@ from turnwright.exporters.mathml import math
 def add_paragraph(parent: Element, paragraph: Paragraph, words: Vocabulary) -> Element:
     """A new paragraph; a formula that is all of it gets a line of its own."""
     element = words.add(parent, "p")
+    add_inline(element, paragraph, block=len(paragraph) == 1)
+    return element
+
+
+def add_inline(element: Element, paragraph: Paragraph, *, block: bool = False) -> None:
+    """The parts of a paragraph join ``element`` after all that it holds; ``block`` sets formulas on their own lines."""
     for part in paragraph:
         match part:
             case Words(text=text) | Given(text=text):
                 say(element, text)
             case Math(node=node):
-                element.append(math(node, block=len(paragraph) == 1))
-    return element
+                element.append(math(node, block=block))
 
 
 def add_steps(parent: Element, steps: Sequence[Step], words: Vocabulary) -> None:

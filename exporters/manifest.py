@@ -5,19 +5,18 @@ from __future__ import annotations
 from typing import IO, Any
 
 from lxml import etree
-from turnwright.bank.item import Pack
 from turnwright.exporters import namespaces
 from turnwright.exporters.elements import Element, Vocabulary, emit, opened
 from turnwright.exporters.metadata import add_qti_metadata, add_record
-from turnwright.exporters.naming import TEST_HREF, Question, figure_href, item_href, mark, questions, test_identifier
+from turnwright.exporters.naming import TEST_HREF, Contents, Question, figure_href, item_href
 
 PREFIXES = {"imsmd": namespaces.LOM, "imsqti": namespaces.QTI_METADATA}
 PACKAGING = Vocabulary(namespaces.CONTENT_PACKAGING, {**PREFIXES, "xsi": namespaces.XSI})
 
 
-def write_manifest(pack: Pack, file: IO[bytes]) -> None:
-    """Writes the manifest one resource at a time. It needs no item: a section tells how many it has."""
-    root = PACKAGING.root("manifest", identifier=mark(pack))
+def write_manifest(contents: Contents, file: IO[bytes]) -> None:
+    """Writes the manifest one resource at a time. It needs no item: a section tells of them."""
+    root = PACKAGING.root("manifest", identifier=contents.mark)
     spaces = (namespaces.CONTENT_PACKAGING, namespaces.LOM, namespaces.QTI_METADATA)
     root.set(namespaces.SCHEMA_LOCATION_ATTRIBUTE, namespaces.schema_location(*spaces))
     with etree.xmlfile(file, encoding="UTF-8") as stream:
@@ -26,7 +25,7 @@ def write_manifest(pack: Pack, file: IO[bytes]) -> None:
             emit(stream, _schema())
             emit(stream, PACKAGING.root("organizations"))
             with opened(stream, PACKAGING.root("resources")):
-                _write_resources(stream, test_identifier(pack), questions(pack))
+                _write_resources(stream, contents)
 
 
 def _schema() -> Element:
@@ -36,20 +35,22 @@ def _schema() -> Element:
     return metadata
 
 
-def _write_resources(stream: Any, test: str, asked: tuple[Question, ...]) -> None:
-    _write_test(stream, test, asked)
-    for question in asked:
+def _write_resources(stream: Any, contents: Contents) -> None:
+    _write_test(stream, contents)
+    for question in contents.questions:
         for index in range(len(question.section.figures)):
             emit(stream, _figure(question.figure(index)))
+        for index in range(len(question.pictures)):
+            emit(stream, _figure(question.picture(index)))
         for index in range(len(question.section)):
             emit(stream, _item(question, index))
 
 
-def _write_test(stream: Any, identifier: str, asked: tuple[Question, ...]) -> None:
+def _write_test(stream: Any, contents: Contents) -> None:
     """The test leans on every item, so that its resource is as long as the pack."""
-    with opened(stream, _resource(identifier, namespaces.TEST_TYPE, TEST_HREF)):
+    with opened(stream, _resource(contents.test, namespaces.TEST_TYPE, TEST_HREF)):
         emit(stream, _file(TEST_HREF))
-        for question in asked:
+        for question in contents.questions:
             for item in question.items():
                 emit(stream, _dependency(item))
 
@@ -62,6 +63,7 @@ def _figure(identifier: str) -> Element:
 
 
 def _item(question: Question, index: int) -> Element:
+    """An item leans on its figure, and on all option drawings of its question: which it shows is not known yet."""
     identifier = question.item(index)
     href = item_href(identifier)
     resource = _resource(identifier, namespaces.ITEM_TYPE, href)
@@ -72,6 +74,8 @@ def _item(question: Question, index: int) -> Element:
     figure = question.section.figure_of[index]
     if figure is not None:
         resource.append(_dependency(question.figure(figure)))
+    for place in range(len(question.pictures)):
+        resource.append(_dependency(question.picture(place)))
     return resource
 
 

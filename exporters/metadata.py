@@ -17,18 +17,18 @@ LANGUAGE = "en"
 
 
 def add_qti_metadata(parent: Element, question: Question) -> None:
-    """How the item works: one number to type, and whether it teaches as well as asks."""
+    """How the item is answered, and whether it teaches as well as asks."""
     practice = question.purpose == "practice"
-    facts = {
-        "itemTemplate": "false",
-        "timeDependent": "false",
-        "composite": "false",
-        "interactionType": "textEntryInteraction",
-        "feedbackType": "nonadaptive" if practice else "none",
-        "solutionAvailable": "true" if practice else "false",
-    }
+    facts = (
+        ("itemTemplate", "false"),
+        ("timeDependent", "false"),
+        ("composite", "true" if len(question.shape.kinds) > 1 else "false"),
+        *(("interactionType", name) for name in question.shape.interactions(practice=practice)),
+        ("feedbackType", "nonadaptive" if practice else "none"),
+        ("solutionAvailable", "true" if practice else "false"),
+    )
     record = QTI_METADATA.add(parent, "qtiMetadata")
-    for name, value in facts.items():
+    for name, value in facts:
         QTI_METADATA.add(record, name, value)
 
 

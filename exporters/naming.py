@@ -1,4 +1,4 @@
-"""The names that questions, variants and figures bear in a package.
+"""The names that questions, variants and drawings bear in a package.
 
 They are numbers behind a mark of the pack: they give nothing away, and two packs imported side by side never share one.
 """
@@ -8,8 +8,12 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
+from turnwright.bank.drawing import Drawing
 from turnwright.bank.item import Pack, Purpose, Section
+from turnwright.exporters.shape import SectionError, Shape, shape
+from turnwright.exporters.svg import svg
 
 MANIFEST = "imsmanifest.xml"
 TEST_HREF = "test.xml"
@@ -23,6 +27,7 @@ class Question:
     title: str
     purpose: Purpose
     section: Section
+    shape: Shape
     width: int
 
     def item(self, index: int) -> str:
@@ -33,38 +38,68 @@ class Question:
         """The identifier of the figure at ``index``."""
         return f"{self.identifier}_f{index + 1}"
 
+    def picture(self, index: int) -> str:
+        """The identifier of the option drawing at ``index`` of ``pictures``."""
+        return f"{self.identifier}_o{index + 1}"
+
+    @cached_property
+    def pictures(self) -> tuple[Drawing, ...]:
+        """The option drawings in an order that comes from a digest of each, so that a name tells nothing of the key."""
+        return tuple(sorted(self.section.pictures, key=lambda drawing: hashlib.sha256(svg(drawing)).digest()))
+
+    def picture_source(self, drawing: Drawing) -> str:
+        """Where the file of an option's drawing lies, seen from an item. Raises SectionError if it is not announced."""
+        if drawing not in self.pictures:
+            wrong = f"an option shows a drawing that the section does not list ('{drawing.title}')"
+            raise SectionError(self.section.question_id, wrong, "list every option drawing as a picture of the section")
+        return f"../{figure_href(self.picture(self.pictures.index(drawing)))}"
+
     def items(self) -> Iterator[str]:
         """The identifiers of all items."""
         return (self.item(index) for index in range(len(self.section)))
 
 
-def mark(pack: Pack) -> str:
-    """The mark of a pack: a digest of what it is made of, so the same pack has the same mark on every machine."""
-    sections = [f"{each.question_id} {each.metadata.version} {len(each)}" for each in pack.sections]
-    facts = "\n".join((pack.title, pack.purpose, pack.gravity, str(pack.seed), *sections))
-    return f"p{hashlib.sha256(facts.encode()).hexdigest()[:7]}"
+@dataclass(frozen=True)
+class Contents:
+    """A pack with the names of all that it holds; ``mark`` stands in front of each."""
+
+    pack: Pack
+    mark: str
+    questions: tuple[Question, ...]
+
+    @property
+    def test(self) -> str:
+        """The identifier of the test."""
+        return f"{self.mark}_test"
 
 
-def test_identifier(pack: Pack) -> str:
-    """The identifier of the test."""
-    return f"{mark(pack)}_test"
+def contents(pack: Pack) -> Contents:
+    """The pack, named; numbers are padded to one width, so that names sort as numbers do.
 
-
-def questions(pack: Pack) -> tuple[Question, ...]:
-    """The sections of a pack, named; numbers are padded to one width, so that names sort as numbers do."""
+    It asks each section for its first item, which tells the shape of all. Raises SectionError for an empty section.
+    """
+    mark = _mark(pack)
     digits = max(2, len(str(len(pack.sections))))
     width = max([3, *(len(str(len(section))) for section in pack.sections)])
-    prefix = mark(pack)
-    return tuple(
+    questions = tuple(
         Question(
-            identifier=f"{prefix}_q{number:0{digits}}",
+            identifier=f"{mark}_q{number:0{digits}}",
             title=section.metadata.title if pack.purpose == "practice" else f"Question {number}",
             purpose=pack.purpose,
             section=section,
+            shape=shape(section),
             width=width,
         )
         for number, section in enumerate(pack.sections, start=1)
     )
+    return Contents(pack, mark, questions)
+
+
+def _mark(pack: Pack) -> str:
+    """The mark of a pack: a digest of what it is made of, so the same pack has the same mark on every machine."""
+    sections = [f"{each.question_id} {each.metadata.version} {len(each)}" for each in pack.sections]
+    facts = "\n".join((pack.title, pack.purpose, pack.gravity, str(pack.seed), *sections))
+    return f"p{hashlib.sha256(facts.encode()).hexdigest()[:7]}"
 
 
 def item_href(identifier: str) -> str:
@@ -73,7 +108,7 @@ def item_href(identifier: str) -> str:
 
 
 def figure_href(identifier: str) -> str:
-    """Where a figure lies in the package."""
+    """Where a figure or an option's drawing lies in the package."""
     return f"media/{_unmarked(identifier)}.svg"
 
 

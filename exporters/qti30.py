@@ -1,4 +1,4 @@
-"""Packs in QTI 3.0: a content package of one test, an item per variant and the figures."""
+"""Packs in QTI 3.0: a content package of one test, an item per variant and the drawings."""
 
 from __future__ import annotations
 
@@ -25,24 +25,29 @@ def write(
 ) -> None:
     """Leaves the pack at ``target`` once ``check`` has accepted it; ``progress`` hears how many items are written.
 
-    Items are asked for and written one at a time.
+    Each section is asked for its first item, which tells what the manifest and the test say of all; then items are
+    asked for and written one at a time.
     """
     with package(target, check) as box:
+        contents = naming.contents(pack)
         with box.member(naming.MANIFEST) as file:
-            write_manifest(pack, file)
+            write_manifest(contents, file)
         with box.member(naming.TEST_HREF) as file:
-            write_test(pack, file)
-        for done, (name, content) in enumerate(_items(pack, box), start=1):
+            write_test(contents, file)
+        for done, (name, content) in enumerate(_items(contents, box), start=1):
             box.add(name, content)
             if progress:
                 progress(done)
 
 
-def _items(pack: Pack, box: Package) -> Iterator[tuple[str, bytes]]:
-    """Name and content of each item; the figures of a question go into the box before its first item."""
-    for question in naming.questions(pack):
+def _items(contents: naming.Contents, box: Package) -> Iterator[tuple[str, bytes]]:
+    """Name and content of each item; the drawings of a question go into the box before its first item."""
+    for question in contents.questions:
         for index, drawing in enumerate(question.section.figures):
             box.add(naming.figure_href(question.figure(index)), svg(drawing))
+        for index, drawing in enumerate(question.pictures):
+            box.add(naming.figure_href(question.picture(index)), svg(drawing))
         names = map(naming.item_href, question.items())
         for index, (name, item) in enumerate(zip(names, question.section.items(), strict=True)):
+            question.shape.check(item)
             yield name, document(assessment_item(item, question, index))

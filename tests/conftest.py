@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib.util
 import os
+from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
 
@@ -21,3 +22,12 @@ def standards() -> ModuleType:
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _cache_apart(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Solved questions are kept apart from the user's own, unless the environment names a folder."""
+    with pytest.MonkeyPatch.context() as patch:
+        if not os.environ.get("TURNWRIGHT_CACHE"):
+            patch.setenv("TURNWRIGHT_CACHE", str(tmp_path_factory.mktemp("cache")))
+        yield

@@ -7,12 +7,12 @@ import subprocess
 import sys
 import zipfile
 from contextlib import nullcontext
-from decimal import Decimal
 from pathlib import Path
 from types import ModuleType
 
 import pytest
 from turnwright import exporters
+from turnwright.bank.asked import Settings
 from turnwright.bank.errors import ProofError
 from turnwright.bank.item import Purpose
 from turnwright.bank.packing import Written, write_pack
@@ -23,17 +23,8 @@ PROGRAM = "import sys; from turnwright.bank.command import run; sys.exit(run(sys
 
 
 def shipped(target: Path, purpose: Purpose = "practice", names: tuple[str, ...] = (), variants: int = 2) -> Written:
-    return write_pack(
-        read_bank(),
-        names,
-        target,
-        title="Circular motion",
-        purpose=purpose,
-        gravity=Decimal("9.8"),
-        variants=variants,
-        seed=1,
-        progress=lambda what, total: nullcontext(lambda steps: None),
-    )
+    settings = Settings(purpose=purpose, variants=variants)
+    return write_pack(read_bank(), names, target, settings, lambda what, total: nullcontext(lambda steps: None))
 
 
 @pytest.mark.parametrize("purpose", ["practice", "exam"])

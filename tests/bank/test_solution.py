@@ -280,7 +280,10 @@ def test_a_root_that_only_makes_a_denominator_zero_is_no_answer() -> None:
 
 def test_no_root_is_invented_where_the_true_one_is_negative() -> None:
     beyond = DOME.replace("holds: [N >= 0]", "relations: [N = k*m*g]\nquantities: {theta: deg 55 65 75}")
-    assert refusal(beyond, "k", "theta").wrong == "'k' comes out as 3*cos(theta) - 2, which is positive for none of the draws"
+    assert (
+        refusal(beyond, "k", "theta").wrong
+        == "'k' comes out as 3*cos(theta) - 2, which is positive for none of the draws"
+    )
 
 
 # --- no line is false -------------------------------------------------------------------------

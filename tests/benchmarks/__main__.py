@@ -99,6 +99,7 @@ def pack(items: int, target: Path) -> None:
     """Write and prove a pack of about ``items`` items, and print time and peak memory."""
     from contextlib import nullcontext
 
+    from turnwright.bank.asked import Settings
     from turnwright.bank.catalogue import find_questions
     from turnwright.bank.packing import write_pack
     from turnwright.bank.reader import read_bank
@@ -107,17 +108,8 @@ def pack(items: int, target: Path) -> None:
     bank = read_bank()
     questions = find_questions(bank, names)
     start = time.perf_counter()
-    write_pack(
-        bank,
-        names,
-        target,
-        title="Benchmark",
-        purpose="practice",
-        gravity=Decimal("9.8"),
-        variants=items // len(questions),
-        seed=1,
-        progress=lambda what, total: nullcontext(lambda steps: None),
-    )
+    settings = Settings(title="Benchmark", variants=items // len(questions), kinds=("number",))
+    write_pack(bank, names, target, settings, lambda what, total: nullcontext(lambda steps: None))
     took = time.perf_counter() - start
     peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     print(f"pack of {items:,} items, proof included: {took / items * 1000:.2f} ms an item, peak memory {peak:.0f} MB")

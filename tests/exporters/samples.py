@@ -1,9 +1,9 @@
-"""A small pack made by hand: two questions about the lantern that the school swings at the fair."""
+"""Small packs made by hand, about the lantern that the school swings at the fair: of numbers, and of every kind."""
 
 from __future__ import annotations
 
 import math as numbers
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
@@ -11,21 +11,27 @@ from functools import partial
 from turnwright.bank.drawing import Curve, Disc, Drawing, Label, Shape, Stroke
 from turnwright.bank.formula import Fraction, Node, Number, Operator, Power, Root, Row, Symbol, Unit, equals
 from turnwright.bank.item import (
+    ChoiceEntry,
+    Entry,
     Given,
     Item,
+    MatchEntry,
     Math,
     Metadata,
     NumberEntry,
+    Option,
+    OrderEntry,
     Pack,
     Paragraph,
     Purpose,
+    Recognised,
     Section,
     Step,
     Words,
 )
 from turnwright.exporters.assessment_item import assessment_item
 from turnwright.exporters.elements import Element
-from turnwright.exporters.naming import questions
+from turnwright.exporters.naming import contents
 
 G = 9.8
 V_TOP, RADIUS, GRAVITY, MASS, TENSION = Symbol("v", "top"), Symbol("r"), Symbol("g"), Symbol("m"), Symbol("T")
@@ -147,7 +153,7 @@ def with_stem(item: Item, stem: tuple[Paragraph, ...]) -> Item:
 
 def practice_element(item: Item) -> Element:
     """The root of the file of ``item``, as the first variant of the first question of a practice pack."""
-    return assessment_item(item, questions(pack())[0], 0)
+    return assessment_item(item, contents(pack()).questions[0], 0)
 
 
 def pull(variant: int = 1) -> Item:
@@ -194,3 +200,89 @@ def _second(count: int) -> Section:
 def _series(make: object, count: int) -> Iterator[Item]:
     assert callable(make)
     return (make(variant) for variant in range(1, count + 1))
+
+
+# --- every kind of entry ----------------------------------------------------------------------------
+
+ROOT_FORGOTTEN, MISTAKE = "You stopped at the square of the speed.", "root-forgotten"
+HINTS = ("Look at the highest point.", "There the cord may just go slack.", "So the weight alone bends the path.")
+FEEDBACK = "Compare the speeds at the two places."
+
+
+def number(variant: int = 1) -> NumberEntry:
+    """The least speed, with the wrong number that comes from a root left out."""
+    entry = least_speed(variant).entry
+    square = Recognised(entry.key**2, Decimal("0.09"), ROOT_FORGOTTEN, (MISTAKE,))
+    return replace(entry, recognised=(square,))
+
+
+def choice(variant: int = 1) -> ChoiceEntry:
+    """Three speeds in order of size."""
+    key = least_speed(variant).entry.key
+    wrong = Option(_paragraph(f"{key**2} m/s"), False, ROOT_FORGOTTEN, (MISTAKE,))
+    low = Option(_paragraph(f"{key / 2} m/s"), False, "At this speed the cord goes slack.", ("halved",))
+    return ChoiceEntry(_paragraph("Choose ", V_TOP, "."), (low, Option(_paragraph(f"{key} m/s"), True), wrong))
+
+
+def arrow(down: bool) -> Drawing:
+    """The lantern with one arrow."""
+    words = "an arrow down" if down else "an arrow up"
+    marks = (Disc(60, 60, 13), Stroke(60, 60, 60, 110 if down else 10, weight="bold", tone="accent"))
+    return Drawing(120, 120, marks, "Lantern with one arrow", f"The lantern at the top of its circle, {words}.")
+
+
+def pictures(variant: int = 1) -> ChoiceEntry:
+    """Which way does the net force point? The right drawing stands first in every other variant."""
+    options = [Option(arrow(down=True), True, "The centre is below."), Option(arrow(down=False), False, "", ("out",))]
+    return ChoiceEntry(_paragraph("Which way?"), tuple(options if variant % 2 else reversed(options)), shuffle=True)
+
+
+def several(variant: int = 1) -> ChoiceEntry:
+    """Which forces act? Three options, of which two are right, share two marks."""
+    options = (
+        Option(_paragraph("weight ", Row((MASS, GRAVITY))), True, "The earth pulls."),
+        Option(_paragraph("a force outward"), False, "Nothing pushes outward.", ("outward-force",)),
+        Option(_paragraph("tension ", TENSION), True),
+    )
+    return ChoiceEntry((), options, several=True, marks=2)
+
+
+def order(variant: int = 1) -> OrderEntry:
+    """Four speeds, to be put in order of the pull of the cord."""
+    speeds = tuple(_paragraph(Given("v", f"{speed + variant}", "m/s")) for speed in (7, 5, 8, 6))
+    return OrderEntry(_paragraph("Least pull first."), speeds, (1, 3, 0, 2), FEEDBACK, marks=1)
+
+
+def matching(variant: int = 1) -> MatchEntry:
+    """Three places with the way the acceleration points there; one way serves twice."""
+    rows = tuple(map(_paragraph, ("at the top", "at the bottom", "at the top, faster")))
+    return MatchEntry((), rows, tuple(map(_paragraph, ("up", "down"))), (1, 0, 1), FEEDBACK, marks=1)
+
+
+def of_kind(*entries: Callable[[int], Entry], hints: tuple[str, ...] = ()) -> Callable[[int], Item]:
+    """A maker of items about the least speed that are answered by these entries."""
+    spoken = tuple(map(_paragraph, hints))
+    return lambda variant: replace(least_speed(variant), entries=tuple(make(variant) for make in entries), hints=spoken)
+
+
+KINDS: dict[str, Callable[[int], Item]] = {
+    "number": of_kind(number, hints=HINTS),
+    "choice": of_kind(choice),
+    "pictures": of_kind(pictures),
+    "several": of_kind(several),
+    "order": of_kind(order),
+    "match": of_kind(matching),
+    "stepwise": of_kind(several, number, order, matching, hints=HINTS),
+}
+
+
+def every_kind(purpose: Purpose = "practice") -> Pack:
+    """A section of two variants for each of ``KINDS``."""
+    return Pack("Every kind", purpose, "9.8 N/kg", 7, tuple(kind(name) for name in KINDS))
+
+
+def kind(name: str, count: int = 2) -> Section:
+    """The section of this one of ``KINDS``."""
+    shown = (arrow(down=True), arrow(down=False)) if name == "pictures" else ()
+    items = partial(_series, KINDS[name], count)
+    return Section(f"lantern-over-the-top.{name}", LEAST_SPEED, (figure(),), [0] * count, items, shown)

@@ -5,25 +5,37 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 from types import ModuleType
 
 import pytest
 from lxml import etree
-from turnwright.bank.item import Item, Pack, Purpose
+from turnwright.bank.item import Item, Pack, Purpose, Section
 from turnwright.exporters.elements import Element
 from turnwright.exporters.manifest import write_manifest
 from turnwright.exporters.namespaces import CONTENT_PACKAGING, LOM, QTI_METADATA
-from turnwright.exporters.naming import mark
+from turnwright.exporters.naming import contents
 
 from tests.exporters import samples
 
+EVERY_INTERACTION = [
+    "choiceInteraction",
+    "textEntryInteraction",
+    "orderInteraction",
+    "matchInteraction",
+    "endAttemptInteraction",
+]
 WORDS = {"cp": CONTENT_PACKAGING, "lom": LOM, "qti": QTI_METADATA}
 
 
 def manifest(pack: Pack) -> bytes:
     file = io.BytesIO()
-    write_manifest(pack, file)
+    write_manifest(contents(pack), file)
     return file.getvalue()
+
+
+def mark(pack: Pack) -> str:
+    return contents(pack).mark
 
 
 def resource(pack: Pack, identifier: str) -> Element:
@@ -45,13 +57,14 @@ def test_a_manifest_is_valid(standards: ModuleType, purpose: Purpose) -> None:
     assert notes == []
 
 
-def test_a_manifest_needs_no_item() -> None:
-    def refuse() -> Iterator[Item]:
-        raise AssertionError("an item was asked for")
+def test_a_manifest_needs_the_first_item_of_each_question_and_no_other() -> None:
+    def only_the_first(section: Section) -> Iterator[Item]:
+        yield next(section.items())
+        raise AssertionError("a second item was asked for")
 
     pack = samples.pack()
-    silent = replace(pack, sections=tuple(replace(section, items=refuse) for section in pack.sections))
-    assert manifest(silent) == manifest(pack)
+    sections = tuple(replace(each, items=partial(only_the_first, each)) for each in pack.sections)
+    assert manifest(replace(pack, sections=sections)) == manifest(pack)
 
 
 def test_the_test_leans_on_every_item_and_an_item_on_its_figure() -> None:
@@ -93,3 +106,30 @@ def test_an_exam_item_is_described_by_numbers_only() -> None:
     assert texts(item, ".//lom:title/lom:string") == ["Question 1"]
     assert texts(item, ".//lom:keyword/lom:string") == []
     assert texts(item, ".//qti:feedbackType") + texts(item, ".//qti:solutionAvailable") == ["none", "false"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "answered_by", "composite"),
+    [
+        ("number", ["textEntryInteraction", "endAttemptInteraction"], "false"),
+        ("several", ["choiceInteraction"], "false"),
+        ("stepwise", EVERY_INTERACTION, "true"),
+    ],
+)
+def test_the_catalogue_learns_how_an_item_is_answered(kind: str, answered_by: list[str], composite: str) -> None:
+    practice, exam = _only(kind, "practice"), _only(kind, "exam")
+    assert texts(practice, ".//qti:interactionType") == answered_by
+    assert texts(exam, ".//qti:interactionType") == [each for each in answered_by if each != "endAttemptInteraction"]
+    assert texts(practice, ".//qti:composite") == texts(exam, ".//qti:composite") == [composite]
+
+
+def _only(kind: str, purpose: Purpose) -> Element:
+    pack = replace(samples.every_kind(purpose), sections=(samples.kind(kind),))
+    return resource(pack, f"{mark(pack)}_q01_v001")
+
+
+def test_an_item_leans_on_the_drawings_of_its_options_and_each_is_listed_once() -> None:
+    pack = replace(samples.every_kind(), sections=(samples.kind("pictures"),))
+    needs = [each.removeprefix(f"{mark(pack)}_") for each in _dependencies(pack, f"{mark(pack)}_q01_v002")]
+    assert needs == ["q01_f1", "q01_o1", "q01_o2"]
+    assert manifest(pack).count(b'type="webcontent" href="media/q01_o1.svg"') == 1

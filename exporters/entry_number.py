@@ -1,0 +1,105 @@
+"""A number to type, marked against its key with a tolerance; wrong numbers that are known bring their own feedback."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from turnwright.bank import formula
+from turnwright.bank.item import Math, NumberEntry, Paragraph, Words
+from turnwright.exporters.elements import Element, say
+from turnwright.exporters.mathml import math
+from turnwright.exporters.part import NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude
+from turnwright.exporters.qti import QTI, add_response, number_text
+from turnwright.exporters.rules import add_number, add_variable, branch, if_empty, otherwise
+
+OUTSIDE = "OUTSIDE"
+FEEDBACK = {
+    NO_ANSWER: "No number was read. Type digits and a decimal point, without the unit.",
+    RIGHT: "Right: your answer lies within the tolerance. Compare your way with the worked solution.",
+    OUTSIDE: "Your answer does not lie within the tolerance. Find the first step of the worked solution that differs "
+    "from yours.",
+}
+
+
+@dataclass(frozen=True)
+class NumberPart:
+    """A number entry under its names."""
+
+    entry: NumberEntry
+    names: Names
+    feedback_cardinality: Cardinality = "single"
+
+    def declare(self, root: Element) -> None:
+        """Adds the declaration of its response, with the key."""
+        add_response(root, self.names.response, "single", "float", number_text(self.entry.key))
+
+    def add_body(self, parent: Element) -> None:
+        """Adds how exact the answer is to be, and the line with the box."""
+        entry = self.entry
+        figures = "1 significant figure" if entry.figures == 1 else f"{entry.figures} significant figures"
+        QTI.add(parent, "p", f"Give the answer to {figures}, with a decimal point where one is needed.")
+        line = QTI.add(parent, "p")
+        line.append(math(entry.symbol))
+        say(line, " = ")
+        self._add_box(line)
+        if entry.unit:
+            say(line, entry.unit if entry.unit == "°" else f"\u00a0{entry.unit}")
+
+    def _add_box(self, line: Element) -> None:
+        unit = "degrees" if self.entry.unit == "°" else self.entry.unit
+        QTI.add(
+            line,
+            "qti-text-entry-interaction",
+            response_identifier=self.names.response,
+            expected_length="10",
+            class_="qti-input-width-10",
+            aria_label=f"{self.entry.name} in {unit}" if unit else self.entry.name,
+        )
+
+    def add_marking(self, processing: Element) -> None:
+        """Adds the condition: nothing typed, near enough to the key, near a wrong number that is known, any other."""
+        condition = QTI.add(processing, "qti-response-condition")
+        conclude(if_empty(condition, self.names.response), self.names, "0", NO_ANSWER)
+        conclude(self._near(condition, self.entry.half_width), self.names, str(self.entry.marks), RIGHT)
+        if self.names.feedback:
+            for place, wrong in enumerate(self.entry.recognised, start=1):
+                conclude(self._near(condition, wrong.half_width, wrong.value), self.names, "0", _slip(place))
+        conclude(otherwise(condition), self.names, "0", OUTSIDE)
+
+    def _near(self, condition: Element, half_width: Decimal, value: Decimal | None = None) -> Element:
+        """A branch for answers near the key, or near ``value``, which comes first: the tolerance is taken about it."""
+        near = branch(condition)
+        width = number_text(half_width)
+        equal = QTI.add(
+            near,
+            "qti-equal",
+            tolerance_mode="absolute",
+            tolerance=f"{width} {width}",
+            include_lower_bound="true",
+            include_upper_bound="true",
+        )
+        if value is None:
+            QTI.add(equal, "qti-correct", identifier=self.names.response)
+        else:
+            add_number(equal, number_text(value))
+        add_variable(equal, self.names.response)
+        return near
+
+    def add_feedback(self, root: Element) -> None:
+        """Adds the feedback on silence, the right number and others, and on each wrong number that is known."""
+        for identifier, text in FEEDBACK.items():
+            add_modal(root, self.names, identifier, text)
+        for place, wrong in enumerate(self.entry.recognised, start=1):
+            add_modal(root, self.names, _slip(place), wrong.feedback or FEEDBACK[OUTSIDE])
+
+    def key(self) -> Paragraph:
+        """The key and how near an answer must come to it."""
+        unit = f"\u00a0{self.entry.unit}" if self.entry.unit else ""
+        key, half_width = number_text(self.entry.key), number_text(self.entry.half_width)
+        relation = Math(formula.Row((self.entry.symbol, formula.Operator("="))))
+        return relation, Words(f" {key}{unit}. Answers within {half_width}{unit} of it are right.")
+
+
+def _slip(place: int) -> str:
+    return f"SLIP_{place}"

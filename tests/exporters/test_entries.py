@@ -1,0 +1,290 @@
+"""Every kind of entry: marked as its docstring in the bank says, with feedback in practice and silence in an exam."""
+
+from __future__ import annotations
+
+import itertools
+import re
+import zipfile
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+from types import ModuleType
+from typing import TypeAlias
+
+import pytest
+from lxml import etree
+from turnwright.bank.item import Item, Pack, Purpose
+from turnwright.exporters import qti30
+from turnwright.exporters.elements import Element
+from turnwright.exporters.namespaces import QTI
+from turnwright.exporters.options import letter
+from turnwright.exporters.shape import SectionError
+
+from tests.exporters import samples
+
+PLACES = {name: number for number, name in enumerate(samples.KINDS, start=1)}
+PURPOSES = ("practice", "exam")
+Files: TypeAlias = dict[str, bytes]
+
+
+def members(pack: Pack, folder: Path) -> Files:
+    """What the written package holds."""
+    qti30.write(pack, folder / "fair.zip", lambda _: None)
+    with zipfile.ZipFile(folder / "fair.zip") as archive:
+        return {name: archive.read(name) for name in archive.namelist()}
+
+
+@pytest.fixture(scope="module")
+def practice(tmp_path_factory: pytest.TempPathFactory) -> Files:
+    """A practice pack of every kind."""
+    return members(samples.every_kind("practice"), tmp_path_factory.mktemp("practice"))
+
+
+@pytest.fixture(scope="module")
+def exam(tmp_path_factory: pytest.TempPathFactory) -> Files:
+    """An exam pack of every kind."""
+    return members(samples.every_kind("exam"), tmp_path_factory.mktemp("exam"))
+
+
+def item(files: Files, kind: str) -> Element:
+    """The first item of this kind."""
+    return etree.fromstring(files[f"items/q{PLACES[kind]:02}_v001.xml"])
+
+
+def only(*sections: Section) -> Pack:
+    """A practice pack of these sections."""
+    return replace(samples.every_kind(), sections=sections)
+
+
+def text(element: Element) -> str:
+    """All words of an element."""
+    return str(element.xpath("string()"))
+
+
+# --- all kinds together ---
+
+
+@pytest.mark.parametrize("purpose", PURPOSES)
+def test_every_kind_is_valid_with_all_its_references(standards: ModuleType, tmp_path: Path, purpose: Purpose) -> None:
+    notes: list[str] = []
+    members(samples.every_kind(purpose), tmp_path)
+    assert standards.validate_package(tmp_path / "fair.zip", notes) == []
+    assert notes == []
+
+
+@pytest.mark.parametrize("purpose", PURPOSES)
+def test_every_kind_is_the_same_bytes_in_two_runs(tmp_path: Path, purpose: Purpose) -> None:
+    packs = []
+    for _ in range(2):
+        members(samples.every_kind(purpose), tmp_path)
+        packs.append((tmp_path / "fair.zip").read_bytes())
+    assert packs[0] == packs[1]
+
+
+def test_an_exam_of_every_kind_says_nothing_of_mistakes_hints_and_feedback(tmp_path: Path) -> None:
+    practice, exam = (b"\n".join(members(samples.every_kind(each), tmp_path).values()) for each in ("practice", "exam"))
+    spoken = [
+        *samples.HINTS,
+        samples.FEEDBACK,
+        samples.ROOT_FORGOTTEN,
+        "The centre is below.",
+        "Nothing pushes outward.",
+    ]
+    for words in spoken:
+        assert words.encode() in practice
+        assert words.encode() not in exam
+    assert not re.search(rb"(?i)feedback(?!Type)|hint|slip|rubric-block view=\"scorer|endAttempt|end-attempt", exam)
+
+
+@pytest.mark.parametrize("purpose", PURPOSES)
+def test_no_file_names_the_mistake_behind_a_wrong_answer(tmp_path: Path, purpose: Purpose) -> None:
+    told = b"\n".join(members(samples.every_kind(purpose), tmp_path).values())
+    assert not re.search(rb"root-forgotten|outward-force|halved", told)
+
+
+def test_the_most_that_a_candidate_can_earn_is_the_sum_over_the_questions(tmp_path: Path) -> None:
+    test = etree.fromstring(members(samples.every_kind(), tmp_path)["test.xml"])
+    most = found(test, "qti-outcome-declaration[@identifier='MAXSCORE']/qti-default-value/qti-value")
+    assert [each.text for each in most] == [str(6 + 1 + 5)]
+
+
+def test_a_candidate_is_told_how_each_kind_is_marked_and_of_no_other(tmp_path: Path) -> None:
+    everything = members(samples.every_kind(), tmp_path)["test.xml"].decode()
+    numbers = members(samples.pack(), tmp_path)["test.xml"].decode()
+    for words in ("Type each answer", "rightly left out", "two neighbours", "each right pair", "Asking for a hint"):
+        assert words in everything
+        assert (words in numbers) == (words == "Type each answer")
+
+
+def test_variants_that_are_worth_different_marks_are_refused(tmp_path: Path) -> None:
+    def dearer(first: Item, second: Item) -> tuple[Item, Item]:
+        return first, replace(second, entries=(replace(samples.several(2), marks=3),))
+
+    section = samples.kind("several")
+    uneven = replace(section, items=lambda: iter(dearer(*section.items())))
+    with pytest.raises(SectionError, match="variant 2 is worth 3, the first is worth 2; all variants"):
+        members(replace(samples.every_kind(), sections=(uneven,)), tmp_path)
+    assert list(tmp_path.iterdir()) == []
+
+
+# --- numbers ---
+
+
+@pytest.mark.parametrize(
+    ("typed", "score", "feedback", "solution"),
+    [
+        (None, 0, "NO_ANSWER", None),
+        ("2.97", 1, "RIGHT", "SHOWN"),
+        ("2.995", 1, "RIGHT", "SHOWN"),
+        ("8.8209", 0, "SLIP_1", "SHOWN"),
+        ("8.74", 0, "SLIP_1", "SHOWN"),
+        ("8.73", 0, "OUTSIDE", "SHOWN"),
+    ],
+)
+def test_a_wrong_number_that_is_known_brings_its_own_feedback(
+    tmp_path: Path, typed: str | None, score: int, feedback: str, solution: str | None
+) -> None:
+    marked = Marking(item("number", tmp_path), {"RESPONSE": Fraction(typed) if typed else None})
+    assert (marked["SCORE"], marked["FEEDBACK"], marked["SOLUTION"]) == (score, feedback, solution)
+
+
+# --- choices ---
+
+
+@pytest.mark.parametrize("purpose", PURPOSES)
+def test_only_the_right_option_earns_the_marks_and_each_names_its_feedback(tmp_path: Path, purpose: Purpose) -> None:
+    written = item("choice", tmp_path, purpose)
+    scores = {}
+    for name in ("A", "B", "C"):
+        marked = Marking(written, {"RESPONSE": name})
+        scores[name] = marked["SCORE"]
+        assert marked.values.get("FEEDBACK") == (name if purpose == "practice" else None)
+    assert scores == {"A": 0, "B": 1, "C": 0}
+    told = {each.get("identifier"): str(each.xpath("string()")) for each in found(written, "qti-modal-feedback")}
+    assert told.get("C") == (samples.ROOT_FORGOTTEN if purpose == "practice" else None)
+
+
+def test_options_stand_in_the_order_of_the_entry_and_shuffle_only_where_it_says_so(tmp_path: Path) -> None:
+    for kind, shuffle in (("choice", "false"), ("pictures", "true")):
+        (interaction,) = found(item(kind, tmp_path), "qti-item-body/qti-choice-interaction")
+        assert (interaction.get("shuffle"), interaction.get("max-choices")) == (shuffle, "1")
+    options = found(item("choice", tmp_path), ".//qti-simple-choice")
+    assert [str(each.xpath("string()")) for each in options] == ["1.485 m/s", "2.97 m/s", "8.8209 m/s"]
+    assert [letter(place) for place in (0, 25, 26, 52)] == ["A", "Z", "A1", "A2"]
+
+
+def test_each_option_decided_rightly_is_worth_its_share(tmp_path: Path) -> None:
+    written, right = item("several", tmp_path), {"A": True, "B": False, "C": True}
+    for count in range(4):
+        for chosen in itertools.combinations("ABC", count):
+            decided = sum((name in chosen) == is_right for name, is_right in right.items())
+            marked = Marking(written, {"RESPONSE": frozenset(chosen) or None})
+            assert marked["SCORE"] == (Fraction(2 * decided, 3) if chosen else 0)
+            whole = "NO_ANSWER" if not chosen else "RIGHT" if decided == 3 else "PARTLY"
+            assert marked["FEEDBACK"] == {whole, *chosen}
+            assert marked["SOLUTION"] == ("SHOWN" if chosen else None)
+
+
+def test_feedback_on_one_of_several_options_shows_the_option_and_not_its_letter(tmp_path: Path) -> None:
+    (modal,) = found(item("several", tmp_path), "qti-modal-feedback[@identifier='B']")
+    assert [str(each.xpath("string()")) for each in modal[0]] == ["a force outward", "Nothing pushes outward."]
+
+
+def test_drawings_that_options_share_are_written_once_under_names_that_tell_nothing(tmp_path: Path) -> None:
+    files = members(samples.every_kind(), tmp_path)
+    assert [name for name in files if re.search(r"_o\d", name)] == ["media/q03_o1.svg", "media/q03_o2.svg"]
+    alternatives = [each.get("alt") for each in found(item("pictures", tmp_path), ".//qti-simple-choice/img")]
+    assert alternatives == [samples.arrow(down=True).alternative, samples.arrow(down=False).alternative]
+    told_otherwise = replace(samples.kind("pictures"), pictures=samples.kind("pictures").pictures[::-1])
+    alone = replace(samples.every_kind(), sections=(samples.kind("pictures"),))
+    assert members(alone, tmp_path) == members(replace(alone, sections=(told_otherwise,)), tmp_path)
+
+
+def test_a_drawing_that_the_section_does_not_tell_of_is_refused(tmp_path: Path) -> None:
+    silent = replace(samples.kind("pictures"), pictures=())
+    with pytest.raises(SectionError, match="a drawing that the section does not list"):
+        members(replace(samples.every_kind(), sections=(silent,)), tmp_path)
+
+
+# --- orders and matches ---
+
+
+def test_an_order_earns_all_marks_or_half_of_them_where_two_neighbours_are_exchanged(tmp_path: Path) -> None:
+    written = item("order", tmp_path)
+    earned: dict[tuple[Value, Value], list[str]] = {}
+    for order in itertools.permutations("ABCD"):
+        marked = Marking(written, {"RESPONSE": order})
+        earned.setdefault((marked["SCORE"], marked["FEEDBACK"]), []).append("".join(order))
+    # 8, 6, 9 and 7 m/s stand on the page as A, B, C and D
+    assert earned[1, "RIGHT"] == ["BDAC"]
+    assert earned[Fraction(1, 2), "PARTLY"] == ["BADC", "BDCA", "DBAC"]
+    assert len(earned[0, "OTHER"]) == 20
+    assert Marking(written, {})["SCORE"] == 0
+
+
+def test_each_right_pair_is_worth_its_share_and_all_of_them_exactly_the_marks(tmp_path: Path) -> None:
+    written = item("match", tmp_path)
+    for columns in itertools.product((None, "C1", "C2"), repeat=3):
+        pairs = frozenset(f"R{row} {column}" for row, column in enumerate(columns, start=1) if column)
+        right = len(pairs & {"R1 C2", "R2 C1", "R3 C2"})
+        score = Marking(written, {"RESPONSE": pairs or None})["SCORE"]
+        assert isinstance(score, Fraction)
+        assert abs(score - Fraction(right, 3)) < Fraction(1, 10**5)
+        assert (score == 1) == (right == 3)
+        assert (score == 0) == (right == 0)
+    worth = [Fraction(each.attrib["mapped-value"]) for each in found(written, ".//qti-map-entry")]
+    assert sum(worth) == 1
+
+
+def test_a_column_may_serve_every_row_so_that_its_use_tells_nothing(tmp_path: Path) -> None:
+    (interaction,) = found(item("match", tmp_path, "exam"), ".//qti-match-interaction")
+    assert interaction.get("max-associations") == "3"
+    most = [[each.get("match-max") for each in members] for members in found(interaction, "qti-simple-match-set")]
+    assert most == [["1", "1", "1"], ["3", "3"]]
+
+
+# --- several parts, and hints ---
+
+ALL_RIGHT: dict[str, Value] = {
+    "RESPONSE_1": frozenset({"A", "C"}),
+    "RESPONSE_2": Fraction("2.97"),
+    "RESPONSE_3": ("B", "D", "A", "C"),
+    "RESPONSE_4": frozenset({"R1 C2", "R2 C1", "R3 C2"}),
+}
+
+
+@pytest.mark.parametrize("purpose", PURPOSES)
+def test_the_parts_of_an_item_are_marked_each_by_itself_and_summed(tmp_path: Path, purpose: Purpose) -> None:
+    written = item("stepwise", tmp_path, purpose)
+    assert Marking(written, ALL_RIGHT)["SCORE"] == Marking(written, ALL_RIGHT)["MAXSCORE"] == 2 + 1 + 1 + 1
+    for number, marks in enumerate((2, 1, 1, 1), start=1):
+        marked = Marking(written, {f"RESPONSE_{number}": ALL_RIGHT[f"RESPONSE_{number}"]})
+        assert [marked[f"SCORE_{each}"] for each in range(1, 5)] == [marks * (each == number) for each in range(1, 5)]
+        assert marked["SCORE"] == marks
+
+
+def test_the_solution_of_several_parts_waits_until_each_has_an_answer(tmp_path: Path) -> None:
+    written = item("stepwise", tmp_path)
+    assert Marking(written, {**ALL_RIGHT, "RESPONSE_2": Fraction(5)})["SOLUTION"] == "SHOWN"
+    for name in ALL_RIGHT:
+        assert Marking(written, {**ALL_RIGHT, name: None})["SOLUTION"] is None
+    headings = found(written, "qti-item-body/div/h3")
+    assert [each.text for each in headings] == ["Part 1", "Part 2", "Part 3", "Part 4"]
+    assert all(str(each.xpath("string()")).find("Part ") >= 0 for each in found(written, "qti-modal-feedback"))
+
+
+@pytest.mark.parametrize("kind", ["number", "stepwise"])
+def test_a_hint_shows_its_level_and_those_before_and_neither_scores_nor_solves(tmp_path: Path, kind: str) -> None:
+    written = item(kind, tmp_path)
+    answers = {"RESPONSE": Fraction("2.97")} if kind == "number" else ALL_RIGHT
+    plain = Marking(written, {**answers, "HINT_1": False, "HINT_2": False, "HINT_3": False})
+    assert (plain["HINT"], plain["SOLUTION"]) == (None, "SHOWN")
+    for level in (1, 2, 3):
+        asked = Marking(written, {**answers, f"HINT_{level}": True})
+        assert asked["HINT"] == {f"LEVEL_{each}" for each in range(1, level + 1)}
+        assert asked["SCORE"] == plain["SCORE"]
+        told = {name for name, value in asked.values.items() if name.startswith(("FEEDBACK", "SOLUTION")) and value}
+        assert told == set()
+    requests = found(written, "qti-item-body/p/qti-end-attempt-interaction")
+    assert [each.get("count-attempt") for each in requests] == ["false"] * 3

@@ -1,0 +1,463 @@
+"""The command: what it prints, what it refuses in one line, and what it ends with."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import pytest
+from turnwright.bank import command, report
+from turnwright.bank.command import run
+
+from tests.bank.problems import GOOD, place, varied, written
+
+
+class Ended(NamedTuple):
+    """How a run ended and what it wrote."""
+
+    status: int
+    out: str
+    err: str
+
+
+Turnwright = Callable[..., Ended]
+
+
+@pytest.fixture
+def turnwright(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Turnwright:
+    """Runs the command in a folder of its own, with the good problem as ``lantern.yaml``."""
+    written(tmp_path)
+    monkeypatch.chdir(tmp_path)
+
+    def started(*arguments: str) -> Ended:
+        capsys.readouterr()
+        status = run(list(arguments))
+        return Ended(status, *capsys.readouterr())
+
+    return started
+
+
+def in_json(ended: Ended) -> Any:
+    assert (ended.status, ended.err) == (0, "")
+    return json.loads(ended.out)
+
+
+# --- check ------------------------------------------------------------------------------------
+
+
+def test_check_of_a_good_file_ends_well(turnwright: Turnwright) -> None:
+    assert turnwright("check", "lantern.yaml") == (
+        0, "one file, one situation, three questions, 3,570 variants: no fault found\n", "",
+    )  # fmt: skip
+
+
+def test_check_tells_the_faults_of_all_files_and_ends_with_1(turnwright: Turnwright, tmp_path: Path) -> None:
+    lamp = varied(("id: lantern", "id: lamp"), ("unit: km/h", "unit: kmh"))
+    idle = varied(
+        ("id: lantern", "id: idle"), ("given: [r]", "given: [r, m]"), ("The radius is {r}. What", "{r}, {m}. What")
+    )
+    written(tmp_path, lamp, "lamp.yaml")
+    written(tmp_path, idle, "idle.yml")
+    written(tmp_path, "a: [", "open.yaml")
+    ended = turnwright("check", ".")
+    *faults, summary = ended.out.splitlines()
+    assert [fault.split(": ")[0] for fault in faults] == [
+        "lamp.yaml:{}:{}".format(*place(lamp, "kmh")), "open.yaml:1:5", "idle.yml:{}:{}".format(*place(idle, "[r, m]")),
+    ]  # fmt: skip
+    assert summary.startswith("four files, two situations, six questions, ")
+    assert summary.endswith(": three faults")
+    assert (ended.status, ended.err) == (1, "")
+
+
+def test_check_gives_places_and_closed_forms_to_a_script(turnwright: Turnwright, tmp_path: Path) -> None:
+    data = in_json(turnwright("check", "lantern.yaml", "--json"))
+    assert (data["files"], data["faults"]) == (1, [])
+    assert [each["id"] for each in data["questions"]] == ["lantern.least-speed", "lantern.pull", "lantern.low"]
+    assert data["questions"][0]["closed_form"] == "sqrt(g*r)"
+    written(tmp_path, varied(("version: 1", "version: 0")), "old.yaml")
+    ended = turnwright("check", "old.yaml", "--json")
+    assert ended.status == 1
+    assert json.loads(ended.out)["faults"] == [
+        {"file": "old.yaml", "line": 2, "column": 10, "wrong": "version: found '0'", "right": "expected 1 or more"}
+    ]
+
+
+SOLVED = [
+    (
+        "a given that is not needed",
+        [("given: [r]", "given: [r, m]"), ("The radius is {r}. What", "{r}, {m}. What")],
+        "[r, m]",
+        "questions.least-speed: the given m is not needed; take it out, or list it under 'extra' on purpose",
+    ),
+    (
+        "an extra that is needed",
+        [("given: [m, r, v]", "given: [m, r]\n    extra: [v]")],
+        "[v]",
+        "questions.pull: v is needed; list it under 'given'",
+    ),
+    (
+        "too little given",
+        [("given: [m, r, v]", "given: [m, r]"), ("the speed {v}. How", "how")],
+        "pull:\n    title",
+        "questions.pull: 'N' can't be found from what is given; give one of",
+    ),
+    (
+        "givens that fix each other",
+        [("given: [m, r, v]", "given: [m, r, v, k]"), ("The mass is {m}, the radius {r}, the", "{m} {r} {k} The")],
+        "pull:\n    title",
+        "questions.pull: k, r, v already fix each other by",
+    ),
+    (
+        "draws that break what holds",
+        [("{from: 3.60, to: 6.00, step: 0.20}", "{from: 0.60, to: 2.00, step: 0.20}")],
+        "low:\n    title",
+        "combinations of draws are no variants, mostly because N >= 0 is broken; narrow the draws",
+    ),
+    (
+        "answers out of range",
+        [("N: {unit: N, plausible: {from: 0.1, to: 40}}", "N: {unit: N, plausible: {from: 400, to: 900}}")],
+        "pull:\n    title",
+        "mostly because the answer is outside its plausible range",
+    ),
+    (
+        "too few variants",
+        [("{from: 0.60, to: 1.20, step: 0.05}", "[0.60, 0.80]"), ("{from: 40, to: 80, step: 2}", "[50, 60]")],
+        "least-speed:\n    title",
+        "questions.least-speed: only 4 variants exist; widen the draws until there are 20 or more",
+    ),
+    (
+        "a value in no variant",
+        [("[120, 160, 240, 360]", "[1.00, 160, 240, 360]")],
+        "pull:\n    title",
+        "m = 1.00 is in no variant; take it out of the draw of m",
+    ),
+    (
+        "a force the wrong way",
+        [("{symbol: N, toward: inward}", "{symbol: N, toward: outward}")],
+        "pull:\n    title",
+        "positive for none of the draws; check the draws and directions, or set 'sign: any'",
+    ),
+]
+
+
+@pytest.mark.parametrize(("changes", "at", "says"), [each[1:] for each in SOLVED], ids=[each[0] for each in SOLVED])
+def test_check_tells_what_only_solving_shows(
+    changes: list[tuple[str, str]], at: str, says: str, turnwright: Turnwright, tmp_path: Path
+) -> None:
+    text = varied(*changes)
+    written(tmp_path, text)
+    ended = turnwright("check", "lantern.yaml")
+    line, column = place(text, at)
+    assert any(each.startswith(f"lantern.yaml:{line}:{column}: ") and says in each for each in ended.out.splitlines())
+    assert (ended.status, ended.err) == (1, "")
+
+
+# --- list and show ----------------------------------------------------------------------------
+
+
+def test_list_gives_every_question_to_a_script(turnwright: Turnwright) -> None:
+    data = in_json(turnwright("list", "--bank", "lantern.yaml", "--json"))
+    assert list(data) == ["questions"]
+    assert data["questions"][0] == {
+        "id": "lantern.least-speed", "title": "Least speed at the top", "family": "vertical-circle", "level": "algebra",
+        "asks": "v", "given": ["r"], "scenes": ["stage", "fair"], "variants": 34,
+    }  # fmt: skip
+    assert [each["id"] for each in data["questions"]] == ["lantern.least-speed", "lantern.pull", "lantern.low"]
+
+
+@pytest.mark.parametrize(
+    "names", [["lantern"], ["vertical-circle"], ["lantern.low", "lantern.pull", "lantern", "lantern"]]
+)
+def test_questions_are_named_by_id_problem_or_family_and_listed_once(names: list[str], turnwright: Turnwright) -> None:
+    lines = turnwright("list", *names, "--bank", "lantern.yaml").out.splitlines()
+    assert [line.split("\t") for line in lines] == [
+        ["lantern.least-speed", "v", "r", "34", "Least speed at the top"],
+        ["lantern.pull", "N", "m,r,v", "1768", "Force at the top"],
+        ["lantern.low", "v_low", "r,v", "1768", "Speed at the bottom"],
+    ]
+
+
+def test_a_person_sees_a_table(turnwright: Turnwright, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(report, "is_terminal", lambda: True)
+    shown = turnwright("list", "--bank", "lantern.yaml").out.splitlines()
+    assert shown[0].split() == ["question", "asks", "from", "scenes", "variants"]
+    assert shown[2].split() == ["lantern.pull", "N", "m", "r", "v", "2", "1,768"]
+
+
+def test_show_prints_stem_key_and_seven_steps(turnwright: Turnwright) -> None:
+    arguments = ("show", "lantern.pull", "--bank", "lantern.yaml", "--variant", "3", "--seed", "7", "--g", "9.81")
+    data = in_json(turnwright(*arguments, "--json"))
+    ended = turnwright(*arguments)
+    assert (ended.status, ended.err) == (0, "")
+    assert ended.out.startswith(f"lantern.pull, variant 3 ({data['scene']})\n\n{data['stem'][0]}\n")
+    assert f"F = {data['key']} N   (right within {data['half_width']} N)" in ended.out
+    assert [step["step"] for step in data["solution"]] == [1, 2, 3, 4, 5, 6, 7]
+    assert all(f"\n{step['step']}. {step['heading']}\n" in ended.out for step in data["solution"])
+    assert "Take g = 9.81\u00a0N/kg." in data["stem"]
+
+
+def test_show_writes_the_force_diagram(turnwright: Turnwright, tmp_path: Path) -> None:
+    ended = turnwright("show", "lantern.pull", "--bank", "lantern.yaml", "--figure", "lantern.svg")
+    assert ended.status == 0
+    assert (tmp_path / "lantern.svg").read_bytes().lstrip().startswith((b"<svg", b"<?xml"))
+
+
+# --- solve ------------------------------------------------------------------------------------
+
+
+def test_solve_gives_value_text_closed_form_and_steps(turnwright: Turnwright) -> None:
+    data = in_json(turnwright("solve", "lantern.yaml#least-speed", "--set", "r=0.9", "--json"))
+    assert list(data) == ["ask", "value_si", "text", "closed_form", "steps"]
+    assert (data["ask"], data["text"], data["closed_form"]) == ("v", "2.97 m/s", "sqrt(g*r)")
+    assert data["value_si"] == pytest.approx((9.8 * 0.9) ** 0.5, rel=1e-12)
+    assert [step["step"] for step in data["steps"]] == [1, 2, 3, 4, 5, 6, 7]
+    shown = turnwright("solve", "lantern.least-speed", "--bank", "lantern.yaml", "--set", "r=0.9")
+    assert shown.out.startswith("v = 2.97 m/s   (v = sqrt(g*r))\n\n1. ")
+
+
+@pytest.mark.parametrize(
+    ("name", "settings", "ask", "text"),
+    [
+        ("lantern.yaml#pull", ["m=250g", "r=0.9", "v=4"], None, "1.99 N"),
+        ("lantern.yaml#pull", ["m=0.25 kg", "r=90cm", "v=14.4km/h"], None, "1.99 N"),
+        ("lantern.yaml#pull", ["m=2.5e2", "r=0.90", "v=4.0"], None, "1.99 N"),
+        ("lantern.yaml#lantern.pull", ["m=250g", "r=0.9", "N=1.9944N"], "v", "4.00 m/s"),
+        ("lantern.yaml#pull", ["m=250g", "v=4", "N=2"], "r", "0.899 m"),
+        ("lantern.yaml#pull", ["r=0.9", "v=4"], "k", "0.814"),
+        ("lantern.yaml#low", ["r=0.9", "v=4"], None, "25.8 km/h"),
+    ],
+)  # fmt: skip
+def test_solve_takes_any_units_and_any_sufficient_givens(
+    name: str, settings: list[str], ask: str | None, text: str, turnwright: Turnwright
+) -> None:
+    asked = ["--ask", ask] if ask else []
+    data = in_json(turnwright("solve", name, *(f"--set={each}" for each in settings), *asked, "--json"))
+    assert data["text"].replace("\u00a0", " ") == text
+
+
+def test_solve_uses_the_g_that_is_named(turnwright: Turnwright) -> None:
+    found = [
+        in_json(turnwright("solve", "lantern.yaml#least-speed", "--set", "r=0.9", "--g", g, "--json"))["value_si"]
+        for g in ("9.8", "9.81", "10", "1.62")
+    ]
+    assert found == pytest.approx([(float(g) * 0.9) ** 0.5 for g in (9.8, 9.81, 10, 1.62)], rel=1e-12)
+
+
+# --- pack and prove ---------------------------------------------------------------------------
+
+
+def test_pack_writes_a_proved_pack_and_says_what_is_in_it(turnwright: Turnwright, tmp_path: Path) -> None:
+    ended = turnwright("pack", "--bank", "lantern.yaml", "--variants", "2", "--out", "fair.zip")
+    lines = ended.out.splitlines()
+    assert lines[0].startswith("fair.zip: a QTI 3.0 pack for practice, ")
+    assert lines[1] == "In it: one situation, three questions and six items (g = 9.8 N/kg, seed 1)."
+    assert lines[2].startswith("Proved: six items read back and marked with ")
+    assert (ended.status, ended.err) == (0, "")
+    proof = turnwright("prove", "fair.zip")
+    assert (proof.status, proof.out.splitlines()[-1]) == (0, "proved")
+    data = in_json(turnwright("prove", "fair.zip", "--json"))
+    assert (data["path"], data["findings"]) == ("fair.zip", [])
+
+
+def test_pack_tells_a_script_where_and_what(turnwright: Turnwright, tmp_path: Path) -> None:
+    data = in_json(
+        turnwright("pack", "lantern.low", "--bank", "lantern.yaml", "--variants", "2", "--for", "exam", "--json")
+    )
+    assert Path(data["path"]) == tmp_path / "turnwright-exam.zip"
+    assert data["bytes"] == (tmp_path / "turnwright-exam.zip").stat().st_size
+    assert (data["for"], data["g"], data["seed"], data["items"]) == ("exam", "9.8 N/kg", 1, 2)
+    assert data["questions"] == {"lantern.low": 2}
+
+
+def test_the_same_inputs_give_the_same_bytes_and_another_seed_does_not(turnwright: Turnwright, tmp_path: Path) -> None:
+    for name, seed in (("a.zip", "1"), ("b.zip", "1"), ("c.zip", "2")):
+        assert (
+            turnwright("pack", "--bank", "lantern.yaml", "--variants", "2", "--seed", seed, "--out", name).status == 0
+        )
+    one, same, other = ((tmp_path / name).read_bytes() for name in ("a.zip", "b.zip", "c.zip"))
+    assert one == same != other
+
+
+def test_a_damaged_key_is_found_and_the_status_is_1(turnwright: Turnwright, tmp_path: Path) -> None:
+    turnwright("pack", "lantern.low", "--bank", "lantern.yaml", "--variants", "1", "--out", "fair.zip")
+    with zipfile.ZipFile(tmp_path / "fair.zip") as good, zipfile.ZipFile(tmp_path / "bad.zip", "w") as bad:
+        for name in good.namelist():
+            content = good.read(name)
+            if name.startswith("items/"):
+                before, key, after = content.partition(b"<qti-value>")
+                content = before + key + b"about " + after
+            bad.writestr(name, content)
+    ended = turnwright("prove", "bad.zip")
+    assert (ended.status, ended.err, ended.out.splitlines()[-1][:10]) == (1, "", "not proved")
+
+
+def foreign(folder: Path) -> dict[str, Path]:
+    """Files that are no pack of any kind."""
+    files = {name: folder / f"{name}.zip" for name in ("text", "empty", "cut", "pictures", "folder")}
+    files["text"].write_text("Dear colleague,")
+    files["empty"].write_bytes(b"")
+    with zipfile.ZipFile(files["pictures"], "w") as archive:
+        archive.writestr("lantern.png", b"no picture" * 1000)
+    files["cut"].write_bytes(files["pictures"].read_bytes()[:-40])
+    files["folder"].mkdir()
+    return {**files, "missing": folder / "missing.zip"}
+
+
+@pytest.mark.parametrize("kind", ["text", "empty", "cut", "pictures", "folder", "missing"])
+def test_a_file_that_is_no_pack_is_refused_in_one_line(kind: str, turnwright: Turnwright, tmp_path: Path) -> None:
+    ended = turnwright("prove", str(foreign(tmp_path)[kind]))
+    refused_in_one_line(ended)
+    assert "give a question pack" in ended.err
+
+
+# --- refusals ---------------------------------------------------------------------------------
+
+
+def refused_in_one_line(ended: Ended) -> None:
+    assert (ended.status, ended.out) == (2, "")
+    assert len(ended.err.splitlines()) == 1
+    assert ended.err.strip()
+    assert "Traceback" not in ended.err
+
+
+BANK = ["--bank", "lantern.yaml"]
+PULL = ["solve", "lantern.yaml#pull"]
+REFUSED = [
+    (["nonsense"], "No such command 'nonsense'; see 'turnwright --help'"),
+    (["chek"], "Did you mean 'check'?"),
+    (["check", "missing.yaml"], "missing.yaml: there is no such file or folder; name a problem file or a folder"),
+    (["list", "lantern.pul", *BANK], "is called 'lantern.pul'; did you mean lantern.pull or"),
+    (["list", "zzz", *BANK], "no question, problem or family is called 'zzz'"),
+    (["list", "--bank", "missing.yaml"], "there is no such file or folder"),
+    (["show"], "Missing argument 'QUESTION'"),
+    (["show", "lantern", *BANK], "'lantern' means three questions; name one, such as lantern.least-speed or"),
+    (["show", "lantern.pull", *BANK, "--variant", "0"], "Invalid value for '--variant'"),
+    (["show", "lantern.pull", *BANK, "--variant", "1769"], "1768 variants exist, 1769 were asked for; ask for at most"),
+    (["show", "lantern.pull", *BANK, "--figure", "no/where.svg"], "no/where.svg: can't be written"),
+    (["show", "lantern.pull", *BANK, "--g", "ten"], "'ten' is no number; write for example 9.81"),
+    (["show", "lantern.pull", *BANK, "--g", "0"], "'0' is not between 0.01 and 1000, with at most six digits"),
+    (["show", "lantern.pull", *BANK, "--g", "NaN"], "'NaN' is not between"),
+    (["show", "lantern.pull", *BANK, "--g", "9.8000001"], "at most six digits"),
+    (["show", "lantern.pull", *BANK, "--seed", "-1"], "Invalid value for '--seed'"),
+    (["solve", "lantern.yaml"], "lantern.yaml is a file; name a question in it, as in lantern.yaml#least-speed"),
+    (["solve", "lantern.yaml#pul"], "is called 'lantern.pul'; did you mean lantern.pull"),
+    (["solve", "lantern.yaml#"], "no question, problem or family is called 'lantern.'"),
+    (["solve", "missing.yaml#pull"], "missing.yaml: there is no such file or folder"),
+    ([*PULL, *BANK], "lantern.yaml#pull names its own file; leave --bank out"),
+    (PULL, "lantern.pull: 'N' can't be found from what is given; give one of"),
+    ([*PULL, "--set", "m=1", "--set", "r=1"], "'N' can't be found from what is given; give one of"),
+    ([*PULL, *(f"--set={each}" for each in ("m=1", "r=1", "v=4", "k=2"))], "k, r, v already fix each other by"),
+    ([*PULL, "--set", "m"], "--set m: this is no setting; write for example --set r=0.9 or --set m=250g"),
+    ([*PULL, "--set", "m=heavy"], "--set m=heavy: this is no setting"),
+    ([*PULL, "--set", "m=1.2.3"], "'1.2.3' is no number; write for example 0.9 or 6.4e6"),
+    ([*PULL, "--set", "m=250s"], "'s' is no unit for m, the mass; expected a unit such as 'kg' or 'g'"),
+    ([*PULL, "--set", "theta=3r/min"], "'r/min' is no unit for theta, the angle; expected a unit such as"),
+    ([*PULL, "--set", "m=250gram"], "--set m=250gram: found the unknown unit 'gram'; expected a unit such as"),
+    ([*PULL, "--set", "m=-3"], "--set m=-3: m is positive"),
+    ([*PULL, "--set", "m=0"], "--set m=0: m is positive"),
+    ([*PULL, "--set", "m=1e9999999"], "the number is beyond all measure"),
+    ([*PULL, "--set", "m=1e-99"], "the number is beyond all measure"),
+    ([*PULL, "--set", "mass=3"], "lantern has no quantity 'mass'; it has r, m, v, v_low, k, theta, N, N_low"),
+    ([*PULL, "--set", "m=3", "--set", "m=4"], "--set m=4: 'm' is set twice; leave one out"),
+    ([*PULL, "--set", "N=3"], "'N' is asked for and set; leave one of the two out"),
+    ([*PULL, "--ask", "q"], "lantern has no quantity 'q'"),
+    ([*PULL, "--set", "m=1", "--set", "r=1", "--set", "v=1"], "lantern.pull: "),
+    (["solve", "lantern.yaml#low", "--set", "r=1", "--set", "v=1"], "with these numbers N >= 0 is broken; check"),
+    (["pack", *BANK, "--variants", "0"], "Invalid value for '--variants'"),
+    (["pack", *BANK, "--variants", "1000000000"], "Invalid value for '--variants'"),
+    (["pack", *BANK, "--variants", "35"], "lantern.least-speed: 34 variants exist, 35 were asked for"),
+    (["pack", *BANK, "--for", "fun"], "'fun' is not one of 'practice', 'exam'"),
+    (["pack", *BANK, "--title", ""], "expected up to 200 visible characters"),
+    (["pack", *BANK, "--title", "a\x07"], "expected up to 200 visible characters"),
+    (["pack", *BANK, "--title", "\udcff"], "expected up to 200 visible characters"),
+    (["pack", *BANK, "--varants", "3"], "No such option '--varants'"),
+    (["pack", "lantern.lo", *BANK], "did you mean lantern.low"),
+    (["pack", *BANK, "--out", "no/where.zip"], "no/where.zip: its folder does not exist; make the folder first"),
+    (["pack", *BANK, "--out", "."], ".: it is a folder; name a file to write"),
+    (["pack", *BANK, "--out", "lantern.yaml/fair.zip"], "it lies below something that is not a folder"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("arguments", "says"), REFUSED, ids=[" ".join(each[0])[:60] for each in REFUSED])
+def test_what_can_not_be_done_is_refused_in_one_line(arguments: list[str], says: str, turnwright: Turnwright) -> None:
+    ended = turnwright(*arguments)
+    refused_in_one_line(ended)
+    assert says in ended.err
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [["--variants", "35"], ["lantern.nope"], ["--for", "fun"], ["--bank", "broken.yaml"]],
+    ids=["too many variants", "unknown question", "unknown purpose", "broken bank"],
+)
+def test_a_failure_leaves_the_file_that_is_there_untouched(
+    arguments: list[str], turnwright: Turnwright, tmp_path: Path
+) -> None:
+    written(tmp_path, varied(("version: 1", "version: 0")), "broken.yaml")
+    (tmp_path / "fair.zip").write_bytes(b"last year's pack")
+    before = sorted(tmp_path.iterdir())
+    ended = turnwright("pack", *BANK, *arguments, "--out", "fair.zip")
+    assert (ended.status in (1, 2), ended.out) == (True, "")
+    assert sorted(tmp_path.iterdir()) == before
+    assert (tmp_path / "fair.zip").read_bytes() == b"last year's pack"
+
+
+def test_faults_of_a_bank_are_told_by_every_command(turnwright: Turnwright, tmp_path: Path) -> None:
+    written(tmp_path, varied(("version: 1", "version: 0"), ("unit: km/h", "unit: kmh")), "broken.yaml")
+    for arguments in (["list"], ["show", "lantern.low"], ["solve", "lantern.low"], ["pack"]):
+        ended = turnwright(*arguments, "--bank", "broken.yaml")
+        assert (ended.status, ended.out) == (2, "")
+        assert [line.split(": ")[0] for line in ended.err.splitlines()] == ["broken.yaml:2:10", "broken.yaml:39:45"]
+
+
+# --- the program itself -----------------------------------------------------------------------
+
+
+def test_help_is_printed_where_nothing_is_asked(turnwright: Turnwright) -> None:
+    assert turnwright().out == turnwright("--help").out
+    assert turnwright().status == 0
+    for name in ("check", "list", "show", "solve", "pack", "prove"):
+        ended = turnwright(name, "-h")
+        assert (ended.status, ended.err) == (0, "")
+        assert "--json" in ended.out
+
+
+def test_a_full_disk_and_a_closed_pipe_are_no_traceback(
+    turnwright: Turnwright, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def fails(error: OSError) -> Callable[..., None]:
+        def questions(*_: object) -> None:
+            raise error
+
+        return questions
+
+    monkeypatch.setattr(report, "questions", fails(OSError(28, "No space left on device")))
+    refused_in_one_line(turnwright("list", *BANK))
+    monkeypatch.setattr(report, "questions", fails(BrokenPipeError(32, "Broken pipe")))
+    assert turnwright("list", *BANK) == (command.PIPE_CLOSED, "", "")
+    monkeypatch.setattr(report, "questions", lambda *_: (_ for _ in ()).throw(KeyboardInterrupt))
+    ended = turnwright("list", *BANK)
+    assert (ended.status, ended.err.strip()) == (130, "turnwright: stopped; nothing was left half done")
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "ascii", "utf-8"])
+def test_a_terminal_without_the_letters_gets_escapes_and_valid_json(encoding: str, tmp_path: Path) -> None:
+    written(tmp_path)
+    environment = {**os.environ, "PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}
+    for json_too in ([], ["--json"]):
+        arguments = ["solve", "lantern.yaml#least-speed", "--set", "r=0.9", *json_too]
+        started = [sys.executable, "-c", "from turnwright.bank.command import main; main()", *arguments]
+        ended = subprocess.run(started, cwd=tmp_path, env=environment, capture_output=True, check=False)
+        assert (ended.returncode, ended.stderr) == (0, b"")
+    data = json.loads(ended.stdout.decode("utf-8" if encoding == "ascii" else encoding))
+    assert any("√" in line for step in data["steps"] for line in step["lines"])
+
+
+def test_the_good_problem_is_what_the_commands_were_tried_with(tmp_path: Path) -> None:
+    assert written(tmp_path).read_text("utf-8") == GOOD
