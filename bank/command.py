@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from turnwright.bank.command_options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
+from turnwright.bank.command_teaching import demo, mistakes
 
 if TYPE_CHECKING:
     from turnwright.bank.problem import Problem
@@ -17,52 +18,8 @@ if TYPE_CHECKING:
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 110}
 
 
-LONGEST_TITLE = 200
 MOST_VARIANTS = 100_000
-KIND_HELP = "Kinds of questions: number, choice, expression, direction, forces, diagram, equation, change, limit, rank."
 PIPE_CLOSED = 141  # as the shell has it for a program whose reader has left
-
-
-def gravity_of(text: str) -> Decimal:
-    """g as it was typed, with its digits; a usage error for what is no field strength."""
-    try:
-        number = Decimal(text)
-    except InvalidOperation:
-        raise click.BadParameter(f"'{text}' is no number; write for example 9.81") from None
-    if not number.is_finite() or not Decimal("0.01") <= number <= 1000 or len(number.as_tuple().digits) > 6:
-        raise click.BadParameter(f"'{text}' is not between 0.01 and 1000, with at most six digits")
-    return number
-
-
-def title_of(text: str) -> str:
-    """A title that a candidate can read; a usage error for anything else."""
-    if not text.strip() or not text.isprintable() or len(text) > LONGEST_TITLE:
-        raise click.BadParameter(f"expected up to {LONGEST_TITLE} visible characters")
-    return text
-
-
-def _options(*options: Callable[[Any], Any]) -> Callable[[Any], Any]:
-    def add(function: Any) -> Any:
-        for option in reversed(options):
-            function = option(function)
-        return function
-
-    return add
-
-
-BANK = click.option(
-    "--bank",
-    "bank_paths",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    metavar="PATH",
-    help="Problem file or folder to use in place of the shipped bank; may be given more than once.",
-)
-JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
-GRAVITY = click.option(
-    "--g", "gravity", type=gravity_of, metavar="NUMBER", default="9.8", show_default=True, help="g in N/kg."
-)
-SEED = click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draw.")
 
 
 @click.group(context_settings=CONTEXT)
@@ -91,7 +48,7 @@ def check(files: tuple[Path, ...], as_json: bool) -> int:
 
 @turnwright.command("list", short_help="List questions.")
 @click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
-@_options(BANK, JSON)
+@options(BANK, JSON)
 def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -> None:
     """List questions: all, or those of the named questions, problems or families."""
     from turnwright.bank import report
@@ -99,7 +56,7 @@ def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -
     from turnwright.bank.catalogue import find_questions
     from turnwright.bank.variant import VariantPool
 
-    found = find_questions(_problems(bank_paths), names)
+    found = find_questions(bank_of(bank_paths), names)
     with report.progress("Counting variants", len(found)) as done:
         rows = []
         for problem, question in found:
@@ -115,7 +72,7 @@ def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -
     "--variant", type=click.IntRange(1, MOST_VARIANTS), default=1, show_default=True, help="Which variant of the draw."
 )
 @click.option("--figure", type=click.Path(path_type=Path), metavar="FILE.svg", help="Write the force diagram there.")
-@_options(GRAVITY, SEED, BANK, JSON)
+@options(GRAVITY, SEED, BANK, JSON)
 def show(
     question: str,
     variant: int,
@@ -132,7 +89,7 @@ def show(
     from turnwright.bank.generation import Generator
     from turnwright.bank.variant import VariantPool
 
-    solved = solved_question(*find_question(_problems(bank_paths), question))
+    solved = solved_question(*find_question(bank_of(bank_paths), question))
     drawn = VariantPool(solved, gravity).draw(variant, seed)
     item = Generator(solved).item(drawn[variant - 1], variant)
     if figure:
@@ -158,7 +115,7 @@ def _write_figure(drawing: Any, question: str, target: Path) -> None:
 @click.argument("question", metavar="QUESTION|FILE.yaml#QUESTION")
 @click.option("--set", "settings", multiple=True, metavar="SYMBOL=VALUE[UNIT]", help="A given, such as m=250g.")
 @click.option("--ask", metavar="SYMBOL", help="Another asked quantity than that of the question.")
-@_options(GRAVITY, BANK, JSON)
+@options(GRAVITY, BANK, JSON)
 def solve(
     question: str,
     settings: tuple[str, ...],
@@ -184,10 +141,10 @@ def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, 
     if not path:
         if question.endswith((".yaml", ".yml")):
             raise UsageError(f"{question} is a file; name a question in it, as in {question}#least-speed")
-        return _problems(bank_paths), question
+        return bank_of(bank_paths), question
     if bank_paths:
         raise UsageError(f"{question} names its own file; leave --bank out")
-    problems = _problems((Path(path),))
+    problems = bank_of((Path(path),))
     return problems, f"{problems[0].id}.{name}" if len(problems) == 1 and "." not in name else name
 
 
@@ -207,7 +164,7 @@ def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, 
     help="Title that the candidate sees.",
 )
 @click.option("--kind", "kind_names", metavar="KIND,...", default="number", show_default=True, help=KIND_HELP)
-@_options(SEED, GRAVITY, BANK, JSON)
+@options(SEED, GRAVITY, BANK, JSON)
 def pack(
     names: tuple[str, ...],
     *,
@@ -228,7 +185,7 @@ def pack(
 
     target = out or Path(f"turnwright-{purpose}.zip")
     settings = Settings(title, purpose, gravity, variants, seed, kinds_of(kind_names))
-    written = write_pack(_problems(bank_paths), names, target, settings, report.progress)
+    written = write_pack(bank_of(bank_paths), names, target, settings, report.progress)
     report.packed(written, as_json)
 
 
@@ -245,10 +202,8 @@ def prove(path: Path, as_json: bool) -> int:
     return 0 if result.ok else 1
 
 
-def _problems(paths: tuple[Path, ...]) -> tuple[Problem, ...]:
-    from turnwright.bank.reader import problem_files, read_bank
-
-    return read_bank(problem_files(paths) if paths else None)
+turnwright.add_command(mistakes)
+turnwright.add_command(demo)
 
 
 def run(arguments: list[str]) -> int:

@@ -120,7 +120,7 @@ class Marking:
     def _map_response(self, term: Element) -> Value:
         name = attribute(term, "identifier")
         (mapping,) = found(self.responses[name], "qti-mapping")
-        assert dict(mapping.attrib) == {"default-value": "0"}
+        assert mapping.items() == [("default-value", "0")]
         worth = {attribute(each, "map-key"): Fraction(attribute(each, "mapped-value")) for each in mapping}
         given = self.values[name]
         assert isinstance(given, frozenset)

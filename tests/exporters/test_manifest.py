@@ -78,7 +78,7 @@ def test_the_test_leans_on_every_item_and_an_item_on_its_figure() -> None:
 
 
 def _dependencies(pack: Pack, name: str) -> list[str]:
-    return list(resource(pack, name).xpath("cp:dependency/@identifierref", namespaces=WORDS))
+    return [each.get("identifierref", "") for each in resource(pack, name).findall("cp:dependency", WORDS)]
 
 
 def test_packs_that_differ_share_no_identifier() -> None:
