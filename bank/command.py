@@ -83,18 +83,17 @@ def show(
     as_json: bool,
 ) -> None:
     """Show one variant of a QUESTION: stem, key, tolerance and the worked solution."""
-    from turnwright.bank import report
-    from turnwright.bank.cache import solved_question
-    from turnwright.bank.catalogue import find_question
-    from turnwright.bank.generation import Generator
-    from turnwright.bank.variant import VariantPool
+    from turnwright.bank import report_item
+    from turnwright.bank.errors import TooFewVariantsError
+    from turnwright.bank.inquiry import find_asked
 
-    solved = solved_question(*find_question(bank_of(bank_paths), question))
-    drawn = VariantPool(solved, gravity).draw(variant, seed)
-    item = Generator(solved).item(drawn[variant - 1], variant)
+    makers = find_asked(bank_of(bank_paths), question).draw(variant, gravity, seed)
+    if len(makers) < variant:
+        raise TooFewVariantsError(question, len(makers), variant)
+    item = makers[variant - 1].make()
     if figure:
-        _write_figure(item.figure, solved.id, figure)
-    report.item(item, as_json)
+        _write_figure(item.figure, question, figure)
+    report_item.item(item, as_json)
 
 
 def _write_figure(drawing: Any, question: str, target: Path) -> None:

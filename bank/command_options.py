@@ -13,7 +13,10 @@ if TYPE_CHECKING:
     from turnwright.bank.problem import Problem
 
 LONGEST_TITLE = 200
-KIND_HELP = "Kinds of questions: number, choice, expression, direction, forces, diagram, equation, change, limit, rank."
+KIND_HELP = (
+    "Kinds of questions: number, choice, expression, direction, forces, diagram, equation, change, limit, rank, "
+    "stepwise; or all."
+)
 
 
 def gravity_of(text: str) -> Decimal:

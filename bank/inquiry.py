@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import hashlib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -10,18 +11,23 @@ from functools import cached_property, partial
 
 from turnwright.bank import about_change, about_forces
 from turnwright.bank.about_forces import About
-from turnwright.bank.asked import Asked, Kind, Maker, Makers, Settings
+from turnwright.bank.asked import KINDS, Asked, Kind, Maker, Makers, Settings
+from turnwright.bank.cache import solved_question
+from turnwright.bank.catalogue import find_question
 from turnwright.bank.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis, number_choice
 from turnwright.bank.distractor import WrongAnswer
+from turnwright.bank.errors import UnknownNameError
 from turnwright.bank.generation import Generator
 from turnwright.bank.item import ChoiceEntry, Entry, Item, Metadata, Pack, Words
 from turnwright.bank.mistake import Mistake
+from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Diagram, Problem, Scene
 from turnwright.bank.solving import SolvedQuestion
 from turnwright.bank.stem import asked_name
 from turnwright.bank.variant import Variant, VariantPool
 
 MINUTES = {
+    "stepwise": 6,
     "direction": 1,
     "forces": 2,
     "diagram": 2,
@@ -91,6 +97,9 @@ class Inquiry:
                 facts = self.metadata("limit", f"{title}: a little {word}", f"-{word}")
                 make = partial(about_change.limit, self.solved, factor=factor)
                 yield self._of("limit", facts, partial(self._told, facts, make))
+        if "stepwise" in kinds and self.problem.diagrams:
+            facts = self.metadata("stepwise", f"{title}: step by step")
+            yield self._of("stepwise", facts, partial(self._stepwise, facts))
         if "rank" in kinds and len(self.solved.question.given) > 1:
             facts = self.metadata("rank", f"{title}: put in order")
             yield self._of("rank", facts, partial(self._ranks, facts))
@@ -161,6 +170,30 @@ class Inquiry:
             facts = self.metadata("change", f"{title}: {symbol} doubled", f"-{symbol.replace('_', '-').lower()}")
             make = partial(about_change.change, self.solved, symbol=symbol, mistakes=self.mistakes)
             yield self._of("change", facts, partial(self._told, facts, make))
+
+    # --- step by step ---
+
+    def _stepwise(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> Makers:
+        """The number question with the steps before it as parts: the direction, the equation, then the number."""
+        first = {scene.name: tuple(self._parts(scene)) for scene in self.scenes}
+        if not any(first.values()):
+            return []
+
+        def item(numbered: Maker) -> Item:
+            made = numbered.make()
+            entries = (*first[numbered.scene], *made.entries)
+            return replace(made, entries=entries, metadata=replace(facts, scene=numbered.scene))
+
+        numbers = self._numbers(min(wanted, VariantPool(self.solved, gravity).count), gravity, seed)
+        return [Maker(each.scene, partial(item, each)) for each in numbers]
+
+    def _parts(self, scene: Scene) -> Iterator[ChoiceEntry]:
+        diagram = self.problem.diagram(self.solved.question.diagram)
+        assert diagram is not None
+        about = About(self.problem, diagram, scene, self.mistakes)
+        for entry in (about_forces.direction(about), about_forces.equation(about, self.solved)):
+            if entry:
+                yield entry
 
     # --- ranking ---
 
@@ -243,6 +276,21 @@ def inquiries(solved: Sequence[SolvedQuestion], mistakes: Sequence[Mistake], kin
                 seen.add((each.problem.id, diagram.name))
                 yield from DiagramInquiry(base, diagram).asked(kinds)
         yield from base.asked(kinds)
+
+
+def find_asked(problems: Sequence[Problem], name: str) -> Asked:
+    """The question with that id, of any kind: ``problem.question``, or that with ``/kind`` behind it.
+
+    A number question is shown without its mistakes solved. Raises UnknownNameError with near ids.
+    """
+    if "/" not in name:
+        return next(Inquiry(solved_question(*find_question(problems, name)), ()).asked(("number",)))
+    owner = name.partition(".")[0]
+    solved = [solved_question(each, question) for each in problems if each.id == owner for question in each.questions]
+    found = {each.id: each for each in inquiries(solved, shipped_mistakes(), KINDS)}
+    if name not in found:
+        raise UnknownNameError("question", name, difflib.get_close_matches(name, found, n=2, cutoff=0.5))
+    return found[name]
 
 
 def pack(solved: Sequence[SolvedQuestion], mistakes: Sequence[Mistake], settings: Settings) -> Pack:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 import click
 from turnwright.bank import formula
 from turnwright.bank.errors import Fault
-from turnwright.bank.item import Item, Math, Paragraph, Step
+from turnwright.bank.item import Math, Paragraph, Step
 from turnwright.bank.problem import Problem, Question
 from turnwright.bank.prose import count, listed
 
@@ -130,45 +130,16 @@ def _question(problem: Problem, question: Question, variants: int) -> dict[str, 
     }
 
 
-def item(item: Item, as_json: bool) -> None:
-    """One variant: stem, key and worked solution."""
-    entry = item.entry
-    if as_json:
-        print_json(
-            {
-                "id": item.question_id,
-                "variant": item.variant,
-                "scene": item.metadata.scene,
-                "stem": [paragraph_text(each) for each in item.stem],
-                "figure": item.figure.alternative if item.figure else None,
-                "key": str(entry.key),
-                "half_width": str(entry.half_width),
-                "unit": entry.unit,
-                "figures": entry.figures,
-                "solution": _steps(item.solution),
-            }
-        )
-        return
-    click.echo(f"{item.question_id}, variant {item.variant} ({item.metadata.scene})\n")
-    for paragraph in item.stem:
-        click.echo(paragraph_text(paragraph))
-    key = f"{entry.key:f} {entry.unit}".strip()
-    click.echo(f"\n{formula.text(entry.symbol)} = {key}   (right within {entry.half_width:f} {entry.unit})".rstrip())
-    if item.figure:
-        click.echo(f"\nFigure: {item.figure.alternative}")
-    _print_steps(item.solution)
-    if item.metadata.caution:
-        click.echo(f"\nCaution: {item.metadata.caution}")
-
-
-def _steps(steps: Sequence[Step]) -> list[dict[str, Any]]:
+def steps_data(steps: Sequence[Step]) -> list[dict[str, Any]]:
+    """A worked solution for a script."""
     return [
         {"step": each.number, "heading": each.heading, "lines": [paragraph_text(line) for line in each.paragraphs]}
         for each in steps
     ]
 
 
-def _print_steps(steps: Sequence[Step]) -> None:
+def print_steps(steps: Sequence[Step]) -> None:
+    """A worked solution on the screen, formulas set in."""
     for step in steps:
         click.echo(f"\n{step.number}. {step.heading}")
         for paragraph in step.paragraphs:
@@ -185,12 +156,12 @@ def answer(answer: Answer, as_json: bool) -> None:
                 "value_si": answer.value_si,
                 "text": answer.text,
                 "closed_form": answer.closed_form,
-                "steps": _steps(answer.steps),
+                "steps": steps_data(answer.steps),
             }
         )
         return
     click.echo(f"{answer.ask} = {answer.text}   ({answer.ask} = {answer.closed_form})")
-    _print_steps(answer.steps)
+    print_steps(answer.steps)
 
 
 def packed(written: Written, as_json: bool) -> None:

@@ -90,6 +90,9 @@ def test_an_exam_of_every_kind_says_nothing_of_mistakes_hints_and_feedback(packs
         assert words.encode() in practice
         assert words.encode() not in exam
     assert not re.search(rb"(?i)(?<!show-)feedback(?!Type)|\bhint|slip_|scorer|endAttempt|end-attempt", exam)
+    square = str(samples.number().recognised[0].value).encode()
+    assert square in packs["practice"]["items/q01_v001.xml"]
+    assert square not in packs["exam"]["items/q01_v001.xml"]
 
 
 @pytest.mark.parametrize("purpose", PURPOSES)

@@ -1,0 +1,114 @@
+"""The options that a part shows, against those it was written from; and the names that its marking uses for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from turnwright.bank.drawing import Drawing
+from turnwright.bank.item import ChoiceEntry, Entry, MatchEntry, NumberEntry, OrderEntry, Paragraph
+from turnwright.exporters.proof.documents import Element
+from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.item_file import NOT_STEM, ItemFile
+from turnwright.exporters.proof.parts import Part
+from turnwright.exporters.proof.values import parse_pair
+from turnwright.exporters.proof.wording import expected_words, said_by, says_something
+
+
+def check_options(part: Part, entry: Entry | None) -> Iterator[str]:
+    """What is wrong with the options of a part, before any is chosen."""
+    for what, found, expected in _sets(part, entry):
+        if len(found) < 2:
+            yield f"{len(found)} {what}s to choose from, 2 or more expected"
+        if expected is not None and len(found) != len(expected):
+            yield f"{len(found)} {what}s, {len(expected)} expected"
+        elif expected is not None:
+            yield from _check_words(what, found, expected)
+        yield from _check_alike(what, found)
+    yield from _check_names(part)
+
+
+def _sets(part: Part, entry: Entry | None) -> Iterator[tuple[str, Sequence[Element], Sequence[Paragraph | Drawing] | None]]:
+    """What each set of options is called, what is there, and what should be."""
+    match entry:
+        case MatchEntry(rows=rows, columns=columns):
+            yield "row", part.options, rows
+            yield "column", part.columns, columns
+        case ChoiceEntry(options=options):
+            yield "option", part.options, [each.content for each in options]
+        case OrderEntry(options=contents):
+            yield "option", part.options, contents
+        case _ if part.kind == "match":
+            yield "row", part.options, None
+            yield "column", part.columns, None
+        case _:
+            yield "option", part.options, None
+
+
+def _check_words(what: str, found: Sequence[Element], expected: Sequence[Paragraph | Drawing]) -> Iterator[str]:
+    for element, content in zip(found, expected, strict=True):
+        said, wanted = said_by(element), expected_words(content)
+        if said != wanted:
+            yield f"{what} {shown(element.get('identifier'))} says '{shown(said)}', '{shown(wanted)}' expected"
+        pictures = sum(each.name in ("img", "object") for each in element.walk())
+        if pictures != isinstance(content, Drawing):
+            yield f"{what} {shown(element.get('identifier'))} shows {pictures} pictures, another number expected"
+
+
+def _check_alike(what: str, found: Sequence[Element]) -> Iterator[str]:
+    """Options that cannot be told apart, and options that say nothing at all."""
+    seen: dict[str, str] = {}
+    for element in found:
+        name, said = element.get("identifier"), said_by(element)
+        if not says_something(said):
+            yield f"{what} {shown(name)} says nothing"
+        elif said in seen:
+            yield f"{what}s {shown(seen[said])} and {shown(name)} say the same, '{shown(said)}'"
+        seen.setdefault(said, name)
+
+
+def _check_names(part: Part) -> Iterator[str]:
+    """Correct values and keys of a mapping that no option bears."""
+    mapping = part.response.mapping
+    keys = [each.get("map-key") for each in mapping.children if each.name == "qti-map-entry"] if mapping else []
+    for what, names in (("correct response", part.response.correct), ("mapping", keys)):
+        for name in names:
+            if not _is_known(part, name):
+                yield f"the {what} names '{shown(name)}', which is no {'pair' if part.kind == 'match' else 'option'}"
+
+
+def _is_known(part: Part, name: str) -> bool:
+    if part.kind != "match":
+        return name.strip() in part.names
+    row, _, column = (parse_pair(name) or "").partition(" ")
+    return row in part.names and column in part.column_names
+
+
+def check_page(item: ItemFile, part: Part, entry: Entry) -> Iterator[str]:
+    """Whether the page asks what it should, and shuffles only what may be shuffled."""
+    if isinstance(entry, NumberEntry):
+        return
+    body = item.root.child("qti-item-body")
+    prompt = expected_words(entry.prompt)
+    if body is None or prompt not in said_by(body, NOT_STEM):
+        yield f"the page does not say '{shown(prompt)}'"
+    wanted = isinstance(entry, ChoiceEntry) and entry.shuffle
+    if (part.interaction.get("shuffle") == "true") != wanted:
+        yield f"the options are {'not ' if wanted else ''}shuffled, the contrary expected"
+
+
+def count(element: Element, attribute: str, otherwise: int) -> int | None:
+    """A whole number in an attribute, ``otherwise`` where it is missing; None where it is no such number."""
+    text = element.get(attribute)
+    if not text:
+        return otherwise
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
+
+
+def check_most(element: Element, attribute: str, otherwise: int, needed: int) -> Iterator[str]:
+    """A finding, where an attribute does not let a candidate choose as many as needed; 0 means any number."""
+    most = count(element, attribute, otherwise)
+    called = f"{attribute} of {element.name}"
+    if most is None:
+        yield f"{called} is '{shown(element.get(attribute))}', a whole number expected"
+    elif 0 < most < needed:
+        yield f"{called} is {most}, {needed} or more needed"

@@ -1,0 +1,116 @@
+"""What an item asks: its parts in the order of the page, each with its options, and the buttons that give hints."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal, TypeAlias
+
+from turnwright.exporters.proof.declarations import Declaration
+from turnwright.exporters.proof.documents import Element
+from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.item_file import ItemFile
+from turnwright.exporters.proof.values import CannotMarkError
+
+Kind: TypeAlias = Literal["number", "choice", "several", "order", "match"]
+
+TEXT_ENTRY, BUTTON = "qti-text-entry-interaction", "qti-end-attempt-interaction"
+UNDECLARED = "it names what is not declared"
+
+# What each interaction asks for, by cardinality and base type of its response.
+KINDS: Mapping[str, Mapping[tuple[str, str], Kind]] = MappingProxyType(
+    {
+        TEXT_ENTRY: {("single", "float"): "number", ("single", "integer"): "number"},
+        "qti-choice-interaction": {("single", "identifier"): "choice", ("multiple", "identifier"): "several"},
+        "qti-inline-choice-interaction": {("single", "identifier"): "choice"},
+        "qti-order-interaction": {("ordered", "identifier"): "order"},
+        "qti-match-interaction": {("multiple", "directedPair"): "match"},
+    }
+)
+_OPTIONS = frozenset({"qti-simple-choice", "qti-inline-choice"})
+
+
+@dataclass(frozen=True)
+class Part:
+    """One interaction with its response.
+
+    ``options`` are those of a choice or an order, or the rows of a match; ``columns`` are its second set.
+    """
+
+    kind: Kind
+    interaction: Element
+    response: Declaration
+    options: tuple[Element, ...] = ()
+    columns: tuple[Element, ...] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The identifiers of the options."""
+        return tuple(each.get("identifier") for each in self.options)
+
+    @property
+    def column_names(self) -> tuple[str, ...]:
+        """The identifiers of the columns."""
+        return tuple(each.get("identifier") for each in self.columns)
+
+
+@dataclass(frozen=True)
+class Parts:
+    """The parts of one item, and its hint buttons."""
+
+    parts: tuple[Part, ...]
+    buttons: tuple[Element, ...]
+
+    @property
+    def kind(self) -> str:
+        """What kind of item it is."""
+        return self.parts[0].kind if len(self.parts) == 1 else "stepwise"
+
+
+def read_parts(item: ItemFile) -> Parts | str:
+    """The parts of an item, or why it cannot be marked."""
+    if item.root.child("qti-template-processing") is not None:
+        return "its values are drawn on delivery"
+    interactions = _in_order(item)
+    asked = [each for each in interactions if each.name != BUTTON]
+    if not asked:
+        return f"it has {len(interactions)} interactions"
+    for each in asked:
+        why = _obstacle(item, each)
+        if why:
+            return why
+    buttons = tuple(each for each in interactions if each.name == BUTTON)
+    return Parts(tuple(_part(item, each) for each in asked), buttons)
+
+
+def _in_order(item: ItemFile) -> list[Element]:
+    found = item.interactions()
+    return [each for each in item.root.walk() if each.name.endswith("-interaction")] if len(found) > 1 else found
+
+
+def _obstacle(item: ItemFile, interaction: Element) -> str:
+    if interaction.name not in KINDS:
+        return f"its answer is given in a {shown(interaction.name)}"
+    response = item.declarations.get(interaction.get("response-identifier"))
+    if response is None or response.kind != "response":
+        return UNDECLARED
+    if interaction.name == TEXT_ENTRY and (response.cardinality, response.base) not in KINDS[TEXT_ENTRY]:
+        return f"its answer is a {shown(response.cardinality)} {shown(response.base)}, no number"
+    return ""
+
+
+def _part(item: ItemFile, interaction: Element) -> Part:
+    response = item.declarations[interaction.get("response-identifier")]
+    kind = KINDS[interaction.name].get((response.cardinality, response.base))
+    if kind is None:
+        expected = " or ".join(f"{cardinality} {base}" for cardinality, base in KINDS[interaction.name])
+        found = f"{shown(response.cardinality)} {shown(response.base)}"
+        raise CannotMarkError(f"the answer of a {interaction.name} is a {found}, {expected} expected")
+    if kind != "match":
+        return Part(kind, interaction, response, tuple(each for each in interaction.children if each.name in _OPTIONS))
+    sets = [each for each in interaction.children if each.name == "qti-simple-match-set"]
+    if len(sets) != 2:
+        raise CannotMarkError(f"{interaction.name} has {len(sets)} sets, 2 expected")
+    rows, columns = (tuple(c for c in each.children if c.name == "qti-simple-associable-choice") for each in sets)
+    return Part(kind, interaction, response, rows, columns)

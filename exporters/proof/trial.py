@@ -1,0 +1,137 @@
+"""Answers to one part of an item, marked by the item's own rules while the other parts stay as they are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from decimal import Decimal
+from functools import cached_property
+from typing import TypeAlias
+
+from turnwright.exporters.proof.declarations import Declaration
+from turnwright.exporters.proof.expressions import Scope
+from turnwright.exporters.proof.feedback import Feedback
+from turnwright.exporters.proof.item_file import ItemFile
+from turnwright.exporters.proof.parts import Part
+from turnwright.exporters.proof.processing import Marking
+from turnwright.exporters.proof.values import CannotMarkError, Value, parse
+
+Answer: TypeAlias = str | tuple[str, ...]
+Answers: TypeAlias = Mapping[str, Answer]
+
+NUMBERS = ("float", "integer")
+EXACTLY = Decimal(0)
+NEARLY = Decimal("0.0001")  # shares of a mark are written with a few decimals
+
+
+class Bench:
+    """An item with its rules ready, in exact decimals and in doubles; ``tried`` counts the markings."""
+
+    def __init__(self, item: ItemFile) -> None:
+        score = item.declarations.get("SCORE")
+        if score is None or (score.kind, score.cardinality) != ("outcome", "single") or score.base not in NUMBERS:
+            raise CannotMarkError("no outcome called SCORE is a single number")
+        self.item = item
+        self.exact = Marking(item.root, item.declarations, Decimal)
+        self.binary = Marking(item.root, item.declarations, float)
+        self.tried = 0
+
+    @cached_property
+    def feedback(self) -> Feedback:
+        """The feedback of the item."""
+        return Feedback(self.item.root)
+
+    @property
+    def start(self) -> Scope:
+        """All variables before anything is answered."""
+        return self.exact.start()
+
+    @property
+    def is_adaptive(self) -> bool:
+        """Whether outcomes are kept from one attempt to the next."""
+        return self.item.root.get("adaptive") == "true"
+
+    def mark(self, answers: Answers, before: Scope | None = None) -> Scope:
+        """All variables after these answers are marked exactly; an adaptive item goes on from ``before``."""
+        self.tried += 1
+        return self.exact.mark(answers, before if self.is_adaptive else None)
+
+    def score_in_doubles(self, answers: Answers) -> Value:
+        """The score of these answers, marked in doubles."""
+        return self.binary.mark(answers)["SCORE"]
+
+    @cached_property
+    def full_marks(self) -> tuple[Decimal, ...]:
+        """What full marks are, by MAXSCORE and by the normal maximum, as far as they are declared."""
+        declared = parse(self.item.declarations["SCORE"].normal_maximum, "float", Decimal)
+        maximum = self.exact.mark({}).get("MAXSCORE")
+        whole = Decimal(maximum) if type(maximum) is int else maximum
+        return tuple(each for each in (whole, declared) if isinstance(each, Decimal))
+
+    def part_scores(self) -> tuple[Declaration, ...]:
+        """The outcomes SCORE_1, SCORE_2, ... that hold the scores of parts."""
+        return tuple(
+            each
+            for name, each in self.item.declarations.items()
+            if name.startswith("SCORE_") and name[6:].isdigit() and each.kind == "outcome" and each.base in NUMBERS
+        )
+
+
+class Trial:
+    """One part under trial: ``key`` is the answer held to be right, ``full`` what it should score."""
+
+    def __init__(self, bench: Bench, part: Part, key: Answer, full: Value = None) -> None:
+        self.bench, self.part, self.key = bench, part, key
+        self.scopes: dict[Answer, Scope] = {}
+        self.full = self.score(key) if full is None else full
+
+    @property
+    def empty(self) -> Answer:
+        """No answer at all."""
+        return "" if self.part.response.cardinality == "single" else ()
+
+    def scope(self, answer: Answer) -> Scope:
+        """All variables after this part alone is answered."""
+        if answer not in self.scopes:
+            self.scopes[answer] = self.bench.mark({self.part.response.identifier: answer})
+        return self.scopes[answer]
+
+    def score(self, answer: Answer) -> Value:
+        """The score of an answer."""
+        return self.scope(answer)["SCORE"]
+
+    def brings(self, answer: Answer) -> frozenset[int]:
+        """The feedback that an answer brings and an empty one does not, without a solution."""
+        feedback = self.bench.feedback
+        more = feedback.shown(self.scope(answer)) - feedback.shown(self.scope(self.empty))
+        return frozenset(each for each in more if not feedback.is_solution(each))
+
+    def told(self, answer: Answer) -> str:
+        """What the feedback on an answer says."""
+        return self.bench.feedback.said(self.brings(answer))
+
+    def scores(self, answer: Answer, wanted: Value, called: str, within: Decimal = EXACTLY) -> Iterator[str]:
+        """A finding, where the score of an answer is not ``wanted``."""
+        yield from wrong_score(self.score(answer), wanted, called, within)
+
+    def is_full(self, answer: Answer) -> bool:
+        """Whether an answer earns all marks."""
+        return bool(self.score(answer) == self.full)
+
+
+def wrong_score(found: Value, wanted: Value, called: str, within: Decimal = EXACTLY) -> Iterator[str]:
+    """A finding, where a score is not the one wanted."""
+    if found is None or abs(found - wanted) > within:
+        yield f"{called} scores {marks(found)}, {marks(wanted)} expected"
+
+
+def marks(score: Value) -> str:
+    """A score with no more than four decimals."""
+    if score is None:
+        return "nothing at all (NULL)"
+    text = f"{Decimal(score):.4f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def listed(names: Iterable[str]) -> str:
+    """The parts of an answer in one line."""
+    return ", ".join(names) or "nothing"

@@ -1,0 +1,55 @@
+"""What a place of an item says, and what it should say, in one form: no spaces, one spelling of each character."""
+
+from __future__ import annotations
+
+import unicodedata
+
+from turnwright.bank.drawing import Drawing
+from turnwright.bank.item import Given, Math, Paragraph, Words
+from turnwright.exporters.proof.dialect import MATHML
+from turnwright.exporters.proof.documents import Element
+from turnwright.exporters.proof.formulas import of_formula, of_mathml
+from turnwright.exporters.proof.item_file import FEEDBACK
+
+_MATH = f"{MATHML}math"
+
+
+def plain_words(text: str) -> str:
+    """The text without spaces and characters that cannot be seen."""
+    return "".join(each for each in unicodedata.normalize("NFKC", text) if each.isprintable() and not each.isspace())
+
+
+def said_by(element: Element, leave_out: frozenset[str] = FEEDBACK) -> str:
+    """What an element says, formulas and the alternatives of its pictures with it."""
+    return plain_words(_raw(element, leave_out))
+
+
+def _raw(element: Element, leave_out: frozenset[str]) -> str:
+    if element.name == _MATH:
+        return of_mathml(element)
+    if element.name == "img":
+        return element.get("alt")
+    inside = [element.text]
+    for each in element.children:
+        inside.append("" if each.name in leave_out else _raw(each, leave_out))
+        inside.append(each.tail)
+    return "".join(inside)
+
+
+def expected_words(content: Paragraph | Drawing) -> str:
+    """What an element written from ``content`` should say."""
+    if isinstance(content, Drawing):
+        return plain_words(content.alternative)
+    said = []
+    for part in content:
+        match part:
+            case Words(text=text) | Given(text=text):
+                said.append(text)
+            case Math(node=node):
+                said.append(of_formula(node))
+    return plain_words("".join(said))
+
+
+def says_something(said: str) -> bool:
+    """Whether there is a letter or a digit in it."""
+    return any(each.isalnum() for each in said)
