@@ -10,6 +10,7 @@ import numpy as np
 from turnwright.bank.cache import solved_question
 from turnwright.bank.errors import Fault, SolveError
 from turnwright.bank.problem import Problem, Question
+from turnwright.bank.quality import Finding, findings
 from turnwright.bank.solving import SolvedQuestion
 from turnwright.bank.variant import BLOCK, MOST_COUNTED, ScenePool, VariantPool
 
@@ -28,6 +29,7 @@ class QuestionReport:
     variants: int
     breaking: dict[str, int]
     undecided: tuple[str, ...]
+    findings: tuple[Finding, ...]
     faults: tuple[Fault, ...]
 
     @property
@@ -54,12 +56,12 @@ def check_question(problem: Problem, question: Question, gravity: Decimal = GRAV
         solved = solved_question(problem, question)
     except SolveError as error:
         fault = Fault(problem.place_of(question), f"questions.{question.name}: {error.wrong}", error.right)
-        return QuestionReport(problem, question, None, 0, {}, (), (fault,))
+        return QuestionReport(problem, question, None, 0, {}, (), (), (fault,))
     pool = VariantPool(solved, gravity)
     breaking = pool.breaking()
     undecided = tuple(kept.reason.text for kept in solved.kept if kept.expression is None)
     faults = tuple(_faults(solved, pool, breaking))
-    return QuestionReport(problem, question, solved, pool.count, breaking, undecided, faults)
+    return QuestionReport(problem, question, solved, pool.count, breaking, undecided, tuple(findings(solved)), faults)
 
 
 def _faults(solved: SolvedQuestion, pool: VariantPool, breaking: dict[str, int]) -> Iterator[Fault]:

@@ -161,15 +161,14 @@ def _upright(factor: Expr) -> Expr:
 
 def _factor_key(factor: Expr) -> tuple[int, int, str]:
     base = factor.base if factor.is_Pow else factor
+    if factor.is_Pow and factor.exp.is_Rational and factor.exp.q != 1:
+        return 4, 0, str(factor)
     if base == sympy.pi:
         return 0, 0, ""
     if base.is_Symbol:
         stem = base.name.partition("_")[0]
         return 1, _FACTORS.index(stem) if stem in _FACTORS else len(_FACTORS), base.name
-    rank = 2 if base.is_Add else 3
-    if factor.is_Pow and factor.exp.is_Rational and factor.exp.q != 1:
-        rank = 4
-    return rank, 0, str(factor)
+    return (2 if base.is_Add else 3), 0, str(factor)
 
 
 def _ordered_terms(expression: Expr) -> list[Expr]:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from turnwright.bank.check import QuestionReport
     from turnwright.bank.one_off import Answer
     from turnwright.bank.packing import Written
+    from turnwright.bank.solving import SolvedQuestion
     from turnwright.exporters.proof import Report
 
 
@@ -65,6 +66,9 @@ def check(
         return
     for fault in found:
         click.echo(str(fault))
+    notes = [note for each in reports for note in each.findings]
+    for note in notes:
+        click.echo(f"note: {note}")
     variants = sum(each.variants for each in reports)
     summary = ", ".join(
         (
@@ -89,8 +93,17 @@ def _checked(each: QuestionReport) -> dict[str, Any]:
         "variants": each.variants,
         "dropped": each.breaking,
         "not_decided": list(each.undecided),
+        "difficulty": difficulties(each.solved) if each.solved else {},
+        "notes": [{"rule": note.rule, "source": note.source, "found": note.found} for note in each.findings],
         "faults": [_fault(fault) for fault in each.faults],
     }
+
+
+def difficulties(solved: SolvedQuestion) -> dict[str, int]:
+    """The index of difficulty of each scene."""
+    from turnwright.bank.quality import difficulty
+
+    return {scene.name: difficulty(solved, scene) for scene in solved.problem.scenes_of(solved.question)}
 
 
 def questions(rows: Sequence[tuple[Problem, Question, int]], as_json: bool) -> None:

@@ -94,6 +94,9 @@ def _archive(part: Path, target: Path) -> Iterator[ZipFile]:
             archive.close()
             file.flush()
             os.fsync(file.fileno())
+        # The caller still holds the archive while the file is checked, and its list is as long as the pack.
+        archive.filelist.clear()
+        archive.NameToInfo.clear()
     finally:
         # Left to the garbage collector, the archive would write to a file that is gone; and when a disk is full,
         # closing fails once more, which must not hide the first failure.

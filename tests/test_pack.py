@@ -65,12 +65,12 @@ def test_another_seed_or_g_gives_other_questions(tmp_path: Path, capsys: pytest.
 
 def test_a_pack_that_marks_wrongly_is_not_handed_over(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A writer that shifts a key is caught by the reader, and the file that stood there stays."""
-    from turnwright.exporters import assessment_item
+    from turnwright.exporters import entry_number
 
     target = tmp_path / "bank.zip"
     target.write_bytes(b"the pack of last year")
-    honest = assessment_item.number_text
-    monkeypatch.setattr(assessment_item, "number_text", lambda value: honest(value * 2))
+    honest = entry_number.number_text
+    monkeypatch.setattr(entry_number, "number_text", lambda value: honest(value * 2))
     with pytest.raises(ProofError):
         shipped(target, names=("over-the-top",))
     assert target.read_bytes() == b"the pack of last year"

@@ -21,19 +21,29 @@ NUMBERS = ("float", "integer")
 
 
 class Sitting:
-    """One number item with its rules ready; ``key`` is the answer held to be right, ``full`` what it should score."""
+    """One number item with its rules ready; ``key`` is the answer held to be right, ``full`` what it should score.
 
-    def __init__(self, item: ItemFile, response: Declaration, key: Decimal) -> None:
+    One number of several parts gets the ``rules`` that all parts share, and what it is worth by itself.
+    """
+
+    def __init__(
+        self,
+        item: ItemFile,
+        response: Declaration,
+        key: Decimal,
+        rules: tuple[Marking, Marking] | None = None,
+        full: Decimal | None = None,
+    ) -> None:
         score = item.declarations.get("SCORE")
         if score is None or (score.kind, score.cardinality) != ("outcome", "single") or score.base not in NUMBERS:
             raise CannotMarkError("no outcome called SCORE is a single number")
         self._response = response
-        self._exact = Marking(item.root, item.declarations, Decimal)
-        self._binary = Marking(item.root, item.declarations, float)
+        self._exact = rules[0] if rules else Marking(item.root, item.declarations, Decimal)
+        self._binary = rules[1] if rules else Marking(item.root, item.declarations, float)
         self.tried = 0
         self.key = key
         self.whole = response.base == "integer"
-        self.full_marks = self._full_marks(item)
+        self.full_marks = self._full_marks(item) if full is None else [full]
         self.full = self.full_marks[0] if self.full_marks else self.score(key)
 
     def _full_marks(self, item: ItemFile) -> list[Decimal]:

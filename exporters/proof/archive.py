@@ -8,15 +8,22 @@ import stat
 import struct
 import zipfile
 import zlib
-from collections.abc import Iterator
+from array import array
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
+from operator import attrgetter
 from pathlib import Path
+from sys import intern
 from types import TracebackType
 
 from turnwright.bank.errors import FileError
-from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.findings import Seen, shown
 
 KIB, MIB = 1024, 1024 * 1024
+PIECE = 64 * KIB
+SMALLEST_HEADER = 30
+LARGEST = 2**63 - 1
 
 # What zipfile and zlib are known to raise on bytes that are no sound archive.
 _DAMAGE = (
@@ -31,6 +38,7 @@ _DAMAGE = (
     RuntimeError,
     ValueError,
 )
+_FACTS = ("header_offset", "compress_size", "file_size", "CRC", "compress_type", "flag_bits")
 _METHODS = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 _WANTED = "give a question pack, which is a zip file"
 
@@ -60,11 +68,11 @@ class _Bounded(io.BufferedReader):
 
     def __init__(self, path: Path, longest: int) -> None:
         super().__init__(io.FileIO(path))
-        self._longest = longest
+        self._longest, self._size = longest, path.stat().st_size
 
     def read(self, size: int | None = -1, /) -> bytes:
-        bounded = self._longest + 1 if size is None or size < 0 else min(size, self._longest + 1)
-        data = super().read(bounded)
+        wanted = self._size if size is None or size < 0 else size
+        data = super().read(max(0, min(wanted, self._longest + 1, self._size - self.tell())))
         if len(data) > self._longest:
             raise zipfile.BadZipFile("its list of members is too long")
         return data
@@ -75,13 +83,19 @@ class Archive:
 
     def __init__(self, file: io.BufferedReader, zipped: zipfile.ZipFile, limits: Limits) -> None:
         self._file, self._zipped = file, zipped
-        self._members = {each.filename: each for each in zipped.infolist() if not _is_folder(each)}
+        infos = zipped.infolist()
+        overlapping = _overlapping(infos)
         self._faults: dict[str, str] = {}
-        for info in zipped.infolist():
-            fault = _fault(info, limits)
+        for info in infos:
+            fault = _fault(info, limits) or ("overlaps another member" if info.header_offset in overlapping else "")
             if fault:
                 self._faults.setdefault(info.filename, fault)
-        self._repeated = _repeated([each.filename for each in zipped.infolist()])
+        self._repeated = _repeated(each.filename for each in infos)
+        self._members = {intern(each.filename): index for index, each in enumerate(infos) if not _is_folder(each)}
+        # A directory entry as an object takes half a kilobyte, and a pack has one for each of its items.
+        self._facts = array("q", (min(getattr(each, name), LARGEST) for each in infos for name in _FACTS))
+        zipped.filelist.clear()
+        zipped.NameToInfo.clear()
 
     def __enter__(self) -> Archive:
         return self
@@ -94,9 +108,9 @@ class Archive:
         return name in self._members
 
     @property
-    def names(self) -> tuple[str, ...]:
+    def names(self) -> Iterable[str]:
         """All member names but folders, in the order of the archive."""
-        return tuple(self._members)
+        return self._members.keys()
 
     def faults(self) -> Iterator[str]:
         """What is wrong with the members themselves, before any is read."""
@@ -111,16 +125,34 @@ class Archive:
 
     def read(self, name: str, most: int) -> bytes:
         """All bytes of a member, at most ``most``."""
-        info = self._members.get(name)
-        if info is None or name in self._faults:
-            raise MemberError("cannot be read: " + (self._faults.get(name) or "it is not in the archive"))
-        if info.file_size > most:
-            raise MemberError(f"has {info.file_size} bytes, at most {most} are read")
+        info = self._info(name, most)
         try:
             with self._zipped.open(info) as stream:
                 return stream.read(most + 1)
         except _DAMAGE as error:
-            raise MemberError(f"is damaged: {shown(str(error))}") from error
+            raise _damaged(error) from error
+
+    def pieces(self, name: str, most: int) -> Iterator[bytes]:
+        """The bytes of a member in turn, at most ``most`` in all; damage may show at the end only."""
+        info = self._info(name, most)
+        try:
+            with self._zipped.open(info) as stream:
+                while piece := stream.read(PIECE):
+                    yield piece
+        except _DAMAGE as error:
+            raise _damaged(error) from error
+
+    def _info(self, name: str, most: int) -> zipfile.ZipInfo:
+        """The directory entry of a member, as far as reading needs it."""
+        if not self.is_sound(name):
+            raise MemberError("cannot be read: " + (self._faults.get(name) or "it is not in the archive"))
+        info = zipfile.ZipInfo(name)
+        first = self._members[name] * len(_FACTS)
+        for index, fact in enumerate(_FACTS, first):
+            setattr(info, fact, self._facts[index])
+        if info.file_size > most:
+            raise MemberError(f"has {info.file_size} bytes, at most {most} are read")
+        return info
 
 
 def open_archive(path: Path, limits: Limits) -> Archive:
@@ -182,12 +214,25 @@ def _is_unsafe(name: str) -> bool:
     )
 
 
-def _repeated(names: list[str]) -> list[str]:
-    seen: set[str] = set()
+def _repeated(names: Iterable[str]) -> list[str]:
+    seen: Seen = {}
     repeated = []
     for name in names:
         folded = name.casefold()
         if folded in seen:
             repeated.append(name)
-        seen.add(folded)
+        seen[name if folded == name else folded] = None
     return repeated
+
+
+def _overlapping(infos: list[zipfile.ZipInfo]) -> set[int]:
+    """Where members start that run into the next one, as they do in a bomb whose members share their bytes."""
+    return {
+        each.header_offset
+        for each, following in pairwise(sorted(infos, key=attrgetter("header_offset")))
+        if each.header_offset + SMALLEST_HEADER + each.compress_size > following.header_offset
+    }
+
+
+def _damaged(error: Exception) -> MemberError:
+    return MemberError(f"is damaged: {shown(str(error))}")

@@ -3,77 +3,83 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Container, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import NamedTuple
 
-from turnwright.exporters.proof.dialect import Dialect
-from turnwright.exporters.proof.documents import DocumentError, Element, read_document
 from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.proof.manifest import resolve
 
 SECTION, SECTION_REF, ITEM_REF = "qti-assessment-section", "qti-assessment-section-ref", "qti-assessment-item-ref"
-_NAMED = frozenset({"qti-test-part", SECTION, SECTION_REF, ITEM_REF})
 
 
-@dataclass(frozen=True)
-class ItemRef:
-    """One place of an item in a test; ``drawn_from`` is the section that a selection draws it from, or empty."""
+@dataclass
+class Section:
+    """One section, or another part of a test that may hold some; ``selection`` is what draws from its children."""
+
+    identifier: str
+    parent: Section | None
+    selection: Mapping[str, str] | None = None
+    children: int = 0
+    required: int = 0
+
+    @cached_property
+    def drawn_from(self) -> str:
+        """The innermost section with a selection, this one or around it, or empty; asked for when all is read."""
+        if self.selection is not None:
+            return self.identifier
+        return self.parent.drawn_from if self.parent else ""
+
+
+class ItemRef(NamedTuple):
+    """One place of an item in a test; ``name`` is the member it means, None when that is out of the pack."""
 
     identifier: str
     name: str | None
-    drawn_from: str
+    section: Section
     weights: tuple[tuple[str, str], ...]
 
+    @property
+    def drawn_from(self) -> str:
+        """The section that a selection draws it from, or empty."""
+        return self.section.drawn_from
 
-@dataclass(frozen=True)
+
+class Mention(NamedTuple):
+    """Where the outcome processing of a test names a variable or a section."""
+
+    line: int
+    element: str
+    name: str
+    section: str
+
+
+@dataclass
 class Assessment:
-    """One test that was read, with its item references in document order."""
+    """One test that was read, with its item references in document order; ``faults`` were found while reading.
 
-    root: Element
-    refs: tuple[ItemRef, ...]
+    ``switches`` are all values of ``show-feedback``, ``feedback`` the lines where the test has feedback of its own.
+    """
+
+    refs: list[ItemRef] = field(default_factory=list)
+    sections: list[Section] = field(default_factory=list)
+    outcomes: set[str] = field(default_factory=set)
+    mentions: list[Mention] = field(default_factory=list)
+    faults: list[str] = field(default_factory=list)
+    switches: set[str] = field(default_factory=set)
+    feedback: list[int] = field(default_factory=list)
+    shows_solution: bool = False
 
     def withholds_feedback(self) -> bool:
         """Whether feedback is switched off wherever the test says anything about it."""
-        switches = {each.attributes.get("show-feedback") for each in self._session_controls()} - {None}
-        return switches == {"false"}
-
-    def shows_solution(self) -> bool:
-        """Whether the test shows solutions to candidates anywhere."""
-        return any(each.get("show-solution") == "true" for each in self._session_controls())
-
-    def _session_controls(self) -> Iterator[Element]:
-        return (each for each in self.root.walk() if each.name == "qti-item-session-control")
+        return self.switches == {"false"}
 
 
-def read_assessment(name: str, data: bytes, dialect: Dialect) -> Assessment:
-    """The test in the member ``name``."""
-    root = read_document(data, dialect.rename)
-    if root.name != "qti-assessment-test":
-        raise DocumentError(f"is no test: its root is {shown(root.name)}")
-    return Assessment(root, tuple(_refs(root, name, "")))
-
-
-def _refs(element: Element, test: str, drawn_from: str) -> Iterator[ItemRef]:
-    """All item references below ``element``; a section with a selection starts a new group."""
-    if element.name == SECTION and element.child("qti-selection") is not None:
-        drawn_from = element.get("identifier")
-    for child in element.children:
-        if child.name == ITEM_REF:
-            weights = [each for each in child.children if each.name == "qti-weight"]
-            weighed = tuple((each.get("identifier"), each.get("value")) for each in weights)
-            yield ItemRef(child.get("identifier"), resolve(child.get("href"), test), drawn_from, weighed)
-        elif child.name in _NAMED:
-            yield from _refs(child, test, drawn_from)
-
-
-def check_assessment(test: Assessment, listed: frozenset[str], provided: frozenset[str]) -> Iterator[str]:
+def check_assessment(test: Assessment, listed: Container[str], provided: Container[str]) -> Iterator[str]:
     """What is wrong with a test; ``listed`` are the items of the pack, ``provided`` what its resource brings along."""
-    yield from _check_identifiers(test)
-    for element in test.root.walk():
-        if element.name == SECTION:
-            yield from _check_selection(element)
-        elif element.name == SECTION_REF:
-            yield f"line {element.line}: {SECTION_REF} is not followed; the items there are not proved"
+    yield from test.faults
+    for section in test.sections:
+        yield from _check_selection(section)
     for ref in test.refs:
         yield from _check_ref(ref, listed, provided)
     if not test.refs:
@@ -82,34 +88,20 @@ def check_assessment(test: Assessment, listed: frozenset[str], provided: frozens
     yield from _check_outcomes(test)
 
 
-def _check_identifiers(test: Assessment) -> Iterator[str]:
-    seen: set[str] = set()
-    for element in test.root.walk():
-        identifier = element.get("identifier")
-        if element.name in _NAMED:
-            if not identifier or identifier in seen:
-                wrong = f"the identifier '{shown(identifier)}' is given twice" if identifier else "has no identifier"
-                yield f"line {element.line}: {element.name}: {wrong}"
-            seen.add(identifier)
-
-
-def _check_selection(section: Element) -> Iterator[str]:
-    selection = section.child("qti-selection")
-    if selection is None:
+def _check_selection(section: Section) -> Iterator[str]:
+    if section.selection is None:
         return
-    called = f"section '{shown(section.get('identifier'))}'"
-    children = [each for each in section.children if each.name in (SECTION, SECTION_REF, ITEM_REF)]
-    required = sum(each.get("required") == "true" for each in children)
-    select = selection.get("select")
+    called = f"section '{shown(section.identifier)}'"
+    select = section.selection.get("select", "")
     if not re.fullmatch(r"[0-9]{1,9}", select, re.ASCII) or not int(select):
         yield f"{called} selects '{shown(select)}', a whole number from 1 expected"
-    elif int(select) > len(children) and selection.get("with-replacement") != "true":
-        yield f"{called} selects {int(select)} of {len(children)}"
-    elif int(select) < required:
-        yield f"{called} selects {int(select)}, but {required} of its children are required"
+    elif int(select) > section.children and section.selection.get("with-replacement") != "true":
+        yield f"{called} selects {int(select)} of {section.children}"
+    elif int(select) < section.required:
+        yield f"{called} selects {int(select)}, but {section.required} of its children are required"
 
 
-def _check_ref(ref: ItemRef, listed: frozenset[str], provided: frozenset[str]) -> Iterator[str]:
+def _check_ref(ref: ItemRef, listed: Container[str], provided: Container[str]) -> Iterator[str]:
     called = f"item reference '{shown(ref.identifier)}'"
     if ref.name is None:
         yield f"{called} points at no place in the pack"
@@ -128,14 +120,11 @@ def _check_weights(test: Assessment) -> Iterator[str]:
 
 
 def _check_outcomes(test: Assessment) -> Iterator[str]:
-    names = {each.get("identifier") for each in test.root.children if each.name == "qti-outcome-declaration"}
-    refs = {each.identifier for each in test.refs}
-    sections = {each.get("identifier") for each in test.root.walk() if each.name == SECTION}
-    processing = test.root.child("qti-outcome-processing")
-    for element in processing.walk() if processing is not None else ():
-        name, section = element.get("identifier"), element.get("section-identifier")
-        known = name in names or (element.name == "qti-variable" and name.partition(".")[0] in refs)
-        if element.name in ("qti-variable", "qti-set-outcome-value") and not known:
-            yield f"line {element.line}: {element.name} names '{shown(name)}', which is no outcome of the test"
+    refs = dict.fromkeys(each.identifier for each in test.refs)
+    sections = {each.identifier for each in test.sections}
+    for line, element, name, section in test.mentions:
+        known = name in test.outcomes or (element == "qti-variable" and name.partition(".")[0] in refs)
+        if element in ("qti-variable", "qti-set-outcome-value") and not known:
+            yield f"line {line}: {element} names '{shown(name)}', which is no outcome of the test"
         if section and section not in sections:
-            yield f"line {element.line}: {element.name} names the section '{shown(section)}', which is not there"
+            yield f"line {line}: {element} names the section '{shown(section)}', which is not there"

@@ -9,6 +9,7 @@ from turnwright.exporters.proof.report import Band, Edge
 
 DOUBLINGS = 80
 HALVINGS = 40
+GUESSING = 10
 
 IsRight = Callable[[Decimal], bool]
 
@@ -26,20 +27,37 @@ def _find_edge(is_right: IsRight, key: Decimal, side: int, whole: bool) -> Edge 
     for _ in range(DOUBLINGS):
         wrong = key + side * step
         if not is_right(wrong):
-            return _narrow(is_right, right, wrong, whole)
+            return (_narrow_whole if whole else _narrow)(is_right, right, wrong)
         right, step = wrong, 2 * step
     return None
 
 
-def _narrow(is_right: IsRight, right: Decimal, wrong: Decimal, whole: bool) -> Edge:
-    for _ in range(DOUBLINGS + HALVINGS if whole else HALVINGS):
-        if whole and abs(wrong - right) <= 1:
-            return Edge(right)
+def _narrow(is_right: IsRight, right: Decimal, wrong: Decimal) -> Edge:
+    """Halves the gap, and asks now and then whether right answers end just at the shortest number in it."""
+    finest = (wrong - right) / 2**HALVINGS
+    for halving in range(1, HALVINGS + 1):
         middle = (right + wrong) / 2
-        middle = middle.to_integral_value(ROUND_FLOOR) if whole else middle
         right, wrong = (middle, wrong) if is_right(middle) else (right, middle)
-    edge = shortest_between(*sorted((right, wrong)))
-    return Edge(edge, is_right(edge))
+        if halving % GUESSING == 0:
+            edge = _shortest_edge(is_right, right, wrong)
+            beside = edge.value + (finest if edge.included else -finest)
+            if is_right(beside) != edge.included:
+                break
+    return edge
+
+
+def _shortest_edge(is_right: IsRight, right: Decimal, wrong: Decimal) -> Edge:
+    value = shortest_between(*sorted((right, wrong)))
+    return Edge(value, is_right(value))
+
+
+def _narrow_whole(is_right: IsRight, right: Decimal, wrong: Decimal) -> Edge:
+    for _ in range(DOUBLINGS + HALVINGS):
+        if abs(wrong - right) <= 1:
+            break
+        middle = ((right + wrong) / 2).to_integral_value(ROUND_FLOOR)
+        right, wrong = (middle, wrong) if is_right(middle) else (right, middle)
+    return Edge(right)
 
 
 def shortest_between(low: Decimal, high: Decimal) -> Decimal:

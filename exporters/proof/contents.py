@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError
-from turnwright.exporters.proof.assessment import Assessment, ItemRef, check_assessment, read_assessment
+from turnwright.exporters.proof.assessment import Assessment, ItemRef, Section, check_assessment
+from turnwright.exporters.proof.assessment_reading import read_assessment
 from turnwright.exporters.proof.dialect import DIALECTS, Dialect, find_dialect
-from turnwright.exporters.proof.documents import DocumentError
-from turnwright.exporters.proof.findings import Findings, shown
+from turnwright.exporters.proof.findings import Findings, Seen, shown
 from turnwright.exporters.proof.manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
+from turnwright.exporters.proof.parsing import DocumentError
 
-_NONE: frozenset[str] = frozenset()
-NOWHERE = ItemRef("", None, "", ())
+NOWHERE = ItemRef("", None, Section("", None), ())
 
 
 @dataclass(frozen=True)
@@ -25,14 +25,14 @@ class Place:
     drawn_from: str
     names: tuple[str, ...]
     counts: frozenset[int]
-    provided: frozenset[str]
+    provided: Container[str]
 
 
 @dataclass
 class Contents:
     """Manifest and tests of a pack.
 
-    ``items`` maps the member of each listed item to its resource, ``files`` a resource's identifier to its members.
+    ``items`` maps the member of each listed item to its resource, ``resources`` an identifier to its resource.
     """
 
     dialect: Dialect
@@ -40,11 +40,11 @@ class Contents:
     manifest: Manifest = field(default_factory=Manifest)
     items: dict[str, Resource] = field(default_factory=dict)
     tests: dict[str, Assessment] = field(default_factory=dict)
-    files: dict[str, frozenset[str]] = field(default_factory=dict)
+    resources: dict[str, Resource] = field(default_factory=dict)
 
-    def members(self) -> frozenset[str]:
-        """The members that are manifest, test or item."""
-        return frozenset({MANIFEST, *self.items, *self.tests})
+    def __contains__(self, name: str) -> bool:
+        """Whether a member is manifest, test or item."""
+        return name == MANIFEST or name in self.items or name in self.tests
 
     def withholds_feedback(self) -> bool:
         """Whether there are tests, and every one switches feedback off."""
@@ -55,23 +55,15 @@ class Contents:
         if self.manifest.offers_solution:
             yield f"{MANIFEST}: an item of an exam is said to have a solution"
         for name, test in self.tests.items():
-            if test.shows_solution():
+            if test.shows_solution:
                 yield f"{shown(name)}: the test of an exam shows solutions"
-            for element in test.root.walk():
-                if element.name == "qti-test-feedback":
-                    yield f"{shown(name)}: line {element.line}: {element.name} in an exam"
+            for line in test.feedback:
+                yield f"{shown(name)}: line {line}: qti-test-feedback in an exam"
 
     def places(self) -> Iterator[Place]:
         """All items once, in the order of the references to them, then those that no test refers to."""
-        refs: dict[str, tuple[str, ItemRef]] = {}
-        for test, assessment in self.tests.items():
-            for ref in assessment.refs:
-                if ref.name in self.items:
-                    refs.setdefault(ref.name, (test, ref))
-        names = [*refs, *(name for name in self.items if name not in refs)]
         drawn: Counter[str] = Counter()
-        for position, name in enumerate(names, 1):
-            test, ref = refs.get(name, ("", NOWHERE))
+        for position, (name, test, ref) in enumerate(self._in_order(), 1):
             group = f"{test} {ref.drawn_from}" if ref.drawn_from else ""
             drawn[group] += 1
             ordinals = (position, drawn[group], len(drawn))
@@ -79,10 +71,21 @@ class Contents:
             given = (self.items[name].identifier, ref.identifier)
             yield Place(name, group, given, counts, self.provided_by(self.items[name]))
 
-    def provided_by(self, resource: Resource) -> frozenset[str]:
+    def _in_order(self) -> Iterator[tuple[str, str, ItemRef]]:
+        """Each item once, with the first test that refers to it and the reference there."""
+        met: Seen = {}
+        for test, assessment in self.tests.items():
+            for ref in assessment.refs:
+                if ref.name in self.items and ref.name not in met:
+                    met[ref.name] = None
+                    yield ref.name, test, ref
+        yield from ((name, "", NOWHERE) for name in self.items if name not in met)
+
+    def provided_by(self, resource: Resource) -> Container[str]:
         """The members that a resource lists, and those of the resources it depends on."""
-        needed = dict.fromkeys(resource.dependencies)
-        return self.files.get(resource.identifier, _NONE).union(*(self.files.get(each, _NONE) for each in needed))
+        needed = dict.fromkeys((resource.identifier, *resource.dependencies))
+        hrefs = (href for each in needed if each in self.resources for href in self.resources[each].files())
+        return dict.fromkeys(name for name in map(resolve, hrefs) if name)
 
 
 def read_contents(archive: Archive, limits: Limits, findings: Findings) -> Contents:
@@ -108,29 +111,33 @@ def read_contents(archive: Archive, limits: Limits, findings: Findings) -> Conte
 
 def _read_resources(contents: Contents, archive: Archive, limits: Limits, findings: Findings) -> None:
     """Takes items and tests from the resources; a test is read at once, an item when its turn comes."""
-    resources = [(resolve(each.href), each) for each in contents.manifest.resources if each.href]
-    contents.items = {name: each for name, each in resources if name and each.kind == contents.dialect.item_type}
-    contents.files = {
-        each.identifier: frozenset(name for name in map(resolve, each.files) if name)
-        for each in contents.manifest.resources
-    }
+    resources = contents.manifest.resources
+    contents.resources = {each.identifier: each for each in resources}
+    contents.items = dict(_members(resources, contents.dialect.item_type))
     if not contents.items:
         findings.add(MANIFEST, "lists no item")
     tried: set[str] = set()
-    for name, resource in resources:
-        if name and name in archive and name not in tried and resource.kind == contents.dialect.test_type:
+    for name, resource in _members(resources, contents.dialect.test_type):
+        if name in archive and name not in tried:
             tried.add(name)
             try:
-                test = read_assessment(name, archive.read(name, limits.test), contents.dialect)
+                test = read_assessment(name, archive.pieces(name, limits.test), contents.dialect)
             except (MemberError, DocumentError) as error:
                 findings.add(name, str(error))
                 continue
             contents.tests[name] = test
-            findings.extend(name, check_assessment(test, frozenset(contents.items), contents.provided_by(resource)))
+            findings.extend(name, check_assessment(test, contents.items, contents.provided_by(resource)))
     _check_used(contents, findings)
 
 
+def _members(resources: Iterable[Resource], kind: str) -> Iterator[tuple[str, Resource]]:
+    """The resources of a kind, each with the member that is its own file."""
+    for each in resources:
+        if each.kind == kind and each.href and (name := resolve(each.href)):
+            yield name, each
+
+
 def _check_used(contents: Contents, findings: Findings) -> None:
-    used = {ref.name for test in contents.tests.values() for ref in test.refs}
+    used = dict.fromkeys(ref.name for test in contents.tests.values() for ref in test.refs)
     if contents.tests:
         findings.extend("", (f"no test refers to {shown(name)}" for name in contents.items if name not in used))

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal, TypeAlias
+from typing import Literal, NamedTuple, TypeAlias
 
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
@@ -26,8 +25,7 @@ class ReportedError(CannotMarkError):
     """A fault that the check of references or of declarations reports already."""
 
 
-@dataclass(frozen=True)
-class Declaration:
+class Declaration(NamedTuple):
     """One variable of an item; ``default`` and ``correct`` are texts as written, none where nothing is declared."""
 
     kind: Kind

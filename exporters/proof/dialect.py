@@ -14,19 +14,26 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 @dataclass(frozen=True)
 class Dialect:
-    """One format: ``rename`` turns an element's or attribute's name, namespace and all, into its QTI 3.0 name."""
+    """One format: ``rename`` turns an element's or attribute's name, namespace and all, into its QTI 3.0 name.
+
+    Elements of ``namespace``, or of none, have a meaning in the format; all others are content that it carries.
+    """
 
     name: str
     manifest_namespace: str
     schema: str
     item_type: str
     test_type: str
+    namespace: str
     rename: Callable[[str], str]
+
+
+QTI_30 = "http://www.imsglobal.org/xsd/imsqtiasi_v3p0"
 
 
 @lru_cache(maxsize=4096)
 def _qti_30(name: str) -> str:
-    name = name.removeprefix("{http://www.imsglobal.org/xsd/imsqtiasi_v3p0}")
+    name = name.removeprefix(f"{{{QTI_30}}}")
     return f"xml:{name.removeprefix(XML)}" if name.startswith(XML) else name
 
 
@@ -37,6 +44,7 @@ DIALECTS = (
         schema="QTI Package",
         item_type="imsqti_item_xmlv3p0",
         test_type="imsqti_test_xmlv3p0",
+        namespace=QTI_30,
         rename=_qti_30,
     ),
 )

@@ -1,40 +1,81 @@
-"""An XML document from a stranger, as plain elements: no entity is expanded, nothing is fetched, no DTD is read."""
+"""An XML document from a stranger, as plain elements that are taken from the parsed tree when they are asked for."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping
-from typing import Any, NamedTuple, cast
+from functools import lru_cache
+from types import MappingProxyType
+from typing import cast
 
 from lxml import etree
-from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.parsing import DocumentError, parse_whole
 
 XML = "{http://www.w3.org/XML/1998/namespace}"
 DEEPEST = 100
 MOST_TAGS = 400_000
 MOST_ATTRIBUTES = 200
 
-# Possessive, so that no prolog makes the search try twice.
-_DOCTYPE = re.compile(rb"(?:\xef\xbb\xbf)?\s*+(?>(?><\?.*?\?>|<!--.*?-->)\s*+)*+<!DOCTYPE", re.DOTALL)
-_ENCODING = re.compile(rb"""(?:\xef\xbb\xbf)?<\?xml[^>]{0,100}?encoding\s*=\s*["']([^"'>]{0,40})""")
+_TOO_DEEP = etree.XPath(f"boolean({'/*' * (DEEPEST + 2)})")
+_TOO_WIDE = etree.XPath(f"boolean(//@*[{MOST_ATTRIBUTES + 1}])")
+
+# What more attributes take at least: each has a space, a name, an equals sign and two quotes.
+_LONG_TAG = re.compile(rb"<[^<]{%d}" % (5 * MOST_ATTRIBUTES))
+
+_NO_ATTRIBUTES: Mapping[str, str] = MappingProxyType({})
 
 
-class DocumentError(Exception):
-    """A document that cannot be read; the text says why, in one line."""
-
-
-class Element(NamedTuple):
+class Element:
     """One element; a name of the format itself is bare, any other is ``{namespace}name``.
 
-    A tuple and no dataclass: a pack has some hundred thousand of them, made three times as fast.
+    It is a view: what no check asks for, as most of a worked solution, is never taken out of the parsed tree. Views of
+    one element are equal, but need not be the same object.
     """
 
-    name: str
-    attributes: Mapping[str, str]
-    children: tuple[Element, ...]
-    text: str
-    tail: str
-    line: int
+    __slots__ = ("_attributes", "_children", "_rename", "_source", "name")
+
+    def __init__(self, source: etree._Element, rename: Callable[[str], str]) -> None:
+        self.name = rename(source.tag)
+        self._source, self._rename = source, rename
+        self._attributes: Mapping[str, str] | None = None
+        self._children: tuple[Element, ...] | None = None
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Element) and self._source is other._source
+
+    def __hash__(self) -> int:
+        return hash(self._source)
+
+    @property
+    def attributes(self) -> Mapping[str, str]:
+        """All attributes by name."""
+        if self._attributes is None:
+            rename, written = self._rename, self._source.items()
+            self._attributes = {rename(str(name)): str(value) for name, value in written} if written else _NO_ATTRIBUTES
+        return self._attributes
+
+    @property
+    def children(self) -> tuple[Element, ...]:
+        """The elements just inside."""
+        if self._children is None:
+            rename = self._rename
+            self._children = tuple([Element(each, rename) for each in self._source])
+        return self._children
+
+    @property
+    def text(self) -> str:
+        """The text before the first child."""
+        return self._source.text or ""
+
+    @property
+    def tail(self) -> str:
+        """The text that follows the element."""
+        return self._source.tail or ""
+
+    @property
+    def line(self) -> int:
+        """The line where the element starts."""
+        return cast(int, self._source.sourceline or 0)
 
     def get(self, name: str) -> str:
         """The value of an attribute, empty when it is missing."""
@@ -64,54 +105,42 @@ class Element(NamedTuple):
             inside.append(each.tail)
         return " ".join(inside)
 
+    def by_name(self, namespace: str, wanted: Callable[[str], bool]) -> dict[str, list[Element]]:
+        """The elements of a namespace or of none, here and below, by name where that is ``wanted``."""
+        found: dict[str, list[etree._Element]] = {}
+        for each in self._source.iter(f"{{{namespace}}}*", "{}*"):
+            found.setdefault(each.tag, []).append(each)
+        elements: dict[str, list[Element]] = {}
+        for tag, sources in found.items():
+            if wanted(name := self._rename(tag)):
+                elements.setdefault(name, []).extend(Element(each, self._rename) for each in sources)
+        return elements
+
+    def size(self) -> int:
+        """How many elements there are, here and below."""
+        return int(cast(float, _xpath("count(descendant-or-self::*)")(self._source)))
+
+    def holders(self, attribute: str) -> list[Element]:
+        """The elements with an attribute without namespace, here and below."""
+        found = _xpath(f"descendant-or-self::*[@{attribute}]")(self._source)
+        return [Element(each, self._rename) for each in cast(list[etree._Element], found)]
+
+
+@lru_cache(maxsize=64)
+def _xpath(path: str) -> etree.XPath:
+    return etree.XPath(path, smart_strings=False)
+
 
 def read_document(data: bytes, rename: Callable[[str], str]) -> Element:
     """The root of an XML document; ``rename`` turns a name with its namespace into ours."""
-    check_prolog(data, MOST_TAGS)
-    try:
-        root = etree.fromstring(data, safe_parser())
-    except etree.XMLSyntaxError as error:
-        raise DocumentError(f"is not well-formed: {shown(str(error))}") from error
-    return _element(root, rename, 0)
+    root = parse_whole(data, MOST_TAGS)
+    _check_shape(root, data)
+    return Element(root, rename)
 
 
-def safe_parser(target: Any = None) -> etree.XMLParser:
-    """A parser that expands no entity, fetches nothing and keeps to the limits of its library."""
-    return etree.XMLParser(
-        target=target,
-        resolve_entities=False,
-        no_network=True,
-        load_dtd=False,
-        dtd_validation=False,
-        huge_tree=False,
-        remove_comments=True,
-        remove_pis=True,
-    )
-
-
-def check_prolog(data: bytes, tags: int) -> None:
-    """Refuses what is not UTF-8, brings a DOCTYPE or has too many tags, before any parser sees it."""
-    encoding = _ENCODING.match(data)
-    if data[:2] in (b"\xfe\xff", b"\xff\xfe") or b"\0" in data[:8]:
-        raise DocumentError("is not written in UTF-8")
-    if encoding and encoding[1].upper() not in (b"UTF-8", b"US-ASCII"):
-        raise DocumentError(f"declares the encoding {shown(encoding[1].decode('latin-1'))}, UTF-8 expected")
-    if _DOCTYPE.match(data):
-        raise DocumentError("has a DOCTYPE, which a pack must not have")
-    if data.count(b"<") > tags:
-        raise DocumentError(f"has more than {tags} tags")
-
-
-def _element(source: etree._Element, rename: Callable[[str], str], depth: int) -> Element:
-    if depth > DEEPEST:
+def _check_shape(root: etree._Element, data: bytes) -> None:
+    """Refuses what would cost time or stack to walk through."""
+    if _TOO_DEEP(root):
         raise DocumentError(f"nests elements more than {DEEPEST} deep")
-    if len(source.attrib) > MOST_ATTRIBUTES:  # lxml takes quadratic time over them
+    if _LONG_TAG.search(data) and _TOO_WIDE(root):
         raise DocumentError(f"has an element with more than {MOST_ATTRIBUTES} attributes")
-    return Element(
-        rename(str(source.tag)),
-        {rename(str(name)): str(value) for name, value in source.attrib.items()},
-        tuple([_element(child, rename, depth + 1) for child in source]),
-        source.text or "",
-        source.tail or "",
-        cast(int, source.sourceline or 0),
-    )

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
-from turnwright.exporters.proof.declarations import Declaration, ReportedError
+from turnwright.exporters.proof.declarations import CARDINALITIES, Declaration, ReportedError
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.values import BASE_TYPES, Arithmetic, CannotMarkError, Value, parse
@@ -18,8 +18,7 @@ Scope: TypeAlias = dict[str, Value]
 DEEPEST = 40
 
 
-@dataclass(frozen=True)
-class Term:
+class Term(NamedTuple):
     """A compiled expression: its base type and cardinality ("" where only NULL comes out), and its value."""
 
     base: str
@@ -47,7 +46,7 @@ class Context:
         found = self.declarations.get(identifier)
         if found is None:
             raise ReportedError(f"no variable is called '{shown(identifier)}'")
-        if found.cardinality == "record" or found.base not in BASE_TYPES:
+        if found.cardinality not in CARDINALITIES or found.base not in BASE_TYPES:
             raise CannotMarkError(f"'{shown(identifier)}' is of a type that is not marked yet")
         return found
 
@@ -137,7 +136,7 @@ def map_response(element: Element, operands: Operands, context: Context) -> Term
 
 
 def _mapping(declaration: Declaration, context: Context) -> Callable[[Value], Value]:
-    """The mapping as a function; NULL, too, is worth the default value (that last is from memory)."""
+    """The mapping as a function; NULL where one value is asked for is worth the default value, too (from memory)."""
     mapping = declaration.mapping
     assert mapping is not None
     number = context.number
@@ -152,10 +151,12 @@ def _mapping(declaration: Declaration, context: Context) -> Callable[[Value], Va
     }
 
     def mapped(response: Value) -> Value:
-        if response is None:
+        if response is None and declaration.cardinality == "single":
             return otherwise
-        values = dict.fromkeys(response if isinstance(response, tuple) else (response,))
-        total: Value = sum(exact.get(each, folded.get(str(each).casefold(), otherwise)) for each in values)
+        values = dict.fromkeys(response if isinstance(response, tuple) else () if response is None else (response,))
+        total: Value = number(0)
+        for each in values:
+            total += exact.get(each, folded.get(str(each).casefold(), otherwise))
         total = total if lower is None else max(total, lower)
         return total if upper is None else min(total, upper)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.expressions import Scope
-from turnwright.exporters.proof.item_file import FEEDBACK
+from turnwright.exporters.proof.item_file import FEEDBACK, INTERACTION
 from turnwright.exporters.proof.wording import said_by
 
 
@@ -30,7 +30,7 @@ class Feedback:
 
     def __init__(self, root: Element) -> None:
         self._pieces: list[Piece] = []
-        self._around: dict[int, frozenset[int]] = {}
+        self._around: dict[Element, frozenset[int]] = {}
         self._collect(root, frozenset())
 
     def _collect(self, element: Element, inside: frozenset[int]) -> None:
@@ -39,8 +39,8 @@ class Feedback:
         if element.name in FEEDBACK:
             self._pieces.append(Piece(element, inside))
             inside = inside | {len(self._pieces) - 1}
-        if inside and element.name.endswith("-interaction"):
-            self._around[id(element)] = inside
+        if inside and element.name.endswith(INTERACTION):
+            self._around[element] = inside
         for each in element.children:
             self._collect(each, inside)
 
@@ -57,7 +57,7 @@ class Feedback:
 
     def can_be_used(self, interaction: Element, shown: Iterable[int]) -> bool:
         """Whether an interaction stands where a candidate sees it, when these pieces are shown."""
-        return self._around.get(id(interaction), frozenset()) <= frozenset(shown)
+        return self._around.get(interaction, frozenset()) <= frozenset(shown)
 
     def said(self, numbers: Iterable[int]) -> str:
         """What these pieces say, each without the pieces inside it."""

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError
 from turnwright.exporters.proof.dialect import SVG
-from turnwright.exporters.proof.documents import DocumentError, Element, read_document
+from turnwright.exporters.proof.documents import Element, read_document
 from turnwright.exporters.proof.findings import Findings, shown
 from turnwright.exporters.proof.leaks import numbers_in
+from turnwright.exporters.proof.parsing import DocumentError
 
 
 class Figures:

@@ -44,13 +44,9 @@ def of_mathml(element: Element) -> str:
 @lru_cache(maxsize=4096)
 def of_formula(node: formula.Node) -> str:
     """The line of a formula tree."""
+    if isinstance(node, formula.Number | formula.Symbol | formula.Operator | formula.Unit):
+        return _of_leaf(node)
     match node:
-        case formula.Number(text=text):
-            return _signed(text)
-        case formula.Symbol(base=base, subscript=subscript):
-            return f"⟦{_leaf(base)}⟧_⟦{_leaf(subscript)}⟧" if subscript else _leaf(base)
-        case formula.Operator(text=text) | formula.Unit(text=text):
-            return _leaf(text)
         case formula.Row(parts=parts):
             return _joined(map(of_formula, parts))
         case formula.Fraction(above=above, below=below):
@@ -63,6 +59,13 @@ def of_formula(node: formula.Node) -> str:
             return f"⟦{_held(base)}⟧^⟦{of_formula(exponent)}⟧"
         case formula.Call(name=name, argument=argument, inverse=inverse):
             return _joined((f"⟦{name}⟧^⟦−|1⟧" if inverse else name, _held(argument)))
+
+
+def _of_leaf(node: formula.Number | formula.Symbol | formula.Operator | formula.Unit) -> str:
+    if isinstance(node, formula.Symbol):
+        base, subscript = _leaf(node.base), _leaf(node.subscript)
+        return f"⟦{base}⟧_⟦{subscript}⟧" if subscript else base
+    return _signed(node.text) if isinstance(node, formula.Number) else _leaf(node.text)
 
 
 def _held(node: formula.Node) -> str:

@@ -1,4 +1,4 @@
-"""All that is proved about one item, once it is read: its references, its marking, its stem, its silence."""
+"""All that is proved about one item, once it is read: its marking part by part, their sum, its hints, its stem."""
 
 from __future__ import annotations
 
@@ -6,91 +6,120 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from turnwright.bank.item import Given, Item
-from turnwright.exporters.proof.answers import NUMBERS, Sitting, examine
-from turnwright.exporters.proof.declarations import Declaration, ReportedError
+from turnwright.bank.item import Entry, Given, Item
+from turnwright.exporters.proof.declarations import ReportedError
 from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.hints import examine_hints
 from turnwright.exporters.proof.item_file import ItemFile
+from turnwright.exporters.proof.keys import kind_of
 from turnwright.exporters.proof.leaks import numbers_in
-from turnwright.exporters.proof.report import Band, plain
-from turnwright.exporters.proof.values import CannotMarkError, parse
-
-ENTRY = "qti-text-entry-interaction"
-UNDECLARED = "it names what is not declared"
+from turnwright.exporters.proof.part_proof import PartProof, Setting, prove_part
+from turnwright.exporters.proof.parts import UNDECLARED, Parts, read_parts
+from turnwright.exporters.proof.report import Band
+from turnwright.exporters.proof.stepwise import examine_together
+from turnwright.exporters.proof.trial import Bench
+from turnwright.exporters.proof.values import CannotMarkError
 
 
 @dataclass
 class ItemProof:
-    """What came out for one item; ``unmarked`` says why its rules were not run, where they were not."""
+    """What came out for one item.
+
+    ``keys`` are the numbers to be kept secret; ``full`` are its full marks, ``wanted`` what they should be;
+    ``unmarked`` says why its rules were not run, where they were not.
+    """
 
     findings: list[str] = field(default_factory=list)
-    key: Decimal | None = None
+    kind: str = ""
+    keys: tuple[Decimal, ...] = ()
     full: Decimal | None = None
+    wanted: int | None = None
     band: Band | None = None
     tried: int = 0
     unmarked: str = ""
 
 
-def prove_item(item: ItemFile, expected: Item | None) -> ItemProof:
+def prove_item(item: ItemFile, expected: Item | None, *, exam: bool = False) -> ItemProof:
     """The marking of one item, put to the test; ``expected`` is what it was written from."""
-    proof = ItemProof()
-    response = _number_response(item)
-    if isinstance(response, str):
-        proof.unmarked = response
-        proof.findings.extend([f"a number entry expected, but {response}"] if expected else [])
-        return proof
-    declared = parse("".join(response.correct[:1]), "float", Decimal)
-    proof.key = expected.entry.key if expected else declared
-    if proof.key is None:
-        proof.unmarked = "it declares no correct response"
-        return proof
-    if expected:
-        proof.findings.extend(_check_expected(item, declared, expected))
-    _sit(item, response, expected, proof)
-    return proof
-
-
-def _sit(item: ItemFile, response: Declaration, expected: Item | None, proof: ItemProof) -> None:
-    assert proof.key is not None
+    proof = ItemProof(wanted=expected.marks if expected else None)
     try:
-        sitting = Sitting(item, response, proof.key)
-        proof.full = sitting.full
-        proof.band, findings = examine(sitting, expected.entry if expected else None)
-        proof.findings.extend(findings)
-        proof.tried = sitting.tried
+        parts = read_parts(item)
+        if isinstance(parts, str):
+            proof.unmarked = parts
+        else:
+            proof.kind = parts.kind
+            _prove_parts(item, parts, expected, exam, proof)
     except ReportedError:
         proof.unmarked = UNDECLARED
     except CannotMarkError as error:
         proof.unmarked = "its response processing is not understood"
         proof.findings.append(f"cannot be marked: {error}")
+    if proof.unmarked and expected:
+        proof.findings.append(f"an item that can be marked expected, but {proof.unmarked}")
+    if expected:
+        proof.findings.extend(_check_stem(item, expected))
+    return proof
 
 
-def _number_response(item: ItemFile) -> Declaration | str:
-    """The one number that an item asks for, or why it is no such item."""
-    interactions = item.interactions()
-    obstacles = (
-        (item.root.child("qti-template-processing") is not None, "its values are drawn on delivery"),
-        (item.root.get("adaptive") == "true", "it is adaptive"),
-        (len(interactions) != 1, f"it has {len(interactions)} interactions"),
-        *((each.name != ENTRY, f"its answer is given in a {shown(each.name)}") for each in interactions),
-    )
-    for holds, why in obstacles:
-        if holds:
-            return why
-    response = item.declarations.get(interactions[0].get("response-identifier"))
-    if response is None or response.kind != "response":
-        return UNDECLARED
-    if response.cardinality != "single" or response.base not in NUMBERS:
-        return f"its answer is a {shown(response.cardinality)} {shown(response.base)}, no number"
-    return response
+def _prove_parts(item: ItemFile, parts: Parts, expected: Item | None, exam: bool, proof: ItemProof) -> None:
+    entries, wrong = _entries(parts, expected)
+    proof.findings.extend(wrong)
+    bench = Bench(item)
+    alone = len(parts.parts) == 1
+    setting = Setting(bench, alone, practice=not exam)
+    proofs = [prove_part(setting, part, entry) for part, entry in zip(parts.parts, entries, strict=True)]
+    marked = [each for each in proofs if each is not None]
+    if len(marked) < len(proofs):
+        proof.unmarked = "it declares no correct response"
+        return
+    for number, each in enumerate(marked, 1):
+        proof.findings.extend(wrong if alone else f"part {number}: {wrong}" for wrong in each.findings)
+    proof.keys = tuple(each.key for each in marked if each.key is not None)
+    proof.band = marked[0].band if alone else None
+    _prove_whole(bench, parts, marked, expected, exam, proof)
+    proof.tried = bench.tried + sum(each.tried for each in marked)
 
 
-def _check_expected(item: ItemFile, declared: Decimal | None, expected: Item) -> Iterator[str]:
-    """The key and the numbers of the stem, against the item it was written from."""
-    if declared is not None and declared != expected.entry.key:
-        yield f"the correct response is {plain(declared)}, {plain(expected.entry.key)} expected"
-    stem = item.stem()
-    numbers = numbers_in(stem)
+def _prove_whole(
+    bench: Bench, parts: Parts, marked: list[PartProof], expected: Item | None, exam: bool, proof: ItemProof
+) -> None:
+    """What holds for all parts together: full marks, the sum of the parts, hints, an end."""
+    proof.full = marked[0].full if len(marked) == 1 else next(iter(bench.full_marks), None)
+    if parts.kind != "number" and len(set(bench.full_marks)) > 1:
+        proof.findings.append("MAXSCORE says {} and the normal maximum {}".format(*bench.full_marks))
+    trials = [each.trial for each in marked if each.trial and each.trial.full is not None]
+    if len(marked) > 1 and len(trials) == len(marked):
+        proof.findings.extend(examine_together(bench, trials, expected is not None))
+    right = {part.response.identifier: each.answer for part, each in zip(parts.parts, marked, strict=True)}
+    hints = expected.hints if expected else None
+    if exam:
+        proof.findings.extend(f"line {button.line}: a hint in an exam" for button in parts.buttons)
+    elif parts.buttons or hints or parts.kind != "number":
+        proof.findings.extend(examine_hints(bench, parts.buttons, right, hints))
+    if bench.is_adaptive and bench.mark(right)["completionStatus"] != "completed":
+        proof.findings.append("right answers do not complete the item, though it is adaptive")
+
+
+def _entries(parts: Parts, expected: Item | None) -> tuple[list[Entry | None], list[str]]:
+    """The entry that each part was written from, as far as their kinds agree, and where they do not."""
+    found = parts.parts
+    unknown: list[Entry | None] = [None] * len(found)
+    if expected is None:
+        return unknown, []
+    if len(expected.entries) != len(found):
+        return unknown, [f"{len(found)} entries to answer, {len(expected.entries)} expected"]
+    wrong = [
+        f"entry {number} is of the kind '{part.kind}', '{kind_of(entry)}' expected"
+        for number, (part, entry) in enumerate(zip(found, expected.entries, strict=True), 1)
+        if part.kind != kind_of(entry)
+    ]
+    same = zip(found, expected.entries, strict=True)
+    return [entry if part.kind == kind_of(entry) else None for part, entry in same], wrong
+
+
+def _check_stem(item: ItemFile, expected: Item) -> Iterator[str]:
+    """The numbers of the stem, against the item it was written from."""
+    numbers = numbers_in(item.stem())
     for paragraph in expected.stem:
         for part in paragraph:
             if isinstance(part, Given) and not numbers_in(part.number) <= numbers:

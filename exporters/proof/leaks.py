@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import FEEDBACK, NOT_STEM, ItemFile
 
-SPOKEN = ("alt", "alttext", "title", "aria-label")
+SPOKEN = frozenset({"alt", "alttext", "title", "aria-label"})
 MOST_TEXTS = 200_000
 _NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)*")
 
@@ -47,38 +47,46 @@ def public_texts(item: ItemFile, names: tuple[str, ...]) -> Iterator[tuple[str, 
     for what in ("title", "label"):
         yield what, item.root.get(what)
     for element in item.root.walk(NOT_STEM):
-        if element is not item.root:
-            yield from ((each, element.attributes[each]) for each in SPOKEN if each in element.attributes)
+        if element.attributes and element is not item.root:
+            yield from ((name, value) for name, value in element.attributes.items() if name in SPOKEN)
 
 
 class Tally:
-    """Counts, for each text, how many items show it and how many of their keys it holds.
+    """Texts that hold the key of every item that shows them, out of all that were met.
 
     A text that several items share gives a key away only where it holds the key of every one; one hit among many is
-    chance: a picture says "90 degrees", and one of a hundred answers is 90.
+    chance: a picture says "90 degrees", and one of a hundred answers is 90. So a text is cleared by its first miss, and
+    of a cleared text, of which a pack has some for each item, only a hash is kept.
     """
 
     def __init__(self) -> None:
-        self._counts: dict[tuple[str, str, int], list[int]] = {}
+        self._suspects: dict[int, tuple[str, str]] = {}
+        self._cleared: set[int] = set()
 
-    def meet(self, what: str, text: str, numbers: frozenset[str], secret: Secret) -> None:
-        """Takes one text that the item with this key shows."""
-        place = (what, shown(text), hash(text))
-        if numbers and (place in self._counts or len(self._counts) < MOST_TEXTS):
-            counts = self._counts.setdefault(place, [0, 0])
-            counts[0] += 1
-            counts[1] += secret.is_in(numbers)
+    def meet(self, what: str, text: str, numbers: frozenset[str], secret: Secret, part: int = 0) -> None:
+        """Takes one text that the item with this key shows; an item with several keys brings each as a ``part``."""
+        place = hash((what, text, part))
+        is_known = place in self._suspects
+        if not numbers or place in self._cleared or (self._is_full() and not is_known):
+            return
+        if secret.is_in(numbers):
+            self._suspects.setdefault(place, (what, shown(text)))
+        else:
+            self._suspects.pop(place, None)
+            self._cleared.add(place)
+
+    def _is_full(self) -> bool:
+        return len(self._suspects) + len(self._cleared) >= MOST_TEXTS
 
     def findings(self) -> Iterator[str]:
         """The texts that give a key away."""
-        for (what, text, _), (shown_by, hits) in self._counts.items():
-            if hits == shown_by:
-                yield f"the key stands in the {what} '{text}'"
-        if len(self._counts) == MOST_TEXTS:
+        for what, text in self._suspects.values():
+            yield f"the key stands in the {what} '{text}'"
+        if self._is_full():
             yield f"more than {MOST_TEXTS} texts hold numbers; the rest were not searched for keys"
 
 
-def check_exam_item(item: ItemFile, secret: Secret | None) -> Iterator[str]:
+def check_exam_item(item: ItemFile, secrets: Sequence[Secret]) -> Iterator[str]:
     """What an exam must not carry: feedback, a solution, or a rubric or card with the key."""
     for element in item.all(*FEEDBACK):
         yield f"line {element.line}: {element.name} in an exam"
@@ -87,5 +95,6 @@ def check_exam_item(item: ItemFile, secret: Secret | None) -> Iterator[str]:
             yield f"line {element.line}: a solution in an exam"
     for element in item.all("qti-rubric-block", "qti-catalog"):
         spoken = (each.get(name) for each in element.walk() for name in SPOKEN)
-        if secret and secret.is_in(numbers_in(" ".join([element.string(), *spoken]))):
+        numbers = numbers_in(" ".join([element.string(), *spoken]))
+        if any(secret.is_in(numbers) for secret in secrets):
             yield f"line {element.line}: {element.name} holds the key in an exam"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TypeAlias
 
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.item import ChoiceEntry, Entry, MatchEntry, NumberEntry, OrderEntry, Paragraph
@@ -12,6 +13,8 @@ from turnwright.exporters.proof.item_file import NOT_STEM, ItemFile
 from turnwright.exporters.proof.parts import Part
 from turnwright.exporters.proof.values import parse_pair
 from turnwright.exporters.proof.wording import expected_words, said_by, says_something
+
+Contents: TypeAlias = Sequence[Paragraph | Drawing]
 
 
 def check_options(part: Part, entry: Entry | None) -> Iterator[str]:
@@ -27,7 +30,7 @@ def check_options(part: Part, entry: Entry | None) -> Iterator[str]:
     yield from _check_names(part)
 
 
-def _sets(part: Part, entry: Entry | None) -> Iterator[tuple[str, Sequence[Element], Sequence[Paragraph | Drawing] | None]]:
+def _sets(part: Part, entry: Entry | None) -> Iterator[tuple[str, Sequence[Element], Contents | None]]:
     """What each set of options is called, what is there, and what should be."""
     match entry:
         case MatchEntry(rows=rows, columns=columns):
@@ -44,7 +47,7 @@ def _sets(part: Part, entry: Entry | None) -> Iterator[tuple[str, Sequence[Eleme
             yield "option", part.options, None
 
 
-def _check_words(what: str, found: Sequence[Element], expected: Sequence[Paragraph | Drawing]) -> Iterator[str]:
+def _check_words(what: str, found: Sequence[Element], expected: Contents) -> Iterator[str]:
     for element, content in zip(found, expected, strict=True):
         said, wanted = said_by(element), expected_words(content)
         if said != wanted:
@@ -72,11 +75,12 @@ def _check_names(part: Part) -> Iterator[str]:
     keys = [each.get("map-key") for each in mapping.children if each.name == "qti-map-entry"] if mapping else []
     for what, names in (("correct response", part.response.correct), ("mapping", keys)):
         for name in names:
-            if not _is_known(part, name):
+            if not is_known(part, name):
                 yield f"the {what} names '{shown(name)}', which is no {'pair' if part.kind == 'match' else 'option'}"
 
 
-def _is_known(part: Part, name: str) -> bool:
+def is_known(part: Part, name: str) -> bool:
+    """Whether a part has an option of that name, or a row and a column for that pair."""
     if part.kind != "match":
         return name.strip() in part.names
     row, _, column = (parse_pair(name) or "").partition(" ")

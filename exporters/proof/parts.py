@@ -8,9 +8,10 @@ from types import MappingProxyType
 from typing import Literal, TypeAlias
 
 from turnwright.exporters.proof.declarations import Declaration
+from turnwright.exporters.proof.dialect import MATHML
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.proof.item_file import ItemFile
+from turnwright.exporters.proof.item_file import INTERACTION, ItemFile
 from turnwright.exporters.proof.values import CannotMarkError
 
 Kind: TypeAlias = Literal["number", "choice", "several", "order", "match"]
@@ -29,6 +30,7 @@ KINDS: Mapping[str, Mapping[tuple[str, str], Kind]] = MappingProxyType(
     }
 )
 _OPTIONS = frozenset({"qti-simple-choice", "qti-inline-choice"})
+_NO_PLACE = frozenset({f"{MATHML}math", "qti-rubric-block"})
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,8 @@ def read_parts(item: ItemFile) -> Parts | str:
     if item.root.child("qti-template-processing") is not None:
         return "its values are drawn on delivery"
     interactions = _in_order(item)
+    if len(interactions) < len(item.interactions()):
+        return "an interaction of it stands where nobody can answer"
     asked = [each for each in interactions if each.name != BUTTON]
     if not asked:
         return f"it has {len(interactions)} interactions"
@@ -85,8 +89,10 @@ def read_parts(item: ItemFile) -> Parts | str:
 
 
 def _in_order(item: ItemFile) -> list[Element]:
-    found = item.interactions()
-    return [each for each in item.root.walk() if each.name.endswith("-interaction")] if len(found) > 1 else found
+    found, body = item.interactions(), item.root.child("qti-item-body")
+    if len(found) < 2 or body is None:
+        return found
+    return [each for each in body.walk(_NO_PLACE) if each.name.endswith(INTERACTION)]
 
 
 def _obstacle(item: ItemFile, interaction: Element) -> str:

@@ -10,12 +10,12 @@ from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
 from typing import TypeAlias
 
-from turnwright.exporters.proof.declarations import Declaration, ReportedError
+from turnwright.exporters.proof.declarations import Declaration, ReportedError, Texts
 from turnwright.exporters.proof.documents import Element, read_document
 from turnwright.exporters.proof.expressions import Context, Scope, Term, compile_term
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.operators import EXPRESSIONS
-from turnwright.exporters.proof.values import Arithmetic, CannotMarkError, Value, parse
+from turnwright.exporters.proof.values import Arithmetic, CannotMarkError, Value
 
 Rule: TypeAlias = Callable[[Scope], None]
 Compile: TypeAlias = Callable[[Element, Context, int], Rule]
@@ -30,21 +30,39 @@ class Marking:
     def __init__(self, item: Element, declarations: Mapping[str, Declaration], number: Arithmetic) -> None:
         self._context = Context(declarations, number)
         rules = _rules_of(item)
-        if sum(1 for rule in rules for _ in rule.walk()) > LONGEST:
+        if sum(rule.size() for rule in rules) > LONGEST:
             raise CannotMarkError(f"response processing has more than {LONGEST} elements")
         with decimal.localcontext(EXACT):
             self._rules = [_rule(each, self._context, 0) for each in rules]
             self._start = {each.identifier: each.initial(number) for each in declarations.values()}
+        self._buttons = dict.fromkeys(_buttons_of(item, declarations), False)
+        self._start.update(self._buttons)
 
-    def mark(self, answers: Mapping[str, str]) -> Scope:
-        """All variables after processing, when these texts are given to these responses."""
-        scope = dict(self._start)
-        for identifier, text in answers.items():
-            scope[identifier] = parse(text, self._context.declarations[identifier].base, self._context.number)
+    def start(self) -> Scope:
+        """All variables before anything is answered."""
+        return dict(self._start)
+
+    def mark(self, answers: Mapping[str, str | Texts], before: Scope | None = None) -> Scope:
+        """All variables after processing, when these texts are given to these responses.
+
+        An item that keeps its outcomes from one attempt to the next goes on from ``before``.
+        """
+        scope = {**(before or self._start), **self._buttons}
+        for identifier, given in answers.items():
+            texts = (given,) if isinstance(given, str) else given
+            scope[identifier] = self._context.declarations[identifier].value_of(texts, self._context.number)
         with decimal.localcontext(EXACT):
             for rule in self._rules:
                 rule(scope)
         return scope
+
+
+def _buttons_of(item: Element, declarations: Mapping[str, Declaration]) -> list[str]:
+    """The responses of buttons that end an attempt: false unless pressed (from memory), whatever is declared."""
+    if not any(each.kind == "response" and each.base == "boolean" for each in declarations.values()):
+        return []
+    buttons = (each for each in item.walk() if each.name == "qti-end-attempt-interaction")
+    return [name for name in (each.get("response-identifier") for each in buttons) if name in declarations]
 
 
 def _rules_of(item: Element) -> tuple[Element, ...]:
@@ -83,7 +101,11 @@ def _response_condition(element: Element, context: Context, depth: int) -> Rule:
     otherwise = _rules(element.children[-1].children, context, depth) if last_else else []
 
     def run(scope: Scope) -> None:
-        taken = next((rules for condition, rules in branches if condition(scope) is True), otherwise)
+        taken = otherwise
+        for condition, rules in branches:
+            if condition(scope) is True:
+                taken = rules
+                break
         for rule in taken:
             rule(scope)
 
@@ -108,11 +130,12 @@ def _set_outcome_value(element: Element, context: Context, depth: int) -> Rule:
         raise CannotMarkError(f"{element.name} has {len(element.children)} values, 1 expected")
     term = compile_term(element.children[0], context, EXPRESSIONS)
     _check_type(term, outcome)
+    value_of, number, is_float = term.value, context.number, outcome.base == "float"
 
     def run(scope: Scope) -> None:
-        value = term.value(scope)
+        value = value_of(scope)
         # An integer put into a float is one, so that later arithmetic stays in its own numbers.
-        scope[identifier] = context.number(value) if outcome.base == "float" and type(value) is int else value
+        scope[identifier] = number(value) if is_float and type(value) is int else value
 
     return run
 

@@ -10,13 +10,13 @@ from turnwright.bank.errors import FileError
 from turnwright.bank.item import Item
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError, open_archive
 from turnwright.exporters.proof.contents import Contents, Place, read_contents
-from turnwright.exporters.proof.documents import DocumentError
 from turnwright.exporters.proof.figures import Figures
 from turnwright.exporters.proof.findings import Findings
 from turnwright.exporters.proof.item_file import ItemFile, read_item
 from turnwright.exporters.proof.item_proof import ItemProof, prove_item
 from turnwright.exporters.proof.leaks import Secret, Tally, check_exam_item, numbers_in, public_texts
 from turnwright.exporters.proof.manifest import MANIFEST
+from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.proof.references import check_references
 from turnwright.exporters.proof.report import Band, Report
 
@@ -52,6 +52,7 @@ class _Proof:
         self._tally = Tally()
         self._full: dict[str, tuple[str, object]] = {}
         self._unmarked: Counter[str] = Counter()
+        self._kinds: Counter[str] = Counter()
         self._bands: list[tuple[str, Band]] = []
         self._items = self._marked = self._tried = 0
 
@@ -81,7 +82,7 @@ class _Proof:
             self._findings.add(place.name, str(error))
             return
         self._findings.extend(place.name, check_references(item, self._archive, place.provided))
-        proof = prove_item(item, expected)
+        proof = prove_item(item, expected, exam=self._exam)
         self._findings.extend(place.name, proof.findings)
         self._count(place, proof, keep_band=expected is None)
         self._check_silence(item, place, proof, expected)
@@ -92,31 +93,33 @@ class _Proof:
             self._unmarked[proof.unmarked] += 1
             return
         self._marked += 1
+        self._kinds[proof.kind] += 1
         if proof.band and keep_band:
             self._bands.append((place.name, proof.band))
         first, full = self._full.setdefault(place.drawn_from, (place.name, proof.full))
         if place.drawn_from and full != proof.full:
             self._findings.add(place.name, f"full marks are {proof.full}, but {full} for {first}, drawn alike")
+        elif proof.wanted is not None and proof.full is not None and proof.full != proof.wanted:
+            self._findings.add(place.name, f"full marks are {proof.full}, {proof.wanted} expected")
 
     def _check_silence(self, item: ItemFile, place: Place, proof: ItemProof, expected: Item | None) -> None:
         counts = place.counts | {expected.variant} if expected else place.counts
-        secret = Secret.of(proof.key, item, counts) if proof.key is not None else None
+        secrets = [Secret.of(key, item, counts) for key in proof.keys]
         images = [each.name for each in item.links() if each.is_image and each.name]
         for name in dict.fromkeys(each for each in images if each in self._archive):
             numbers = self._figures.numbers(name)
-            if secret:
-                self._tally.meet("words of the picture", name, numbers, secret)
-        if secret:
-            for what, text in public_texts(item, place.names):
-                self._tally.meet(what, text, numbers_in(text), secret)
+            for part, secret in enumerate(secrets):
+                self._tally.meet("words of the picture", name, numbers, secret, part)
+        for what, text in public_texts(item, place.names) if secrets else ():
+            for part, secret in enumerate(secrets):
+                self._tally.meet(what, text, numbers_in(text), secret, part)
         if self._exam:
-            self._findings.extend(place.name, check_exam_item(item, secret))
+            self._findings.extend(place.name, check_exam_item(item, secrets))
 
     def _read_rest(self) -> None:
         """Reads every member that nothing has read yet, so that no damage stays unseen."""
-        known = self._contents.members()
         for name in self._archive.names:
-            if self._archive.is_sound(name) and name not in known and name not in self._figures:
+            if self._archive.is_sound(name) and name not in self._contents and name not in self._figures:
                 try:
                     data = self._archive.read(name, self._limits.member)
                 except MemberError as error:
@@ -136,11 +139,10 @@ class _Proof:
             len(self._figures),
             self._marked,
             self._tried,
-            tuple(
-                f"{count} {'item' if count == 1 else 'items'}: {why}" for why, count in self._unmarked.most_common(50)
-            ),
+            tuple(_counted(why, count) for why, count in self._unmarked.most_common(50)),
             tuple(self._bands),
             self._findings.lines(),
+            dict(sorted(self._kinds.items())),
         )
 
 

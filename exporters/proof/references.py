@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from types import MappingProxyType
 
 from turnwright.exporters.proof.archive import Archive
@@ -37,7 +37,7 @@ VARIABLES: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType(
 )
 
 
-def check_references(item: ItemFile, archive: Archive, provided: frozenset[str]) -> Iterator[str]:
+def check_references(item: ItemFile, archive: Archive, provided: Container[str]) -> Iterator[str]:
     """What is wrong with the references of an item; ``provided`` are the members that its resource brings along."""
     yield from check_declarations(item.declarations)
     for check in CHECKS:
@@ -51,19 +51,12 @@ def _at(element: Element, wrong: str) -> str:
 
 def _check_ids(item: ItemFile) -> Iterator[str]:
     seen: set[str] = set()
-    for elements in item.elements.values():
-        for element in elements:
-            for identifier in _ids(element):
-                if identifier in seen:
-                    yield _at(element, f"the id '{shown(identifier)}' is given twice")
-                seen.add(identifier)
-
-
-def _ids(element: Element) -> Iterator[str]:
-    if "id" in element.attributes:
-        yield element.get("id")
-    if element.name == "qti-response-declaration":  # its identifier is an XML id, too
-        yield element.get("identifier")
+    ids = [(each.get("id"), each) for each in item.holders("id")]
+    responses = [(each.get("identifier"), each) for each in item.all("qti-response-declaration")]  # XML ids, too
+    for identifier, element in (*ids, *responses):
+        if identifier in seen:
+            yield _at(element, f"the id '{shown(identifier)}' is given twice")
+        seen.add(identifier)
 
 
 def _check_variable_names(item: ItemFile) -> Iterator[str]:
@@ -162,16 +155,22 @@ def _values_in(rule: Element, outcome: str, choices: Mapping[str, set[str]]) -> 
 
 
 def _check_descriptions(item: ItemFile) -> Iterator[str]:
-    ids = {each.get("id") for elements in item.elements.values() for each in elements if "id" in each.attributes}
     catalogs = {each.get("id") for each in item.all("qti-catalog")}
-    for element in (each for elements in item.elements.values() for each in elements):
-        card = element.attributes.get("data-catalog-idref")
-        if card is not None and card not in catalogs:
+    for element in item.holders("data-catalog-idref"):
+        card = element.get("data-catalog-idref")
+        if card not in catalogs:
             yield _at(element, f"{shown(element.name)} names the catalog '{shown(card)}', which is not there")
-        for attribute in ("aria-describedby", "aria-labelledby"):
-            for identifier in element.get(attribute).split():
-                if identifier not in ids:
-                    yield _at(element, f"{attribute} names '{shown(identifier)}', which is not there")
+    for attribute in ("aria-describedby", "aria-labelledby"):
+        yield from _check_labels(item, attribute)
+
+
+def _check_labels(item: ItemFile, attribute: str) -> Iterator[str]:
+    labelled = item.holders(attribute)
+    ids = {each.get("id") for each in item.holders("id")} if labelled else set()
+    for element in labelled:
+        for identifier in element.get(attribute).split():
+            if identifier not in ids:
+                yield _at(element, f"{attribute} names '{shown(identifier)}', which is not there")
 
 
 CHECKS: tuple[Check, ...] = (
@@ -185,7 +184,7 @@ CHECKS: tuple[Check, ...] = (
 )
 
 
-def _check_links(item: ItemFile, archive: Archive, provided: frozenset[str]) -> Iterator[str]:
+def _check_links(item: ItemFile, archive: Archive, provided: Container[str]) -> Iterator[str]:
     for link in item.links():
         called = f"{link.element.name} shows '{shown(link.href)}'" if link.is_image else f"'{shown(link.href)}'"
         if link.name is None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
@@ -14,7 +15,7 @@ def plain(number: Decimal) -> str:
     return f"{number:f}" if -7 < number.adjusted() < 16 else str(number)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Edge:
     """Where right answers end, and whether the answer just there is right."""
 
@@ -22,7 +23,7 @@ class Edge:
     included: bool = True
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Band:
     """The answers that an item takes as right, from ``lower`` to ``upper``."""
 
@@ -46,7 +47,7 @@ class Report:
 
     ``figures`` are the pictures that items show; ``marked`` the items whose own rules were run, ``answers_tried`` how
     often; ``unmarked`` says what else there is, and why it was not. ``bands`` are the accepted answers by item, as
-    found where nothing was expected.
+    found where nothing was expected. ``marked_by_kind`` counts the marked items by what they ask for.
     """
 
     path: str
@@ -60,6 +61,7 @@ class Report:
     unmarked: tuple[str, ...]
     bands: tuple[tuple[str, Band], ...]
     findings: tuple[str, ...]
+    marked_by_kind: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def ok(self) -> bool:
@@ -82,6 +84,7 @@ class Report:
             "tests": self.tests,
             "figures": self.figures,
             "marked": self.marked,
+            "marked_by_kind": dict(self.marked_by_kind),
             "answers_tried": self.answers_tried,
             "unmarked": list(self.unmarked),
             "accepted": {name: str(band) for name, band in self.bands},

@@ -10,7 +10,7 @@ from turnwright.bank.item import ChoiceEntry
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.options import check_most, count
 from turnwright.exporters.proof.single_choice import check_feedback
-from turnwright.exporters.proof.trial import EXACTLY, NEARLY, Trial, listed
+from turnwright.exporters.proof.trial import EXACTLY, NEARLY, Trial, listed, marks
 
 MOST_OPTIONS = 8
 
@@ -27,8 +27,8 @@ def examine_several(trial: Trial, entry: ChoiceEntry | None, practice: bool) -> 
         if entry:
             exact = frozenset(chosen) == right or not chosen
             yield from trial.scores(chosen, _share(trial, chosen), called, EXACTLY if exact else NEARLY)
-        elif score is not None and score > trial.full:
-            yield f"{called} scores more than full marks"
+        elif score is None or score > trial.full:
+            yield f"{called} scores {marks(score)}, {marks(trial.full)} at most expected"
         elif chosen and not right & set(chosen) and trial.is_full(chosen):
             yield f"{called} is all wrong and earns all marks"
     if practice and entry and len(entry.options) == len(names):

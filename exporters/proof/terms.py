@@ -15,8 +15,9 @@ def lifted(function: Callable[..., Value], operands: Operands, base: str) -> Ter
 
     def value(scope: Scope) -> Value:
         found = [each(scope) for each in values]
-        if None in found:
-            return None
+        for each in found:
+            if each is None:  # asked of the list, every decimal would be compared with None
+                return None
         try:
             result = function(*found)
         except ArithmeticError:

@@ -21,6 +21,7 @@ Answers: TypeAlias = Mapping[str, Answer]
 NUMBERS = ("float", "integer")
 EXACTLY = Decimal(0)
 NEARLY = Decimal("0.0001")  # shares of a mark are written with a few decimals
+MOST_WORK = 1_000_000  # markings times elements of the rules, for one item
 
 
 class Bench:
@@ -34,6 +35,7 @@ class Bench:
         self.exact = Marking(item.root, item.declarations, Decimal)
         self.binary = Marking(item.root, item.declarations, float)
         self.tried = 0
+        self._size = sum(each.size() for each in item.all("qti-response-processing"))
 
     @cached_property
     def feedback(self) -> Feedback:
@@ -53,6 +55,8 @@ class Bench:
     def mark(self, answers: Answers, before: Scope | None = None) -> Scope:
         """All variables after these answers are marked exactly; an adaptive item goes on from ``before``."""
         self.tried += 1
+        if self.tried * self._size > MOST_WORK:
+            raise CannotMarkError(f"its rules are too long to be run more than {self.tried - 1} times")
         return self.exact.mark(answers, before if self.is_adaptive else None)
 
     def score_in_doubles(self, answers: Answers) -> Value:

@@ -15,7 +15,7 @@ from typing import Any, TypeAlias
 Value: TypeAlias = Any  # bool, int, float, Decimal, str, a tuple of these, or None; operands are typed when compiled
 Arithmetic: TypeAlias = Callable[[Any], Any]  # Decimal or float
 
-BASE_TYPES = ("boolean", "float", "identifier", "integer", "string")
+BASE_TYPES = ("boolean", "directedPair", "float", "identifier", "integer", "pair", "string")
 LARGEST_FLOAT = 1.7976931348623157e308
 LARGEST_INTEGER = 2**63
 LONGEST_CONTAINER = 1000
@@ -37,9 +37,19 @@ def parse(text: str, base: str, number: Arithmetic) -> Value:
         return text or None
     if base == "boolean":
         return {"true": True, "1": True, "false": False, "0": False}.get(text)
+    if base in ("directedPair", "pair"):
+        return parse_pair(text, directed=base == "directedPair")
     if len(text) > 1000:
         return None
     return _parse_integer(text) if base == "integer" else _parse_float(text, number)
+
+
+def parse_pair(text: str, directed: bool = True) -> str | None:
+    """Two identifiers with one space between them, in alphabetical order where the pair has no direction."""
+    names = text.split()
+    if len(names) != 2:
+        return None
+    return " ".join(names if directed else sorted(names))
 
 
 def _parse_integer(text: str) -> Value:

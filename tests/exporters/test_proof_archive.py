@@ -136,6 +136,14 @@ def test_a_size_that_lies_does_not_help(tmp_path: Path) -> None:
     assert any("zero.bin: is damaged" in each for each in proved(tmp_path, bytes(data)).findings)
 
 
+def test_members_that_share_their_bytes_are_a_finding(tmp_path: Path) -> None:
+    data = bytearray(zipped(("a.bin", bytes(5000)), ("b.bin", bytes(5000))))
+    last = data.rfind(b"PK\x01\x02")
+    before = data.rfind(b"PK\x01\x02", 0, last)
+    data[last + 42 : last + 46] = data[before + 42 : before + 46]
+    assert any("overlaps another member" in each for each in proved(tmp_path, bytes(data)).findings)
+
+
 def test_too_many_members_are_refused(tmp_path: Path) -> None:
     data = zipped(*((f"{index}.txt", b"") for index in range(20)))
     with pytest.raises(FileError, match="holds 22 members, at most 20"):

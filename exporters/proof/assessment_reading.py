@@ -1,0 +1,137 @@
+"""How a test is read: tag by tag, so that a long one takes the memory of its item references and no more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from sys import intern
+
+from turnwright.exporters.proof.assessment import ITEM_REF, SECTION, SECTION_REF, Assessment, ItemRef, Mention, Section
+from turnwright.exporters.proof.dialect import Dialect
+from turnwright.exporters.proof.documents import DEEPEST, MOST_ATTRIBUTES, MOST_TAGS
+from turnwright.exporters.proof.findings import Seen, shown
+from turnwright.exporters.proof.manifest import resolve
+from turnwright.exporters.proof.parsing import DocumentError, parse_pieces
+
+TEST, PART = "qti-assessment-test", "qti-test-part"
+DRAWN = frozenset({SECTION, SECTION_REF, ITEM_REF})
+NAMED = DRAWN | {PART}
+
+
+def read_assessment(name: str, pieces: Iterator[bytes], dialect: Dialect) -> Assessment:
+    """The test in the member ``name``."""
+    builder = _Builder(name, dialect)
+    parse_pieces(pieces, builder, MOST_TAGS)
+    return builder.test
+
+
+@dataclass(slots=True)
+class _Open:
+    """An element whose end has not come yet.
+
+    ``holds`` is the section to which item references just inside belong: none where they would not be delivered.
+    """
+
+    name: str
+    attributes: Mapping[str, str]
+    section: Section | None = None
+    holds: Section | None = None
+    weights: list[tuple[str, str]] = field(default_factory=list)
+    in_processing: bool = False
+
+    def get(self, attribute: str) -> str:
+        """The value of an attribute, empty when it is missing."""
+        return self.attributes.get(attribute, "")
+
+
+class _Builder:
+    """Takes the tags of a test one after the other, as a parser hands them out."""
+
+    def __init__(self, member: str, dialect: Dialect) -> None:
+        self.line = 1
+        self.test = Assessment()
+        self._member, self._rename = member, dialect.rename
+        self._open: list[_Open] = []
+        self._identifiers: Seen = {}
+        self._has_processing = False
+
+    def start(self, tag: str, attributes: Mapping[str, str]) -> None:
+        """Takes what a start tag says."""
+        if len(self._open) > DEEPEST:
+            raise DocumentError(f"nests elements more than {DEEPEST} deep")
+        if len(attributes) > MOST_ATTRIBUTES:
+            raise DocumentError(f"has an element with more than {MOST_ATTRIBUTES} attributes")
+        element = _Open(self._rename(tag), {self._rename(name): value for name, value in attributes.items()})
+        if self._open:
+            self._take(element, self._open[-1])
+        elif element.name == TEST:
+            element.holds = Section("", None)
+        else:
+            raise DocumentError(f"is no test: its root is {shown(element.name)}")
+        self._open.append(element)
+
+    def _take(self, element: _Open, parent: _Open) -> None:
+        if element.name in NAMED:
+            self._take_named(element, parent)
+        elif element.name == "qti-selection" and parent.section and parent.section.selection is None:
+            parent.section.selection = element.attributes
+        elif element.name == "qti-weight":
+            parent.weights.append((element.get("identifier"), element.get("value")))
+        elif element.name == "qti-item-session-control":
+            self.test.switches.update(value for name, value in element.attributes.items() if name == "show-feedback")
+            self.test.shows_solution |= element.get("show-solution") == "true"
+        elif element.name == "qti-test-feedback":
+            self.test.feedback.append(self.line)
+        elif element.name == "qti-outcome-declaration" and len(self._open) == 1:
+            self.test.outcomes.add(element.get("identifier"))
+        self._take_processing(element, parent)
+
+    def _take_named(self, element: _Open, parent: _Open) -> None:
+        """Takes a part, a section or a reference: its name, and its place in the section around it."""
+        self._check_identifier(element)
+        if parent.section and element.name in DRAWN:
+            parent.section.children += 1
+            parent.section.required += element.get("required") == "true"
+        if element.name == SECTION:
+            element.section = Section(element.get("identifier"), parent.holds)
+            self.test.sections.append(element.section)
+        elif element.name == SECTION_REF:
+            self._fault(f"{SECTION_REF} is not followed; the items there are not proved")
+        if parent.holds and element.name != ITEM_REF:
+            element.holds = element.section or parent.holds
+
+    def _check_identifier(self, element: _Open) -> None:
+        identifier = element.get("identifier")
+        if not identifier:
+            self._fault(f"{element.name}: has no identifier")
+        elif identifier in self._identifiers:
+            self._fault(f"{element.name}: the identifier '{shown(identifier)}' is given twice")
+        self._identifiers[intern(identifier)] = None
+
+    def _fault(self, wrong: str) -> None:
+        self.test.faults.append(f"line {self.line}: {wrong}")
+
+    def _take_processing(self, element: _Open, parent: _Open) -> None:
+        """Notes what the first outcome processing of the test names."""
+        starts = element.name == "qti-outcome-processing" and len(self._open) == 1 and not self._has_processing
+        self._has_processing |= starts
+        element.in_processing = starts or parent.in_processing
+        if element.in_processing:
+            name, section = element.get("identifier"), element.get("section-identifier")
+            self.test.mentions.append(Mention(self.line, element.name, name, section))
+
+    def data(self, text: str) -> None:
+        """Nothing: no text of a test is checked."""
+
+    def end(self, tag: str) -> None:
+        """Takes an item reference that is complete."""
+        element = self._open.pop()
+        holds = self._open[-1].holds if self._open else None
+        if element.name == ITEM_REF and holds:
+            name = resolve(element.get("href"), self._member)
+            name = name and intern(name)
+            self.test.refs.append(ItemRef(intern(element.get("identifier")), name, holds, tuple(element.weights)))
+
+    def close(self) -> None:
+        """Lets go of what only reading needs: a parser is not freed at once, and holds its target."""
+        self._identifiers.clear()

@@ -1,0 +1,125 @@
+"""Wrong numbers that an item recognises: each scores nothing, says more than any wrong number hears, and stays apart.
+
+They come from the entry that the item was written from, or else from the numbers that its rules compare with.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from turnwright.bank.item import NumberEntry
+from turnwright.exporters.proof.documents import Element
+from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.item_file import ItemFile
+from turnwright.exporters.proof.parts import Part
+from turnwright.exporters.proof.report import Band, plain
+from turnwright.exporters.proof.trial import Trial
+from turnwright.exporters.proof.values import parse
+from turnwright.exporters.proof.wording import plain_words, says_something
+
+OUTSIDE = Decimal("1.000001")  # times the half-width: just not recognised any more
+
+
+@dataclass(frozen=True)
+class Slip:
+    """A wrong number that is recognised from ``value - below`` to ``value + above``; ``told`` is what it should say."""
+
+    value: Decimal
+    below: Decimal
+    above: Decimal
+    told: str = ""
+
+    def holds(self, number: Decimal, reach: Decimal = Decimal(1)) -> bool:
+        """Whether a number is recognised, or nearly so."""
+        return self.value - reach * self.below <= number <= self.value + reach * self.above
+
+
+def slips_of(item: ItemFile, part: Part, entry: NumberEntry | None, key: Decimal) -> tuple[Slip, ...]:
+    """The wrong numbers that a part recognises; where ``entry`` is known, those of the entry come first."""
+    told = (
+        [Slip(each.value, each.half_width, each.half_width, each.feedback) for each in entry.recognised if entry]
+        if entry
+        else []
+    )
+    known = {each.value for each in told} | {key}
+    written = (each for each in _written(item, part) if each.value not in known)
+    return (*told, *written)
+
+
+def _written(item: ItemFile, part: Part) -> Iterator[Slip]:
+    """The numbers written in the rules that an answer is compared with."""
+    for equal in item.all("qti-equal", "qti-equal-rounded"):
+        names = [each.get("identifier") for each in equal.children if each.name == "qti-variable"]
+        numbers = [each for each in equal.children if each.name == "qti-base-value"]
+        value = parse(numbers[0].text, "float", Decimal) if len(numbers) == 1 else None
+        if names == [part.response.identifier] and value is not None:
+            below, above = _tolerances(equal, value)
+            yield Slip(value, below, above)
+
+
+def _tolerances(equal: Element, value: Decimal) -> tuple[Decimal, Decimal]:
+    texts = equal.get("tolerance").split()
+    found = [parse(each, "float", Decimal) or Decimal(0) for each in texts[:2]]
+    mode = equal.get("tolerance-mode")
+    if not found or mode not in ("absolute", "relative"):
+        return Decimal(0), Decimal(0)
+    scale = Decimal(1) if mode == "absolute" else abs(value) / 100
+    return found[0] * scale, found[-1] * scale
+
+
+def examine_slips(trial: Trial, slips: Sequence[Slip], band: Band | None, practice: bool) -> Iterator[str]:
+    """What is wrong with how wrong numbers are recognised; ``band`` are the right ones."""
+    far = _unknown(slips, Decimal(str(trial.key)))
+    for slip in slips:
+        called = f"the wrong number {plain(slip.value)}"
+        if band and _overlap(slip, band):
+            yield (
+                f"{called}, recognised from {plain(slip.value - slip.below)} to {plain(slip.value + slip.above)}, "
+                f"overlaps the right answers from {band}"
+            )
+            continue
+        for answer in (slip.value, slip.value - slip.below, slip.value + slip.above):
+            yield from trial.scores(str(answer), 0, f"{called}, typed as {plain(answer)},")
+        if practice:
+            yield from _check_feedback(trial, slip, called, far)
+            yield from _check_edges(trial, slip, [each for each in slips if each is not slip], band, far)
+
+
+def _overlap(slip: Slip, band: Band) -> bool:
+    return slip.value - slip.below <= band.upper.value and slip.value + slip.above >= band.lower.value
+
+
+def _unknown(slips: Sequence[Slip], key: Decimal) -> Decimal:
+    """A number that is neither right nor recognised."""
+    far = 2000 * (abs(key) + 1)
+    while any(each.holds(far, Decimal(2)) for each in slips):
+        far *= 3
+    return far
+
+
+def _check_feedback(trial: Trial, slip: Slip, called: str, far: Decimal) -> Iterator[str]:
+    brought, said = trial.brings(str(slip.value)), trial.told(str(slip.value))
+    if not says_something(said):
+        yield f"{called} brings no feedback"
+    elif brought == trial.brings(str(far)):
+        yield f"{called} brings no feedback of its own, but that of any wrong number"
+    elif plain_words(slip.told) not in said:
+        yield f"{called} brings the feedback '{shown(said)}', '{shown(slip.told)}' expected"
+
+
+def _check_edges(trial: Trial, slip: Slip, others: Sequence[Slip], band: Band | None, far: Decimal) -> Iterator[str]:
+    """Its own feedback comes up to its edges and no further."""
+    if trial.part.response.base == "integer" or not (slip.below and slip.above):
+        return
+    own, unknown = trial.brings(str(slip.value)), trial.brings(str(far))
+    for sign, reach in ((-1, slip.below), (1, slip.above)):
+        edge, outside = slip.value + sign * reach, slip.value + sign * reach * OUTSIDE
+        if any(each.holds(number, OUTSIDE) for each in others for number in (edge, outside)):
+            continue
+        if trial.brings(str(edge)) != own:
+            yield f"the wrong number {plain(slip.value)} is not recognised at {plain(edge)}, the edge expected"
+        right = band is not None and band.lower.value <= outside <= band.upper.value
+        if not right and trial.brings(str(outside)) != unknown:
+            yield f"the wrong number {plain(slip.value)} is recognised at {plain(outside)}, past its edge {plain(edge)}"
