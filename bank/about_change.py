@@ -183,11 +183,15 @@ def cases(variants: Sequence[Variant]) -> tuple[Variant, ...]:
     """Four of the variants of one scene whose answers are five percent apart at least; () if there are fewer."""
     kept: list[Variant] = []
     for variant in variants:
-        if all(abs(variant.exact_si - each.exact_si) > APART * max(variant.exact_si, each.exact_si) for each in kept):
+        if all(_are_apart(variant.exact_si, each.exact_si) for each in kept):
             kept.append(variant)
         if len(kept) == CASES:
             return tuple(kept)
     return ()
+
+
+def _are_apart(first: float, second: float) -> bool:
+    return abs(first - second) > APART * max(abs(first), abs(second))
 
 
 def rank(solved: SolvedQuestion, scene: Scene, chosen: Sequence[Variant]) -> OrderEntry:

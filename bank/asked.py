@@ -33,14 +33,18 @@ KINDS: tuple[Kind, ...] = (
 
 @dataclass(frozen=True)
 class Settings:
-    """What a user decides about a pack: up to ``variants`` items of each question, in these kinds, under this g."""
+    """What a user decides about a pack: up to ``variants`` items of each question, in these kinds, under this g.
+
+    With ``every`` all derived questions are taken, not one of each kind from a problem.
+    """
 
     title: str = "Circular motion"
     purpose: Purpose = "practice"
     gravity: Decimal = Decimal("9.8")
     variants: int = 5
     seed: int = 1
-    kinds: tuple[Kind, ...] = ("number",)
+    kinds: tuple[Kind, ...] = KINDS
+    every: bool = False
 
 
 def kinds_of(text: str) -> tuple[Kind, ...]:

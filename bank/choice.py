@@ -152,7 +152,7 @@ def _is_equal(first: sympy.Expr, second: sympy.Expr, samples: Mapping[str, Any])
     one, other = (np.atleast_1d(evaluate(form, samples)) for form in (first, second))
     one, other = np.broadcast_arrays(one, other)
     both = np.isfinite(one) & np.isfinite(other)
-    return bool(np.allclose(one[both], other[both], rtol=1e-9)) if both.any() else True
+    return bool(np.allclose(one[both], other[both], rtol=1e-9, atol=0)) if both.any() else True
 
 
 def _length(content: object) -> tuple[int, str]:

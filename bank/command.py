@@ -162,12 +162,14 @@ def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, 
     show_default=True,
     help="Title that the candidate sees.",
 )
-@click.option("--kind", "kind_names", metavar="KIND,...", default="number", show_default=True, help=KIND_HELP)
+@click.option("--kind", "kind_names", metavar="KIND,...", default="all", show_default=True, help=KIND_HELP)
+@click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
 @options(SEED, GRAVITY, BANK, JSON)
 def pack(
     names: tuple[str, ...],
     *,
     kind_names: str,
+    every: bool,
     out: Path | None,
     variants: int,
     purpose: Any,
@@ -183,7 +185,7 @@ def pack(
     from turnwright.bank.packing import write_pack
 
     target = out or Path(f"turnwright-{purpose}.zip")
-    settings = Settings(title, purpose, gravity, variants, seed, kinds_of(kind_names))
+    settings = Settings(title, purpose, gravity, variants, seed, kinds_of(kind_names), every)
     written = write_pack(bank_of(bank_paths), names, target, settings, report.progress)
     report.packed(written, as_json)
 

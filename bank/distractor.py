@@ -2,32 +2,37 @@
 
 Rules (ids from the trade's list of checks on items; gaps are house limits): M3 every wrong answer is solved from a
 named mistake; M4 options differ by 5 % and three tolerances at least, and by two units in the last printed figure; M5
-they stand in order of size; M6, M13 the place of the key is drawn evenly from those that the wrong answers allow; M12
-none is more than a thousand times the key, or less than a thousandth.
+they stand in order of size; M6, M13 the places of keys are balanced over the bank; M7 all options are in one notation;
+M12 none is more than a thousand times the key, or less than a thousandth.
 """
 
 from __future__ import annotations
 
 import hashlib
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_DOWN, ROUND_HALF_EVEN, ROUND_UP, Context, Decimal
+from itertools import accumulate
 
 import numpy as np
 from numpy.typing import NDArray
 from turnwright.bank.grid import Numbers
-from turnwright.bank.quantity import from_float, half_unit, print_figures, round_figures
+from turnwright.bank.quantity import Quantity, from_float, half_unit, print_figures, round_figures
 from turnwright.bank.slip import Slip, slip_values
 from turnwright.bank.variant import ScenePool, Variant
 
-LEAST_GAP = 0.05
-TOLERANCES_APART = 3.0
-LAST_PLACES_APART = 2.0
+LEAST_GAP = Decimal("0.05")
+TOLERANCES_APART = 3
+LAST_PLACES_APART = 2
 FARTHEST = 1000.0
 SAME = 1e-3  # two mistakes that give one number are named together
 FEWEST_WRONG = 2
 MOST_WRONG = 4
-RECOGNISED_WIDTH = 0.005
+RECOGNISED_WIDTH = Decimal("0.005")
+# How often the key is drawn into each place, by the number of wrong answers. Mistakes lie on both sides of most keys,
+# so that an even draw would put most keys in the middle; with these, places come out evenly over the shipped bank.
+PLACE_WEIGHTS = {2: (60, 1, 58), 3: (289, 51, 44, 371), 4: (3298, 724, 308, 794, 3620)}
 
 
 @dataclass(frozen=True)
@@ -57,54 +62,91 @@ def candidates(pool: ScenePool, slips: Sequence[Slip], numbers: Numbers) -> NDAr
     return np.where(possible, found, np.nan)
 
 
+@dataclass
+class _Kept:
+    """A wrong answer, unrounded and rounded as the key is, with the mistakes that lead to it."""
+
+    exact: float
+    value: Decimal
+    slips: list[Slip]
+
+    def is_same(self, other: _Kept) -> bool:
+        """Whether another mistake gives this number too."""
+        return abs(self.exact - other.exact) <= SAME * abs(self.exact)
+
+    @property
+    def answer(self) -> WrongAnswer:
+        """The wrong answer with all its mistakes."""
+        return WrongAnswer(self.value, tuple(self.slips))
+
+
+def _finite(variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip]) -> Iterator[_Kept]:
+    for exact, slip in zip(values, slips, strict=True):
+        if np.isfinite(exact):
+            yield _Kept(float(exact), round_figures(from_float(exact), variant.answer.figures), [slip])
+
+
 def apart(variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip]) -> list[WrongAnswer]:
     """The wrong answers of one variant that are far enough from the key and from each other, the telling ones first."""
     key = round_figures(variant.answer.value, variant.answer.figures)
-    gap = max(LEAST_GAP * abs(float(key)), TOLERANCES_APART * float(variant.half_width))
-    return list(_spaced(variant, values, slips, key, gap))
+    refused = _roundings(variant.answer)
+    kept: list[_Kept] = []
+    for new in _finite(variant, values, slips):
+        same = next((each for each in kept if each.is_same(new)), None)
+        if same:
+            same.slips += new.slips
+        elif new.value not in refused and _has_power(new.value, variant) == _has_power(key, variant):
+            if all(_are_apart(new.value, other, variant) for other in (key, *(each.value for each in kept))):
+                kept.append(new)
+    return [each.answer for each in kept]
 
 
-def _spaced(
-    variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip], key: Decimal, gap: float
-) -> Iterator[WrongAnswer]:
-    kept: list[tuple[float, list[Slip]]] = []
-    for value, slip in zip(values, slips, strict=True):
-        if not np.isfinite(value) or abs(value - float(key)) < _room(value, variant.answer.figures, gap):
-            continue
-        if _has_power(from_float(value), variant) != _has_power(key, variant):
-            continue  # M7: all options in one notation
-        near = [each for each in kept if abs(each[0] - value) < _room(value, variant.answer.figures, gap)]
-        if not near:
-            kept.append((float(value), [slip]))
-        elif abs(near[0][0] - value) <= SAME * abs(value):
-            near[0][1].append(slip)
-    for value, found in kept:
-        yield WrongAnswer(round_figures(from_float(value), variant.answer.figures), tuple(found))
+def _roundings(answer: Quantity) -> frozenset[Decimal]:
+    """The key cut off or rounded up or to the nearest, at two figures or more: right answers, however printed."""
+    return frozenset(
+        Context(prec=figures, rounding=way).plus(answer.value)
+        for figures in range(2, answer.figures + 1)
+        for way in (ROUND_DOWN, ROUND_UP, ROUND_HALF_EVEN)
+    )
 
 
 def _has_power(value: Decimal, variant: Variant) -> bool:
     return "×" in print_figures(value, variant.answer.figures)
 
 
-def _room(value: float, figures: int, gap: float) -> float:
-    """How far apart two options must be: the gap of the key, 5 % of the value, two units of its last figure."""
-    last = 2 * float(half_unit(from_float(value), figures))
-    return max(gap, LEAST_GAP * abs(value), LAST_PLACES_APART * last)
+def _are_apart(first: Decimal, second: Decimal, variant: Variant) -> bool:
+    """Whether two printed options differ by 5 % of each and of the key, three tolerances and two last places."""
+    greatest = max(abs(first), abs(second), abs(variant.answer.value))
+    last_place = 2 * half_unit(max(abs(first), abs(second)), variant.answer.figures)
+    least = max(LEAST_GAP * greatest, TOLERANCES_APART * variant.half_width, LAST_PLACES_APART * last_place)
+    return abs(first - second) >= least
 
 
 def chosen(variant: Variant, wrong: Sequence[WrongAnswer], draw: str) -> tuple[WrongAnswer, ...]:
-    """Two to four of the wrong answers in order of size, so that the place of the key is drawn evenly; () if too few.
+    """Two to four of the wrong answers in order of size; () if too few.
 
-    ``draw`` names the variant: the same name gives the same place on every machine.
+    ``draw`` names the variant: the same name gives the same place of the key on every machine. Now and then there is
+    one option less than there could be, where else the number of options would tell the place of the key.
     """
-    total = min(MOST_WRONG, len(wrong))
-    if total < FEWEST_WRONG:
-        return ()
     key = variant.answer.value
     below, above = ([each for each in wrong if (each.value < key) == side] for side in (True, False))
-    places = range(max(0, total - len(above)), min(total, len(below)) + 1)
-    place = places[int.from_bytes(hashlib.sha256(draw.encode()).digest()[:4], "big") % len(places)]
-    return tuple(sorted((*below[:place], *above[: total - place]), key=lambda each: each.value))
+    ways = [
+        (lower, total - lower)
+        for total in range(FEWEST_WRONG, min(MOST_WRONG, len(wrong)) + 1)
+        for lower in range(total + 1)
+        if lower <= len(below) and total - lower <= len(above)
+    ]
+    if not ways:
+        return ()
+    lower, upper = _drawn(ways, draw)
+    return tuple(sorted((*below[:lower], *above[:upper]), key=lambda each: each.value))
+
+
+def _drawn(ways: Sequence[tuple[int, int]], draw: str) -> tuple[int, int]:
+    """One of the numbers of options below and above the key, by their weights."""
+    ends = list(accumulate(PLACE_WEIGHTS[lower + upper][lower] for lower, upper in ways))
+    number = int.from_bytes(hashlib.sha256(draw.encode()).digest()[:8], "big") % ends[-1]
+    return ways[bisect_right(ends, number)]
 
 
 def recognisable(
@@ -112,20 +154,19 @@ def recognisable(
 ) -> Iterator[tuple[WrongAnswer, Decimal]]:
     """Wrong answers that a typed number is known by, with half-widths; their bands meet no other and not the key's."""
     key = round_figures(variant.answer.value, variant.answer.figures)
-    taken = [(float(key), float(variant.half_width))]
-    kept: list[tuple[Decimal, Decimal, list[Slip]]] = []
-    for value, slip in zip(values, slips, strict=True):
-        if not np.isfinite(value):
-            continue
-        rounded = round_figures(from_float(value), variant.answer.figures)
-        width = max(
-            half_unit(rounded, variant.answer.figures), round_figures(from_float(RECOGNISED_WIDTH * abs(value)), 2)
-        )
-        same = next((each for each in kept if abs(float(each[0]) - value) <= SAME * abs(value)), None)
+    kept: list[_Kept] = []
+    taken = [(key, variant.half_width)]
+    for new in _finite(variant, values, slips):
+        same = next((each for each in kept if each.is_same(new)), None)
+        width = _band(new.value, variant)
         if same:
-            same[2].append(slip)
-        elif all(abs(value - other) > reach + float(width) for other, reach in taken):
-            taken.append((float(rounded), float(width)))
-            kept.append((rounded, width, [slip]))
-    for rounded, width, found in kept:
-        yield WrongAnswer(rounded, tuple(found)), width
+            same.slips += new.slips
+        elif all(abs(new.value - other) > reach + width for other, reach in taken):
+            kept.append(new)
+            taken.append((new.value, width))
+    for each, (_, width) in zip(kept, taken[1:], strict=True):
+        yield each.answer, width
+
+
+def _band(value: Decimal, variant: Variant) -> Decimal:
+    return max(half_unit(value, variant.answer.figures), round_figures(RECOGNISED_WIDTH * abs(value), 2))

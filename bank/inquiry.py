@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import hashlib
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, partial
@@ -293,16 +293,25 @@ def find_asked(problems: Sequence[Problem], name: str) -> Asked:
     return found[name]
 
 
+def one_of_each_derived(asked: Iterable[Asked]) -> Iterator[Asked]:
+    """All number and choice questions, and from each problem the first question of every other kind."""
+    seen: set[tuple[str, str]] = set()
+    for each in asked:
+        owner = (each.metadata.problem, each.kind)
+        if each.kind in ("number", "choice") or owner not in seen:
+            seen.add(owner)
+            yield each
+
+
 def pack(solved: Sequence[SolvedQuestion], mistakes: Sequence[Mistake], settings: Settings) -> Pack:
     """The pack of some questions.
 
     Raises TooFewVariantsError for the first number question that has fewer variants than wanted; other kinds give what
     they have.
     """
-    found = (
-        asked.section(settings.variants, settings.gravity, settings.seed)
-        for asked in inquiries(solved, mistakes, settings.kinds)
-    )
+    asked = inquiries(solved, mistakes, settings.kinds)
+    chosen = asked if settings.every else one_of_each_derived(asked)
+    found = (each.section(settings.variants, settings.gravity, settings.seed) for each in chosen)
     return Pack(
         title=settings.title,
         purpose=settings.purpose,

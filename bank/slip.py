@@ -85,7 +85,7 @@ def _way_is_untouched(solved: SolvedQuestion, changed: System) -> bool:
 
 def _unit_slip(solved: SolvedQuestion, mistake: Mistake) -> Slip | Unsolved:
     raw = str(mistake.edit[1])
-    symbol = "r/min" if raw == TURNS else raw
+    symbol = _raw_symbol(raw)
     names = solved.solution.symbols & set(solved.question.given)
     scenes = solved.problem.scenes_of(solved.question)
     if not any(solved.problem.spec(name, scene).unit.symbol == symbol for scene in scenes for name in names):
@@ -98,7 +98,7 @@ def _is_key(solved: SolvedQuestion, form: sympy.Expr, samples: Mapping[str, Any]
         np.broadcast_to(evaluate(each, samples), _shape(samples)) for each in (solved.solution.closed_form, form)
     )
     both = np.isfinite(key) & np.isfinite(wrong)
-    return bool(both.any() and np.allclose(key[both], wrong[both], rtol=1e-9))
+    return bool(both.any() and np.allclose(key[both], wrong[both], rtol=1e-9, atol=0))
 
 
 def _shape(samples: Mapping[str, Any]) -> tuple[int, ...]:
@@ -113,15 +113,27 @@ def slip_values(slip: Slip, pool: ScenePool, numbers: Numbers) -> NDArray[np.flo
         if not values:
             return np.full(numbers.shape, np.nan)
     found = np.broadcast_to(evaluate(slip.closed_form, values), numbers.shape)
-    return np.asarray(found / pool.answer.unit.factor)
+    printed = np.asarray(found / pool.answer.unit.factor)
+    if slip.raw is None or pool.answer.unit.symbol != _raw_symbol(slip.raw):
+        return printed
+    # who does not convert on the way in does not convert on the way out: cm in, cm out may be right after all
+    key = pool.exact(numbers) / pool.answer.unit.factor
+    return np.where(np.isclose(printed * _raw_factor(slip.raw), key, rtol=1e-9, atol=0), np.nan, printed)
 
 
 def _raw_values(raw: str, pool: ScenePool, values: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
     """The values as a student puts them in who does not convert ``raw``; nothing where no given is in that unit."""
-    symbol = "r/min" if raw == TURNS else raw
+    symbol = _raw_symbol(raw)
     names = [name for name, choices in pool.grid.choices.items() if choices[0].unit.symbol == symbol]
     if not names:
         return
-    factor = 2 * np.pi if raw == TURNS else unit(raw).factor
     for name, value in values.items():
-        yield name, value / factor if name in names else value
+        yield name, value / _raw_factor(raw) if name in names else value
+
+
+def _raw_symbol(raw: str) -> str:
+    return "r/min" if raw == TURNS else raw
+
+
+def _raw_factor(raw: str) -> float:
+    return 2 * np.pi if raw == TURNS else unit(raw).factor

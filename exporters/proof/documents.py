@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from types import MappingProxyType
 from typing import cast
@@ -115,6 +115,12 @@ class Element:
             if wanted(name := self._rename(tag)):
                 elements.setdefault(name, []).extend(Element(each, self._rename) for each in sources)
         return elements
+
+    def in_order(self, elements: Iterable[Element]) -> list[Element]:
+        """Of these elements those that are here or below, in document order."""
+        wanted = {each._source for each in elements}
+        found = self._source.iter(*{each.tag for each in wanted}) if wanted else ()
+        return [Element(each, self._rename) for each in found if each in wanted]
 
     def size(self) -> int:
         """How many elements there are, here and below."""

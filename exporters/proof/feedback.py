@@ -7,63 +7,75 @@ from dataclasses import dataclass
 
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.expressions import Scope
-from turnwright.exporters.proof.item_file import FEEDBACK, INTERACTION
+from turnwright.exporters.proof.item_file import FEEDBACK, ItemFile
+from turnwright.exporters.proof.values import Value
 from turnwright.exporters.proof.wording import said_by
 
 
 @dataclass(frozen=True)
 class Piece:
-    """One feedback element; ``inside`` are the pieces around it, by number."""
+    """One feedback element; ``hides`` says that its outcome hides it, ``inside`` are the numbers of pieces around it."""
 
     element: Element
+    outcome: str
+    identifier: str
+    hides: bool
     inside: frozenset[int]
 
-    def is_switched_on(self, scope: Scope) -> bool:
-        """Whether its outcome shows it, whatever is around it."""
-        value, identifier = scope.get(self.element.get("outcome-identifier")), self.element.get("identifier")
-        names = value if isinstance(value, tuple) else (value,)
-        return (identifier in names) == (self.element.get("show-hide") != "hide")
+    def is_switched_on(self, value: Value) -> bool:
+        """Whether its outcome, being ``value``, shows it, whatever is around it."""
+        named = self.identifier in value if isinstance(value, tuple) else self.identifier == value
+        return named != self.hides
 
 
 class Feedback:
     """All pieces of feedback in document order, counted from 0."""
 
-    def __init__(self, root: Element) -> None:
-        self._pieces: list[Piece] = []
-        self._around: dict[Element, frozenset[int]] = {}
-        self._collect(root, frozenset())
-
-    def _collect(self, element: Element, inside: frozenset[int]) -> None:
-        if element.name.startswith("{"):  # a formula holds no feedback
-            return
-        if element.name in FEEDBACK:
-            self._pieces.append(Piece(element, inside))
-            inside = inside | {len(self._pieces) - 1}
-        if inside and element.name.endswith(INTERACTION):
-            self._around[element] = inside
-        for each in element.children:
-            self._collect(each, inside)
-
-    def __len__(self) -> int:
-        return len(self._pieces)
+    def __init__(self, item: ItemFile) -> None:
+        elements = item.root.in_order(item.all(*FEEDBACK))
+        self._around: dict[Element, set[int]] = {each: set() for each in (*elements, *item.interactions())}
+        for number, outer in enumerate(elements):
+            for inner in outer.in_order(self._around):
+                if inner != outer:
+                    self._around[inner].add(number)
+        self._pieces = [_piece(each, self._around[each]) for each in elements]
+        self._outcomes = tuple(dict.fromkeys(each.outcome for each in self._pieces))
+        self._shown: dict[tuple[Value, ...], frozenset[int]] = {}
+        self._said: dict[int, str] = {}
 
     def shown(self, scope: Scope) -> frozenset[int]:
         """The pieces that are shown when the variables are these."""
+        values = tuple(scope.get(each) for each in self._outcomes)
+        if values not in self._shown:
+            self._shown[values] = self._find(dict(zip(self._outcomes, values, strict=True)))
+        return self._shown[values]
+
+    def _find(self, values: Scope) -> frozenset[int]:
         shown: set[int] = set()
         for number, piece in enumerate(self._pieces):
-            if piece.inside <= shown and piece.is_switched_on(scope):
+            if piece.inside <= shown and piece.is_switched_on(values[piece.outcome]):
                 shown.add(number)
         return frozenset(shown)
 
-    def can_be_used(self, interaction: Element, shown: Iterable[int]) -> bool:
+    def can_be_used(self, interaction: Element, shown: frozenset[int]) -> bool:
         """Whether an interaction stands where a candidate sees it, when these pieces are shown."""
-        return self._around.get(interaction, frozenset()) <= frozenset(shown)
+        return self._around[interaction] <= shown
 
     def said(self, numbers: Iterable[int]) -> str:
         """What these pieces say, each without the pieces inside it."""
-        return "".join(said_by(self._pieces[each].element) for each in sorted(numbers))
+        said = []
+        for each in sorted(numbers):
+            if each not in self._said:
+                self._said[each] = said_by(self._pieces[each].element)
+            said.append(self._said[each])
+        return "".join(said)
 
     def is_solution(self, number: int) -> bool:
         """Whether a piece calls itself a solution, by its own name or by that of its outcome."""
-        element = self._pieces[number].element
-        return "SOLUTION" in f"{element.get('outcome-identifier')} {element.get('identifier')}".upper()
+        piece = self._pieces[number]
+        return "SOLUTION" in f"{piece.outcome} {piece.identifier}".upper()
+
+
+def _piece(element: Element, inside: set[int]) -> Piece:
+    outcome, identifier = element.get("outcome-identifier"), element.get("identifier")
+    return Piece(element, outcome, identifier, element.get("show-hide") == "hide", frozenset(inside))

@@ -8,10 +8,9 @@ from types import MappingProxyType
 from typing import Literal, TypeAlias
 
 from turnwright.exporters.proof.declarations import Declaration
-from turnwright.exporters.proof.dialect import MATHML
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.proof.item_file import INTERACTION, ItemFile
+from turnwright.exporters.proof.item_file import ItemFile
 from turnwright.exporters.proof.values import CannotMarkError
 
 Kind: TypeAlias = Literal["number", "choice", "several", "order", "match"]
@@ -30,7 +29,6 @@ KINDS: Mapping[str, Mapping[tuple[str, str], Kind]] = MappingProxyType(
     }
 )
 _OPTIONS = frozenset({"qti-simple-choice", "qti-inline-choice"})
-_NO_PLACE = frozenset({f"{MATHML}math", "qti-rubric-block"})
 
 
 @dataclass(frozen=True)
@@ -90,9 +88,7 @@ def read_parts(item: ItemFile) -> Parts | str:
 
 def _in_order(item: ItemFile) -> list[Element]:
     found, body = item.interactions(), item.root.child("qti-item-body")
-    if len(found) < 2 or body is None:
-        return found
-    return [each for each in body.walk(_NO_PLACE) if each.name.endswith(INTERACTION)]
+    return body.in_order(found) if body and len(found) > 1 else found
 
 
 def _obstacle(item: ItemFile, interaction: Element) -> str:

@@ -25,9 +25,18 @@ EXACT = decimal.Context(prec=40, traps=[decimal.InvalidOperation, decimal.Divisi
 
 
 class Marking:
-    """The response processing of one item, compiled once, in one arithmetic."""
+    """The response processing of one item, compiled once, in one arithmetic.
 
-    def __init__(self, item: Element, declarations: Mapping[str, Declaration], number: Arithmetic) -> None:
+    ``buttons`` are the responses of what ends an attempt: false unless pressed (from memory), whatever is declared.
+    """
+
+    def __init__(
+        self,
+        item: Element,
+        declarations: Mapping[str, Declaration],
+        number: Arithmetic,
+        buttons: Iterable[str] = (),
+    ) -> None:
         self._context = Context(declarations, number)
         rules = _rules_of(item)
         if sum(rule.size() for rule in rules) > LONGEST:
@@ -35,7 +44,7 @@ class Marking:
         with decimal.localcontext(EXACT):
             self._rules = [_rule(each, self._context, 0) for each in rules]
             self._start = {each.identifier: each.initial(number) for each in declarations.values()}
-        self._buttons = dict.fromkeys(_buttons_of(item, declarations), False)
+        self._buttons = dict.fromkeys(buttons, False)
         self._start.update(self._buttons)
 
     def start(self) -> Scope:
@@ -55,14 +64,6 @@ class Marking:
             for rule in self._rules:
                 rule(scope)
         return scope
-
-
-def _buttons_of(item: Element, declarations: Mapping[str, Declaration]) -> list[str]:
-    """The responses of buttons that end an attempt: false unless pressed (from memory), whatever is declared."""
-    if not any(each.kind == "response" and each.base == "boolean" for each in declarations.values()):
-        return []
-    buttons = (each for each in item.walk() if each.name == "qti-end-attempt-interaction")
-    return [name for name in (each.get("response-identifier") for each in buttons) if name in declarations]
 
 
 def _rules_of(item: Element) -> tuple[Element, ...]:

@@ -11,7 +11,7 @@ from turnwright.exporters.proof.declarations import Declaration
 from turnwright.exporters.proof.expressions import Scope
 from turnwright.exporters.proof.feedback import Feedback
 from turnwright.exporters.proof.item_file import ItemFile
-from turnwright.exporters.proof.parts import Part
+from turnwright.exporters.proof.parts import BUTTON, Part
 from turnwright.exporters.proof.processing import Marking
 from turnwright.exporters.proof.values import CannotMarkError, Value, parse
 
@@ -32,15 +32,17 @@ class Bench:
         if score is None or (score.kind, score.cardinality) != ("outcome", "single") or score.base not in NUMBERS:
             raise CannotMarkError("no outcome called SCORE is a single number")
         self.item = item
-        self.exact = Marking(item.root, item.declarations, Decimal)
-        self.binary = Marking(item.root, item.declarations, float)
+        buttons = [each.get("response-identifier") for each in item.all(BUTTON)]
+        known = [each for each in buttons if each in item.declarations]
+        self.exact = Marking(item.root, item.declarations, Decimal, known)
+        self.binary = Marking(item.root, item.declarations, float, known)
         self.tried = 0
         self._size = sum(each.size() for each in item.all("qti-response-processing"))
 
     @cached_property
     def feedback(self) -> Feedback:
         """The feedback of the item."""
-        return Feedback(self.item.root)
+        return Feedback(self.item)
 
     @property
     def start(self) -> Scope:

@@ -16,7 +16,8 @@ _MATH = f"{MATHML}math"
 
 def plain_words(text: str) -> str:
     """The text without spaces and characters that cannot be seen."""
-    return "".join(each for each in unicodedata.normalize("NFKC", text) if each.isprintable() and not each.isspace())
+    words = "".join(unicodedata.normalize("NFKC", text).split())
+    return words if words.isprintable() else "".join(filter(str.isprintable, words))
 
 
 def said_by(element: Element, leave_out: frozenset[str] = FEEDBACK) -> str:
