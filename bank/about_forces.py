@@ -92,8 +92,10 @@ def mixed(options: Sequence[Option], draw: str) -> tuple[Option, ...]:
 # --- which forces act -------------------------------------------------------------------------------
 
 
-def forces(about: About) -> ChoiceEntry:
-    """Which forces act, each with its agent; several are right."""
+def forces(about: About) -> ChoiceEntry | None:
+    """Which forces act, each with its agent; several are right. None for a body at rest, which goes round nothing."""
+    if about.view.inward is None:
+        return None
     options = [
         Option((Words(f"{force.name}, by {force.agent}"),), True, f"Yes: {force.agent} {force.verb} it.")
         for force in about.view.forces
@@ -108,19 +110,27 @@ def forces(about: About) -> ChoiceEntry:
 # --- which diagram is right ---------------------------------------------------------------------------
 
 
-def diagram(about: About) -> ChoiceEntry:
-    """Which force diagram is right: the true one among diagrams with one force too many or one turned round."""
+def diagram(about: About) -> ChoiceEntry | None:
+    """Which force diagram is right: the true one among some with one force more or less; None for a body at rest."""
     bare = replace(about.view, acceleration=None, acceleration_words="")
+    if bare.inward is None:
+        return None
     options = [Option(draw_diagram(bare), True, RIGHT)]
+    level = about.problem.motion.plane == "horizontal"
     for mistake, way in about.of("diagram"):
-        options.append(Option(_with_extra(about, bare, way), False, told(mistake), (mistake.id,)))
+        if way != "forward" or not level:  # seen from the side, forward on a level circle points out of the page
+            options.append(Option(_with_extra(about, bare, way), False, told(mistake), (mistake.id,)))
+    for mistake, what in about.of("drop"):
+        if what == "weight" and level and len(bare.forces) > 1:
+            lighter = replace(bare, forces=tuple(each for each in bare.forces if each.name != wording.WEIGHT.name))
+            options.append(Option(draw_diagram(lighter), False, told(mistake), (mistake.id,)))
     prompt = (Words(f"Which force diagram of {about.body} {bare.place} is right?"),)
     return ChoiceEntry(prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} diagram"))
 
 
 def _with_extra(about: About, view: DiagramView, way: str) -> Drawing:
     on_page = axes(about.problem.motion.plane, about.diagram, 30.0)
-    inward = view.inward if view.inward is not None else 0.0
+    inward = view.inward or 0.0
     page = {"inward": inward, "outward": (inward + 180) % 360, "forward": on_page.second % 360}[way]
     name, agent = _EXTRA_NAMES[way]
     label = {"inward": Symbol("F", "c"), "outward": Symbol("F", "out"), "forward": Symbol("F", "fwd")}[way]

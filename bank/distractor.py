@@ -32,7 +32,11 @@ MOST_WRONG = 4
 RECOGNISED_WIDTH = Decimal("0.005")
 # How often the key is drawn into each place, by the number of wrong answers. Mistakes lie on both sides of most keys,
 # so that an even draw would put most keys in the middle; with these, places come out evenly over the shipped bank.
-PLACE_WEIGHTS = {2: (60, 1, 58), 3: (289, 51, 44, 371), 4: (3298, 724, 308, 794, 3620)}
+PLACE_WEIGHTS = {
+    2: (3500, 1, 3300),
+    3: (11_200, 1700, 1430, 15_900),
+    4: (369_000, 61_000, 23_400, 68_000, 400_000),
+}
 
 
 @dataclass(frozen=True)
@@ -95,9 +99,12 @@ def apart(variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip]) 
         same = next((each for each in kept if each.is_same(new)), None)
         if same:
             same.slips += new.slips
-        elif new.value not in refused and _has_power(new.value, variant) == _has_power(key, variant):
-            if all(_are_apart(new.value, other, variant) for other in (key, *(each.value for each in kept))):
-                kept.append(new)
+        elif (
+            new.value not in refused
+            and _has_power(new.value, variant) == _has_power(key, variant)
+            and all(_are_apart(new.value, other, variant) for other in (key, *(each.value for each in kept)))
+        ):
+            kept.append(new)
     return [each.answer for each in kept]
 
 

@@ -235,6 +235,8 @@ def _energy(solved: SolvedQuestion, what: str) -> Edited:
         if equation.kind != "energy":
             return equation
         ends = next(speeds)
+        if what == "half-height" and equation.left.has(sympy.cos) | equation.right.has(sympy.cos):
+            return equation  # between an end and a place given by an angle the climb is no 2 r
         if what == "ignored":
             return Equation("relation", (Symbol(ends[0]),), Symbol(ends[1])) if all(ends) else equation
         return Equation("energy", (_energy_side(equation.left, what),), _energy_side(equation.right, what))
@@ -263,8 +265,10 @@ def _round(solved: SolvedQuestion, formula: str) -> Edited:
     factor = parse(formula) / (2 * sympy.pi * Symbol("r"))
 
     def change(equation: Equation) -> Equation:
-        is_once_round = equation.kind == "relation" and equation.right.has(sympy.pi)
-        return replace(equation, right=equation.right * factor) if is_once_round else equation
+        if equation.kind != "relation" or not equation.right.has(sympy.pi):
+            return equation
+        terms = sympy.Add.make_args(equation.right)
+        return replace(equation, right=sympy.Add(*(term * factor if term.has(sympy.pi) else term for term in terms)))
 
     return _with_equations(solved, change)
 
@@ -303,15 +307,17 @@ def _symbols_of(problem: Problem, role: str) -> set[str]:
 
 
 def _angle(solved: SolvedQuestion, what: str) -> Edited:
-    closed = solved.solution.closed_form
-    angles = {name for name in _symbols_of(solved.problem, "angle") if name in solved.solution.symbols}
+    closed, ask = solved.solution.closed_form, solved.question.ask
     if what == "radians":
-        if solved.question.ask in _symbols_of(solved.problem, "angle"):
+        angles = {name for name, spec in solved.problem.quantities.items() if spec.unit.symbol == "deg"}
+        if ask in angles:
             return closed * sympy.pi / 180
-        return closed.xreplace({Symbol(name): Symbol(name) * 180 / sympy.pi for name in angles}) if angles else None
-    if solved.question.ask in _symbols_of(solved.problem, "angle"):
+        put_in = {Symbol(name): Symbol(name) * 180 / sympy.pi for name in angles & solved.solution.symbols}
+        return closed.xreplace(put_in) if put_in else None
+    angles = _symbols_of(solved.problem, "angle")
+    if ask in angles:
         return sympy.pi / 2 - closed
-    return exchanged(closed) if angles else None
+    return exchanged(closed) if angles & solved.solution.symbols else None
 
 
 def _answer(solved: SolvedQuestion, formula: str) -> Edited:

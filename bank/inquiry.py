@@ -182,7 +182,8 @@ class Inquiry:
         def item(numbered: Maker) -> Item:
             made = numbered.make()
             entries = (*first[numbered.scene], *made.entries)
-            return replace(made, entries=entries, metadata=replace(facts, scene=numbered.scene))
+            # the figure would show the way of the acceleration, which the first part asks for
+            return replace(made, figure=None, entries=entries, metadata=replace(facts, scene=numbered.scene))
 
         numbers = self._numbers(min(wanted, VariantPool(self.solved, gravity).count), gravity, seed)
         return [Maker(each.scene, partial(item, each)) for each in numbers]

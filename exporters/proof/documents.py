@@ -79,7 +79,8 @@ class Element:
 
     def get(self, name: str) -> str:
         """The value of an attribute, empty when it is missing."""
-        return self.attributes.get(name, "")
+        attributes = self.attributes if self._attributes is None else self._attributes
+        return attributes.get(name, "")
 
     def walk(self, leave_out: frozenset[str] = frozenset()) -> Iterator[Element]:
         """This element and all below it in document order, but for those named in ``leave_out``."""

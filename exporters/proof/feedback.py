@@ -14,7 +14,7 @@ from turnwright.exporters.proof.wording import said_by
 
 @dataclass(frozen=True)
 class Piece:
-    """One feedback element; ``hides`` says that its outcome hides it, ``inside`` are the numbers of pieces around it."""
+    """One feedback element; ``hides`` says that its outcome hides it, ``inside`` are the pieces around it."""
 
     element: Element
     outcome: str

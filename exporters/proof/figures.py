@@ -10,14 +10,16 @@ from turnwright.exporters.proof.documents import Element, read_document
 from turnwright.exporters.proof.findings import Findings, shown
 from turnwright.exporters.proof.leaks import numbers_in
 from turnwright.exporters.proof.parsing import DocumentError
+from turnwright.exporters.proof.wording import plain_words, said_by
 
 
 class Figures:
-    """The pictures met so far, with the numbers in the words of each."""
+    """The pictures met so far, with the words of each and the numbers in them."""
 
     def __init__(self, archive: Archive, limits: Limits, findings: Findings) -> None:
         self._archive, self._limits, self._findings = archive, limits, findings
         self._numbers: dict[str, frozenset[str]] = {}
+        self._words: dict[str, str] = {}
 
     def __len__(self) -> int:
         return len(self._numbers)
@@ -31,6 +33,13 @@ class Figures:
             self._numbers[name] = self._read(name)
         return self._numbers[name]
 
+    def check_words(self, name: str, alternative: str) -> Iterator[str]:
+        """A finding, where the picture in the member ``name`` describes itself in other words than it should."""
+        self.numbers(name)
+        found, wanted = self._words.get(name, ""), plain_words(alternative)
+        if found and found != wanted:
+            yield f"the picture {shown(name)} is described as '{shown(found)}', '{shown(wanted)}' expected"
+
     def _read(self, name: str) -> frozenset[str]:
         try:
             is_svg = name.lower().endswith(".svg")
@@ -42,6 +51,7 @@ class Figures:
             self._findings.add(name, str(error))
             return frozenset()
         self._findings.extend(name, check_figure(root))
+        self._words[name] = "".join(said_by(each) for each in root.children if each.name == f"{SVG}desc")
         return figure_numbers(root)
 
 

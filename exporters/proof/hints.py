@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from turnwright.bank.item import Paragraph
+from turnwright.exporters.proof.declarations import ReportedError
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.expressions import Scope
 from turnwright.exporters.proof.findings import shown
@@ -84,15 +85,17 @@ def _presses(buttons: Sequence[Element], expected: Sequence[Paragraph] | None) -
 def _check_response(bench: Bench, button: Element) -> Iterator[str]:
     name = button.get("response-identifier")
     response = bench.item.declarations.get(name)
-    if response and (response.kind, response.cardinality, response.base) != ("response", "single", "boolean"):
+    if response is None:
+        raise ReportedError(f"the button of '{shown(name)}' answers nothing that is declared")
+    if (response.kind, response.cardinality, response.base) != ("response", "single", "boolean"):
         raise CannotMarkError(f"the button of '{shown(name)}' needs a single boolean response")
-    if response and response.correct:
+    if response.correct:
         yield f"the hint '{shown(name)}' has a correct response"
 
 
 def _check_words(found: Sequence[str], expected: Sequence[Paragraph]) -> Iterator[str]:
     if len(found) != len(expected):
-        yield f"{len(found)} hints can be asked for, {len(expected)} expected"
+        yield f"hints that can be asked for: {len(found)}, {len(expected)} expected"
         return
     for number, (said, paragraph) in enumerate(zip(found, expected, strict=True), 1):
         wanted = expected_words(paragraph)

@@ -13,6 +13,7 @@ from turnwright.exporters.proof.hints import examine_hints
 from turnwright.exporters.proof.item_file import ItemFile
 from turnwright.exporters.proof.keys import kind_of
 from turnwright.exporters.proof.leaks import numbers_in
+from turnwright.exporters.proof.options import option_pictures
 from turnwright.exporters.proof.part_proof import PartProof, Setting, prove_part
 from turnwright.exporters.proof.parts import UNDECLARED, Parts, read_parts
 from turnwright.exporters.proof.report import Band
@@ -26,7 +27,8 @@ class ItemProof:
     """What came out for one item.
 
     ``keys`` are the numbers to be kept secret; ``full`` are its full marks, ``wanted`` what they should be;
-    ``unmarked`` says why its rules were not run, where they were not.
+    ``pictures`` are the members that options show, each with the words that should describe it; ``unmarked`` says why
+    its rules were not run, where they were not.
     """
 
     findings: list[str] = field(default_factory=list)
@@ -35,6 +37,7 @@ class ItemProof:
     full: Decimal | None = None
     wanted: int | None = None
     band: Band | None = None
+    pictures: tuple[tuple[str, str], ...] = ()
     tried: int = 0
     unmarked: str = ""
 
@@ -64,10 +67,12 @@ def prove_item(item: ItemFile, expected: Item | None, *, exam: bool = False) -> 
 def _prove_parts(item: ItemFile, parts: Parts, expected: Item | None, exam: bool, proof: ItemProof) -> None:
     entries, wrong = _entries(parts, expected)
     proof.findings.extend(wrong)
+    both = list(zip(parts.parts, entries, strict=True))
+    proof.pictures = tuple(each for part, entry in both for each in option_pictures(item, part, entry))
     bench = Bench(item)
     alone = len(parts.parts) == 1
     setting = Setting(bench, alone, practice=not exam)
-    proofs = [prove_part(setting, part, entry) for part, entry in zip(parts.parts, entries, strict=True)]
+    proofs = [prove_part(setting, part, entry) for part, entry in both]
     marked = [each for each in proofs if each is not None]
     if len(marked) < len(proofs):
         proof.unmarked = "it declares no correct response"
@@ -107,7 +112,7 @@ def _entries(parts: Parts, expected: Item | None) -> tuple[list[Entry | None], l
     if expected is None:
         return unknown, []
     if len(expected.entries) != len(found):
-        return unknown, [f"{len(found)} entries to answer, {len(expected.entries)} expected"]
+        return unknown, [f"entries to answer: {len(found)}, {len(expected.entries)} expected"]
     wrong = [
         f"entry {number} is of the kind '{part.kind}', '{kind_of(entry)}' expected"
         for number, (part, entry) in enumerate(zip(found, expected.entries, strict=True), 1)

@@ -85,7 +85,7 @@ def all_wrong(columns: Pairs, right: Pairs) -> Pairs:
 
 def _check_feedback(trial: Trial, right: Pairs, wanted: str) -> Iterator[str]:
     wrong = all_wrong(trial.part.column_names, right)
-    for pairs in (wrong, *((wrong[place], *right[:place], *right[place + 1 :]) for place in range(len(right)))):
+    for pairs in (wrong, *((*right[:place], wrong[place], *right[place + 1 :]) for place in range(len(right)))):
         said = trial.told(pairs)
         if not says_something(said) or plain_words(wanted) not in said:
             yield f"the match {shown(listed(pairs))} brings the feedback '{shown(said)}', '{shown(wanted)}' expected"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import TypeAlias
 
@@ -10,6 +11,7 @@ from turnwright.bank.item import ChoiceEntry, Entry, MatchEntry, NumberEntry, Or
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import NOT_STEM, ItemFile
+from turnwright.exporters.proof.manifest import resolve
 from turnwright.exporters.proof.parts import Part
 from turnwright.exporters.proof.values import parse_pair
 from turnwright.exporters.proof.wording import expected_words, said_by, says_something
@@ -21,9 +23,9 @@ def check_options(part: Part, entry: Entry | None) -> Iterator[str]:
     """What is wrong with the options of a part, before any is chosen."""
     for what, found, expected in _sets(part, entry):
         if len(found) < 2:
-            yield f"{len(found)} {what}s to choose from, 2 or more expected"
+            yield f"{what}s to choose from: {len(found)}, 2 or more expected"
         if expected is not None and len(found) != len(expected):
-            yield f"{len(found)} {what}s, {len(expected)} expected"
+            yield f"{what}s: {len(found)}, {len(expected)} expected"
         elif expected is not None:
             yield from _check_words(what, found, expected)
         yield from _check_alike(what, found)
@@ -54,7 +56,8 @@ def _check_words(what: str, found: Sequence[Element], expected: Contents) -> Ite
             yield f"{what} {shown(element.get('identifier'))} says '{shown(said)}', '{shown(wanted)}' expected"
         pictures = sum(each.name in ("img", "object") for each in element.walk())
         if pictures != isinstance(content, Drawing):
-            yield f"{what} {shown(element.get('identifier'))} shows {pictures} pictures, another number expected"
+            wanted = "a picture" if isinstance(content, Drawing) else "no picture"
+            yield f"pictures of {what} {shown(element.get('identifier'))}: {pictures}, {wanted} expected"
 
 
 def _check_alike(what: str, found: Sequence[Element]) -> Iterator[str]:
@@ -67,6 +70,22 @@ def _check_alike(what: str, found: Sequence[Element]) -> Iterator[str]:
         elif said in seen:
             yield f"{what}s {shown(seen[said])} and {shown(name)} say the same, '{shown(said)}'"
         seen.setdefault(said, name)
+    sources = [each.get("src") for element in found for each in element.walk() if each.name == "img"]
+    for source, times in Counter(sources).items():
+        if times > 1:
+            yield f"{times} {what}s show the same picture, '{shown(source)}'"
+
+
+def option_pictures(item: ItemFile, part: Part, entry: Entry | None) -> Iterator[tuple[str, str]]:
+    """The members that options show as pictures, each with the words that should describe it."""
+    if not isinstance(entry, ChoiceEntry) or len(entry.options) != len(part.options):
+        return
+    for element, option in zip(part.options, entry.options, strict=True):
+        content = option.content
+        for image in element.walk() if isinstance(content, Drawing) else ():
+            name = resolve(image.get("src"), item.name) if image.name == "img" else None
+            if name and isinstance(content, Drawing):
+                yield name, content.alternative
 
 
 def _check_names(part: Part) -> Iterator[str]:

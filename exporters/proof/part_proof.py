@@ -102,7 +102,8 @@ def _prove_number(setting: Setting, part: Part, entry: NumberEntry | None, key: 
     proof.tried = sitting.tried
     if proof.trial and not findings:
         proof.findings.extend(examine_slips(proof.trial, slips, proof.band, setting.practice))
-        for answer in () if setting.alone else (key, -key, 10 * key, key / 10):
+    if proof.trial and not setting.alone:  # for the comparison with other parts
+        for answer in (key, -key, 10 * key, key / 10):
             proof.trial.score(plain(answer))
 
 

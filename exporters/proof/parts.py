@@ -28,7 +28,8 @@ KINDS: Mapping[str, Mapping[tuple[str, str], Kind]] = MappingProxyType(
         "qti-match-interaction": {("multiple", "directedPair"): "match"},
     }
 )
-_OPTIONS = frozenset({"qti-simple-choice", "qti-inline-choice"})
+_OPTIONS = frozenset({"qti-simple-choice", "qti-inline-choice", "qti-simple-associable-choice"})
+MOST_PARTS = MOST_OPTIONS = 26
 
 
 @dataclass(frozen=True)
@@ -76,8 +77,8 @@ def read_parts(item: ItemFile) -> Parts | str:
     if len(interactions) < len(item.interactions()):
         return "an interaction of it stands where nobody can answer"
     asked = [each for each in interactions if each.name != BUTTON]
-    if not asked:
-        return f"it has {len(interactions)} interactions"
+    if not 0 < len(asked) <= MOST_PARTS:
+        return f"it has {len(asked)} interactions"
     for each in asked:
         why = _obstacle(item, each)
         if why:
@@ -108,11 +109,17 @@ def _part(item: ItemFile, interaction: Element) -> Part:
     if kind is None:
         expected = " or ".join(f"{cardinality} {base}" for cardinality, base in KINDS[interaction.name])
         found = f"{shown(response.cardinality)} {shown(response.base)}"
-        raise CannotMarkError(f"the answer of a {interaction.name} is a {found}, {expected} expected")
+        raise CannotMarkError(f"the answer to {interaction.name} is declared as {found}, {expected} expected")
     if kind != "match":
-        return Part(kind, interaction, response, tuple(each for each in interaction.children if each.name in _OPTIONS))
+        return Part(kind, interaction, response, _options(interaction))
     sets = [each for each in interaction.children if each.name == "qti-simple-match-set"]
     if len(sets) != 2:
-        raise CannotMarkError(f"{interaction.name} has {len(sets)} sets, 2 expected")
-    rows, columns = (tuple(c for c in each.children if c.name == "qti-simple-associable-choice") for each in sets)
-    return Part(kind, interaction, response, rows, columns)
+        raise CannotMarkError(f"sets of {interaction.name}: {len(sets)}, 2 expected")
+    return Part(kind, interaction, response, _options(sets[0]), _options(sets[1]))
+
+
+def _options(holder: Element) -> tuple[Element, ...]:
+    found = tuple(each for each in holder.children if each.name in _OPTIONS)
+    if len(found) > MOST_OPTIONS:
+        raise CannotMarkError(f"{holder.name} has {len(found)} options, at most {MOST_OPTIONS} are tried")
+    return found

@@ -84,6 +84,9 @@ class _Proof:
         self._findings.extend(place.name, check_references(item, self._archive, place.provided))
         proof = prove_item(item, expected, exam=self._exam)
         self._findings.extend(place.name, proof.findings)
+        for name, alternative in proof.pictures:
+            if name in self._archive:
+                self._findings.extend(place.name, self._figures.check_words(name, alternative))
         self._count(place, proof, keep_band=expected is None)
         self._check_silence(item, place, proof, expected)
 

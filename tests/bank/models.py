@@ -11,6 +11,7 @@ import math
 import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
+from decimal import Decimal
 from functools import cache
 from typing import Any
 
@@ -21,11 +22,15 @@ import yaml
 from scipy.optimize import least_squares
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import all_questions, question_id
+from turnwright.bank.choice import ChoicePool, Diagnosis, diagnosis
+from turnwright.bank.distractor import WrongAnswer
 from turnwright.bank.document import parse_document
 from turnwright.bank.equation import Equation, System
+from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem, Question
 from turnwright.bank.reader import problem_of, read_bank
 from turnwright.bank.solving import SolvedQuestion, solve_question
+from turnwright.bank.variant import Variant, VariantPool
 
 QUANTITIES = {
     "m": "kg 0.3 0.7 1.9", "M": "kg 0.9 1.3 2.3", "r": "m 0.4 0.9 1.7", "R": "m 0.6 1.1 2.1", "L": "m 0.7 1.2 2.2",
@@ -35,6 +40,7 @@ QUANTITIES = {
     "theta": "deg 24 37 53", "alpha": "deg 61 72 83", "q": "C 0.2 0.5 0.9", "B": "T 0.3 0.8 1.4",
     "G": "N*m^2/kg^2 0.3 0.6 0.9",
 }  # fmt: skip
+GRAVITY = Decimal("9.8")
 NOTHING = 1e-8  # a gap between two sides that rounding explains, as a share of their terms
 _EXACT = {"xtol": 1e-15, "ftol": 1e-15, "gtol": 1e-15}
 _TURNS = (sympy.sin, sympy.cos, sympy.tan)
@@ -138,6 +144,17 @@ def shipped(name: str) -> SolvedQuestion:
 def asking(known: SolvedQuestion, ask: str, given: tuple[str, ...]) -> Question:
     """The question of another unknown about the same situation; what was not needed before stays unneeded."""
     return replace(known.question, ask=ask, given=given, extra=())
+
+
+@cache
+def diagnosed(name: str) -> Diagnosis:
+    """A shipped question with the mistakes of the catalogue solved for it."""
+    return diagnosis(shipped(name), shipped_mistakes())
+
+
+def choices(name: str, wanted: int, seed: int = 1) -> list[tuple[Variant, tuple[WrongAnswer, ...]]]:
+    """Choice variants of a shipped question, each with its wrong options."""
+    return list(ChoicePool(diagnosed(name), VariantPool(shipped(name), GRAVITY)).draw(wanted, seed))
 
 
 # --- numbers as printed -----------------------------------------------------------------------

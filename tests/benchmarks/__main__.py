@@ -83,6 +83,40 @@ def against_solve_and_subs(count: int = 1_000, tried: int = 20) -> None:
     )
 
 
+def mistakes() -> None:
+    """Solving all mistakes of the shipped bank against solving its keys, both from cold."""
+    from turnwright.bank.mistake_reader import shipped_mistakes
+    from turnwright.bank.reader import read_bank
+    from turnwright.bank.slip import slips
+    from turnwright.bank.solving import solve_question
+
+    questions = [(problem, question) for problem in read_bank() for question in problem.questions]
+    start = time.perf_counter()
+    solved = [solve_question(*each) for each in questions]
+    keys = time.perf_counter() - start
+    live = sum(len(slips(each, shipped_mistakes())[0]) for each in solved)
+    added = time.perf_counter() - start - keys
+    print(f"{live} live mistakes in {len(questions)} questions: {added / keys:.1f} times the {keys:.1f} s of the keys")
+
+
+def choices(count: int = 10_000) -> None:
+    """Choice variants of one question with their options, against drawing the same number variants."""
+    from turnwright.bank.catalogue import find_question
+    from turnwright.bank.choice import ChoicePool, diagnosis
+    from turnwright.bank.mistake_reader import shipped_mistakes
+    from turnwright.bank.reader import read_bank
+    from turnwright.bank.solving import solve_question
+    from turnwright.bank.variant import VariantPool
+
+    solved = solve_question(*find_question(read_bank(), "rough-bank-fast.normal-force"))
+    known = diagnosis(solved, shipped_mistakes())
+    pool = VariantPool(solved, Decimal("9.8"))
+    numbers = seconds(lambda: list(pool.draw(count, 1)), 1)
+    whole = seconds(lambda: list(ChoicePool(known, pool).draw(count, 1)), 1)
+    against = f"{whole / numbers:.1f} times number variants"
+    print(f"{count} choice variants of one question: {whole / count * 1e6:.0f} microseconds each, {against}")
+
+
 def packing(folder: Path) -> None:
     """Time and peak memory of a pack by its number of items, each in a process of its own, proof included."""
     for items in PACKS:
@@ -124,6 +158,8 @@ def main() -> None:
         start_up()
         solving(Path(folder))
         against_solve_and_subs()
+        mistakes()
+        choices()
         packing(Path(folder))
 
 

@@ -1,0 +1,467 @@
+"""Mistakes: their closed forms and numbers against lines worked out by hand, and the catalogue they stand in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+import sympy
+from turnwright.bank.edit import EDITORS
+from turnwright.bank.errors import BankFaultsError
+from turnwright.bank.mistake import Mistake
+from turnwright.bank.mistake_reader import read_mistakes, shipped_mistakes
+from turnwright.bank.slip import Slip, slip_values, slips
+from turnwright.bank.solving import samples_of
+from turnwright.bank.variant import VariantPool
+
+from tests.bank import models
+from tests.bank.models import GRAVITY
+
+
+def own(kind: str, argument: Any) -> Mistake:
+    """A mistake that the catalogue does not have, to try an edit of which it makes no use."""
+    return Mistake(f"own-{kind}", "I think so.", (kind, argument), "Look again.", "common practice, no source")
+
+
+OWN = {
+    each.id: each for each in (own("limit", "N = m*g"), replace(own("drop", "friction"), id="own-friction-left-out"))
+}
+
+
+@cache
+def catalogue() -> dict[str, Mistake]:
+    """The shipped mistakes and the tests' own by id."""
+    return {each.id: each for each in shipped_mistakes()} | OWN
+
+
+@cache
+def slip(question: str, mistake: str) -> Slip:
+    """A mistake solved for a shipped question, where it is live."""
+    live, idle = slips(models.shipped(question), [catalogue()[mistake]])
+    assert live, idle
+    return live[0]
+
+
+def table(text: str) -> list[list[str]]:
+    """The rows of a table: a line of names, then an indented line of cells between bars."""
+    lines = text.strip().split("\n")
+    return [
+        [*names.split(), *(cell.strip() for cell in cells.split("|"))]
+        for names, cells in zip(lines[::2], lines[1::2], strict=True)
+    ]
+
+
+# --- closed forms -----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Pair:
+    """A mistake in a question, the wrong closed form, and the line that derives it by hand."""
+
+    question: str
+    mistake: str
+    form: str
+    line: str
+
+
+# question, mistake; the wrong closed form and the lines that derive it
+PAIRS = tuple(
+    Pair(*each)
+    for each in table("""
+over-the-top.pull-at-the-top weight-left-out
+  m*v**2/r | N = m v²/r
+over-the-top.speed-from-weights weight-left-out
+  sqrt(k*g*r) | k m g = m v²/r
+rough-bank-fast.greatest-speed own-friction-left-out
+  sqrt(g*r*tan(theta)) | N sin θ = m v²/r, N cos θ = m g
+over-the-top.pull-at-the-top weight-turned-round
+  m*v**2/r + m*g | N − m g = m v²/r: that of the bottom
+through-the-bottom.pull-at-the-bottom weight-turned-round
+  m*v**2/r - m*g | N + m g = m v²/r: of the top
+loop-from-a-ramp.least-height weight-turned-round
+  3*r/2 | −m g = m v²/r, h = 2 r + v²/(2 g) = 2 r − r/2
+rough-bank-slow.least-speed friction-turned-round
+  sqrt(g*r*(tan(theta) + mu)/(1 - mu*tan(theta))) | N (sin θ + μ cos θ) = m v²/r, N (cos θ − μ sin θ) = m g
+level-with-the-centre.contact-force whole-weight-inward
+  m*v**2/r + m*g | N − m g = m v²/r
+round-the-circle.contact-force whole-weight-inward
+  m*v**2/r + m*g | N − m g = m v²/r, no cos θ
+off-a-dome.height-of-leaving whole-weight-inward
+  r/2 | m g = m v²/r, v² = 2 g (r − h): r = 2 (r − h)
+rough-bank-fast.greatest-speed friction-taken-level
+  sqrt(g*r*(tan(theta) + mu)) | N (sin θ + μ cos θ) = m v²/r, N cos θ = m g
+smooth-bank.speed sine-and-cosine-exchanged
+  sqrt(g*r/tan(theta)) | N cos θ = m v²/r, N sin θ = m g
+rough-bank-fast.greatest-speed sine-and-cosine-exchanged
+  sqrt(g*r*(1 + mu*tan(theta))/(tan(theta) - mu)) | N (cos θ + μ sin θ) = m v²/r, N (sin θ − μ cos θ) = m g
+round-the-circle.contact-force sine-and-cosine-exchanged
+  m*v**2/r + m*g*sin(theta) | N − m g sin θ = m v²/r
+wall-ride.least-turning friction-carries-inward
+  sqrt(mu*g/r) | f = m ω² r, N = m g, f = μ N
+wall-ride.friction friction-carries-inward
+  m*omega**2*r | f = m ω² r
+through-the-bottom.pull-at-the-bottom outward-force-and-m-a
+  m*g + 2*m*v**2/r | N − m g − m v²/r = m v²/r
+over-the-crest.normal-force outward-force-and-m-a
+  m*g - 2*m*v**2/r | m g − N − m v²/r = m v²/r
+flat-bend.greatest-speed outward-force-and-m-a
+  sqrt(mu*g*r/2) | μ m g − m v²/r = m v²/r
+over-the-crest.normal-force centripetal-as-a-force
+  m*g | m g − N + m v²/r = m v²/r
+spring-in-a-circle.stretched-length centripetal-as-a-force
+  L | k (r − L) + m ω² r = m ω² r
+conical-pendulum.tension-from-period acceleration-is-g
+  sqrt(2)*m*g | F sin θ = m g, F cos θ = m g
+cord-through-a-hole.puck-mass acceleration-is-g
+  M | M g = m g
+loop-from-a-ramp.least-height half-of-m-v-squared
+  3*r | ½ m v²/r = m g, h = 2 r + v²/(2 g) = 2 r + r
+flat-bend.friction-below-the-limit speed-not-squared
+  m*v/r | f = m v/r
+loop-from-a-ramp.least-height radius-squared
+  2*r + r**2/2 | g = v²/r², h = 2 r + v²/(2 g)
+rotating-habitat.turning angular-speed-not-squared
+  n*g/r | n g = ω r
+smooth-bank.speed contact-is-the-weight
+  sqrt(g*r*sin(theta)) | m g sin θ = m v²/r
+conical-pendulum.period contact-is-the-weight
+  2*pi*sqrt(L/g) | m g sin θ = m (2π/T)² L sin θ
+smooth-bank.speed contact-is-part-of-the-weight
+  sqrt(g*r*sin(theta)*cos(theta)) | m g cos θ sin θ = m v²/r
+conical-pendulum.tension contact-is-part-of-the-weight
+  m*g*cos(theta) | F = m g cos θ
+smooth-bank.bank-angle contact-is-the-weight-inward
+  asin(v**2/(g*r)) | m g sin θ = m v²/r
+rough-bank-fast.greatest-speed contact-is-the-weight-inward
+  sqrt(g*r*(sin(theta) + mu/(1 - mu*tan(theta)))) | m g sin θ + μ N cos θ = m v²/r, N (cos θ − μ sin θ) = m g
+conical-pendulum.speed cord-taken-as-radius
+  sqrt(g*L*tan(theta)) | m g tan θ = m v²/L
+chair-ride.speed arm-left-out
+  sqrt(g*L*sin(theta)*tan(theta)) | m g tan θ = m v²/(L sin θ)
+chair-ride.speed slanting-part-left-out
+  sqrt(g*d*tan(theta)) | m g tan θ = m v²/d
+satellite.speed height-left-out
+  sqrt(G*M/R) | G M m/R² = m v²/R
+satellite.period height-taken-as-radius
+  2*pi*sqrt(h**3/(G*M)) | G M m/h² = m (2π/T)² h
+over-on-a-cord.least-speed-at-the-bottom same-speed-all-round
+  sqrt(g*r) | m g = m v²/r, v the same
+over-on-a-cord.least-speed-at-the-bottom climb-of-one-radius
+  sqrt(3*g*r) | v² = g r + 2 g r
+loop-from-a-ramp.least-height climb-of-one-radius
+  3*r/2 | m g h = ½ m g r + m g r
+loop-from-a-ramp.least-height kinetic-energy-without-half
+  3*r | m g h = m g r + 2 m g r
+over-the-top.least-speed own-limit
+  sqrt(2*g*r) | m g + m g = m v²/r
+flat-bend.needed-coefficient diameter-as-radius
+  v**2/(2*g*r) | μ m g = m v²/(2 r)
+conical-pendulum.speed angle-from-the-other-line
+  sqrt(g*L*cos(theta)/tan(theta)) | v² = g L sin θ tan θ, θ → 90° − θ
+smooth-bank.speed degrees-as-radians
+  sqrt(g*r*tan(180*theta/pi)) | tan of the number of degrees
+smooth-bank.bank-angle degrees-as-radians
+  pi/180*atan(v**2/(g*r)) | the number of radians, called degrees
+at-a-latitude.speed degrees-as-radians
+  2*pi*R*cos(180*phi/pi)/T | cos of the number of degrees
+charged-particle.charge radius-halved
+  2*m*v/(B*r) | q v B = m v²/(r/2)
+going-round.speed period-as-frequency
+  2*pi*r*T | v = 2π r f with T for f
+going-round.speed radius-as-way-round
+  r/T | v = r/T
+rotating-habitat.normal-force half-the-way-round
+  pi**2*m*r/T**2 | v = π r/T, N = m v²/r
+at-a-latitude.slower-than-the-equator radius-as-way-round
+  R*(1 - cos(phi))/T | u = R/T − R cos φ/T
+over-the-top.least-speed root-not-taken
+  g*r | v² = g r
+wall-ride.coefficient-from-speed fraction-upside-down
+  v**2/(g*r) | N/f for f/N
+""")
+)
+
+
+@pytest.mark.parametrize("pair", PAIRS, ids=[f"{each.mistake} in {each.question}" for each in PAIRS])
+def test_the_closed_form_of_a_mistake_is_the_one_derived_by_hand(pair: Pair) -> None:
+    known = models.shipped(pair.question)
+    samples = samples_of(known.problem, known.question)
+    names = sorted(samples)
+    letters = {name: sympy.Symbol(name) for name in names}
+    by_hand = sympy.parse_expr(pair.form, local_dict=letters)
+    found, expected = (
+        np.broadcast_to(_over(form, names)(*(samples[name] for name in names)), np.shape(samples["g"]))
+        for form in (slip(pair.question, pair.mistake).closed_form, by_hand)
+    )
+    both = np.isfinite(expected)
+    assert both.sum() >= 5
+    np.testing.assert_allclose(found[both], expected[both], rtol=1e-9, atol=0, err_msg=pair.line)
+
+
+def _over(form: sympy.Expr, names: list[str]) -> Callable[..., Any]:
+    made = sympy.lambdify([sympy.Symbol(name) for name in names], form, modules="numpy")
+
+    def values(*numbers: Any) -> Any:
+        with np.errstate(all="ignore"):
+            return made(*numbers)
+
+    return values
+
+
+def test_the_hand_derived_forms_go_through_every_kind_of_edit() -> None:
+    tried = {catalogue()[pair.mistake].edit[0] for pair in PAIRS}
+    assert tried == set(EDITORS) - {"unit"}  # which changes no form but what is put in: see the factors below
+    assert len({(pair.question, pair.mistake) for pair in PAIRS}) == len(PAIRS) >= 25
+
+
+# --- numbers against published accounts of the error ----------------------------------------------
+
+
+@dataclass(frozen=True)
+class Account:
+    """How far off an error is: the wrong number over the right one, as an account of it tells."""
+
+    question: str
+    mistake: str
+    factor: str
+    says: str
+    source: str
+
+
+# Question, mistake; the factor with k = v²/(r g), what is said of it, and the source. Sizes were worked out apart from
+# this library, in the project's table of wrong ideas.
+ACCOUNTS = tuple(
+    Account(*each)
+    for each in table("""
+rotating-habitat.multiple-of-g turns-per-minute-as-they-are
+  91.2 | rpm for rad/s: a × 91.2 | common practice, no source
+two-wheels-on-one-belt.belt-speed turns-per-minute-as-they-are
+  9.55 | rpm for rad/s: v × 9.55 | common practice, no source
+rotating-habitat.multiple-of-g turns-per-second-as-radians
+  1/39.5 | no 2π: a × 1/39.5 | common practice, no source
+two-wheels-on-one-belt.belt-speed turns-per-second-as-radians
+  1/6.28 | no 2π: v × 1/6.28 | common practice, no source
+smooth-bank.radius kilometres-per-hour-as-they-are
+  12.96 | km/h for m/s: v² × 12.96 | common practice, no source
+laboratory-centrifuge.multiple-of-g centimetres-as-they-are
+  100 | cm for m: ω² r × 100 | common practice, no source
+going-round.turning centimetres-as-they-are
+  0.01 | cm for m: divided by r, × 0.01 | common practice, no source
+conical-pendulum.tension grams-as-they-are
+  1000 | g for kg: force × 1000 | common practice, no source
+satellite.speed kilometres-as-they-are
+  31.6 | km for m: √(1/r) × 31.6 | common practice, no source
+flat-bend.needed-coefficient diameter-as-radius
+  1/2 | 2 r for r: v²/r is halved | common practice, no source
+laboratory-centrifuge.multiple-of-g diameter-as-radius
+  2 | 2 r for r: ω² r is doubled | common practice, no source
+flat-bend.friction-below-the-limit half-of-m-v-squared
+  1/2 | ½ m v²/r | common practice, no source
+flat-bend.friction-below-the-limit outward-force-and-m-a
+  2 | doubles where it acts alone | idea: Hestenes, Wells, Swackhamer (1992); size: common practice
+smooth-bank.speed contact-is-the-weight-inward
+  sqrt(cos(theta)) | g sin θ: v low by √cos θ | common practice, no source
+smooth-bank.speed contact-is-part-of-the-weight
+  cos(theta) | N = m g cos θ: v low by cos θ | common practice, no source
+conical-pendulum.tension contact-is-part-of-the-weight
+  cos(theta)**2 | T = m g cos θ: low by cos² θ | common practice, no source
+conical-pendulum.tension contact-is-the-weight
+  cos(theta) | T = m g for m g/cos θ | OpenStax, University Physics vol. 1, section 6.1, warns of it
+conical-pendulum.period contact-is-the-weight
+  1/sqrt(cos(theta)) | 2π√(L/g): high by 1/√cos θ | common practice, no source
+conical-pendulum.speed cord-taken-as-radius
+  1/sqrt(sin(theta)) | L for L sin θ: v high by 1/√sin θ | common practice, no source
+smooth-bank.acceleration sine-and-cosine-exchanged
+  1/tan(theta)**2 | tan θ becomes cot θ | common practice, no source
+wall-ride.coefficient-from-speed friction-carries-inward
+  (v**2/(g*r))**2 | the reciprocal, μ = v²/(g r) | idea: OpenStax, University Physics vol. 1, section 6.2
+over-the-top.pull-at-the-top weight-turned-round
+  (k + 1)/(k - 1) | the equation of the bottom: high by 2 m g | common practice, no source
+through-the-bottom.pull-at-the-bottom weight-turned-round
+  (k - 1)/(k + 1) | low by 2 m g | common practice, no source
+through-the-bottom.pull-at-the-bottom weight-left-out
+  k/(k + 1) | k for k + 1 | common practice, no source
+through-the-bottom.pull-at-the-bottom diameter-as-radius
+  (k/2 + 1)/(k + 1) | k/2 + 1 for k + 1 | common practice, no source
+going-round.speed radius-as-way-round
+  1/(2*pi) | r/T for 2π r/T | common practice, no source
+""")
+)
+
+
+@pytest.mark.parametrize("account", ACCOUNTS, ids=[f"{each.mistake} in {each.question}" for each in ACCOUNTS])
+def test_a_wrong_number_is_as_far_off_as_the_account_of_its_error_tells(account: Account) -> None:
+    found = slip(account.question, account.mistake)
+    factor = models.function(sympy.parse_expr(account.factor).subs("k", sympy.parse_expr("v**2/(r*g)")))
+    tried = 0
+    for pool in VariantPool(models.shipped(account.question), GRAVITY).pools:
+        numbers = np.arange(min(len(pool.grid), 12))
+        ratios = slip_values(found, pool, numbers) * pool.answer.unit.factor / pool.exact(numbers)
+        for number, ratio in zip(numbers, ratios, strict=True):
+            if np.isfinite(ratio):  # a scene without the unit in question has none
+                x = {name: each.si for name, each in pool.grid.printed(int(number)).items()}
+                assert ratio == pytest.approx(factor(x), rel=1e-3), account.says
+                tried += 1
+    assert tried >= 5
+
+
+def test_the_slip_that_a_printed_answer_shows_comes_out_with_its_number() -> None:
+    # OpenStax, College Physics 2e, section 6.6: 7910 m/s is printed for a satellite 900 km up, where 7400 m/s is right;
+    # G M of the Earth as 3.986e14 m³/s², R as 6371 km (from memory)
+    numbers = {"G": 6.674e-11, "M": 3.986e14 / 6.674e-11, "R": 6.371e6, "h": 9.0e5}
+    wrong = models.function(slip("satellite.speed", "height-left-out").closed_form)(numbers)
+    assert (round(wrong, -1), round(models.answer("satellite.speed", **numbers), -1)) == (7910, 7400)
+
+
+@pytest.mark.parametrize(("percent", "height"), [(5, 653e3), (2, 257e3)])
+def test_leaving_the_height_out_takes_as_high_an_orbit_as_tabled_to_be_seen(percent: float, height: float) -> None:
+    numbers = {"G": 6.674e-11, "M": 5.97e24, "R": 6.371e6, "h": height}
+    wrong = models.function(slip("satellite.speed", "height-left-out").closed_form)(numbers)
+    assert wrong / models.answer("satellite.speed", **numbers) == pytest.approx(1 + percent / 100, abs=2e-4)
+
+
+# --- where a mistake does nothing -----------------------------------------------------------------
+
+
+def test_numbers_that_stay_in_one_unit_throughout_are_no_mistake() -> None:
+    """Radius in cm, height in cm: 5 r/2 is right without any conversion."""
+    found = slip("loop-from-a-ramp.least-height", "centimetres-as-they-are")
+    for pool in VariantPool(models.shipped("loop-from-a-ramp.least-height"), GRAVITY).pools:
+        assert np.isnan(slip_values(found, pool, np.arange(len(pool.grid)))).all()
+
+
+@pytest.mark.parametrize(
+    ("question", "mistake", "why"),
+    [
+        ("over-the-top.least-speed", "weight-turned-round", "positive for none of the draws"),  # −m g = m v²/r
+        ("over-the-top.least-speed", "weight-left-out", "can't be found"),  # 0 = m v²/r
+        ("flat-bend.greatest-speed", "turns-per-minute-as-they-are", "no given is printed in r/min"),
+        (
+            "rough-bank-fast.greatest-speed",
+            "centripetal-as-a-force",
+            "can't be found",
+        ),  # N sin θ + f cos θ = 0, without v
+        ("off-a-dome.force-at-an-angle", "climb-of-one-radius", "there is nothing for it to change"),
+        ("wheels-on-one-axle.belt-speed", "diameter-as-radius", "there is nothing for it to change"),
+    ],
+)
+def test_a_mistake_that_gives_no_other_answer_says_why(question: str, mistake: str, why: str) -> None:
+    live, (idle,) = slips(models.shipped(question), [catalogue()[mistake]])
+    assert (live, idle.mistake.id) == ((), mistake)
+    assert why in idle.why
+
+
+def test_a_mistake_is_tried_in_its_families_only() -> None:
+    only = replace(catalogue()["root-not-taken"], families=("orbit",))
+    assert slips(models.shipped("flat-bend.greatest-speed"), [only]) == ((), ())
+    assert slips(models.shipped("satellite.speed"), [only])[0]
+
+
+# --- the catalogue ----------------------------------------------------------------------------
+
+
+def test_every_mistake_with_a_number_is_live_in_a_shipped_question() -> None:
+    live = {each.mistake.id for name in models.shipped_ids() for each in models.diagnosed(name).live}
+    numeric = {each.id for each in shipped_mistakes() if each.edit[0] in EDITORS}
+    assert live == numeric
+    assert len(numeric) >= 25
+
+
+def test_every_mistake_says_what_a_student_thinks_what_to_do_next_and_where_it_is_known_from() -> None:
+    for each in shipped_mistakes():
+        assert each.source.strip(), each.id
+        assert each.thinking[-1] + each.feedback[-1] in ("..", ".?"), each.id
+    thoughts = [each.thinking for each in shipped_mistakes()]
+    assert len(set(thoughts)) == len(thoughts)
+
+
+SCOLDING = {
+    "wrong", "incorrect", "careless", "mistake", "error", "obviously", "simply", "should", "forgot", "failed", "sorry",
+}  # fmt: skip
+
+
+def test_no_feedback_scolds_or_judges() -> None:
+    for each in shipped_mistakes():
+        words = {word.strip(".,;:?!").lower() for word in each.feedback.split()}
+        assert not words & SCOLDING or "should this" in each.feedback, (each.id, words & SCOLDING)
+
+
+def test_the_two_ideas_that_give_the_right_number_are_asked_about_in_words_and_diagrams_only() -> None:
+    """An outward force in balance, or one that cancels the weight at the top, gives the right number."""
+    kinds = {each.edit[0] for each in shipped_mistakes() if each.id in ("outward-force-drawn", "acceleration-outward")}
+    assert kinds == {"diagram", "direction"}
+    assert not kinds & set(EDITORS)
+
+
+# --- bad input ----------------------------------------------------------------------------------
+
+GOOD = """\
+mistakes:
+  root-not-taken:
+    thinking: "I stopped at the square."
+    edit: {answer: x**2}
+    feedback: "Look at the unit."
+    source: common practice, no source
+"""
+SPOILED = {
+    "an unknown edit": ("answer: x**2", "forget: x", "4:12", "edit.forget: this field is unknown"),
+    "an unknown force": ("answer: x**2", "drop: lift", "4:18", "found 'lift'; expected weight or friction"),
+    "no edit": ("{answer: x**2}", "{}", "4:11", "expected at least one entry"),
+    "two edits": ("answer: x**2", "answer: x**2, round: r", "4:11", "expected at most one entry"),
+    "a formula that is none": ("x**2", "x^2", "4:20", "found '^' in 'x^2'; write a power with **"),
+    "an unknown field": ("source:", "origin: x\n    source:", "6:5", "origin: this field is unknown"),
+    "no source": ("    source: common practice, no source\n", "", "3:5", "the field 'source' is missing"),
+    "an id with capitals": ("root-not-taken:", "RootNotTaken:", "2:3", "this name can't be used here"),
+    "a feedback that is none": ('"Look at the unit."', '""', "5:15", "expected some text"),
+}
+
+
+def catalogue_file(folder: Path, name: str, text: str) -> Path:
+    path = folder / name
+    path.write_text(text, "utf-8")
+    return path
+
+
+@pytest.mark.parametrize(("old", "new", "place", "message"), SPOILED.values(), ids=SPOILED)
+def test_what_is_wrong_with_a_catalogue_is_told_at_its_place(
+    tmp_path: Path, old: str, new: str, place: str, message: str
+) -> None:
+    assert GOOD.count(old) == 1
+    path = catalogue_file(tmp_path, "own.yaml", GOOD.replace(old, new))
+    with pytest.raises(BankFaultsError) as caught:
+        read_mistakes([path])
+    assert any(str(fault).startswith(f"{path}:{place}: ") and message in str(fault) for fault in caught.value.faults), (
+        str(caught.value)
+    )
+
+
+def test_all_faults_of_all_catalogue_files_are_told_in_one_run(tmp_path: Path) -> None:
+    texts = {
+        "a.yaml": GOOD,
+        "b.yaml": GOOD.replace("x**2", "x^2"),
+        "c.yaml": GOOD.replace("answer: x**2", "forget: x").replace("    source:", "    origin: x\n    source:"),
+        "d.yaml": GOOD,
+    }
+    paths = [catalogue_file(tmp_path, name, text) for name, text in texts.items()]
+    with pytest.raises(BankFaultsError) as caught:
+        read_mistakes(paths)
+    told = [(Path(fault.place.file).name, fault.place.line, fault.wrong) for fault in caught.value.faults]
+    assert [(file, line) for file, line, _ in told] == [
+        ("b.yaml", 4),
+        ("c.yaml", 6),
+        ("c.yaml", 4),
+        ("b.yaml", 2),
+        ("d.yaml", 2),
+    ]
+    assert [wrong for *_, wrong in told[-2:]] == ["the mistake 'root-not-taken' stands twice"] * 2
+
+
+def test_an_id_that_stands_twice_in_one_file_is_told_at_the_second(tmp_path: Path) -> None:
+    path = catalogue_file(tmp_path, "own.yaml", GOOD + GOOD.partition("\n")[2])
+    with pytest.raises(BankFaultsError, match=r"own\.yaml:7:3: the key 'root-not-taken' stands twice"):
+        read_mistakes([path])
