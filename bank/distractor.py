@@ -3,7 +3,7 @@
 Rules (ids from the trade's list of checks on items; gaps are house limits): M3 every wrong answer is solved from a
 named mistake; M4 options differ by 5 % and three tolerances at least, and by two units in the last printed figure; M5
 they stand in order of size; M6, M13 the places of keys are balanced over the bank; M7 all options are in one notation;
-M12 none is more than a thousand times the key, or less than a thousandth.
+M12 none is a thousand times the key or more, or a thousandth or less.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ class WrongAnswer:
 def candidates(pool: ScenePool, slips: Sequence[Slip], numbers: Numbers) -> NDArray[np.float64]:
     """Wrong answers as an array (slips x combinations) in the printed unit; nan where one is no possible answer.
 
-    Possible: real, of a sign that the quantity can have, and within a factor of a thousand of the key.
+    Possible: real, of a sign that the quantity can have, and at most a thousand times the key, as grams for kilograms.
     """
     if not slips:
         return np.empty((0, len(numbers)))
@@ -58,7 +58,7 @@ def candidates(pool: ScenePool, slips: Sequence[Slip], numbers: Numbers) -> NDAr
     key = pool.exact(numbers) / pool.answer.unit.factor
     with np.errstate(all="ignore"):
         ratio = np.abs(found / key)
-        possible = np.isfinite(found) & (ratio < FARTHEST) & (ratio > 1 / FARTHEST)
+        possible = np.isfinite(found) & (ratio < FARTHEST + SAME) & (ratio > 1 / (FARTHEST + SAME))
     if pool.answer.positive:
         possible &= found > 0
     if pool.answer.unit.symbol == "deg":
@@ -101,6 +101,7 @@ def apart(variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip]) 
             same.slips += new.slips
         elif (
             new.value not in refused
+            and _is_in_sight(new.exact, float(variant.answer.value))
             and _has_power(new.value, variant) == _has_power(key, variant)
             and all(_are_apart(new.value, other, variant) for other in (key, *(each.value for each in kept)))
         ):
@@ -115,6 +116,10 @@ def _roundings(answer: Quantity) -> frozenset[Decimal]:
         for figures in range(2, answer.figures + 1)
         for way in (ROUND_DOWN, ROUND_UP, ROUND_HALF_EVEN)
     )
+
+
+def _is_in_sight(value: float, key: float) -> bool:
+    return 1 / (FARTHEST - SAME) < abs(value / key) < FARTHEST - SAME
 
 
 def _has_power(value: Decimal, variant: Variant) -> bool:
@@ -176,4 +181,6 @@ def recognisable(
 
 
 def _band(value: Decimal, variant: Variant) -> Decimal:
-    return max(half_unit(value, variant.answer.figures), round_figures(RECOGNISED_WIDTH * abs(value), 2))
+    """Half the width of the band around a wrong answer: one unit of its last figure at least, for halves rounded up."""
+    last_place = 2 * half_unit(value, variant.answer.figures)
+    return max(last_place, round_figures(RECOGNISED_WIDTH * abs(value), 2))

@@ -253,7 +253,7 @@ def test_solve_uses_the_g_that_is_named(turnwright: Turnwright) -> None:
 
 
 def test_pack_writes_a_proved_pack_and_says_what_is_in_it(turnwright: Turnwright, tmp_path: Path) -> None:
-    ended = turnwright("pack", "--bank", "lantern.yaml", "--variants", "2", "--out", "fair.zip")
+    ended = turnwright("pack", "--bank", "lantern.yaml", "--variants", "2", "--kind", "number", "--out", "fair.zip")
     lines = ended.out.splitlines()
     assert lines[0].startswith("fair.zip: a QTI 3.0 pack for practice, ")
     assert lines[1] == "In it: one situation, three questions and six items (g = 9.8 N/kg, seed 1)."
@@ -267,12 +267,31 @@ def test_pack_writes_a_proved_pack_and_says_what_is_in_it(turnwright: Turnwright
 
 def test_pack_tells_a_script_where_and_what(turnwright: Turnwright, tmp_path: Path) -> None:
     data = in_json(
-        turnwright("pack", "lantern.low", "--bank", "lantern.yaml", "--variants", "2", "--for", "exam", "--json")
+        turnwright(
+            "pack", "lantern.low", "--bank", "lantern.yaml", "--variants=2", "--kind=number", "--for=exam", "--json"
+        )
     )
     assert Path(data["path"]) == tmp_path / "turnwright-exam.zip"
     assert data["bytes"] == (tmp_path / "turnwright-exam.zip").stat().st_size
     assert (data["for"], data["g"], data["seed"], data["items"]) == ("exam", "9.8 N/kg", 1, 2)
     assert data["questions"] == {"lantern.low": 2}
+
+
+def test_pack_takes_kinds_of_questions_and_refuses_an_unknown_one(turnwright: Turnwright, tmp_path: Path) -> None:
+    data = in_json(turnwright("pack", "--bank=lantern.yaml", "--variants=1", "--kind=direction,rank", "--json"))
+    assert {name.rpartition("/")[2] for name in data["questions"]} == {"direction", "rank"}
+    ended = turnwright("pack", "--bank", "lantern.yaml", "--kind", "nummber")
+    assert (ended.status, ended.out) == (2, "")
+    assert ended.err == "no kind of question is called 'nummber'; did you mean number?\n"
+
+
+def test_mistakes_and_demo_speak_to_the_lesson(turnwright: Turnwright) -> None:
+    data = in_json(turnwright("mistakes", "over-the-top", "--json"))
+    live = {each["id"]: each["live_in"] for each in data["mistakes"]}
+    assert "over-the-top.pull-at-the-top" in live["weight-left-out"]
+    card = in_json(turnwright("demo", "over-the-top.least-speed", "--set", "r=0.85", "--json"))
+    assert card["expect"]["text"].replace("\u00a0", " ") == "2.89 m/s"
+    assert card["caution"]
 
 
 def test_the_same_inputs_give_the_same_bytes_and_another_seed_does_not(turnwright: Turnwright, tmp_path: Path) -> None:

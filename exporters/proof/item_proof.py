@@ -92,6 +92,8 @@ def _prove_whole(
     proof.full = marked[0].full if len(marked) == 1 else next(iter(bench.full_marks), None)
     if parts.kind != "number" and len(set(bench.full_marks)) > 1:
         proof.findings.append("MAXSCORE says {} and the normal maximum {}".format(*bench.full_marks))
+    if expected and "MAXSCORE" not in bench.item.declarations:
+        proof.findings.append("MAXSCORE is not declared")
     trials = [each.trial for each in marked if each.trial and each.trial.full is not None]
     if len(marked) > 1 and len(trials) == len(marked):
         proof.findings.extend(examine_together(bench, trials, expected is not None))

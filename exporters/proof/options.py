@@ -12,9 +12,9 @@ from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import NOT_STEM, ItemFile
 from turnwright.exporters.proof.manifest import resolve
-from turnwright.exporters.proof.parts import Part
+from turnwright.exporters.proof.parts import TEXT_ENTRY, Part
 from turnwright.exporters.proof.values import parse_pair
-from turnwright.exporters.proof.wording import expected_words, said_by, says_something
+from turnwright.exporters.proof.wording import BOX, expected_words, plain_words, said_by, says_something
 
 Contents: TypeAlias = Sequence[Paragraph | Drawing]
 
@@ -108,15 +108,25 @@ def is_known(part: Part, name: str) -> bool:
 
 def check_page(item: ItemFile, part: Part, entry: Entry) -> Iterator[str]:
     """Whether the page asks what it should, and shuffles only what may be shuffled."""
-    if isinstance(entry, NumberEntry):
-        return
     body = item.root.child("qti-item-body")
+    said = said_by(body, NOT_STEM) if body else ""
+    if isinstance(entry, NumberEntry):
+        yield from _check_unit(item, part, entry, said)
+        return
     prompt = expected_words(entry.prompt)
-    if body is None or prompt not in said_by(body, NOT_STEM):
+    if prompt not in said:
         yield f"the page does not say '{shown(prompt)}'"
     wanted = isinstance(entry, ChoiceEntry) and entry.shuffle
     if (part.interaction.get("shuffle") == "true") != wanted:
         yield f"the options are {'not ' if wanted else ''}shuffled, the contrary expected"
+
+
+def _check_unit(item: ItemFile, part: Part, entry: NumberEntry, said: str) -> Iterator[str]:
+    """The unit must follow the box, since nobody is to type it."""
+    boxes = item.root.in_order(item.all(TEXT_ENTRY))
+    after = said.split(BOX)[1:]
+    if len(after) == len(boxes) and not after[boxes.index(part.interaction)].startswith(plain_words(entry.unit)):
+        yield f"the box for the answer is not followed by its unit, '{shown(entry.unit)}'"
 
 
 def count(element: Element, attribute: str, otherwise: int) -> int | None:

@@ -68,6 +68,8 @@ def prove_part(setting: Setting, part: Part, entry: Entry | None) -> PartProof |
         proof.findings.append("no correct response is declared")
     elif entry and declared is not None and not is_same(part, declared, key):
         proof.findings.append(f"the correct response is {_quoted(declared)}, {_quoted(key)} expected")
+    if entry:
+        proof.findings.extend(check_page(setting.bench.item, part, entry))
     if part.kind == "number":
         assert isinstance(key, str)
         assert entry is None or isinstance(entry, NumberEntry)
@@ -109,8 +111,6 @@ def _prove_number(setting: Setting, part: Part, entry: NumberEntry | None, key: 
 
 def _prove_options(setting: Setting, part: Part, entry: Entry | None, key: Answer, proof: PartProof) -> None:
     proof.findings.extend(check_options(part, entry))
-    if entry:
-        proof.findings.extend(check_page(setting.bench.item, part, entry))
     names = (key,) if isinstance(key, str) else key
     if not all(is_known(part, name) for name in names):
         return

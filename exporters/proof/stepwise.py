@@ -74,7 +74,10 @@ class _Whole:
             yield from self._check(scopes[answer], alone, f"with part {place + 1} alone answered '{quoted}'")
             answers = [each.key for each in self.trials]
             answers[place] = answer
-            yield from self._check(self._answered(answers), beside, f"with part {place + 1} answered '{quoted}'")
+            scope = self._answered(answers)
+            yield from self._check(scope, beside, f"with part {place + 1} answered '{quoted}'")
+            if not self.trials[place].brings(answer) <= self.bench.feedback.shown(scope):
+                yield f"with part {place + 1} answered '{quoted}' beside right answers, its feedback is not shown"
 
     def _answered(self, answers: Sequence[Answer]) -> Scope:
         """All variables after every part is answered."""

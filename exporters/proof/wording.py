@@ -12,6 +12,7 @@ from turnwright.exporters.proof.formulas import of_formula, of_mathml
 from turnwright.exporters.proof.item_file import FEEDBACK
 
 _MATH = f"{MATHML}math"
+BOX = "▭"  # stands for a place to type in
 
 
 def plain_words(text: str) -> str:
@@ -30,6 +31,8 @@ def _raw(element: Element, leave_out: frozenset[str]) -> str:
         return of_mathml(element)
     if element.name == "img":
         return element.get("alt")
+    if element.name == "qti-text-entry-interaction":
+        return BOX
     inside = [element.text]
     for each in element.children:
         inside.append("" if each.name in leave_out else _raw(each, leave_out))

@@ -115,7 +115,7 @@ def is_upright_axis(stroke: Stroke, drawing: Drawing) -> bool:
 # --- a grid of layouts ------------------------------------------------------------------------
 
 
-def view(  # noqa: PLR0917 - a line of the grid is read by position
+def view(
     directions: tuple[float, ...],
     lengths: tuple[float, ...] = (1.0, 0.7, 0.4, 0.0),
     setting: Setting = "vertical-circle",

@@ -345,7 +345,7 @@ def test_numbers_that_stay_in_one_unit_throughout_are_no_mistake() -> None:
             "rough-bank-fast.greatest-speed",
             "centripetal-as-a-force",
             "can't be found",
-        ),  # N sin θ + f cos θ = 0, without v
+        ),  # no v is left
         ("off-a-dome.force-at-an-angle", "climb-of-one-radius", "there is nothing for it to change"),
         ("wheels-on-one-axle.belt-speed", "diameter-as-radius", "there is nothing for it to change"),
     ],

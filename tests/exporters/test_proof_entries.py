@@ -16,13 +16,13 @@ from turnwright.exporters.proof.declarations import read_declarations
 from turnwright.exporters.proof.documents import read_document
 from turnwright.exporters.proof.processing import Marking
 
+from tests.exporters.proof_entries import expected, words
 from tests.exporters.proof_items import (
     BLOCK,
     BUTTON,
     GOOD,
     HINTS,
     choices,
-    expected,
     first,
     item,
     number,
@@ -33,7 +33,6 @@ from tests.exporters.proof_items import (
     tell,
     var,
     word,
-    words,
 )
 
 MANIFEST = """<manifest xmlns="http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1" identifier="M"><metadata>
@@ -80,7 +79,7 @@ TRIED = {
     "order": 6 + 3 + 1,  # each order, three cut short, and none
     "match": 3**3 + 3 + 3 + 1,  # each way to match all rows, one row alone, one left out, and none
     "number": 15 + 2 * (3 + 2) + 2,  # as ever; each slip with its edges, and past them; any wrong number, and none
-    "stepwise": 15 + 4 + 3 + (2 + 4 + 3 + 1) + 2 * 2 + (1 + 2 * 2 + 1),  # by parts, together, hints, these over answers
+    "stepwise": 15 + 5 + 3 + (2 + 4 + 3 + 1) + 2 * 2 + (1 + 2 * 2 + 1),  # by parts, together, hints, these over answers
 }
 
 
