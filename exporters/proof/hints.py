@@ -52,8 +52,8 @@ class _Session:
     def _check_scores(self, called: str, before: Scope) -> Iterator[str]:
         """A press leaves each score as it was, or as the answers in place make it."""
         marked = self.bench.mark(self.answers, before)
-        for name in ("SCORE", "MAXSCORE", *(each.identifier for each in self.bench.part_scores())):
-            if name in before and self.scope[name] not in (before[name], marked[name]):
+        for name in ("SCORE", "MAXSCORE", *self.bench.part_scores):
+            if self.bench.is_score(name) and self.scope[name] not in (before[name], marked[name]):
                 yield f"{called} makes {name} {marks(self.scope[name])}, {marks(before[name])} before"
 
 
@@ -79,7 +79,7 @@ def _presses(buttons: Sequence[Element], expected: Sequence[Paragraph] | None) -
     """Each button once; where there is only one, as often as there are hints."""
     if len(buttons) > MOST_PRESSES:
         raise CannotMarkError(f"it has {len(buttons)} hint buttons, at most {MOST_PRESSES} are tried")
-    return list(buttons) * len(expected or "1") if len(buttons) == 1 else list(buttons)
+    return list(buttons) * max(1, len(expected or ())) if len(buttons) == 1 else list(buttons)
 
 
 def _check_response(bench: Bench, button: Element) -> Iterator[str]:

@@ -38,11 +38,8 @@ class Slip:
 
 def slips_of(item: ItemFile, part: Part, entry: NumberEntry | None, key: Decimal) -> tuple[Slip, ...]:
     """The wrong numbers that a part recognises; where ``entry`` is known, those of the entry come first."""
-    told = (
-        [Slip(each.value, each.half_width, each.half_width, each.feedback) for each in entry.recognised if entry]
-        if entry
-        else []
-    )
+    recognised = entry.recognised if entry else ()
+    told = [Slip(each.value, each.half_width, each.half_width, each.feedback) for each in recognised]
     known = {each.value for each in told} | {key}
     written = (each for each in _written(item, part) if each.value not in known)
     return (*told, *written)

@@ -41,7 +41,7 @@ class _Whole:
     @cached_property
     def declared(self) -> frozenset[str]:
         """The outcomes with scores of parts that are there."""
-        return frozenset(each.identifier for each in self.bench.part_scores())
+        return frozenset(self.bench.part_scores)
 
     def wrong_names(self, expected: bool) -> Iterator[str]:
         """A finding, where some parts have a score of their own and others have not."""

@@ -7,7 +7,7 @@ from decimal import Decimal
 from functools import cached_property
 from typing import TypeAlias
 
-from turnwright.exporters.proof.declarations import Declaration
+from turnwright.exporters.proof.answers import NUMBERS
 from turnwright.exporters.proof.expressions import Scope
 from turnwright.exporters.proof.feedback import Feedback
 from turnwright.exporters.proof.item_file import ItemFile
@@ -18,7 +18,6 @@ from turnwright.exporters.proof.values import CannotMarkError, Value, parse
 Answer: TypeAlias = str | tuple[str, ...]
 Answers: TypeAlias = Mapping[str, Answer]
 
-NUMBERS = ("float", "integer")
 EXACTLY = Decimal(0)
 NEARLY = Decimal("0.0001")  # shares of a mark are written with a few decimals
 MOST_WORK = 1_000_000  # markings times elements of the rules, for one item
@@ -28,10 +27,9 @@ class Bench:
     """An item with its rules ready, in exact decimals and in doubles; ``tried`` counts the markings."""
 
     def __init__(self, item: ItemFile) -> None:
-        score = item.declarations.get("SCORE")
-        if score is None or (score.kind, score.cardinality) != ("outcome", "single") or score.base not in NUMBERS:
-            raise CannotMarkError("no outcome called SCORE is a single number")
         self.item = item
+        if not self.is_score("SCORE"):
+            raise CannotMarkError("no outcome called SCORE is a single number")
         buttons = [each.get("response-identifier") for each in item.all(BUTTON)]
         known = [each for each in buttons if each in item.declarations]
         self.exact = Marking(item.root, item.declarations, Decimal, known)
@@ -73,13 +71,16 @@ class Bench:
         whole = Decimal(maximum) if type(maximum) is int else maximum
         return tuple(each for each in (whole, declared) if isinstance(each, Decimal))
 
-    def part_scores(self) -> tuple[Declaration, ...]:
+    @cached_property
+    def part_scores(self) -> tuple[str, ...]:
         """The outcomes SCORE_1, SCORE_2, ... that hold the scores of parts."""
-        return tuple(
-            each
-            for name, each in self.item.declarations.items()
-            if name.startswith("SCORE_") and name[6:].isdigit() and each.kind == "outcome" and each.base in NUMBERS
-        )
+        names = (name for name in self.item.declarations if name.startswith("SCORE_") and name[6:].isdigit())
+        return tuple(name for name in names if self.is_score(name))
+
+    def is_score(self, name: str) -> bool:
+        """Whether there is an outcome of that name that is a single number."""
+        found = self.item.declarations.get(name)
+        return found is not None and (found.kind, found.cardinality) == ("outcome", "single") and found.base in NUMBERS
 
 
 class Trial:

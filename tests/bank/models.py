@@ -20,6 +20,7 @@ import pint
 import sympy
 import yaml
 from scipy.optimize import least_squares
+from turnwright.bank import formula
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import all_questions, question_id
 from turnwright.bank.choice import ChoicePool, Diagnosis, diagnosis
@@ -194,6 +195,42 @@ def unit(text: str) -> pint.Unit:
 def factor(text: str) -> float:
     """What turns a number of a unit into SI, by Pint."""
     return float(UNITS.Quantity(1.0, unit(text)).to_base_units().magnitude)
+
+
+def shown_value(node: formula.Node, values: Mapping[formula.Symbol, float]) -> float:
+    """The value of a formula as a reader works it out from the page; ``values`` belong to the symbols shown."""
+    match node:
+        case formula.Number(text=text):
+            found = float(text)
+        case formula.Symbol():
+            found = math.pi if node.base == "π" else values[node]
+        case formula.Row(parts=parts):
+            found = _row_value(parts, values)
+        case formula.Fraction(above=above, below=below):
+            found = shown_value(above, values) / shown_value(below, values)
+        case formula.Root(body=body, index=index):
+            found = math.pow(shown_value(body, values), 1 / index)
+        case formula.Power(base=base, exponent=exponent):
+            found = math.pow(shown_value(base, values), shown_value(exponent, values))
+        case formula.Call(name=name, argument=argument, inverse=inverse):
+            found = getattr(math, f"a{name}" if inverse else name)(shown_value(argument, values))
+        case formula.Group(body=body):
+            found = shown_value(body, values)
+        case _:
+            raise AssertionError(f"{node} has no value")
+    return found
+
+
+def _row_value(parts: tuple[formula.Node, ...], values: Mapping[formula.Symbol, float]) -> float:
+    """The sum of a row's terms; what stands side by side is multiplied."""
+    terms = [1.0]
+    for part in parts:
+        if isinstance(part, formula.Operator):
+            assert part.text in "+−", part
+            terms.append(-1.0 if part.text == "−" else 1.0)
+        else:
+            terms[-1] *= shown_value(part, values)
+    return math.fsum(terms[1:] if isinstance(parts[0], formula.Operator) else terms)
 
 
 # --- arithmetic -------------------------------------------------------------------------------

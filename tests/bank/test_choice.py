@@ -1,0 +1,161 @@
+"""Choice questions: expressions of which one is right, draws that repeat, mistakes that a problem leaves out."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+from turnwright.bank import formula
+from turnwright.bank.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis, feedback
+from turnwright.bank.diagram import notation_of
+from turnwright.bank.distractor import apart
+from turnwright.bank.item import ChoiceEntry, Math, Option, Words
+from turnwright.bank.mistake import Mistake
+from turnwright.bank.mistake_reader import shipped_mistakes
+from turnwright.bank.notation import Notation
+from turnwright.bank.solving import samples_of
+from turnwright.bank.variant import VariantPool
+
+from tests.bank import models
+from tests.bank.models import GRAVITY
+
+PROMPT = (Words("Choose."),)
+
+
+# --- expressions ----------------------------------------------------------------------------------
+
+
+def notation(name: str) -> Notation:
+    """The symbols of the question's first scene."""
+    known = models.shipped(name)
+    return notation_of(known.problem, known.problem.scenes_of(known.question)[0])
+
+
+@cache
+def expressions() -> list[tuple[str, ChoiceEntry]]:
+    """The letters-only choice of every question that has one."""
+    found = (
+        (name, ExpressionChoice(models.diagnosed(name), notation(name)).entry(PROMPT)) for name in models.shipped_ids()
+    )
+    return [(name, entry) for name, entry in found if entry]
+
+
+def value(option: Option, symbols: dict[formula.Symbol, float], asked: formula.Symbol) -> float:
+    """What the option makes of the numbers; nan where it is not real."""
+    assert isinstance(option.content, tuple)
+    (math_,) = option.content
+    assert isinstance(math_, Math)
+    assert isinstance(math_.node, formula.Row)
+    left, _, right = math_.node.parts
+    assert left == asked
+    try:
+        return models.shown_value(right, symbols)
+    except (ValueError, ZeroDivisionError):
+        return math.nan
+
+
+def test_exactly_one_expression_agrees_with_the_key() -> None:
+    for name, entry in expressions():
+        samples = samples_of(models.shipped(name).problem, models.shipped(name).question)
+        asked = notation(name).symbol(models.shipped(name).question.ask)
+        table = []
+        for row in range(0, len(samples["g"]), 9):
+            numbers = {letter: float(column[row]) for letter, column in samples.items()}
+            symbols = {notation(name).symbol(letter): number for letter, number in numbers.items()}
+            try:
+                key = models.formula_of(name)(numbers)
+            except ValueError:
+                continue  # draws that are no variant
+            table.append([value(option, symbols, asked) / key for option in entry.options])
+        ratios = np.array(table)
+        assert len(ratios) >= 2, name
+        agrees = [bool(np.allclose(ratios[:, place], 1, rtol=1e-9)) for place in range(len(entry.options))]
+        assert agrees == [option.right for option in entry.options], name
+        assert sum(agrees) == 1, name
+
+
+def test_no_two_expressions_look_alike() -> None:
+    for name, entry in expressions():
+        assert len({option.content for option in entry.options}) == len(entry.options), name
+
+
+def test_every_wrong_expression_names_one_mistake_and_brings_feedback() -> None:
+    assert len(expressions()) > 0.9 * len(models.shipped_ids())
+    for name, entry in expressions():
+        assert 3 <= len(entry.options) <= 5, name
+        for option in entry.options:
+            assert len(option.mistakes) == (0 if option.right else 1), name
+            assert option.right or option.feedback.startswith("Your answer matches this thinking: "), name
+
+
+# --- feedback -------------------------------------------------------------------------------------
+
+
+def test_two_mistakes_with_one_number_share_their_feedback() -> None:
+    live = models.diagnosed("wall-ride.coefficient-from-speed").live
+    both = [each for each in live if each.mistake.id in ("fraction-upside-down", "friction-carries-inward")]
+    first, second = (each.mistake for each in both)
+    assert feedback(both) == (
+        f"Your answer matches this thinking: “{first.thinking}” Or: “{second.thinking}” {first.feedback}"
+    )
+
+
+# --- drawing --------------------------------------------------------------------------------------
+
+
+def test_the_same_seed_draws_the_same_options_and_a_longer_draw_begins_alike() -> None:
+    for name in models.shipped_ids()[::20]:
+        few, many = models.choices(name, 4), models.choices(name, 12)
+        assert few == models.choices(name, 4) == many[: len(few)]
+        assert few != models.choices(name, 4, seed=2) or len(few) < 2
+
+
+def test_a_question_with_too_few_honest_wrong_answers_is_no_choice() -> None:
+    """b = h/s: no mistake of the catalogue finds anything to change but a unit."""
+    assert models.choices("rotating-habitat.radius-for-the-head", 5) == []
+    assert ExpressionChoice(models.diagnosed("rotating-habitat.radius-for-the-head"), Notation()).entry(PROMPT) is None
+
+
+def test_a_variant_with_too_few_wrong_answers_is_passed_over_for_another() -> None:
+    found = models.diagnosed("on-the-equator.normal-force")
+    pool = ChoicePool(found, VariantPool(found.solved, GRAVITY))
+    first = pool.variants.draw_up_to(60, 1)
+    honest = [len(apart(first[place], values, found.live)) for place, values in enumerate(pool.columns(first))]
+    assert any(each < 2 for each in honest)
+    drawn = [variant for variant, _ in pool.draw(60, 1)]
+    assert len(drawn) == 60
+    assert [each for each in first if each in drawn] == [
+        each for each, number in zip(first, honest, strict=True) if number >= 2
+    ]
+
+
+# --- what a problem leaves out or adds ------------------------------------------------------------
+
+OWN = Mistake(
+    "one-third-more",
+    "I added a third.",
+    ("answer", "4*x/3"),
+    "Look at the last line again.",
+    "common practice, no source",
+)
+
+
+def told(found: Diagnosis) -> set[str]:
+    """The mistakes that some option names."""
+    pool = ChoicePool(found, VariantPool(found.solved, GRAVITY))
+    return {slip.mistake.id for _, wrong in pool.draw(30, 1) for each in wrong for slip in each.slips}
+
+
+@pytest.mark.parametrize("name", ["flat-bend.friction-below-the-limit", "conical-pendulum.period"])
+def test_a_problem_may_leave_a_mistake_out_or_add_its_own(name: str) -> None:
+    known = models.shipped(name)
+    plain = diagnosis(known, shipped_mistakes())
+    without = replace(known, problem=replace(known.problem, without=("half-of-m-v-squared",)))
+    more = replace(known, problem=replace(known.problem, mistakes=(OWN,)))
+    assert "half-of-m-v-squared" in told(plain)
+    assert "half-of-m-v-squared" not in told(diagnosis(without, shipped_mistakes()))
+    assert OWN.id in told(diagnosis(more, shipped_mistakes()))
+    assert diagnosis(more, shipped_mistakes()).live[0].mistake == OWN  # its own comes first
