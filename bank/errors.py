@@ -51,7 +51,9 @@ class ExpressionError(TurnwrightError):
     """A formula that the expression grammar refuses; ``column`` counts from 1 inside the text."""
 
     def __init__(self, text: str, wrong: str, right: str, column: int = 1) -> None:
-        self.text, self.wrong, self.right, self.column = text, wrong, right, column
+        # a message is one line, whatever stands in the text
+        self.text, self.wrong = (" ".join(each.splitlines()) for each in (text, wrong))
+        self.right, self.column = right, column
         super().__init__(text, wrong, right, column)
 
     def __str__(self) -> str:

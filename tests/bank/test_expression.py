@@ -42,7 +42,7 @@ def python(text: str, values: Mapping[str, float]) -> float | None:
     """The value by Python's own arithmetic; None where it has no real one."""
     try:
         value = eval(text, {"__builtins__": {}}, {**PYTHON, **values})
-    except (ZeroDivisionError, ValueError, OverflowError):
+    except (ZeroDivisionError, ValueError, OverflowError, TypeError):  # TypeError: math.sqrt of a complex number
         return None
     return value if isinstance(value, float | int) and math.isfinite(value) else None
 
