@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 import numpy as np
 import sympy
+from numpy.typing import NDArray
 from turnwright.bank import wording
 from turnwright.bank.about_forces import mixed, told
 from turnwright.bank.diagram import notation_of
@@ -27,6 +28,7 @@ from turnwright.bank.worked_numbers import power_law
 Outcome: TypeAlias = Literal["kept", "lost"]
 CASES = 4
 APART = 0.05  # no two cases of a ranking are closer than this
+NOTHING = 1e-12  # what rounding may take off a margin that is just kept
 STEP = 1.1  # how much faster or slower than the limit
 _FACTORS: dict[sympy.Rational, str] = {
     sympy.Rational(-2): "a quarter of what it was",
@@ -45,7 +47,7 @@ RIGHT = "Right: read the power of this quantity off the closed form."
 
 
 def changes(solved: SolvedQuestion) -> tuple[str, ...]:
-    """The quantities that are doubled in turn: the first given that varies, and a mass that has cancelled."""
+    """The quantities that are doubled in turn: the first given that varies and may, and a mass that has cancelled."""
     spec = solved.problem.quantities
     varied = [name for name in solved.question.given if spec[name].draw and len(spec[name].draw.values) > 1]  # type: ignore[union-attr]
     angles = {name for name in varied if spec[name].unit.symbol == "deg"}
@@ -53,12 +55,30 @@ def changes(solved: SolvedQuestion) -> tuple[str, ...]:
     idle = [
         name for name in dict.fromkeys(masses) if name not in solved.solution.symbols and name != solved.question.ask
     ]
-    return (*[name for name in varied if name not in angles][:1], *idle[:1])
+    return (*[name for name in varied if name not in angles and _may_double(solved, name)][:1], *idle[:1])
+
+
+def _may_double(solved: SolvedQuestion, symbol: str) -> bool:
+    """Whether twice the quantity is possible, all else held, in most samples that are possible as they are."""
+    samples = samples_of(solved.problem, solved.question)
+    before = _possible(solved, samples)
+    after = _possible(solved, {**samples, symbol: 2 * np.asarray(samples[symbol])})
+    return bool(2 * np.sum(before & after) >= np.sum(before))
+
+
+def _possible(solved: SolvedQuestion, samples: Mapping[str, Any]) -> NDArray[np.bool_]:
+    """For each sample whether the answer is real, of a sign that it can have, and keeps what holds."""
+    answer = evaluate(solved.solution.closed_form, samples)
+    possible = np.isfinite(answer) & ((answer > 0) | (not solved.problem.quantities[solved.question.ask].positive))
+    for kept in solved.kept:
+        if kept.expression is not None:
+            possible = possible & (evaluate(kept.expression, samples) >= -NOTHING)
+    return np.asarray(possible)
 
 
 def change(solved: SolvedQuestion, scene: Scene, symbol: str, mistakes: Sequence[Mistake]) -> ChoiceEntry | None:
     """What doubling a quantity does to the asked one, the others held; None for a power that has no plain words."""
-    power = power_law(solved.solution.closed_form, symbol)
+    power = power_law(sympy.factor_terms(solved.solution.closed_form), symbol)  # m g + m v²/r goes with m as a whole
     if power is not None and power not in _FACTORS:
         return None
     key = NO_FACTOR if power is None else _FACTORS[power]

@@ -33,9 +33,9 @@ RECOGNISED_WIDTH = Decimal("0.005")
 # How often the key is drawn into each place, by the number of wrong answers. Mistakes lie on both sides of most keys,
 # so that an even draw would put most keys in the middle; with these, places come out evenly over the shipped bank.
 PLACE_WEIGHTS = {
-    2: (3500, 1, 3300),
-    3: (11_200, 1700, 1430, 15_900),
-    4: (369_000, 61_000, 23_400, 68_000, 400_000),
+    2: (4100, 2, 1120),
+    3: (14_700, 2500, 665, 20_400),
+    4: (427_000, 63_800, 19_000, 72_500, 420_000),
 }
 
 

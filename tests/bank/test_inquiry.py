@@ -1,0 +1,461 @@
+"""Questions derived from the model: each key against a check made here, from vectors, equations and numbers."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from turnwright.bank.about_change import STEP, cases
+from turnwright.bank.asked import Asked, Kind
+from turnwright.bank.diagram import notation_of, view_of
+from turnwright.bank.drawing import Drawing, Label
+from turnwright.bank.equation import System, system_of
+from turnwright.bank.formula import Row
+from turnwright.bank.inquiry import inquiries
+from turnwright.bank.item import ChoiceEntry, Given, Item, Math, NumberEntry, Option, OrderEntry, Words
+from turnwright.bank.mistake_reader import shipped_mistakes
+from turnwright.bank.problem import Diagram, Problem, Scene
+from turnwright.bank.solving import SolvedQuestion
+from turnwright.bank.variant import Variant, VariantPool
+from turnwright.bank.wording import force_words
+
+from tests.bank import models
+from tests.bank.models import GRAVITY
+
+G = float(GRAVITY)
+
+
+@dataclass(frozen=True)
+class Made:
+    """An item of a derived question, and where it comes from."""
+
+    asked: Asked
+    item: Item
+
+    @property
+    def problem(self) -> Problem:
+        return problems()[self.asked.metadata.problem]
+
+    @property
+    def scene(self) -> Scene:
+        return next(each for each in self.problem.scenes if each.name == self.item.metadata.scene)
+
+    @property
+    def diagram(self) -> Diagram:
+        found = self.problem.diagram(self.asked.metadata.question.split("/")[0])
+        assert found
+        return found
+
+    @property
+    def question(self) -> SolvedQuestion:
+        """The question of the problem file that it was derived from."""
+        return models.shipped(f"{self.problem.id}.{self.asked.metadata.question.split('/')[0]}")
+
+    @property
+    def choice(self) -> ChoiceEntry:
+        (entry,) = self.item.entries
+        assert isinstance(entry, ChoiceEntry)
+        return entry
+
+    @property
+    def right(self) -> list[Option]:
+        return [option for option in self.choice.options if option.right]
+
+
+@cache
+def problems() -> dict[str, Problem]:
+    return {models.shipped(name).problem.id: models.shipped(name).problem for name in models.shipped_ids()}
+
+
+@cache
+def made(kind: Kind, step: int = 1) -> list[Made]:
+    """The items of one kind, one for each scene, from the whole bank or from each ``step``-th question."""
+    solved = [models.shipped(name) for name in models.shipped_ids()[::step]]
+    found = inquiries(solved, shipped_mistakes(), (kind,))
+    return [Made(asked, maker.make()) for asked in found for maker in asked.draw(9, GRAVITY, 1)]
+
+
+def words(option: Option) -> str:
+    """An option in words alone."""
+    assert isinstance(option.content, tuple)
+    (part,) = option.content
+    assert isinstance(part, Words)
+    return part.text
+
+
+def numbers_of(variant: Variant) -> dict[str, float]:
+    """The printed givens in SI, and g."""
+    return {"g": G, **{name: each.si for name, each in variant.given.items()}}
+
+
+def variants(known: SolvedQuestion, wanted: int) -> list[Variant]:
+    """Some variants of a question."""
+    return list(VariantPool(known, GRAVITY).draw_up_to(wanted, 1))
+
+
+# --- all choices ----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("kind", ["direction", "diagram", "equation", "change", "limit"])
+def test_exactly_one_of_three_to_five_options_is_marked_right(kind: Kind) -> None:
+    assert len(made(kind)) >= 40
+    for each in made(kind):
+        assert not each.choice.several
+        assert len(each.right) == 1, each.item.question_id
+        assert 3 <= len(each.choice.options) <= 5, each.item.question_id
+
+
+@pytest.mark.parametrize("kind", ["direction", "forces", "diagram", "equation", "change"])
+def test_every_wrong_option_brings_feedback_and_names_a_mistake(kind: Kind) -> None:
+    known = {each.id: each for each in shipped_mistakes()}
+    for each in made(kind):
+        for option in each.choice.options:
+            assert option.feedback, each.item.question_id
+            if option.right:
+                assert not option.mistakes, each.item.question_id
+            else:
+                (mistake,) = option.mistakes
+                assert known[mistake].thinking in option.feedback, each.item.question_id
+                assert known[mistake].feedback in option.feedback, each.item.question_id
+
+
+@pytest.mark.parametrize("kind", ["direction", "forces", "diagram", "equation", "change", "limit"])
+def test_no_two_options_are_alike(kind: Kind) -> None:
+    for each in made(kind):
+        contents = [option.content for option in each.choice.options]
+        assert all(contents.count(content) == 1 for content in contents), each.item.question_id
+
+
+@pytest.mark.parametrize("kind", ["direction", "diagram", "equation"])
+def test_the_right_option_stands_in_no_fixed_place(kind: Kind) -> None:
+    places = Counter(each.choice.options.index(each.right[0]) for each in made(kind))
+    assert min(places[place] for place in range(4)) >= len(made(kind)) / 12, places
+
+
+# --- direction, forces, diagram -------------------------------------------------------------------
+
+
+def net_force(problem: Problem, diagram: Diagram, scene: Scene) -> complex:
+    """The sum of the arrows of the diagram on the page."""
+    forces = view_of(problem, diagram, scene).forces
+    return sum((each.length * np.exp(1j * math.radians(each.direction)) for each in forces), 0j)
+
+
+def test_the_arrows_of_the_diagram_add_up_to_the_direction_that_is_right_and_to_no_other() -> None:
+    for each in made("direction"):
+        view = view_of(each.problem, each.diagram, each.scene)
+        assert view.inward is not None
+        net = net_force(each.problem, each.diagram, each.scene)
+        pages = {
+            "straight towards the centre": view.inward,
+            "straight away from the centre": view.inward + 180,
+            "along the path, the way it moves": None if view.side_view else view.inward - 90,
+        }
+        fits = []
+        for option in each.choice.options:
+            page = pages.get(words(option))
+            if page is None:  # nowhere; or out of the page, where no arrow of a level circle seen from the side points
+                fits.append(words(option).startswith("nowhere") and abs(net) < 0.02)
+            else:
+                fits.append(abs(net / abs(net) - np.exp(1j * math.radians(page))) < 0.02)
+        assert fits == [option.right for option in each.choice.options], each.item.question_id
+
+
+def test_places_where_the_speed_changes_as_well_are_not_asked_for_a_direction() -> None:
+    asked = {(each.problem.id, each.diagram.name) for each in made("direction")}
+    for problem in problems().values():
+        for diagram in problem.diagrams:
+            if diagram.spot in ("rest", "side", "angle") and (problem.id, diagram.name) in asked:
+                view = view_of(problem, diagram, problem.scenes[0])
+                assert view.inward is not None
+                net = net_force(problem, diagram, problem.scenes[0])
+                assert abs(net / abs(net) - np.exp(1j * math.radians(view.inward))) < 0.02
+
+
+def acting(each: Made) -> set[str]:
+    """The forces on the body as the problem file has them, in the words of the scene: ``tension, by the cord``."""
+    found = (force_words(each.scene, force.role) for force in each.diagram.forces)
+    return {f"{shown.name}, by {shown.by}" for shown in found if shown}
+
+
+def test_the_right_forces_are_those_of_the_problem_and_no_others() -> None:
+    for each in made("forces"):
+        assert each.choice.several
+        assert {words(option) for option in each.right} == acting(each), each.item.question_id
+        wrong = {words(option).split(",")[0] for option in each.choice.options if not option.right}
+        assert wrong == {"outward force", "centripetal force", "forward force"}
+
+
+_FORCE = re.compile(r"the ([^,;:]+), marked [^,]+, by ([^,]+), ([^;.]+)")
+
+
+def test_exactly_one_diagram_shows_the_forces_of_the_problem() -> None:
+    for each in made("diagram"):
+        fits = []
+        for option in each.choice.options:
+            assert isinstance(option.content, Drawing)
+            alternative = option.content.alternative
+            told = [f"{name}, by {agent}" for name, agent, _ in _FORCE.findall(alternative)]
+            labels = [
+                mark for mark in option.content.marks if isinstance(mark, Label) and not isinstance(mark.content, str)
+            ]
+            assert len(labels) >= len(told) >= 1, each.item.question_id
+            fits.append(set(told) == acting(each) and len(told) == len(acting(each)))
+        assert fits == [option.right for option in each.choice.options], each.item.question_id
+        assert sum(fits) == 1, each.item.question_id
+
+
+def test_diagrams_to_choose_from_can_be_told_apart_by_ear_and_do_not_say_which_is_right() -> None:
+    for each in made("diagram"):
+        drawings = [option.content for option in each.choice.options]
+        assert all(isinstance(drawing, Drawing) for drawing in drawings)
+        assert len({drawing.alternative for drawing in drawings if isinstance(drawing, Drawing)}) == len(drawings)
+        assert len({drawing.title for drawing in drawings if isinstance(drawing, Drawing)}) == 1
+        assert not any(
+            "acceleration" in d.alternative or "wrong" in d.alternative for d in drawings if isinstance(d, Drawing)
+        )
+
+
+def test_a_force_along_a_level_path_is_not_drawn_up_the_page() -> None:
+    seen = set()
+    for each in made("diagram"):
+        forward = any("forward-force-drawn" in option.mistakes for option in each.choice.options)
+        level = view_of(each.problem, each.diagram, each.scene).side_view
+        assert not (level and forward), each.item.question_id
+        seen.add((level, forward))
+    assert seen == {(True, False), (False, True)}
+
+
+def test_a_body_at_rest_is_not_asked_about_circles() -> None:
+    asked = (*made("direction"), *made("forces"), *made("diagram"), *made("equation"))
+    assert all(each.diagram.spot != "rest" for each in asked)
+
+
+# --- equation -------------------------------------------------------------------------------------
+
+
+def off_the_limit(known: SolvedQuestion) -> System:
+    """The system of a question without its limiting case, which would make wrong equations true as well."""
+    return system_of(known.problem, replace(known.question, limiting=None))
+
+
+def consistent(known: SolvedQuestion, variant: Variant, factor: float = 1.0) -> dict[str, float]:
+    """Numbers that meet all equations, by least squares, with the asked quantity ``factor`` times its answer."""
+    given = {**numbers_of(variant), known.question.ask: variant.exact_si * factor}
+    return models.Balance(off_the_limit(known)).values(given)
+
+
+def asked_first(problem: Problem) -> SolvedQuestion:
+    """The question that the items about a diagram come with."""
+    ids = [name for name in models.shipped_ids() if name.startswith(f"{problem.id}.")]
+    return next(models.shipped(name) for name in ids if models.shipped(name).solution.path)
+
+
+def gap(option: Option, values: dict[str, float], scene: Scene, problem: Problem) -> float:
+    """The difference of the two sides of an equation as shown, as a share of the larger one."""
+    assert isinstance(option.content, tuple)
+    (part,) = option.content
+    assert isinstance(part, Math)
+    assert isinstance(part.node, Row)
+    left, _, right = part.node.parts
+    notation = notation_of(problem, scene)
+    shown = {notation.symbol(name): value for name, value in values.items()}
+    one, other = models.shown_value(left, shown), models.shown_value(right, shown)
+    return abs(one - other) / max(abs(one), abs(other))
+
+
+def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
+    """With the forces from all equations of motion by least squares, a little off the limit where there is one."""
+    seen = set()
+    for each in made("equation"):
+        if (each.asked.id, each.scene.name) in seen:
+            continue
+        seen.add((each.asked.id, each.scene.name))
+        known = asked_first(each.problem)
+        factor = 1.3 if known.question.limiting else 1.0
+        for variant in variants(known, 2):
+            values = consistent(known, variant, factor)
+            gaps = [gap(option, values, each.scene, each.problem) for option in each.choice.options]
+            balances = [found < 1e-6 for found in gaps]
+            assert balances == [option.right for option in each.choice.options], (each.item.question_id, gaps)
+            assert sorted(gaps)[1] > 1e-3, (each.item.question_id, gaps)
+
+
+# --- change ---------------------------------------------------------------------------------------
+
+FACTORS = {
+    "a quarter of what it was": 1 / 4,
+    "half of what it was": 1 / 2,
+    "smaller by the factor 1/√2": 1 / math.sqrt(2),
+    "the same as before": 1.0,
+    "greater by the factor √2": math.sqrt(2),
+    "twice what it was": 2.0,
+    "four times what it was": 4.0,
+}
+
+
+def doubled(each: Made) -> str:
+    """The symbol that is doubled, from the title of the question."""
+    return each.asked.metadata.title.removesuffix(" doubled").rpartition(": ")[2]
+
+
+def factors(known: SolvedQuestion, symbol: str) -> Iterator[float]:
+    """New answer over old one, for variants whose double is still real and keeps what holds."""
+    work_out = models.formula_of(known.id)
+    margins = [models.function(each.expression) for each in known.kept if each.expression is not None]
+    for variant in variants(known, 40):
+        numbers = numbers_of(variant)
+        if symbol not in known.solution.symbols:
+            yield by_least_squares(known, variant, symbol)
+            return
+        twice = {**numbers, symbol: 2 * numbers[symbol]}
+        try:
+            possible = all(margin(twice) > -1e-12 for margin in margins)
+            found = work_out(twice) / work_out(numbers)
+        except ValueError:
+            continue
+        if possible and (found > 0 or not known.problem.quantities[known.question.ask].positive):
+            yield found
+
+
+def by_least_squares(known: SolvedQuestion, variant: Variant, mass: str) -> float:
+    """1 where the equations hold with the same answer for a mass and for twice the mass."""
+    balance = models.Balance(known.system)
+    for size in (0.7, 1.4):
+        balance.values({**numbers_of(variant), known.question.ask: variant.exact_si, mass: size})
+    return 1.0
+
+
+def test_doubling_a_quantity_changes_the_answer_as_the_key_says() -> None:
+    seen = Counter[str]()
+    for each in {one.asked.id: one for one in made("change")}.values():
+        found = list(factors(each.question, doubled(each)))
+        assert found, each.asked.id
+        key = words(each.right[0])
+        seen[key] += 1
+        if key in FACTORS:
+            assert found == pytest.approx([FACTORS[key]] * len(found), rel=1e-9), each.asked.id
+        else:
+            assert key == "not a fixed factor of what it was"
+            assert len(found) < 2 or max(found) - min(found) > 1e-4, each.asked.id
+        others = [
+            FACTORS[words(option)] for option in each.choice.options if words(option) in FACTORS and not option.right
+        ]
+        assert all(any(abs(ratio - other) > 0.01 for ratio in found) for other in others), each.asked.id
+    assert set(seen) == {*FACTORS, "not a fixed factor of what it was"}, seen
+
+
+def test_a_mass_that_has_cancelled_is_asked_about() -> None:
+    idle = {each.asked.id for each in made("change") if doubled(each) not in each.question.solution.symbols}
+    assert {"smooth-bank.speed/change-m", "flat-bend.greatest-speed/change-m", "satellite.speed/change-m"} <= idle
+
+
+# --- limit ----------------------------------------------------------------------------------------
+
+KEPT = ("with friction to spare", "is greater than zero", "stays within its bounds")
+RATES = {"v", "omega", "T", "v_bottom", "v_top"}
+LOST = ("slips", "leaves its circle", "would have to pass its bound")
+
+
+def margin(known: SolvedQuestion, variant: Variant, factor: float) -> float:
+    """What must not be negative: the force at its edge, or what is left up to its bound, from the equations alone."""
+    limiting = known.question.limiting
+    assert limiting
+    (holds,) = (
+        each.relation
+        for each in known.problem.holds
+        if {each.relation.left, each.relation.right} == {limiting.left, limiting.right}
+    )
+    if (known.id, factor) == ("conical-pendulum.narrow-cone", STEP):
+        # no motion is so slow: F = m (2π/T)² L of the inward equation is less than m g, which its upward part carries
+        period = variant.exact_si * factor
+        return (2 * math.pi / period) ** 2 * variant.given["L"].si - G
+    values = {**numbers_of(variant), **consistent(known, variant, factor)}
+    left, right = (models.function(side)(values) for side in (holds.left, holds.right))
+    return left - right if holds.sign.startswith(">") else right - left
+
+
+def test_beyond_the_limit_happens_what_the_sign_of_the_force_says() -> None:
+    tried = Counter[tuple[str, str]]()
+    for each in made("limit"):
+        factor = STEP if each.asked.metadata.question.endswith("more") else 1 / STEP
+        signs = {margin(each.question, variant, factor) > 0 for variant in variants(each.question, 4)}
+        assert len(signs) == 1, each.asked.id
+        says = words(each.right[0])
+        assert says.endswith(KEPT if signs.pop() else LOST), (each.asked.id, says)
+        tried[each.question.id, each.asked.metadata.question[-4:]] += 1
+    assert len(tried) >= 40
+    assert len({name for name, _ in tried}) * 2 == len(tried)
+
+
+def test_all_questions_that_ask_for_a_limiting_rate_have_both_sides() -> None:
+    limiting = {
+        name
+        for name in models.shipped_ids()
+        if models.shipped(name).question.limiting and models.shipped(name).question.ask in RATES
+    }
+    assert limiting - {each.question.id for each in made("limit")} == {
+        "over-on-a-rod.least-speed-at-the-bottom"  # v_top = 0: no force is at its edge
+    }
+
+
+# --- rank -----------------------------------------------------------------------------------------
+
+
+def case_values(each: Made, entry: OrderEntry) -> list[float]:
+    """The asked quantity of each case from its numbers as printed, by plain arithmetic."""
+    found = []
+    for option in entry.options:
+        given = [part for part in option if isinstance(part, Given)]
+        numbers = {part.symbol: models.number(part.number) * models.factor(part.unit) for part in given}
+        found.append(models.formula_of(each.question.id)({"g": G, **numbers}))
+    return found
+
+
+def test_cases_are_ranked_by_their_values_and_none_are_near() -> None:
+    orders = Counter[tuple[int, ...]]()
+    for each in made("rank", 2):
+        (entry,) = each.item.entries
+        assert isinstance(entry, OrderEntry)
+        values = case_values(each, entry)
+        assert 3 <= len(values) <= 5
+        assert list(entry.ranking) == sorted(range(len(values)), key=values.__getitem__), each.item.question_id
+        ranked = sorted(values)
+        for low, high in pairwise(ranked):
+            assert high - low > 0.05 * max(abs(low), abs(high)), each.item.question_id
+        orders[entry.ranking] += 1
+    assert sum(orders.values()) > 200
+    assert len(orders) == 24  # each order of four is right somewhere
+
+
+def test_near_cases_are_passed_over_also_where_the_answers_are_negative() -> None:
+    (variant,) = variants(models.shipped("flat-bend.greatest-speed"), 1)
+    for sign in (1, -1):
+        row = [replace(variant, exact_si=sign * size) for size in (1.0, 1.02, 1.2, 1.21, 1.5, 2.0)]
+        assert [sign * each.exact_si for each in cases(row)] == [1.0, 1.2, 1.5, 2.0]
+        assert cases(row[:4]) == ()
+
+
+# --- step by step ---------------------------------------------------------------------------------
+
+
+def test_a_stepwise_item_goes_from_the_direction_over_the_equation_to_the_number() -> None:
+    solved = [models.shipped(name) for name in models.shipped_ids()[::9]]
+    tried = 0
+    for asked in inquiries(solved, shipped_mistakes(), ("stepwise",)):
+        for maker in asked.draw(1, GRAVITY, 1):
+            *steps, last = maker.make().entries
+            assert isinstance(last, NumberEntry)
+            assert steps
+            for step in steps:
+                assert isinstance(step, ChoiceEntry)
+                assert sum(option.right for option in step.options) == 1
+            tried += 1
+    assert tried >= 20
