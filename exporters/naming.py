@@ -18,6 +18,8 @@ from turnwright.exporters.svg import svg
 MANIFEST = "imsmanifest.xml"
 TEST_HREF = "test.xml"
 
+LETTERS = str.maketrans("0123456789", "ghjkmnrstv")
+
 
 @dataclass(frozen=True)
 class Question:
@@ -96,10 +98,13 @@ def contents(pack: Pack) -> Contents:
 
 
 def _mark(pack: Pack) -> str:
-    """The mark of a pack: a digest of what it is made of, so the same pack has the same mark on every machine."""
+    """The mark of a pack: a digest of what it is made of, so the same pack has the same mark on every machine.
+
+    It is letters only: a digit in it could happen to be somebody's key.
+    """
     sections = [f"{each.question_id} {each.metadata.version} {len(each)}" for each in pack.sections]
     facts = "\n".join((pack.title, pack.purpose, pack.gravity, str(pack.seed), *sections))
-    return f"p{hashlib.sha256(facts.encode()).hexdigest()[:7]}"
+    return "p" + hashlib.sha256(facts.encode()).hexdigest()[:7].translate(LETTERS)
 
 
 def item_href(identifier: str) -> str:
