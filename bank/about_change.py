@@ -78,7 +78,7 @@ def _possible(solved: SolvedQuestion, samples: Mapping[str, Any]) -> NDArray[np.
 
 def change(solved: SolvedQuestion, scene: Scene, symbol: str, mistakes: Sequence[Mistake]) -> ChoiceEntry | None:
     """What doubling a quantity does to the asked one, the others held; None for a power that has no plain words."""
-    power = power_law(sympy.factor_terms(solved.solution.closed_form), symbol)  # m g + m v²/r goes with m as a whole
+    power = power_law(solved.solution.closed_form, symbol)
     if power is not None and power not in _FACTORS:
         return None
     key = NO_FACTOR if power is None else _FACTORS[power]

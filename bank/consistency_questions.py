@@ -110,4 +110,6 @@ def _is_edge(limiting: Relation, hold: Relation) -> bool:
     random = np.random.default_rng(1)
     values = {name: random.uniform(0.2, 0.9, 8) for name in names}
     gap, edge = (evaluate(each.left - each.right, values) for each in (limiting, hold))
-    return limiting.sign == "=" and bool(np.allclose(gap, edge, rtol=1e-9) or np.allclose(gap, -edge, rtol=1e-9))
+    return limiting.sign == "=" and bool(
+        np.allclose(gap, edge, rtol=1e-9, atol=0) or np.allclose(gap, -edge, rtol=1e-9, atol=0)
+    )

@@ -190,7 +190,7 @@ def _distinct(found: list[Solution], samples: Samples) -> list[Solution]:
     for each in found:
         value = np.asarray(evaluate(each.closed_form, samples))
         values = [np.asarray(evaluate(other.closed_form, samples)) for other in kept]
-        if not any(np.allclose(value, other, rtol=1e-9, equal_nan=True) for other in values):
+        if not any(np.allclose(value, other, rtol=1e-9, atol=0, equal_nan=True) for other in values):
             kept.append(each)
     return kept
 

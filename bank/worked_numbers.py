@@ -184,11 +184,22 @@ def power_law(closed: sympy.Expr, symbol: str) -> sympy.Rational | None:
         if factor == letter:
             exponent += 1
             continue
-        inner = power_law(factor.base, symbol) if factor.is_Pow and factor.exp.is_Rational else None
+        if factor.is_Add:
+            inner, power = _shared_power(factor, symbol), sympy.Integer(1)
+        elif factor.is_Pow and factor.exp.is_Rational:
+            inner, power = power_law(factor.base, symbol), factor.exp
+        else:
+            return None
         if inner is None:
             return None
-        exponent += inner * factor.exp
+        exponent += inner * power
     return exponent
+
+
+def _shared_power(total: sympy.Expr, symbol: str) -> sympy.Rational | None:
+    """The exponent that all terms of a sum share: m g - m v²/r goes with the first power of m."""
+    powers = {power_law(term, symbol) for term in total.args}
+    return powers.pop() if len(powers) == 1 else None
 
 
 def _factor_text(power: sympy.Rational, factor: float) -> str:

@@ -9,12 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+import numpy as np
 import pytest
 import sympy
 from turnwright.bank.algebra import numerator, roots
 from turnwright.bank.elimination import Stage
 from turnwright.bank.errors import SolveError
+from turnwright.bank.expression import parse
+from turnwright.bank.solution import Solution, _distinct
 from turnwright.bank.solving import SolvedQuestion, samples_of
+from turnwright.bank.worked_numbers import power_law
 
 from tests.bank import models
 
@@ -402,3 +406,17 @@ def test_a_negative_answer_is_refused_where_it_has_to_be_positive() -> None:
     error = refusal(VERTICAL + "diagrams: {top: {at: top, F: inward}}\nquantities: {v: m/s 0.2, r: m 2}", "F", "m r v")
     assert "is positive for none of the draws" in error.wrong
     assert "'sign: any'" in error.right
+
+
+def test_two_tiny_answers_that_differ_are_two() -> None:
+    """Charges and masses of particles are far below any absolute tolerance."""
+    closed = {"one": sympy.Symbol("m"), "two": 2 * sympy.Symbol("m")}
+    found = [Solution(name, form, ()) for name, form in closed.items()]
+    assert len(_distinct(found, {"m": np.array([1.6e-27, 9.1e-31])})) == 2
+
+
+def test_a_sum_goes_with_the_power_that_its_terms_share() -> None:
+    expected = {"m": 1, "v": None, "g": None}
+    force = parse("m*g - m*v**2/r")
+    assert {name: power_law(force, name) for name in expected} == expected
+    assert power_law(sympy.sqrt(parse("g*r + N*r/m")), "r") == sympy.Rational(1, 2)
