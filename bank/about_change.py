@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from turnwright.bank import wording
 from turnwright.bank.about_forces import mixed, told
 from turnwright.bank.diagram import notation_of
-from turnwright.bank.edit import is_friction
+from turnwright.bank.edit_forces import is_friction
 from turnwright.bank.equation import system_of
 from turnwright.bank.evaluation import evaluate
 from turnwright.bank.item import ChoiceEntry, Given, Inline, Math, Option, OrderEntry, Paragraph, Words

@@ -12,9 +12,10 @@ from typing import Any, TypeAlias
 
 import sympy
 from sympy import Expr, Symbol
-from turnwright.bank.equation import Equation, System, components, system_of
+from turnwright.bank import edit_forces
+from turnwright.bank.equation import Equation, System, system_of
 from turnwright.bank.expression import names_in, parse, parse_relation
-from turnwright.bank.problem import Diagram, Force, Problem
+from turnwright.bank.problem import Diagram, Problem
 from turnwright.bank.relation import rates
 from turnwright.bank.solving import SolvedQuestion
 
@@ -26,97 +27,6 @@ def edited(solved: SolvedQuestion, edit: tuple[str, Any]) -> Edited:
     """What the edit makes of a question; None where there is nothing for it to change."""
     kind, argument = edit
     return EDITORS[kind](solved, argument)
-
-
-# --- forces: the problem is changed and its equations are written anew ------------------------------
-
-
-def _with_forces(solved: SolvedQuestion, change: Callable[[Diagram, Force], Force | None]) -> System | None:
-    diagrams = []
-    for diagram in solved.problem.diagrams:
-        kept = (force if diagram.spot == "rest" else change(diagram, force) for force in diagram.forces)
-        diagrams.append(replace(diagram, forces=tuple(force for force in kept if force)))
-    if tuple(diagrams) == solved.problem.diagrams:
-        return None
-    return system_of(replace(solved.problem, diagrams=tuple(diagrams)), solved.question)
-
-
-def is_friction(problem: Problem, force: Force) -> bool:
-    """Whether a force is bounded by a coefficient times another force, in what holds."""
-    if force.symbol is None:
-        return False
-    symbol = Symbol(force.symbol)
-    others = {each.symbol for diagram in problem.diagrams for each in diagram.forces} - {force.symbol, None}
-    return any(
-        symbol in (reason.relation.left, reason.relation.right) and reason.relation.symbols & others
-        for reason in problem.holds
-    )
-
-
-def is_contact(problem: Problem, force: Force) -> bool:
-    """Whether a force is an unknown contact force other than friction."""
-    return force.symbol is not None and not is_friction(problem, force)
-
-
-def _is_named(problem: Problem, force: Force, name: str) -> bool:
-    return force.law == "weight" if name == "weight" else is_friction(problem, force)
-
-
-def _drop(solved: SolvedQuestion, name: str) -> Edited:
-    return _with_forces(solved, lambda _, force: None if _is_named(solved.problem, force, name) else force)
-
-
-def _reverse(solved: SolvedQuestion, name: str) -> Edited:
-    def change(diagram: Diagram, force: Force) -> Force:
-        return _mapped(diagram, force, lambda part: -part) if _is_named(solved.problem, force, name) else force
-
-    return _with_forces(solved, change)
-
-
-def _mapped(diagram: Diagram, force: Force, change: Callable[[Expr], Expr]) -> Force:
-    parts = tuple((axis, str(change(part))) for axis, part in components(diagram, force))
-    return replace(force, components=tuple((axis, part) for axis, part in parts if part != "0"))  # type: ignore[misc]
-
-
-def _exchange(solved: SolvedQuestion, what: str) -> Edited:
-    if what == "sine-cosine":
-        return _with_forces(solved, lambda diagram, force: _mapped(diagram, force, exchanged))
-    problem = solved.problem
-    if len(problem.diagrams) != 1:
-        return None
-    contact = [each for each in problem.diagrams[0].forces if is_contact(problem, each)]
-    friction = [each for each in problem.diagrams[0].forces if is_friction(problem, each)]
-    if len(contact) != 1 or len(friction) != 1:
-        return None
-    turned = {contact[0].role: friction[0].components, friction[0].role: contact[0].components}
-    return _with_forces(solved, lambda _, force: replace(force, components=turned.get(force.role, force.components)))
-
-
-def exchanged(part: Expr) -> Expr:
-    """An expression with sine and cosine exchanged."""
-    swapped = {each: sympy.cos(each.args[0]) for each in part.atoms(sympy.sin)}
-    swapped |= {each: sympy.sin(each.args[0]) for each in part.atoms(sympy.cos)}
-    swapped |= {each: 1 / each for each in part.atoms(sympy.tan)}
-    return part.xreplace(swapped)
-
-
-def _weight_part(solved: SolvedQuestion, what: str) -> Edited:
-    def change(diagram: Diagram, force: Force) -> Force:
-        if force.law != "weight" or diagram.spot not in ("side", "angle"):
-            return force
-        sign = "1" if diagram.angle_from == "top" else "-1"
-        return replace(force, components=(("inward", sign),))
-
-    return _with_forces(solved, change)
-
-
-def _flatten(solved: SolvedQuestion, what: str) -> Edited:
-    def change(diagram: Diagram, force: Force) -> Force:
-        if not is_friction(solved.problem, force):
-            return force
-        return replace(force, components=tuple(each for each in force.components if each[0] == "inward"))
-
-    return _with_forces(solved, change)
 
 
 # --- equations ------------------------------------------------------------------------------------
@@ -172,7 +82,7 @@ def _contact_is(solved: SolvedQuestion, formula: Any, *, inward_only: bool = Fal
     if len(problem.diagrams) != 1 or problem.diagrams[0].spot == "rest":
         return None
     diagram = problem.diagrams[0]
-    contact = [each for each in diagram.forces if is_contact(problem, each)]
+    contact = [each for each in diagram.forces if edit_forces.is_contact(problem, each)]
     size = _size(problem, diagram, formula)
     if len(contact) != 1 or size is None or contact[0].symbol in solved.system.known:
         return None
@@ -317,7 +227,7 @@ def _angle(solved: SolvedQuestion, what: str) -> Edited:
     angles = _symbols_of(solved.problem, "angle")
     if ask in angles:
         return sympy.pi / 2 - closed
-    return exchanged(closed) if angles & solved.solution.symbols else None
+    return edit_forces.exchanged(closed) if angles & solved.solution.symbols else None
 
 
 def _answer(solved: SolvedQuestion, formula: str) -> Edited:
@@ -336,14 +246,14 @@ def _unit(solved: SolvedQuestion, symbol: str) -> Edited:
 
 
 EDITORS: dict[str, Editor] = {
-    "drop": _drop,
-    "reverse": _reverse,
+    "drop": edit_forces.drop,
+    "reverse": edit_forces.reverse,
     "acceleration": _acceleration,
     "contact-is": _contact_is,
     "contact-inward-is": lambda solved, formula: _contact_is(solved, formula, inward_only=True),
-    "exchange": _exchange,
-    "weight-part": _weight_part,
-    "flatten": _flatten,
+    "exchange": edit_forces.exchange,
+    "weight-part": edit_forces.weight_part,
+    "flatten": edit_forces.flatten,
     "relation": _relation,
     "energy": _energy,
     "limit": _limit,
