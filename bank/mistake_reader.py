@@ -34,11 +34,15 @@ def read_mistakes(files: Sequence[Path]) -> tuple[Mistake, ...]:
     return tuple(found)
 
 
+# ideas about forces tell more than slips of arithmetic, so they come first where two give numbers too close
+SHIPPED = ("forces", "setting-up", "ideas", "arithmetic")
+
+
 @cache
 def shipped_mistakes() -> tuple[Mistake, ...]:
     """The catalogue that comes with the library."""
     root = Path(str(resources.files("turnwright.bank") / "mistakes"))
-    return read_mistakes(sorted(root.glob("*.yaml")))
+    return read_mistakes([root / f"{name}.yaml" for name in SHIPPED])
 
 
 def mistakes_of(document: Document, path: tuple[str, ...], data: Mapping[str, Any]) -> list[Mistake]:
