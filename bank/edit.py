@@ -88,7 +88,7 @@ def _contact_is(solved: SolvedQuestion, formula: Any, *, inward_only: bool = Fal
         return None
     symbol = Symbol(str(contact[0].symbol))
     limiting = solved.question.limiting
-    if limiting and symbol.name in limiting.symbols and solved.question.ask != symbol.name and 0 in (limiting.right,):
+    if limiting and symbol.name in limiting.symbols and solved.question.ask != symbol.name and limiting.right == 0:
         return None
     if inward_only:
         return _only_inward(solved, symbol, size)
@@ -209,9 +209,6 @@ def _symbols_of(problem: Problem, role: str) -> set[str]:
             for part in ("mass",) * (role == "mass") or ("angle", "tilt")
         }
         return {name for name in names if name}
-    if role == "friction_coefficient":
-        holds = [each.relation.symbols for each in problem.holds]
-        return {name for symbols in holds for name in symbols if problem.quantities.get(name) and name.startswith("mu")}
     places = [rates(problem.motion, each) for each in (None, *problem.diagrams)]
     return {name for name in (getattr(each, role) for each in places) if name}
 
@@ -240,11 +237,6 @@ def _answer(solved: SolvedQuestion, formula: str) -> Edited:
     return parse(formula).xreplace({Symbol("x"): closed})
 
 
-def _unit(solved: SolvedQuestion, symbol: str) -> Edited:
-    """The right closed form: it is the numbers that go in wrongly, which depends on the units of a scene."""
-    return solved.solution.closed_form
-
-
 EDITORS: dict[str, Editor] = {
     "drop": edit_forces.drop,
     "reverse": edit_forces.reverse,
@@ -261,5 +253,4 @@ EDITORS: dict[str, Editor] = {
     "angle": _angle,
     "round": _round,
     "answer": _answer,
-    "unit": _unit,
 }

@@ -11,6 +11,7 @@ import sympy
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+SAME = 1e-9  # relative: what rounding may make of one value worked out in two ways
 
 _FUNCTIONS: dict[type, Callable[[Any], Any]] = {
     sympy.sin: np.sin,
@@ -31,6 +32,13 @@ def evaluate(expression: sympy.Expr, values: Mapping[str, Any], rounding: Callab
     with np.errstate(all="ignore"):
         result = np.asarray(_value(expression, values, rounding), dtype=float)
     return np.where(np.isfinite(result), result, np.nan)
+
+
+def agree(first: sympy.Expr, second: sympy.Expr, values: Mapping[str, Any]) -> bool | None:
+    """Whether two expressions are equal, but for rounding, wherever both are real; None where they never are."""
+    one, other = np.broadcast_arrays(*(np.atleast_1d(evaluate(each, values)) for each in (first, second)))
+    both = np.isfinite(one) & np.isfinite(other)
+    return bool(np.allclose(one[both], other[both], rtol=SAME, atol=0)) if both.any() else None
 
 
 def to_figures(figures: int) -> Callable[[Any], Any]:

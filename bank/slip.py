@@ -13,7 +13,7 @@ from turnwright.bank.algebra import rerooted
 from turnwright.bank.edit import EDITORS, edited
 from turnwright.bank.equation import System
 from turnwright.bank.errors import SolveError
-from turnwright.bank.evaluation import evaluate
+from turnwright.bank.evaluation import SAME, agree, evaluate
 from turnwright.bank.expression import names_in
 from turnwright.bank.grid import Numbers
 from turnwright.bank.mistake import Mistake
@@ -23,6 +23,7 @@ from turnwright.bank.unit import unit
 from turnwright.bank.variant import ScenePool
 
 RIGHT = "it gives the right answer"
+NUMERIC = (*EDITORS, "unit")  # the kinds of edit that give a number; a wrong unit changes no form, only what is put in
 TURNS = "turns"  # r/min divided by 60, without the 2π
 
 
@@ -49,7 +50,7 @@ def slips(solved: SolvedQuestion, mistakes: Sequence[Mistake]) -> tuple[tuple[Sl
     live: list[Slip] = []
     idle: list[Unsolved] = []
     for mistake in mistakes:
-        if mistake.edit[0] not in (*EDITORS, "unit") or not mistake.suits(solved.problem.family):
+        if mistake.edit[0] not in NUMERIC or not mistake.suits(solved.problem.family):
             continue
         found = _slip(solved, mistake, samples)
         (live if isinstance(found, Slip) else idle).append(found)  # type: ignore[arg-type]
@@ -71,7 +72,7 @@ def _slip(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) 
             return Unsolved(mistake, error.wrong)
     if not names_in(found) <= solved.system.known:
         return Unsolved(mistake, "it leaves a quantity that is not given")
-    if _is_key(solved, found, samples):
+    if agree(solved.solution.closed_form, found, samples):
         return Unsolved(mistake, RIGHT)
     return Slip(mistake, rerooted(found))
 
@@ -93,18 +94,6 @@ def _unit_slip(solved: SolvedQuestion, mistake: Mistake) -> Slip | Unsolved:
     return Slip(mistake, solved.solution.closed_form, raw)
 
 
-def _is_key(solved: SolvedQuestion, form: sympy.Expr, samples: Mapping[str, Any]) -> bool:
-    key, wrong = (
-        np.broadcast_to(evaluate(each, samples), _shape(samples)) for each in (solved.solution.closed_form, form)
-    )
-    both = np.isfinite(key) & np.isfinite(wrong)
-    return bool(both.any() and np.allclose(key[both], wrong[both], rtol=1e-9, atol=0))
-
-
-def _shape(samples: Mapping[str, Any]) -> tuple[int, ...]:
-    return np.broadcast_shapes(*(np.shape(each) for each in samples.values()))
-
-
 def slip_values(slip: Slip, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
     """The wrong answers for combinations of a scene, in the printed unit; nan where the slip makes no difference."""
     values = pool.grid.values(numbers)
@@ -118,7 +107,7 @@ def slip_values(slip: Slip, pool: ScenePool, numbers: Numbers) -> NDArray[np.flo
         return printed
     # who does not convert on the way in does not convert on the way out: cm in, cm out may be right after all
     key = pool.exact(numbers) / pool.answer.unit.factor
-    return np.where(np.isclose(printed * _raw_factor(slip.raw), key, rtol=1e-9, atol=0), np.nan, printed)
+    return np.where(np.isclose(printed * _raw_factor(slip.raw), key, rtol=SAME, atol=0), np.nan, printed)
 
 
 def _raw_values(raw: str, pool: ScenePool, values: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:

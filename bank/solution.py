@@ -13,7 +13,7 @@ from turnwright.bank.algebra import COSINE, SINE, functions, letters, numerator,
 from turnwright.bank.elimination import FEW_NODES, FOUND, HOLD, MOST_NODES, Line, Move, Search, Stage, State
 from turnwright.bank.equation import System
 from turnwright.bank.errors import SolveError
-from turnwright.bank.evaluation import evaluate
+from turnwright.bank.evaluation import agree, evaluate
 from turnwright.bank.expression import names_in
 
 
@@ -188,9 +188,7 @@ def _distinct(found: list[Solution], samples: Samples) -> list[Solution]:
     """The solutions that differ in value for some sample where both are admissible."""
     kept: list[Solution] = []
     for each in found:
-        value = np.asarray(evaluate(each.closed_form, samples))
-        values = [np.asarray(evaluate(other.closed_form, samples)) for other in kept]
-        if not any(np.allclose(value, other, rtol=1e-9, atol=0, equal_nan=True) for other in values):
+        if not any(agree(each.closed_form, other.closed_form, samples) for other in kept):
             kept.append(each)
     return kept
 

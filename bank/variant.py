@@ -15,7 +15,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 from turnwright.bank.errors import TooFewVariantsError
-from turnwright.bank.evaluation import evaluate, to_figures
+from turnwright.bank.evaluation import SAME, evaluate, to_figures
 from turnwright.bank.grid import Grid, Numbers, grid_of
 from turnwright.bank.problem import QuantitySpec, Scene, Tolerance
 from turnwright.bank.quantity import Quantity, from_float, half_unit, round_figures
@@ -101,7 +101,7 @@ class ScenePool:
         plain = ~np.isclose(key, 1.0) & (key != 0)
         for name, quantities in self.grid.choices.items():
             if quantities[0].unit == self.answer.unit:
-                plain &= ~np.isclose(key, np.asarray(values[name]) / self.answer.unit.factor, rtol=1e-9)
+                plain &= ~np.isclose(key, np.asarray(values[name]) / self.answer.unit.factor, rtol=SAME, atol=0)
         return np.asarray(plain)
 
     def variant(self, number: int) -> Variant:
