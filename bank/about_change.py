@@ -10,13 +10,13 @@ import numpy as np
 import sympy
 from numpy.typing import NDArray
 from turnwright.bank import wording
-from turnwright.bank.about_forces import mixed, told
 from turnwright.bank.diagram import notation_of
 from turnwright.bank.edit_forces import is_friction
 from turnwright.bank.equation import system_of
 from turnwright.bank.evaluation import evaluate
 from turnwright.bank.item import ChoiceEntry, Given, Inline, Math, Option, OrderEntry, Paragraph, Words
 from turnwright.bank.mistake import Mistake
+from turnwright.bank.option import RIGHT, mixed, right, wrong
 from turnwright.bank.problem import Force, Scene
 from turnwright.bank.solution import sign_of
 from turnwright.bank.solving import Kept, SolvedQuestion, gap, samples_of
@@ -39,8 +39,9 @@ _FACTORS: dict[sympy.Rational, str] = {
     sympy.Rational(1): "twice what it was",
     sympy.Rational(2): "four times what it was",
 }
+MOST_FACTORS = 5
 NO_FACTOR = "not a fixed factor of what it was"
-RIGHT = "Right: read the power of this quantity off the closed form."
+READ_OFF = "Right: read the power of this quantity off the closed form."
 
 
 # --- what a doubled quantity does -----------------------------------------------------------------
@@ -82,20 +83,14 @@ def change(solved: SolvedQuestion, scene: Scene, symbol: str, mistakes: Sequence
     if power is not None and power not in _FACTORS:
         return None
     key = NO_FACTOR if power is None else _FACTORS[power]
-    options = [Option((Words(key),), True, RIGHT)]
+    options = {key: right((Words(key),), READ_OFF)}
     for mistake in mistakes:
-        if mistake.edit[0] != "scaling":
-            continue
-        wrong = _FACTORS[sympy.Rational(mistake.edit[1])]
-        if wrong not in {part.text for each in options for part in each.content if isinstance(part, Words)}:  # type: ignore[union-attr]
-            options.append(Option((Words(wrong),), False, told(mistake), (mistake.id,)))
-    ordered = sorted(options[:5], key=_size)
-    return ChoiceEntry(_change_prompt(solved, scene, symbol), tuple(ordered))
-
-
-def _size(option: Option) -> int:
-    names = [*_FACTORS.values(), NO_FACTOR]
-    return names.index("".join(part.text for part in option.content if isinstance(part, Words)))  # type: ignore[union-attr]
+        if mistake.edit[0] == "scaling":
+            other = _FACTORS[sympy.Rational(mistake.edit[1])]
+            options.setdefault(other, wrong((Words(other),), mistake))
+    sizes = [*_FACTORS.values(), NO_FACTOR]
+    shown = sorted(list(options)[:MOST_FACTORS], key=sizes.index)
+    return ChoiceEntry(_change_prompt(solved, scene, symbol), tuple(options[each] for each in shown))
 
 
 def _change_prompt(solved: SolvedQuestion, scene: Scene, symbol: str) -> Paragraph:
@@ -172,7 +167,7 @@ def limit(solved: SolvedQuestion, scene: Scene, factor: float) -> ChoiceEntry | 
     }
     feedback = "Put a greater or smaller value into the inward equation and see what the force at the limit has to be."
     options = [
-        Option((Words(words),), each == outcome, "Right." if each == outcome else feedback)
+        Option((Words(words),), each == outcome, RIGHT if each == outcome else feedback)
         for each, words in texts.items()
     ]
     name = asked_name(solved.problem, solved.question, scene)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from math import cos, radians
 
@@ -15,8 +14,9 @@ from turnwright.bank.edit import EDITORS, edited
 from turnwright.bank.equation import Equation, System
 from turnwright.bank.figure import draw_diagram
 from turnwright.bank.formula import Symbol, text
-from turnwright.bank.item import ChoiceEntry, Math, Option, Paragraph, Words
+from turnwright.bank.item import ChoiceEntry, Math, Paragraph, Words
 from turnwright.bank.mistake import Mistake
+from turnwright.bank.option import FEWEST_WRONG, mixed, right, wrong
 from turnwright.bank.problem import Diagram, Problem, Scene
 from turnwright.bank.solving import SolvedQuestion
 from turnwright.bank.view import DiagramView, ForceView
@@ -35,7 +35,6 @@ _EXTRA_NAMES = {
     "inward": ("centripetal force", "the circle"),
     "forward": ("forward force", "the motion"),
 }
-RIGHT = "Right."
 
 
 @dataclass(frozen=True)
@@ -70,23 +69,10 @@ def direction(about: About) -> ChoiceEntry | None:
     view = about.view
     if view.inward is None or view.acceleration is None or cos(radians(view.acceleration - view.inward)) < ALONG:
         return None
-    options = [Option((Words(_DIRECTIONS["inward"]),), True, RIGHT)]
-    options += [
-        Option((Words(_DIRECTIONS[way]),), False, told(mistake), (mistake.id,))
-        for mistake, way in about.of("direction")
-    ]
+    options = [right((Words(_DIRECTIONS["inward"]),))]
+    options += [wrong((Words(_DIRECTIONS[way]),), mistake) for mistake, way in about.of("direction")]
     prompt = (Words(f"Which way does the acceleration of {about.body} point {view.place}?"),)
     return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} direction"))
-
-
-def told(mistake: Mistake) -> str:
-    """What a wrong option tells: the thinking, and the next move."""
-    return f"This option goes with the thinking: “{mistake.thinking}” {mistake.feedback}"
-
-
-def mixed(options: Sequence[Option], draw: str) -> tuple[Option, ...]:
-    """The options in an order that the name of the draw decides, alike on every machine."""
-    return tuple(sorted(options, key=lambda each: hashlib.sha256(f"{draw} {each.content!r}".encode()).digest()))
 
 
 # --- which forces act -------------------------------------------------------------------------------
@@ -97,12 +83,12 @@ def forces(about: About) -> ChoiceEntry | None:
     if about.view.inward is None:
         return None
     options = [
-        Option((Words(f"{force.name}, by {force.agent}"),), True, f"Yes: {force.agent} {force.verb} it.")
+        right((Words(f"{force.name}, by {force.agent}"),), f"Yes: {force.agent} {force.verb} it.")
         for force in about.view.forces
     ]
     for mistake, way in about.of("diagram"):
         name, agent = _EXTRA_NAMES[way]
-        options.append(Option((Words(f"{name}, by {agent}"),), False, told(mistake), (mistake.id,)))
+        options.append(wrong((Words(f"{name}, by {agent}"),), mistake))
     prompt = (Words(f"Which forces act on {about.body} {about.view.place}? Choose all that do."),)
     return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} forces"), several=True)
 
@@ -115,15 +101,15 @@ def diagram(about: About) -> ChoiceEntry | None:
     bare = replace(about.view, acceleration=None, acceleration_words="")
     if bare.inward is None:
         return None
-    options = [Option(draw_diagram(bare), True, RIGHT)]
+    options = [right(draw_diagram(bare))]
     level = about.problem.motion.plane == "horizontal"
     for mistake, way in about.of("diagram"):
         if way != "forward" or not level:  # seen from the side, forward on a level circle points out of the page
-            options.append(Option(_with_extra(about, bare, way), False, told(mistake), (mistake.id,)))
+            options.append(wrong(_with_extra(about, bare, way), mistake))
     for mistake, what in about.of("drop"):
         if what == "weight" and level and len(bare.forces) > 1:
             lighter = replace(bare, forces=tuple(each for each in bare.forces if each.name != wording.WEIGHT.name))
-            options.append(Option(draw_diagram(lighter), False, told(mistake), (mistake.id,)))
+            options.append(wrong(draw_diagram(lighter), mistake))
     prompt = (Words(f"Which force diagram of {about.body} {bare.place} is right?"),)
     return ChoiceEntry(prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} diagram"))
 
@@ -143,23 +129,23 @@ def _with_extra(about: About, view: DiagramView, way: str) -> Drawing:
 
 def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
     """Which equation is right along the inward axis, the model's or a mistake's; None where too few differ."""
-    right = _inward(solved.system, about.diagram.name)
-    if right is None:
+    true = _inward(solved.system, about.diagram.name)
+    if true is None:
         return None
     notation = notation_of(about.problem, about.scene)
     shown: Callable[[Equation], Paragraph] = lambda each: (Math(notation.equation(each.terms, each.right)),)  # noqa: E731
-    options = [Option(shown(right), True, RIGHT)]
-    seen = {text(notation.equation(right.terms, right.right))}
+    options = [right(shown(true))]
+    seen = {text(notation.equation(true.terms, true.right))}
     for mistake in about.mistakes:
         changed = (
             edited(solved, mistake.edit) if mistake.edit[0] in EDITORS and mistake.suits(about.problem.family) else None
         )
-        wrong = _inward(changed, about.diagram.name) if isinstance(changed, System) else None
-        if wrong is None or not wrong.terms or text(notation.equation(wrong.terms, wrong.right)) in seen:
+        false = _inward(changed, about.diagram.name) if isinstance(changed, System) else None
+        if false is None or not false.terms or text(notation.equation(false.terms, false.right)) in seen:
             continue
-        seen.add(text(notation.equation(wrong.terms, wrong.right)))
-        options.append(Option(shown(wrong), False, told(mistake), (mistake.id,)))
-    if len(options) < 1 + 2:
+        seen.add(text(notation.equation(false.terms, false.right)))
+        options.append(wrong(shown(false), mistake))
+    if len(options) < 1 + FEWEST_WRONG:
         return None
     place = wording.capital(about.view.place)
     prompt = (Words(f"{place}, which equation is right along the inward axis of {about.body}?"),)

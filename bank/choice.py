@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 import sympy
 from numpy.typing import NDArray
-from turnwright.bank.distractor import FEWEST_WRONG, WrongAnswer, apart, candidates, chosen, recognisable
-from turnwright.bank.evaluation import evaluate
+from turnwright.bank.distractor import WrongAnswer, apart, candidates, chosen, recognisable
+from turnwright.bank.evaluation import agree
 from turnwright.bank.grid import Numbers
-from turnwright.bank.item import ChoiceEntry, Math, Option, Paragraph, Recognised, Words
-from turnwright.bank.mistake import Mistake
+from turnwright.bank.item import ChoiceEntry, Math, Paragraph, Recognised, Words
+from turnwright.bank.mistake import Mistake, feedback
 from turnwright.bank.notation import Notation
+from turnwright.bank.option import FEWEST_WRONG, right, wrong
 from turnwright.bank.quantity import Quantity
 from turnwright.bank.slip import Slip, Unsolved, slips
 from turnwright.bank.solving import SolvedQuestion, samples_of
 from turnwright.bank.variant import Drawn, ScenePool, Variant, VariantPool
 
-RIGHT = "Right."
 MOST_EXPRESSIONS = 4
 
 
@@ -45,8 +44,8 @@ class Diagnosis:
         """The wrong numbers of a variant that bring their own feedback."""
         found = recognisable(variant, values, self.live)
         return tuple(
-            Recognised(wrong.value, width, feedback(wrong.slips), tuple(each.mistake.id for each in wrong.slips))
-            for wrong, width in found
+            Recognised(each.value, width, feedback(each.mistakes), tuple(mistake.id for mistake in each.mistakes))
+            for each, width in found
         )
 
 
@@ -56,20 +55,12 @@ def diagnosis(solved: SolvedQuestion, mistakes: Sequence[Mistake]) -> Diagnosis:
     return Diagnosis(solved, *slips(solved, (*solved.problem.mistakes, *own)))
 
 
-def feedback(found: Sequence[Slip]) -> str:
-    """What to tell about a wrong answer: the thinking that gives this number, and the next move."""
-    thoughts = " Or: ".join(f"“{each.mistake.thinking}”" for each in found[:2])
-    return f"Your answer matches this thinking: {thoughts} {found[0].mistake.feedback}"
-
-
-def number_choice(variant: Variant, wrong: Sequence[WrongAnswer], prompt: Paragraph) -> ChoiceEntry:
+def number_choice(variant: Variant, others: Sequence[WrongAnswer], prompt: Paragraph) -> ChoiceEntry:
     """A choice between the key and wrong numbers, in order of size, all with the figures and unit of the key."""
-    key = Option(_amount(variant.answer), True, RIGHT)
-    options = [(variant.answer.value, key)]
-    for each in wrong:
+    options = [(variant.answer.value, right(_amount(variant.answer)))]
+    for each in others:
         shown = Quantity(each.value, variant.answer.unit, variant.answer.figures)
-        names = tuple(slip.mistake.id for slip in each.slips)
-        options.append((each.value, Option(_amount(shown), False, feedback(each.slips), names)))
+        options.append((each.value, wrong(_amount(shown), *each.mistakes)))
     ordered = sorted(options, key=lambda option: option[0])
     return ChoiceEntry(prompt, tuple(option for _, option in ordered))
 
@@ -126,7 +117,7 @@ class ExpressionChoice:
         for slip in self.diagnosis.live:
             forms = [solved.solution.closed_form, *(each.closed_form for each in kept)]
             plain = slip.raw is None and slip.mistake.edit[0] not in ("angle", "round")
-            if plain and not any(_is_equal(slip.closed_form, form, samples) for form in forms):
+            if plain and all(agree(slip.closed_form, form, samples) is False for form in forms):
                 kept.append(slip)
             if len(kept) == MOST_EXPRESSIONS:
                 break
@@ -137,22 +128,12 @@ class ExpressionChoice:
         if len(self.wrong) < FEWEST_WRONG:
             return None
         solution = self.diagnosis.solved.solution
-        options = [Option(self._shown(solution.closed_form), True, RIGHT)]
-        options += [
-            Option(self._shown(each.closed_form), False, feedback((each,)), (each.mistake.id,)) for each in self.wrong
-        ]
+        options = [right(self._shown(solution.closed_form))]
+        options += [wrong(self._shown(each.closed_form), each.mistake) for each in self.wrong]
         return ChoiceEntry(prompt, tuple(sorted(options, key=lambda option: _length(option.content))))
 
     def _shown(self, form: sympy.Expr) -> Paragraph:
         return (Math(self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)),)
-
-
-def _is_equal(first: sympy.Expr, second: sympy.Expr, samples: Mapping[str, Any]) -> bool:
-    """Whether two forms agree wherever both are real, for the question's samples."""
-    one, other = (np.atleast_1d(evaluate(form, samples)) for form in (first, second))
-    one, other = np.broadcast_arrays(one, other)
-    both = np.isfinite(one) & np.isfinite(other)
-    return bool(np.allclose(one[both], other[both], rtol=1e-9, atol=0)) if both.any() else True
 
 
 def _length(content: object) -> tuple[int, str]:

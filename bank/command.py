@@ -182,7 +182,7 @@ def pack(
     """Write a proved QTI 3.0 pack of the named questions, problems or families (all if none is named)."""
     from turnwright.bank import report
     from turnwright.bank.asked import Settings, kinds_of
-    from turnwright.bank.packing import write_pack
+    from turnwright.exporters.packing import write_pack
 
     target = out or Path(f"turnwright-{purpose}.zip")
     settings = Settings(title, purpose, gravity, variants, seed, kinds_of(kind_names), every)

@@ -18,6 +18,8 @@ from itertools import accumulate
 import numpy as np
 from numpy.typing import NDArray
 from turnwright.bank.grid import Numbers
+from turnwright.bank.mistake import Mistake
+from turnwright.bank.option import FEWEST_WRONG
 from turnwright.bank.quantity import Quantity, from_float, half_unit, print_figures, round_figures
 from turnwright.bank.slip import Slip, slip_values
 from turnwright.bank.variant import ScenePool, Variant
@@ -27,7 +29,6 @@ TOLERANCES_APART = 3
 LAST_PLACES_APART = 2
 FARTHEST = 1000.0
 SAME = 1e-3  # two mistakes that give one number are named together
-FEWEST_WRONG = 2
 MOST_WRONG = 4
 RECOGNISED_WIDTH = Decimal("0.005")
 # How often the key is drawn into each place, by the number of wrong answers. Mistakes lie on both sides of most keys,
@@ -45,6 +46,11 @@ class WrongAnswer:
 
     value: Decimal
     slips: tuple[Slip, ...]
+
+    @property
+    def mistakes(self) -> tuple[Mistake, ...]:
+        """The mistakes alone."""
+        return tuple(each.mistake for each in self.slips)
 
 
 def candidates(pool: ScenePool, slips: Sequence[Slip], numbers: Numbers) -> NDArray[np.float64]:

@@ -43,6 +43,7 @@ TITLES = {
     "diagram": "Which force diagram is right",
     "equation": "Which equation is right",
 }
+STEPS_TO_EQUATIONS = 3
 SEARCHED = 60  # variants looked through for the cases of a ranking
 
 
@@ -138,17 +139,10 @@ class Inquiry:
     def _told(
         self, facts: Metadata, make: Callable[[Scene], Entry | None], wanted: int, gravity: Decimal, seed: int
     ) -> Makers:
-        """One item for each scene, in an order that the seed decides."""
-        scenes = [scene for scene in in_turn(self.scenes, f"{facts.problem} {facts.question} {seed}") if make(scene)]
+        """One item for each scene that has the entry, in an order that the seed decides."""
+        return one_a_scene(self.scenes, facts, make, partial(self.letters, facts), wanted, seed)
 
-        def item(scene: Scene, number: int) -> Item:
-            entry = make(scene)
-            assert entry is not None
-            return self._letters(facts, scene, entry, number)
-
-        return [Maker(scene.name, partial(item, scene, number)) for number, scene in enumerate(scenes[:wanted], 1)]
-
-    def _letters(self, facts: Metadata, scene: Scene, entry: Entry, number: int) -> Item:
+    def letters(self, facts: Metadata, scene: Scene, entry: Entry, number: int) -> Item:
         """An item without numbers: the story, the entry, and the solution in letters."""
         return Item(
             variant=number,
@@ -203,13 +197,12 @@ class Inquiry:
         pool = VariantPool(self.solved, gravity)
         drawn = pool.draw_up_to(SEARCHED, seed)
         variants = [drawn[place] for place in range(len(drawn))]
-        makers: list[Maker] = []
-        for scene in in_turn(self.scenes, f"{facts.problem} {facts.question} {seed}"):
+
+        def ranking(scene: Scene) -> Entry | None:
             chosen = about_change.cases([each for each in variants if each.scene.name == scene.name])
-            if chosen and len(makers) < wanted:
-                entry = about_change.rank(self.solved, scene, chosen)
-                makers.append(Maker(scene.name, partial(self._letters, facts, scene, entry, len(makers) + 1)))
-        return makers
+            return about_change.rank(self.solved, scene, chosen) if chosen else None
+
+        return self._told(facts, ranking, wanted, gravity, seed)
 
 
 @dataclass(frozen=True)
@@ -245,26 +238,30 @@ class DiagramInquiry:
     def _draw(
         self, facts: Metadata, make: Callable[[About], ChoiceEntry | None], wanted: int, gravity: Decimal, seed: int
     ) -> Makers:
-        def item(scene: Scene, number: int) -> Item:
-            entry = make(self._about(scene))
-            assert entry is not None
-            steps = self.base.generator.letters(scene)[:3]
-            return Item(
-                variant=number,
-                stem=(about_change.opening(scene),),
-                figure=None,
-                entries=(entry,),
-                solution=steps,
-                metadata=replace(facts, scene=scene.name),
-            )
+        def item(scene: Scene, entry: Entry, number: int) -> Item:
+            whole = self.base.letters(facts, scene, entry, number)
+            # the figure would tell the answer, and what follows the equations is not asked here
+            return replace(whole, figure=None, solution=whole.solution[:STEPS_TO_EQUATIONS])
 
-        scenes = in_turn(self.base.problem.scenes, f"{facts.problem} {facts.question} {seed}")
-        return [Maker(scene.name, partial(item, scene, number)) for number, scene in enumerate(scenes[:wanted], 1)]
+        return one_a_scene(self.base.problem.scenes, facts, lambda scene: make(self._about(scene)), item, wanted, seed)
 
 
-def in_turn(scenes: Sequence[Scene], draw: str) -> tuple[Scene, ...]:
-    """The scenes in an order that the name of the draw decides, alike on every machine."""
-    return tuple(sorted(scenes, key=lambda each: hashlib.sha256(f"{draw} {each.name}".encode()).digest()))
+def one_a_scene(
+    scenes: Sequence[Scene],
+    facts: Metadata,
+    make: Callable[[Scene], Entry | None],
+    item: Callable[[Scene, Entry, int], Item],
+    wanted: int,
+    seed: int,
+) -> Makers:
+    """One item for each scene that has an entry, in an order that the seed decides, alike on every machine."""
+    draw = f"{facts.problem} {facts.question} {seed}"
+    ordered = sorted(scenes, key=lambda each: hashlib.sha256(f"{draw} {each.name}".encode()).digest())
+    entries = [(scene, entry) for scene in ordered if (entry := make(scene))]
+    return [
+        Maker(scene.name, partial(item, scene, entry, number))
+        for number, (scene, entry) in enumerate(entries[:wanted], 1)
+    ]
 
 
 def inquiries(solved: Sequence[SolvedQuestion], mistakes: Sequence[Mistake], kinds: Sequence[Kind]) -> Iterator[Asked]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -23,3 +24,9 @@ class Mistake:
     def suits(self, family: str) -> bool:
         """Whether it is tried in a family of problems."""
         return not self.families or family in self.families
+
+
+def feedback(found: Sequence[Mistake]) -> str:
+    """What to tell about a wrong answer: the thinking that leads to it, and the next move."""
+    thoughts = " Or: ".join(f"“{each.thinking}”" for each in found[:2])
+    return f"Your answer matches this thinking: {thoughts} {found[0].feedback}"

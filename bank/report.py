@@ -19,8 +19,8 @@ from turnwright.bank.prose import count, listed
 if TYPE_CHECKING:
     from turnwright.bank.check import QuestionReport
     from turnwright.bank.one_off import Answer
-    from turnwright.bank.packing import Written
     from turnwright.bank.solving import SolvedQuestion
+    from turnwright.exporters.packing import Written
     from turnwright.exporters.proof import Report
 
 

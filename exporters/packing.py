@@ -7,8 +7,9 @@ from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
 from itertools import chain
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TypeAlias
 
+from turnwright import exporters
 from turnwright.bank.asked import Settings
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_questions
@@ -16,17 +17,13 @@ from turnwright.bank.inquiry import pack
 from turnwright.bank.item import Pack
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
-
-if TYPE_CHECKING:
-    from turnwright.exporters.proof import Limits, Report
+from turnwright.exporters.proof import Limits, Report, prove
 
 Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
 
 
 def _room_for(items: int) -> Limits:
     """Limits of a proof for a pack of our own: those for strangers, and more where the pack is long."""
-    from turnwright.exporters.proof import Limits
-
     usual, blocks = Limits(), 1 + items // 10_000
     return replace(
         usual,
@@ -59,9 +56,6 @@ def write_pack(
 
     Raises UnknownNameError, SolveError, TooFewVariantsError, FileError or ProofError; then ``target`` is as it was.
     """
-    from turnwright import exporters
-    from turnwright.exporters.proof import prove
-
     found = find_questions(problems, names)
     with progress("Solving", len(found)) as done:
         solved = []

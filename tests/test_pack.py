@@ -15,8 +15,8 @@ from turnwright import exporters
 from turnwright.bank.asked import Settings
 from turnwright.bank.errors import ProofError
 from turnwright.bank.item import Purpose
-from turnwright.bank.packing import Written, write_pack
 from turnwright.bank.reader import read_bank
+from turnwright.exporters.packing import Written, write_pack
 from turnwright.exporters.proof import prove
 
 PROGRAM = "import sys; from turnwright.bank.command import run; sys.exit(run(sys.argv[1:]))"

@@ -9,11 +9,11 @@ from functools import cache
 import numpy as np
 import pytest
 from turnwright.bank import formula
-from turnwright.bank.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis, feedback
+from turnwright.bank.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis
 from turnwright.bank.diagram import notation_of
 from turnwright.bank.distractor import apart
 from turnwright.bank.item import ChoiceEntry, Math, Option, Words
-from turnwright.bank.mistake import Mistake
+from turnwright.bank.mistake import Mistake, feedback
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.notation import Notation
 from turnwright.bank.solving import samples_of
@@ -98,7 +98,7 @@ def test_two_mistakes_with_one_number_share_their_feedback() -> None:
     live = models.diagnosed("wall-ride.coefficient-from-speed").live
     both = [each for each in live if each.mistake.id in ("fraction-upside-down", "friction-carries-inward")]
     first, second = (each.mistake for each in both)
-    assert feedback(both) == (
+    assert feedback([first, second]) == (
         f"Your answer matches this thinking: “{first.thinking}” Or: “{second.thinking}” {first.feedback}"
     )
 

@@ -135,8 +135,8 @@ def pack(items: int, target: Path) -> None:
 
     from turnwright.bank.asked import Settings
     from turnwright.bank.catalogue import find_questions
-    from turnwright.bank.packing import write_pack
     from turnwright.bank.reader import read_bank
+    from turnwright.exporters.packing import write_pack
 
     names = ["rough-bank-fast"]
     bank = read_bank()
