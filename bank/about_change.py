@@ -77,14 +77,14 @@ def _possible(solved: SolvedQuestion, samples: Mapping[str, Any]) -> NDArray[np.
     return np.asarray(possible)
 
 
-def change(solved: SolvedQuestion, scene: Scene, symbol: str, mistakes: Sequence[Mistake]) -> ChoiceEntry | None:
+def change(solved: SolvedQuestion, scene: Scene, symbol: str, catalogue: Sequence[Mistake]) -> ChoiceEntry | None:
     """What doubling a quantity does to the asked one, the others held; None for a power that has no plain words."""
     power = power_law(solved.solution.closed_form, symbol)
     if power is not None and power not in _FACTORS:
         return None
     key = NO_FACTOR if power is None else _FACTORS[power]
     options = {key: right((Words(key),), READ_OFF)}
-    for mistake in mistakes:
+    for mistake in solved.problem.mistakes_from(catalogue):
         if mistake.edit[0] == "scaling":
             other = _FACTORS[sympy.Rational(mistake.edit[1])]
             options.setdefault(other, wrong((Words(other),), mistake))

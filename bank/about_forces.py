@@ -39,12 +39,12 @@ _EXTRA_NAMES = {
 
 @dataclass(frozen=True)
 class About:
-    """A diagram of a problem in a scene, with the mistakes that may be made about it."""
+    """A diagram of a problem in a scene, with the catalogue of mistakes."""
 
     problem: Problem
     diagram: Diagram
     scene: Scene
-    mistakes: tuple[Mistake, ...]
+    catalogue: tuple[Mistake, ...]
 
     @property
     def view(self) -> DiagramView:
@@ -55,6 +55,11 @@ class About:
     def body(self) -> str:
         """The body with its article."""
         return with_article(self.scene.words[self.diagram.body], "the")
+
+    @property
+    def mistakes(self) -> tuple[Mistake, ...]:
+        """The mistakes that may be made about it."""
+        return self.problem.mistakes_from(self.catalogue)
 
     def of(self, kind: str) -> Iterator[tuple[Mistake, str]]:
         """The mistakes of one kind of edit, with its argument."""
@@ -137,9 +142,7 @@ def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
     options = [right(shown(true))]
     seen = {text(notation.equation(true.terms, true.right))}
     for mistake in about.mistakes:
-        changed = (
-            edited(solved, mistake.edit) if mistake.edit[0] in EDITORS and mistake.suits(about.problem.family) else None
-        )
+        changed = edited(solved, mistake.edit) if mistake.edit[0] in EDITORS else None
         false = _inward(changed, about.diagram.name) if isinstance(changed, System) else None
         if false is None or not false.terms or text(notation.equation(false.terms, false.right)) in seen:
             continue

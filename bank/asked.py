@@ -60,7 +60,7 @@ def kinds_of(text: str) -> tuple[Kind, ...]:
 
 @dataclass(frozen=True)
 class Maker:
-    """Makes one item, each time it is needed, and keeps nothing. Items of one scene show the same pictures."""
+    """Makes one item, each time it is needed. Items of one scene show the same pictures."""
 
     scene: str
     make: Callable[[], Item]

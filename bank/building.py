@@ -14,6 +14,7 @@ from turnwright.bank.document import Document, Path_
 from turnwright.bank.errors import ExpressionError, UnitError
 from turnwright.bank.expression import Relation, parse, parse_relation
 from turnwright.bank.force_building import diagram_of, formula
+from turnwright.bank.mistake_reader import mistakes_of
 from turnwright.bank.problem import (
     Draw,
     Energy,
@@ -57,6 +58,8 @@ def build_problem(document: Document) -> Problem:
         scenes=tuple(numbers.scene(name, each, quantities) for name, each in data.get("scenes", {}).items()),
         questions=tuple(_question(document, name, each) for name, each in data.get("questions", {}).items()),
         caution=data.get("caution", ""),
+        mistakes=tuple(mistakes_of(document, ("mistakes",), data.get("mistakes", {}))),
+        without=data.get("without", {}),
         demonstration=data.get("demonstration", {}),
         document=document,
     )

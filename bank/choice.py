@@ -49,10 +49,9 @@ class Diagnosis:
         )
 
 
-def diagnosis(solved: SolvedQuestion, mistakes: Sequence[Mistake]) -> Diagnosis:
+def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis:
     """The question with the mistakes that come out in it."""
-    own = tuple(each for each in mistakes if each.id not in solved.problem.without)
-    return Diagnosis(solved, *slips(solved, (*solved.problem.mistakes, *own)))
+    return Diagnosis(solved, *slips(solved, catalogue))
 
 
 def number_choice(variant: Variant, others: Sequence[WrongAnswer], prompt: Paragraph) -> ChoiceEntry:

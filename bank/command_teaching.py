@@ -28,7 +28,8 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
             for slip in slips(solved, shipped_mistakes())[0]:
                 live.setdefault(slip.mistake.id, []).append(solved.id)
             done(1)
-    report_teaching.mistakes(shipped_mistakes(), live, len(found), as_json)
+    own = {each.id: each for problem, _ in found for each in problem.mistakes}
+    report_teaching.mistakes((*own.values(), *shipped_mistakes()), live, len(found), as_json)
 
 
 @click.command(short_help="The card of a demonstration, with your own numbers.")

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from turnwright.bank.consistency_dimensions import check_dimensions
+from turnwright.bank.consistency_mistakes import check_mistakes
 from turnwright.bank.consistency_model import check_model
 from turnwright.bank.consistency_numbers import check_numbers
 from turnwright.bank.consistency_questions import check_questions
@@ -23,6 +24,7 @@ _PARTS: tuple[Callable[[Problem], None], ...] = (
     check_numbers,
     check_words,
     check_questions,
+    check_mistakes,
 )
 
 

@@ -52,7 +52,7 @@ class Inquiry:
     """The questions of one solved question of a problem file, in its own kinds."""
 
     solved: SolvedQuestion
-    mistakes: tuple[Mistake, ...]
+    catalogue: tuple[Mistake, ...]
 
     @property
     def problem(self) -> Problem:
@@ -62,7 +62,7 @@ class Inquiry:
     @cached_property
     def diagnosis(self) -> Diagnosis:
         """The mistakes as they fall out here; solved on first use."""
-        return diagnosis(self.solved, self.mistakes)
+        return diagnosis(self.solved, self.catalogue)
 
     @cached_property
     def generator(self) -> Generator:
@@ -162,7 +162,7 @@ class Inquiry:
     def _changes(self, title: str) -> Iterator[Asked]:
         for symbol in about_change.changes(self.solved):
             facts = self.metadata("change", f"{title}: {symbol} doubled", f"-{symbol.replace('_', '-').lower()}")
-            make = partial(about_change.change, self.solved, symbol=symbol, mistakes=self.mistakes)
+            make = partial(about_change.change, self.solved, symbol=symbol, catalogue=self.catalogue)
             yield self._of("change", facts, partial(self._told, facts, make))
 
     # --- step by step ---
@@ -185,7 +185,7 @@ class Inquiry:
     def _parts(self, scene: Scene) -> Iterator[ChoiceEntry]:
         diagram = self.problem.diagram(self.solved.question.diagram)
         assert diagram is not None
-        about = About(self.problem, diagram, scene, self.mistakes)
+        about = About(self.problem, diagram, scene, self.catalogue)
         for entry in (about_forces.direction(about), about_forces.equation(about, self.solved)):
             if entry:
                 yield entry
@@ -226,7 +226,7 @@ class DiagramInquiry:
                 yield Asked(f"{facts.problem}.{facts.question}", kind, facts, partial(self._draw, facts, make))
 
     def _about(self, scene: Scene) -> About:
-        return About(self.base.problem, self.diagram, scene, self.base.mistakes)
+        return About(self.base.problem, self.diagram, scene, self.base.catalogue)
 
     def _facts(self, kind: str) -> Metadata:
         facts = self.base.generator.metadata(self.base.problem.scenes[0])
@@ -264,11 +264,11 @@ def one_a_scene(
     ]
 
 
-def inquiries(solved: Sequence[SolvedQuestion], mistakes: Sequence[Mistake], kinds: Sequence[Kind]) -> Iterator[Asked]:
+def inquiries(solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], kinds: Sequence[Kind]) -> Iterator[Asked]:
     """All questions of the wanted kinds, problem by problem; those of a diagram come with its first question."""
     seen: set[tuple[str, str]] = set()
     for each in solved:
-        base = Inquiry(each, tuple(mistakes))
+        base = Inquiry(each, tuple(catalogue))
         for diagram in each.problem.diagrams:
             if (each.problem.id, diagram.name) not in seen and each.solution.path:
                 seen.add((each.problem.id, diagram.name))
@@ -301,13 +301,13 @@ def one_of_each_derived(asked: Iterable[Asked]) -> Iterator[Asked]:
             yield each
 
 
-def pack(solved: Sequence[SolvedQuestion], mistakes: Sequence[Mistake], settings: Settings) -> Pack:
+def pack(solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], settings: Settings) -> Pack:
     """The pack of some questions.
 
     Raises TooFewVariantsError for the first number question that has fewer variants than wanted; other kinds give what
     they have.
     """
-    asked = inquiries(solved, mistakes, settings.kinds)
+    asked = inquiries(solved, catalogue, settings.kinds)
     chosen = asked if settings.every else one_of_each_derived(asked)
     found = (each.section(settings.variants, settings.gravity, settings.seed) for each in chosen)
     return Pack(

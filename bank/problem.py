@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Literal, TypeAlias
@@ -183,7 +183,7 @@ class Problem:
     scenes: tuple[Scene, ...]
     questions: tuple[Question, ...]
     caution: str = ""
-    without: tuple[str, ...] = ()
+    without: Mapping[str, str] = field(default_factory=dict)
     mistakes: tuple[Mistake, ...] = ()
     demonstration: Mapping[str, str] = field(default_factory=dict)
     document: Document = field(default_factory=lambda: Document(""), repr=False, compare=False)
@@ -191,6 +191,11 @@ class Problem:
     def question(self, name: str) -> Question:
         """The question of that name; KeyError if there is none."""
         return next((each for each in self.questions if each.name == name), None) or _missing(name)
+
+    def mistakes_from(self, catalogue: Iterable[Mistake]) -> tuple[Mistake, ...]:
+        """The mistakes to try: the problem's own, then those of the catalogue that suit it and are not left out."""
+        shared = (each for each in catalogue if each.suits(self.family) and each.id not in self.without)
+        return (*self.mistakes, *shared)
 
     def diagram(self, name: str | None) -> Diagram | None:
         """The diagram of that name, the first one for None; None where the problem has no diagrams."""

@@ -35,7 +35,7 @@ _TYPE_WORDS = {
 
 @cache
 def _validator(kind: str) -> Draft202012Validator:
-    return Draft202012Validator(schemas.load(kind))
+    return Draft202012Validator(schemas.load(kind), registry=schemas.registry())
 
 
 def check_shape(document: Document, kind: str) -> bool:

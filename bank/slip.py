@@ -44,13 +44,13 @@ class Unsolved:
     why: str
 
 
-def slips(solved: SolvedQuestion, mistakes: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
-    """The mistakes of the question's family that give another answer, and those that do not, in catalogue order."""
+def slips(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
+    """The mistakes to try in the question that give another answer, and those that do not, in their order."""
     samples = samples_of(solved.problem, solved.question)
     live: list[Slip] = []
     idle: list[Unsolved] = []
-    for mistake in mistakes:
-        if mistake.edit[0] not in NUMERIC or not mistake.suits(solved.problem.family):
+    for mistake in solved.problem.mistakes_from(catalogue):
+        if mistake.edit[0] not in NUMERIC:
             continue
         found = _slip(solved, mistake, samples)
         (live if isinstance(found, Slip) else idle).append(found)  # type: ignore[arg-type]

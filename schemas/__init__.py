@@ -7,6 +7,14 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
+from referencing import Registry
+
+
+@cache
+def registry() -> Registry[Any]:
+    """The schemas by their ids, for one that refers to another."""
+    return Registry().with_contents((load(kind)["$id"], load(kind)) for kind in ("problem", "mistakes"))
+
 
 @cache
 def load(kind: str) -> dict[str, Any]:

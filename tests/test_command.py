@@ -294,6 +294,29 @@ def test_mistakes_and_demo_speak_to_the_lesson(turnwright: Turnwright) -> None:
     assert card["caution"]
 
 
+def test_a_problem_file_adds_mistakes_and_leaves_some_out(turnwright: Turnwright, tmp_path: Path) -> None:
+    """Its own mistake gives a wrong option, and the one left out gives none; ``mistakes`` tells both."""
+    added = """mistakes:
+  a-third-added:
+    thinking: I added a third to be on the safe side.
+    edit: {answer: 4*x/3}
+    feedback: Give the number that the equations give.
+    source: common practice, no source
+without: {weight-left-out: the class has not met free fall}
+level: algebra"""
+    live = in_json(turnwright("mistakes", "lantern.pull", "--bank", "lantern.yaml", "--json"))["mistakes"]
+    assert "weight-left-out" in {each["id"] for each in live if each["live_in"]}
+    written(tmp_path, varied(("level: algebra", added)), "own.yaml")
+    live = in_json(turnwright("mistakes", "lantern.pull", "--bank", "own.yaml", "--json"))["mistakes"]
+    assert live[0]["id"] == "a-third-added"
+    assert {each["id"] for each in live if each["live_in"]} >= {"a-third-added"}
+    assert "weight-left-out" not in {each["id"] for each in live if each["live_in"]}
+    turnwright("pack", "lantern.pull", "--bank", "own.yaml", "--out", "own.zip", "--kind", "choice")
+    with zipfile.ZipFile("own.zip") as packed:
+        items = "".join(packed.read(name).decode() for name in packed.namelist() if name.endswith(".xml"))
+    assert "I added a third to be on the safe side." in items
+
+
 def test_the_same_inputs_give_the_same_bytes_and_another_seed_does_not(turnwright: Turnwright, tmp_path: Path) -> None:
     for name, seed in (("a.zip", "1"), ("b.zip", "1"), ("c.zip", "2")):
         assert (

@@ -153,7 +153,7 @@ def told(found: Diagnosis) -> set[str]:
 def test_a_problem_may_leave_a_mistake_out_or_add_its_own(name: str) -> None:
     known = models.shipped(name)
     plain = diagnosis(known, shipped_mistakes())
-    without = replace(known, problem=replace(known.problem, without=("half-of-m-v-squared",)))
+    without = replace(known, problem=replace(known.problem, without={"half-of-m-v-squared": "told in class"}))
     more = replace(known, problem=replace(known.problem, mistakes=(OWN,)))
     assert "half-of-m-v-squared" in told(plain)
     assert "half-of-m-v-squared" not in told(diagnosis(without, shipped_mistakes()))
