@@ -78,7 +78,7 @@ class Inquiry:
         """The facts of the question for another kind."""
         facts = self.generator.metadata(self.scenes[0])
         question = f"{facts.question}/{kind}{suffix}"
-        return replace(facts, question=question, title=title, minutes=MINUTES.get(kind, facts.minutes))
+        return replace(facts, question=question, title=title, minutes=MINUTES.get(kind, facts.minutes), kind=kind)
 
     def asked(self, kinds: Sequence[Kind]) -> Iterator[Asked]:
         """The questions of the wanted kinds."""
@@ -232,7 +232,7 @@ class DiagramInquiry:
         facts = self.base.generator.metadata(self.base.problem.scenes[0])
         return replace(
             facts, question=f"{self.diagram.name}/{kind}", title=f"{self.base.problem.title}: {TITLES[kind].lower()}",
-            minutes=MINUTES[kind], objectives=self.base.problem.objectives,
+            minutes=MINUTES[kind], objectives=self.base.problem.objectives, kind=kind,
         )  # fmt: skip
 
     def _draw(

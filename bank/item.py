@@ -152,7 +152,10 @@ class Step:
 
 @dataclass(frozen=True)
 class Metadata:
-    """What a catalogue wants to know; the same for all variants of a question but ``scene``."""
+    """What a catalogue wants to know; the same for all variants of a question but ``scene``.
+
+    ``kind`` is the kind of question, such as "number" or "rank".
+    """
 
     problem: str
     question: str
@@ -165,6 +168,7 @@ class Metadata:
     licence: str
     minutes: int
     caution: str = ""
+    kind: str = "number"
 
 
 @dataclass(frozen=True)

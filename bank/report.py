@@ -179,7 +179,7 @@ def answer(answer: Answer, as_json: bool) -> None:
 
 def packed(written: Written, as_json: bool) -> None:
     """Where the pack is, what is in it, and what to do next."""
-    made, proof = written.pack, written.report
+    made, proof = written.adapted.pack, written.report
     if as_json:
         print_json(
             {

@@ -1,6 +1,7 @@
 """The formats a pack can be written in; each is a module found by entry point.
 
-A format module has a ``NAME`` and a ``write``; a department adds its own under the group ``turnwright.exporters``.
+A format module has a ``NAME``, the ``SUFFIX`` of its files, an ``adapt`` that makes a pack ready for it, and a
+``write``; a department adds its own under the group ``turnwright.exporters``.
 """
 
 from __future__ import annotations
@@ -13,6 +14,8 @@ from typing import Protocol, cast
 
 from turnwright.bank.errors import UnknownNameError
 from turnwright.bank.item import Pack
+from turnwright.exporters.adaptation import Adapted
+from turnwright.exporters.delivery import Delivery
 
 __all__ = ["GROUP", "Exporter", "available", "exporter"]
 
@@ -23,15 +26,19 @@ class Exporter(Protocol):
     """What a format module offers."""
 
     NAME: str
+    SUFFIX: str
+
+    def adapt(self, pack: Pack, delivery: Delivery) -> Adapted:
+        """The pack as the format can carry it, with the table of what went as is, changed, or not at all."""
 
     def write(
         self,
-        pack: Pack,
+        adapted: Adapted,
         target: Path,
         check: Callable[[Path], None],
         progress: Callable[[int], None] | None = None,
     ) -> None:
-        """Leaves the pack at ``target``, once ``check`` has accepted it elsewhere; else leaves everything as it was."""
+        """Leaves the adapted pack at ``target``, once ``check`` has accepted it; else all stays as it was."""
 
 
 def available() -> tuple[str, ...]:

@@ -14,9 +14,10 @@ from turnwright.bank.asked import Settings
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_questions
 from turnwright.bank.inquiry import pack
-from turnwright.bank.item import Pack
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
+from turnwright.exporters.adaptation import Adapted
+from turnwright.exporters.delivery import PLAIN, Delivery
 from turnwright.exporters.proof import Limits, Report, prove
 
 Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
@@ -39,7 +40,7 @@ class Written:
     """A pack that was written and proved."""
 
     path: Path
-    pack: Pack
+    adapted: Adapted
     report: Report
     situations: int
 
@@ -50,6 +51,7 @@ def write_pack(
     target: Path,
     settings: Settings,
     progress: Progress,
+    delivery: Delivery = PLAIN,
     format_name: str = "qti-3.0",
 ) -> Written:
     """Write the pack of the named questions; it takes its place at ``target`` only after its proof.
@@ -62,7 +64,9 @@ def write_pack(
         for problem, question in found:
             solved.append(solved_question(problem, question))
             done(1)
-    made = pack(solved, shipped_mistakes(), settings)
+    format_ = exporters.exporter(format_name)
+    adapted = format_.adapt(pack(solved, shipped_mistakes(), settings), delivery)
+    made = adapted.pack
     reports: list[Report] = []
 
     def check(path: Path) -> None:
@@ -71,5 +75,5 @@ def write_pack(
         reports[-1].raise_if_failed()
 
     with progress("Writing and proving", len(made)) as done:
-        exporters.exporter(format_name).write(made, target, check, lambda _: done(1))
-    return Written(target, made, reports[-1], len({problem.id for problem, _ in found}))
+        format_.write(adapted, target, check, lambda _: done(1))
+    return Written(target, adapted, reports[-1], len({problem.id for problem, _ in found}))

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from turnwright.bank.item import Pack
 from turnwright.exporters import naming
+from turnwright.exporters.adaptation import Adapted, as_is
 from turnwright.exporters.assessment_item import assessment_item
 from turnwright.exporters.assessment_test import write_test
 from turnwright.exporters.elements import document
@@ -15,10 +15,12 @@ from turnwright.exporters.package import Package, package
 from turnwright.exporters.svg import svg
 
 NAME = "qti-3.0"
+SUFFIX = ".zip"
+adapt = as_is
 
 
 def write(
-    pack: Pack,
+    adapted: Adapted,
     target: Path,
     check: Callable[[Path], None],
     progress: Callable[[int], None] | None = None,
@@ -29,7 +31,7 @@ def write(
     asked for and written one at a time.
     """
     with package(target, check) as box:
-        contents = naming.contents(pack)
+        contents = naming.contents(adapted.pack)
         with box.member(naming.MANIFEST) as file:
             write_manifest(contents, file)
         with box.member(naming.TEST_HREF) as file:

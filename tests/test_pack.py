@@ -34,12 +34,12 @@ def test_every_file_of_the_shipped_bank_is_valid_and_proved(
     written = shipped(tmp_path / "bank.zip", purpose)
     assert standards.validate_package(written.path) == []
     assert written.situations >= 14
-    assert len(written.pack.sections) >= 30
-    assert written.report.marked == written.report.items == len(written.pack)
+    assert len(written.adapted.pack.sections) >= 30
+    assert written.report.marked == written.report.items == len(written.adapted.pack)
     # without the items to compare with, as a stranger's pack
     alone = prove(written.path)
     assert alone.ok
-    assert alone.marked == len(written.pack)
+    assert alone.marked == len(written.adapted.pack)
 
 
 def test_processes_with_other_hash_seeds_write_the_same_bytes(tmp_path: Path) -> None:

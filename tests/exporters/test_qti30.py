@@ -15,6 +15,8 @@ from lxml import etree
 from turnwright.bank.errors import FileError, UnknownNameError
 from turnwright.bank.item import Item, Pack, Purpose, Words
 from turnwright.exporters import available, exporter, qti30
+from turnwright.exporters.adaptation import as_is
+from turnwright.exporters.delivery import PLAIN
 from turnwright.exporters.elements import Element
 from turnwright.exporters.namespaces import QTI
 from turnwright.exporters.qti import number_text
@@ -31,7 +33,7 @@ def accept(_: Path) -> None:
 def members(pack: Pack, folder: Path) -> dict[str, bytes]:
     """What the written package holds, in its order."""
     target = folder / "fair.zip"
-    qti30.write(pack, target, accept)
+    qti30.write(as_is(pack, PLAIN), target, accept)
     with zipfile.ZipFile(target) as archive:
         return {name: archive.read(name) for name in archive.namelist()}
 
@@ -48,7 +50,7 @@ def found(element: Element, path: str) -> list[Element]:
 def test_a_pack_is_valid_with_all_its_references(standards: ModuleType, tmp_path: Path, purpose: Purpose) -> None:
     target = tmp_path / "fair.zip"
     notes: list[str] = []
-    qti30.write(samples.pack(purpose), target, accept)
+    qti30.write(as_is(samples.pack(purpose), PLAIN), target, accept)
     assert standards.validate_package(target, notes) == []
     assert notes == []
 
@@ -57,7 +59,7 @@ def test_a_pack_is_valid_with_all_its_references(standards: ModuleType, tmp_path
 def test_two_runs_give_the_same_bytes(tmp_path: Path, purpose: Purpose) -> None:
     paths = [tmp_path / "one.zip", tmp_path / "two.zip"]
     for path in paths:
-        qti30.write(samples.pack(purpose), path, accept)
+        qti30.write(as_is(samples.pack(purpose), PLAIN), path, accept)
     assert paths[0].read_bytes() == paths[1].read_bytes()
 
 
@@ -176,7 +178,9 @@ def test_an_item_is_written_before_the_next_is_asked_for(tmp_path: Path) -> None
 
     pack = samples.pack()
     watched = replace(pack, sections=(replace(pack.sections[0], items=items),))
-    qti30.write(watched, tmp_path / "fair.zip", accept, progress=lambda done: events.append(f"wrote {done}"))
+    qti30.write(
+        as_is(watched, PLAIN), tmp_path / "fair.zip", accept, progress=lambda done: events.append(f"wrote {done}")
+    )
     # The first is asked for twice: the manifest and the test come before all items, and tell of their kind and marks.
     assert events == ["asked for 1", "asked for 1", "wrote 1", "asked for 2", "wrote 2", "asked for 3", "wrote 3"]
 
@@ -185,7 +189,7 @@ def test_a_section_that_breaks_its_promise_of_items_writes_nothing(tmp_path: Pat
     pack = samples.pack()
     short = replace(pack.sections[0], items=lambda: iter([samples.least_speed()]))
     with pytest.raises(ValueError, match="shorter"):
-        qti30.write(replace(pack, sections=(short,)), tmp_path / "fair.zip", accept)
+        qti30.write(as_is(replace(pack, sections=(short,)), PLAIN), tmp_path / "fair.zip", accept)
     assert list(tmp_path.iterdir()) == []
 
 
@@ -196,7 +200,7 @@ def test_a_folder_that_is_missing_is_told_before_any_item_is_made(tmp_path: Path
     pack = samples.pack()
     lazy = replace(pack, sections=(replace(pack.sections[0], items=items),))
     with pytest.raises(FileError):
-        qti30.write(lazy, tmp_path / "missing" / "fair.zip", accept)
+        qti30.write(as_is(lazy, PLAIN), tmp_path / "missing" / "fair.zip", accept)
 
 
 def test_the_format_is_found_by_its_name() -> None:
