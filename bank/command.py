@@ -85,7 +85,7 @@ def show(
     """Show one variant of a QUESTION: stem, key, tolerance and the worked solution."""
     from turnwright.bank import report_item
     from turnwright.bank.errors import TooFewVariantsError
-    from turnwright.bank.inquiry import find_asked
+    from turnwright.bank.selection import find_asked
 
     makers = find_asked(bank_of(bank_paths), question).draw(variant, gravity, seed)
     if len(makers) < variant:

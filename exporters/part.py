@@ -22,7 +22,7 @@ class Names:
     """What the variables of an entry are called. An outcome whose name is empty is not there.
 
     ``solution`` is there only where an answer to this entry alone brings the worked solution; ``label`` tells the
-    parts of an item apart.
+    parts of an item apart. ``earlier`` are the responses of the parts before it.
     """
 
     response: str
@@ -30,6 +30,7 @@ class Names:
     feedback: str = ""
     solution: str = ""
     label: str = ""
+    earlier: tuple[str, ...] = ()
 
 
 class Part(Protocol):

@@ -22,14 +22,14 @@ def parts(item: Item, source: Source, *, practice: bool) -> tuple[Part, ...]:
 
 
 def _only_names(practice: bool) -> Names:
-    told = {"feedback": "FEEDBACK", "solution": SOLUTION} if practice else {}
-    return Names("RESPONSE", "SCORE", **told)
+    return Names("RESPONSE", "SCORE", "FEEDBACK", SOLUTION) if practice else Names("RESPONSE", "SCORE")
 
 
 def _numbered_names(number: int, practice: bool) -> Names:
     """The names of one part of several; it does not bring the worked solution, which would tell the other parts."""
     feedback = f"FEEDBACK_{number}" if practice else ""
-    return Names(f"RESPONSE_{number}", f"SCORE_{number}", feedback, label=f"Part {number}")
+    earlier = tuple(f"RESPONSE_{each}" for each in range(1, number))
+    return Names(f"RESPONSE_{number}", f"SCORE_{number}", feedback, label=f"Part {number}", earlier=earlier)
 
 
 def _part(entry: Entry, names: Names, source: Source) -> Part:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 from turnwright.bank.item import Entry, Given, Item
+from turnwright.exporters.proof.carried import examine_carried
 from turnwright.exporters.proof.declarations import ReportedError
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.hints import examine_hints
@@ -97,6 +98,8 @@ def _prove_whole(
     trials = [each.trial for each in marked if each.trial and each.trial.full is not None]
     if len(marked) > 1 and len(trials) == len(marked):
         proof.findings.extend(examine_together(bench, trials, expected is not None))
+        if expected and not proof.findings:
+            proof.findings.extend(examine_carried(bench, trials, expected.entries, not exam))
     right = {part.response.identifier: each.answer for part, each in zip(parts.parts, marked, strict=True)}
     hints = expected.hints if expected else None
     if exam:
