@@ -15,9 +15,9 @@ from turnwright.bank.diagram import notation_of
 from turnwright.bank.edit_forces import is_friction
 from turnwright.bank.equation import system_of
 from turnwright.bank.evaluation import evaluate
-from turnwright.bank.item import ChoiceEntry, Given, Inline, Math, Option, OrderEntry, Paragraph, Words
+from turnwright.bank.item import ChoiceEntry, Given, Inline, Math, OrderEntry, Paragraph, Words
 from turnwright.bank.mistake import Mistake
-from turnwright.bank.option import RIGHT, mixed, right, wrong
+from turnwright.bank.option import mixed, right, wrong
 from turnwright.bank.problem import Force, Scene
 from turnwright.bank.solution import sign_of
 from turnwright.bank.solving import Kept, SolvedQuestion, gap, samples_of
@@ -113,7 +113,8 @@ def change(solved: SolvedQuestion, scene: Scene, asked: Change, catalogue: Seque
     options = {key: right((Words(key),), READ_OFF)}
     for mistake in solved.problem.mistakes_from(catalogue):
         if mistake.edit[0] == "scaling":
-            other = asked.outcome(sympy.Rational(mistake.edit[1]))
+            power_ = str(mistake.edit[1])
+            other = NO_FACTOR if power_ == "none" else asked.outcome(sympy.Rational(power_))
             options.setdefault(other, wrong((Words(other),), mistake))
     rising = POWERS if asked.factor > 1 else POWERS[::-1]
     sizes = [*map(asked.outcome, rising), NO_FACTOR]
@@ -181,7 +182,7 @@ def beyond(solved: SolvedQuestion, limit: Limit, factor: float) -> Outcome | Non
     return "kept" if (margins > 0).all() else "lost"
 
 
-def limit(solved: SolvedQuestion, scene: Scene, factor: float) -> ChoiceEntry | None:
+def limit(solved: SolvedQuestion, scene: Scene, factor: float, catalogue: Sequence[Mistake]) -> ChoiceEntry | None:
     """What happens a little above or below the limit; None where it is no plain yes or no."""
     found = limit_of(solved)
     outcome = beyond(solved, found, factor) if found else None
@@ -193,11 +194,10 @@ def limit(solved: SolvedQuestion, scene: Scene, factor: float) -> ChoiceEntry | 
         "lost": told_lost,
         "same": "nothing changes: it stays just at the limit",
     }
-    feedback = "Put a greater or smaller value into the inward equation and see what the force at the limit has to be."
-    options = [
-        Option((Words(words),), each == outcome, RIGHT if each == outcome else feedback)
-        for each, words in texts.items()
-    ]
+    options = [right((Words(texts[outcome]),))]
+    for mistake in solved.problem.mistakes_from(catalogue):
+        if mistake.edit[0] == "outcome" and mistake.edit[1] != outcome:
+            options.append(wrong((Words(texts[mistake.edit[1]]),), mistake))
     name = asked_name(solved.problem, solved.question, scene)
     grown = "greater" if factor > 1 else "smaller"
     prompt = (Words(f"What happens if the value is a little {grown} than this {name}?"),)

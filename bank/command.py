@@ -34,7 +34,8 @@ def turnwright() -> None:
 def check(files: tuple[Path, ...], as_json: bool) -> int:
     """Report every fault of problem FILES or folders (the shipped bank if none is named)."""
     from turnwright.bank import report
-    from turnwright.bank.check import check_questions
+    from turnwright.bank.check import GRAVITY, check_questions
+    from turnwright.bank.check_choices import check_choices
     from turnwright.bank.reader import collect, problem_files, shipped_files
 
     paths = problem_files(files) if files else shipped_files()
@@ -42,7 +43,10 @@ def check(files: tuple[Path, ...], as_json: bool) -> int:
     total = sum(len(problem.questions) for problem in problems)
     with report.progress("Solving", total) as done:
         reports = check_questions(problems, done=lambda _: done(1))
-    report.check(len(paths), problems, reports, faults, as_json)
+    solved = [each.solved for each in reports if each.solved]
+    with report.progress("Making choices", len(solved)) as done:
+        choices = check_choices(solved, GRAVITY, lambda _: done(1))
+    report.check(len(paths), problems, reports, choices, faults, as_json)
     return 1 if faults or any(each.faults for each in reports) else 0
 
 

@@ -85,7 +85,7 @@ class Inquiry:
         if "limit" in kinds and about_change.limit_of(self.solved):
             for word, factor in (("more", about_change.STEP), ("less", 1 / about_change.STEP)):
                 facts = self.metadata("limit", f"{title}: a little {word}", f"-{word}")
-                make = partial(about_change.limit, self.solved, factor=factor)
+                make = partial(about_change.limit, self.solved, factor=factor, catalogue=self.catalogue)
                 yield self._of("limit", facts, partial(self._told, facts, make))
         if "stepwise" in kinds and self.problem.diagrams:
             facts = self.metadata("stepwise", f"{title}: step by step")
@@ -182,7 +182,7 @@ class Inquiry:
             about_forces.direction(about),
             about_forces.diagram(about),
             about_forces.equation(about, self.solved),
-            about_change.limit(self.solved, scene, about_change.STEP) if limiting else None,
+            about_change.limit(self.solved, scene, about_change.STEP, self.catalogue) if limiting else None,
         ):
             if entry:
                 yield entry

@@ -246,13 +246,17 @@ class Section:
 
 @dataclass(frozen=True)
 class Pack:
-    """What one file is made of, with the facts that its reader must know."""
+    """What one file is made of, with the facts that its reader must know.
+
+    ``without`` are the ids of questions that were asked for and have no item in their kind.
+    """
 
     title: str
     purpose: Purpose
     gravity: str
     seed: int
     sections: tuple[Section, ...]
+    without: tuple[str, ...] = ()
 
     def __len__(self) -> int:
         return sum(len(section) for section in self.sections)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable, Iterator, Sequence
 
-from turnwright.bank.about_stories import alike
+from turnwright.bank.about_stories import Groups, alike
 from turnwright.bank.asked import KINDS, Asked, Kind, Settings
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_question
@@ -30,11 +30,18 @@ def inquiries(
     seen: set[tuple[str, str]] = set()
     for each in solved:
         base = Inquiry(each, tuple(catalogue))
-        for diagram in each.problem.diagrams:
-            if (each.problem.id, diagram.name) not in seen and each.solution.path:
-                seen.add((each.problem.id, diagram.name))
-                yield from DiagramInquiry(base, diagram, groups).asked(kinds)
+        yield from of_diagrams(base, seen, kinds, groups)
         yield from base.asked(kinds)
+
+
+def of_diagrams(
+    base: Inquiry, seen: set[tuple[str, str]], kinds: Sequence[Kind], groups: Groups = ()
+) -> Iterator[Asked]:
+    """The questions of the diagrams of a problem that are not among the ``seen`` ones, to which they are added."""
+    for diagram in base.problem.diagrams:
+        if (base.problem.id, diagram.name) not in seen and base.solved.solution.path:
+            seen.add((base.problem.id, diagram.name))
+            yield from DiagramInquiry(base, diagram, groups).asked(kinds)
 
 
 def find_asked(problems: Sequence[Problem], name: str) -> Asked:
@@ -72,11 +79,12 @@ def pack(
     """
     asked = inquiries(solved, catalogue, settings.kinds, bank)
     chosen = asked if settings.every else one_of_each_derived(asked)
-    found = (each.section(settings.variants, settings.gravity, settings.seed) for each in chosen)
+    found = {each.id: each.section(settings.variants, settings.gravity, settings.seed) for each in chosen}
     return Pack(
         title=settings.title,
         purpose=settings.purpose,
         gravity=f"{settings.gravity} N/kg",
         seed=settings.seed,
-        sections=tuple(each for each in found if each),
+        sections=tuple(each for each in found.values() if each),
+        without=tuple(name for name, section in found.items() if section is None),
     )

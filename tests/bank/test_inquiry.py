@@ -129,7 +129,7 @@ def test_exactly_one_of_three_to_five_options_is_marked_right(kind: Kind) -> Non
         assert 3 <= len(each.choice.options) <= 5, each.item.question_id
 
 
-@pytest.mark.parametrize("kind", ["direction", "forces", "diagram", "equation", "change"])
+@pytest.mark.parametrize("kind", ["direction", "forces", "diagram", "equation", "change", "limit"])
 def test_every_wrong_option_brings_feedback_and_names_a_mistake(kind: Kind) -> None:
     known = {each.id: each for each in shipped_mistakes()}
     for each in made(kind):
