@@ -200,7 +200,7 @@ def limit(solved: SolvedQuestion, scene: Scene, factor: float, catalogue: Sequen
             options.append(wrong((Words(texts[mistake.edit[1]]),), mistake))
     name = asked_name(solved.problem, solved.question, scene)
     grown = "greater" if factor > 1 else "smaller"
-    prompt = (Words(f"What happens if the value is a little {grown} than this {name}?"),)
+    prompt = (Words(f"What happens at a value a little {grown} than the {name}?"),)
     return ChoiceEntry(prompt, mixed(options, f"{solved.id} limit {grown}"))
 
 
