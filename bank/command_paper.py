@@ -22,7 +22,9 @@ MOST_VERSIONS = 26
     "--versions", type=click.IntRange(1, MOST_VERSIONS), default=1, show_default=True,
     help="Versions A, B, C and so on, with other numbers and stories.",
 )  # fmt: skip
-@click.option("--size", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Size of the sheets.")
+@click.option(
+    "--size", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Size of the sheets."
+)
 @click.option(
     "--parts", "part_names", metavar="PART,...", default="questions,key,guide", show_default=True,
     help="Parts to make: questions, key, guide, formulas; or all.",

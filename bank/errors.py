@@ -132,7 +132,9 @@ class FigureError(TurnwrightError):
         super().__init__(owner, wrong)
 
     def __str__(self) -> str:
-        return f"{self.owner}: its figure can't be drawn, since {self.wrong}; mend its diagram, or leave the question out"
+        return (
+            f"{self.owner}: its figure can't be drawn, since {self.wrong}; mend its diagram, or leave the question out"
+        )
 
 
 class TypesettingError(TurnwrightError):

@@ -30,7 +30,11 @@ def papers(written: WrittenPapers, as_json: bool) -> None:
                         "marks": version.marks,
                         "minutes": version.minutes,
                         "questions": [
-                            {"id": each.item.question_id, "variant": each.item.variant, "scene": each.item.metadata.scene}
+                            {
+                                "id": each.item.question_id,
+                                "variant": each.item.variant,
+                                "scene": each.item.metadata.scene,
+                            }
                             for each in version.questions
                         ],
                     }

@@ -36,11 +36,6 @@ def paragraph_data(paragraph: Paragraph) -> list[Data]:
     ]
 
 
-def is_line(paragraph: Paragraph) -> bool:
-    """Whether a paragraph is one formula, which stands on a line of its own."""
-    return len(paragraph) == 1 and isinstance(paragraph[0], Math)
-
-
 @dataclass
 class Figures:
     """The drawings of one document, each kept once; ``place`` gives the name under which the data refers to it."""

@@ -1,8 +1,8 @@
 """A formula as plain data for the typesetter: ten shapes that the template knows how to set, and nothing to run.
 
-    ["text", letters]  ["italic", letters]  ["sign", sign]  ["function", name]  ["space"]
-    ["row", part, ...]  ["fraction", above, below]  ["root", index or null, body]
-    ["script", base, lower or null, upper or null]  ["brackets", body]
+["text", letters]  ["italic", letters]  ["sign", sign]  ["function", name]  ["space"]
+["row", part, ...]  ["fraction", above, below]  ["root", index or null, body]
+["script", base, lower or null, upper or null]  ["brackets", body]
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from turnwright.bank import formula
 from turnwright.exporters.elements import clean
 
 Data: TypeAlias = list[Any]
+
+NO_BREAK_SPACE = "\u00a0"
 
 
 def formula_data(node: formula.Node) -> Data:
@@ -41,17 +43,26 @@ def _base(node: formula.Symbol) -> Data:
 
 
 def _row(node: formula.Row) -> Data:
-    """Parts side by side; a product shows its sign only where two numbers would run together."""
+    """Parts side by side. A product shows its sign only where two numbers would run together, else a thin space."""
     parts: list[Data] = []
     before: formula.Node | None = None
     for part in node.parts:
-        if isinstance(part, formula.Unit) and before is not None:
-            parts += [] if part.text == "°" else [["space"]]
+        if isinstance(part, formula.Operator):
+            pass
+        elif isinstance(part, formula.Unit) and before is not None:
+            parts += [] if part.text == "°" else [_text(NO_BREAK_SPACE)]
         elif before is not None and not isinstance(before, formula.Operator | formula.Unit):
-            parts += [["sign", "×"]] if _starts_with_digit(part) else []
+            parts += _between(part)
         parts.append(formula_data(part))
         before = part
     return ["row", *parts]
+
+
+def _between(factor: formula.Node) -> list[Data]:
+    """What stands before a factor; a function brings its own space."""
+    if _starts_with_digit(factor):
+        return [["sign", "×"]]
+    return [] if isinstance(factor, formula.Call) else [["space"]]
 
 
 def _starts_with_digit(node: formula.Node) -> bool:

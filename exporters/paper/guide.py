@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from turnwright.bank.item import Item, Paragraph, Step, Words
-from turnwright.bank.prose import listed
 from turnwright.exporters.paper.content import Data, paragraph_data, words
-from turnwright.exporters.paper.keys import right_answer, wrong_answers
+from turnwright.exporters.paper.keys import accepted, right_answer, wrong_answers
 from turnwright.exporters.paper.marks import entry_marks, item_marks, step_marks
 from turnwright.exporters.paper.questions import part_label
 from turnwright.exporters.paper.versions import Version
@@ -25,8 +24,6 @@ class Placed:
 
 def key_data(version: Version) -> list[Data]:
     """A row for each answer of a version."""
-    from turnwright.exporters.paper.keys import accepted
-
     return [
         {
             "question": label,
@@ -64,12 +61,11 @@ def _question(placed: Sequence[Placed]) -> Data:
     item = placed[0].item
     numbers = {each.number for each in placed}
     shuffled = ", ".join(f"{each.version} {each.number}" for each in placed)
-    groups = _alike(placed)
     return {
         "places": f"Question {placed[0].number}" if len(numbers) == 1 else f"Question {shuffled}",
         "title": words(item.metadata.title),
         "marks": item_marks(item),
-        "groups": [_group(each, alone=len(groups) == 1) for each in groups],
+        "steps": _steps(placed),
         "wrong": _wrong(placed),
     }
 
@@ -77,44 +73,29 @@ def _question(placed: Sequence[Placed]) -> Data:
 # --- steps ----------------------------------------------------------------------------------------------
 
 
-def _alike(placed: Sequence[Placed]) -> list[list[Placed]]:
-    """Versions that tell one story: their solutions differ in numbers at most in one step."""
-    groups: list[list[Placed]] = []
+def _steps(placed: Sequence[Placed]) -> list[Data]:
+    """Each step of the solution: told once where all versions share it, else for those that do."""
+    numbers = sorted({step.number for each in placed for step in each.item.solution})
+    return [_step(placed, number) for number in numbers]
+
+
+def _step(placed: Sequence[Placed], number: int) -> Data:
+    told: dict[Step, list[str]] = {}
     for each in placed:
-        near = (group for group in groups if len(_different(group[0].item, each.item)) <= 1)
-        group = next(near, None)
-        if group is None:
-            groups.append([each])
-        else:
-            group.append(each)
-    return groups
-
-
-def _different(one: Item, other: Item) -> set[int]:
-    """The places of the steps that differ."""
-    if len(one.solution) != len(other.solution):
-        return set(range(len(one.solution) + len(other.solution)))
-    return {place for place, step in enumerate(one.solution) if step != other.solution[place]}
-
-
-def _group(group: Sequence[Placed], *, alone: bool) -> Data:
-    names = [each.version for each in group]
-    said = f"Version{'s' if len(names) > 1 else ''} {listed(names)}"
-    marks = step_marks(group[0].item)
-    steps = zip(*(each.item.solution for each in group), strict=True)
+        for step in each.item.solution:
+            if step.number == number:
+                told.setdefault(step, []).append(each.version)
+    marks = {step_marks(each.item).get(number, 0) for each in placed}
+    first = next(iter(told))
     return {
-        "versions": "" if alone else said,
-        "steps": [_step(each, names, marks.get(each[0].number, 0)) for each in steps],
+        "number": number,
+        "heading": words(first.heading),
+        "marks": max(marks),
+        "told": [
+            {"versions": "" if len(told) == 1 else ", ".join(names), "paragraphs": _paragraphs(step)}
+            for step, names in told.items()
+        ],
     }
-
-
-def _step(steps: tuple[Step, ...], names: Sequence[str], marks: int) -> Data:
-    """One step of a group of versions: told once, or for each version where they differ."""
-    told: Data = {"number": steps[0].number, "heading": words(steps[0].heading), "marks": marks}
-    if len(set(steps)) == 1:
-        return told | {"paragraphs": _paragraphs(steps[0])}
-    apart = [{"name": name, "paragraphs": _paragraphs(step)} for name, step in zip(names, steps, strict=True)]
-    return told | {"versions": apart}
 
 
 def _paragraphs(step: Step) -> list[list[Data]]:
@@ -135,7 +116,7 @@ def _wrong(placed: Sequence[Placed]) -> list[Data]:
                 if each.version not in names:
                     names.append(each.version)
     return [
-        {"told": words(thinking), "answers": paragraph_data(_answers(answers, len(placed)))}
+        {"told": words(thinking), "answers": [_answer(*each, of=len(placed)) for each in answers.items()]}
         for thinking, answers in found.items()
     ]
 
@@ -146,10 +127,6 @@ def _part_labels(item: Item) -> list[Paragraph]:
     return [(Words(f"({part_label(place)}) "),) for place in range(len(item.entries))]
 
 
-def _answers(answers: dict[Paragraph, list[str]], versions: int) -> Paragraph:
-    """Each answer behind the versions where it comes up; none are named where it comes up in all."""
-    line: list[Paragraph] = []
-    for answer, names in answers.items():
-        named = f"{', '.join(names)}: " if len(names) < versions or len(answers) > 1 else ""
-        line += [(Words(("; " if line else "") + named),), answer]
-    return tuple(part for each in line for part in each)
+def _answer(answer: Paragraph, names: Sequence[str], *, of: int) -> Data:
+    """An answer with the versions where it comes up; none are named where it comes up in all."""
+    return {"versions": ", ".join(names) if len(names) < of else "", "answer": paragraph_data(answer)}

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from turnwright.bank.errors import UnknownNameError, UsageError
+from turnwright.bank.formula import Symbol
 from turnwright.bank.formula_sheet import Law
-from turnwright.bank.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Pack
+from turnwright.bank.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Pack, Paragraph, Words
 from turnwright.bank.prose import count
 from turnwright.exporters.paper.content import Data, Figures, paragraph_data, words
 from turnwright.exporters.paper.guide import guide_data, key_data
@@ -22,11 +23,10 @@ Size: TypeAlias = Literal["a4", "letter"]
 Sheet: TypeAlias = Callable[[Sequence[Item]], Sequence[Law]]
 
 PARTS: tuple[PaperPart, ...] = ("questions", "key", "guide", "formulas")
-MOST_VERSIONS = 26
 
 NO_DESIGN = (
-    "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig: local codes "
-    "and licensed engineers decide about those."
+    "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig: local "
+    "codes and licensed engineers decide about those."
 )
 SHOW_WORKING = "Show your working: a step that is right earns its marks even where the number is not."
 NOTES = {
@@ -113,17 +113,19 @@ def _shared(pack: Pack, layout: Layout) -> Data:
 def _questions(pack: Pack, made: Sequence[Version], layout: Layout, sheet: Sheet, figures: Figures) -> Data:
     return {
         "document": words(pack.title),
-        "questions": "questions" in layout.parts,
-        "formulas": "formulas" in layout.parts,
-        "instructions": list(_instructions(pack, made)),
+        "instructions": [paragraph_data(each) for each in _instructions(pack, made)],
         "versions": [_version(version, layout, sheet, figures) for version in made],
     }
 
 
-def _instructions(pack: Pack, made: Sequence[Version]) -> Iterator[str]:
-    yield f"Throughout, g = {pack.gravity}.".replace(" N", "\u00a0N")
+def _instructions(pack: Pack, made: Sequence[Version]) -> Iterator[Paragraph]:
+    yield (Words("Throughout, "), Math(Symbol("g")), Words(f" = {_kept_together(pack.gravity)}."))
     if "number" in _shapes(made):
-        yield SHOW_WORKING
+        yield (Words(SHOW_WORKING),)
+
+
+def _kept_together(amount: str) -> str:
+    return amount.replace(" ", "\u00a0")
 
 
 def _shapes(made: Sequence[Version]) -> frozenset[str]:
@@ -154,7 +156,7 @@ def _marking(pack: Pack, made: Sequence[Version], layout: Layout) -> Data:
     shapes = _shapes(made)
     notes = [note for shape, told in NOTES.items() if shape in shapes for note in told]
     guide = "guide" in layout.parts
-    facts = f"g = {pack.gravity}, seed {pack.seed}. Keep this file apart from the question papers."
+    facts = f"g = {_kept_together(pack.gravity)}, seed {pack.seed}. Keep this file apart from the question papers."
     return {
         "document": f"{words(pack.title)}: marking",
         "notes": [facts, *(notes if guide else ()), PROPOSAL],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from turnwright.bank import formula
 from turnwright.bank.drawing import Drawing
-from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph
+from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
 from turnwright.bank.stem import answer_instruction
 from turnwright.exporters.elements import clean
 from turnwright.exporters.options import letter
@@ -14,10 +14,10 @@ from turnwright.exporters.paper.marks import entry_marks
 from turnwright.exporters.paper.versions import Question
 
 CHOOSE_ONE = "Choose one."
-CHOOSE_SEVERAL = "Choose all that do: any number of them may be right."
+CHOOSE_SEVERAL = "Any number of them may be right."
 IN_ORDER = "Write the letters in their order."
 PARTNERS = "Write a letter beside each number. A letter may serve more than once."
-LEAST_LINES, MOST_LINES = 4, 12  # of ruled space for working
+LEAST_LINES, MOST_LINES = 4, 10  # of ruled space for working
 
 
 def question_data(question: Question, figures: Figures) -> Data:
@@ -43,7 +43,7 @@ def part_label(place: int) -> str:
 def entry_data(item: Item, entry: Entry, figures: Figures) -> Data:
     """What the candidate reads and where the answer goes."""
     marks = entry_marks(item, entry)
-    shared: Data = {"marks": marks, "prompt": [] if isinstance(entry, NumberEntry) else paragraph_data(entry.prompt)}
+    shared: Data = {"marks": marks, "prompt": paragraph_data(_prompt(item, entry))}
     match entry:
         case NumberEntry():
             return shared | _number(entry, marks)
@@ -58,6 +58,13 @@ def entry_data(item: Item, entry: Entry, figures: Figures) -> Data:
             return shared | {"kind": "match", "told": PARTNERS, "rows": rows, "columns": _lettered(entry.columns)}
 
 
+def _prompt(item: Item, entry: Entry) -> Paragraph:
+    """What to do; the stem has said it where a number is the only thing asked."""
+    if isinstance(entry, NumberEntry):
+        return () if len(item.entries) == 1 else (Words(f"Work out the {entry.name}."),)
+    return entry.prompt
+
+
 def _number(entry: NumberEntry, marks: int) -> Data:
     symbol = {"math": formula_data(entry.symbol), "alt": clean(formula.spoken(entry.symbol))}
     return {
@@ -65,7 +72,7 @@ def _number(entry: NumberEntry, marks: int) -> Data:
         "told": answer_instruction(entry.unit, entry.figures),
         "symbol": [symbol],
         "unit": words(entry.unit),
-        "lines": min(max(2 * marks, LEAST_LINES), MOST_LINES),
+        "lines": min(max(marks + 2, LEAST_LINES), MOST_LINES),
     }
 
 

@@ -16,8 +16,8 @@ from turnwright.bank.item import Item, Pack
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
 from turnwright.bank.solving import SolvedQuestion
-from turnwright.exporters.packing import Progress
 from turnwright.exporters.package import place_of
+from turnwright.exporters.packing import Progress
 from turnwright.exporters.paper.papers import Layout, papers
 from turnwright.exporters.paper.versions import Version, repeated
 from turnwright.exporters.together import write_together
