@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from turnwright.bank.errors import FigureError, TypesettingError
 from turnwright.exporters.png import png
 
 TEMPLATES = Path(__file__).parent / "templates"
-STANDARD = "ua-1"  # PDF/UA-1, ISO 14289-1: tagged, with title, language and text alternatives
+STANDARD: Literal["ua-1"] = "ua-1"  # PDF/UA-1, ISO 14289-1: tagged, with title, language and text alternatives
+_NO_LETTER = re.compile('the text `"(.*)"` could not be displayed')
 TRIAL = 40  # pixels: enough to learn whether a picture can be drawn
 
 
@@ -35,8 +37,15 @@ def typeset(template: str, data: Mapping[str, Any], owners: Mapping[str, str]) -
         )
     except typst.TypstError as error:
         _blame_figure(data["figures"], owners)
-        wrong = " ".join(str(error.message).split())
-        raise TypesettingError(wrong, "change the words it names, or leave the question out") from error
+        raise _refusal(str(error.message)) from error
+
+
+def _refusal(message: str) -> TypesettingError:
+    missing = _NO_LETTER.search(message)
+    if missing:
+        wrong = f"the fonts that it brings have no letter for '{missing[1]}'"
+        return TypesettingError(wrong, "write it in other letters, or leave the question out")
+    return TypesettingError(" ".join(message.split()), "change what it names, or leave the question out")
 
 
 def _blame_figure(figures: Mapping[str, Any], owners: Mapping[str, str]) -> None:

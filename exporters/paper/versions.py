@@ -58,7 +58,7 @@ def _version(seed: int, name: str, place: int, series: Sequence[list[Item]], shu
     items = [each[place % len(each)] for each in series]
     order = list(range(len(items)))
     if shuffle:
-        order.sort(key=lambda section: _lot(seed, name, items[section].question_id))
+        order.sort(key=lambda section: _lot(seed, name, section, items[section].question_id))
         items = [_with_other_order(item, f"{seed} {name}") for item in items]
     return Version(name, tuple(Question(number, at, items[at]) for number, at in enumerate(order, 1)))
 
