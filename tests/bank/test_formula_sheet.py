@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 from turnwright.bank import formula
 from turnwright.bank.cache import solved_question
@@ -9,9 +11,11 @@ from turnwright.bank.catalogue import find_question
 from turnwright.bank.formula_sheet import laws, sheet
 from turnwright.bank.reader import read_bank
 
+bank = cache(read_bank)
+
 
 def lines(*names: str) -> list[str]:
-    found = [solved_question(*find_question(read_bank(), name)) for name in names]
+    found = [solved_question(*find_question(bank(), name)) for name in names]
     return [
         formula.text(law.node) for law in sheet(law for each in found for law in laws(each, each.problem.scenes[0]))
     ]

@@ -70,7 +70,7 @@ def test_a_second_move_that_fails_takes_back_the_first(
     monkeypatch.setattr(Path, "replace", replace)
     if not linked:
         monkeypatch.setattr(os, "link", no_links)
-    with pytest.raises(FileError, match="fair-marking.pdf: it may not be written"):
+    with pytest.raises(FileError, match=r"fair-marking\.pdf: it may not be written"):
         write_together(dict.fromkeys(pair, NEW))
     assert are(pair, OLD)
     # and where nothing stood there before, nothing stands there afterwards

@@ -9,15 +9,14 @@ import shutil
 import subprocess
 import unicodedata
 from collections.abc import Iterator, Sequence
+from functools import partial
 from typing import Any
 
 import pypdf
 import pytest
 from turnwright.bank.formula_sheet import Law
-from turnwright.bank.item import Item, Metadata, Pack, Paragraph, Section, Words
+from turnwright.bank.item import Item, Pack, Paragraph, Section, Words
 from turnwright.exporters.paper import Layout, Papers, papers
-
-from tests.exporters import samples
 
 
 def no_laws(_: Sequence[Item]) -> Sequence[Law]:
@@ -30,8 +29,9 @@ def made(pack: Pack, layout: Layout | None = None) -> Papers:
 
 def pack_of(*items: Item, title: str = "The lantern at the fair") -> Pack:
     """A pack with a question for each item."""
-    sections = tuple(Section(f"q.{place}", item.metadata, (), [None], lambda item=item: iter([item]))  # type: ignore[misc]
-                     for place, item in enumerate(items))  # fmt: skip
+    sections = tuple(
+        Section(f"q.{place}", item.metadata, (), [None], partial(iter, [item])) for place, item in enumerate(items)
+    )
     return Pack(title, "exam", "9.8 N/kg", 1, sections)
 
 
@@ -91,18 +91,3 @@ def elements(content: bytes | None) -> list[Any]:
     root: Any = opened(content).trailer["/Root"]
     walk(root["/StructTreeRoot"])
     return found
-
-
-__all__ = [
-    "Metadata",
-    "elements",
-    "made",
-    "no_laws",
-    "opened",
-    "pack_of",
-    "poppler_text",
-    "runs",
-    "samples",
-    "squeezed",
-    "text_of",
-]

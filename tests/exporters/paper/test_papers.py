@@ -211,11 +211,11 @@ def test_letters_that_no_font_has_are_told_and_not_printed_as_boxes() -> None:
 def test_a_figure_that_cannot_be_drawn_is_told_with_its_question(monkeypatch: pytest.MonkeyPatch) -> None:
     broken = Drawing(40, 40, (Disc(float("nan"), 20, 5),), "Lantern", "A lantern")
     item = replace(samples.least_speed(), figure=broken)
-    with pytest.raises(FigureError, match="^lantern-over-the-top.least-speed: its figure can't be drawn"):
+    with pytest.raises(FigureError, match=r"^lantern-over-the-top\.least-speed: its figure can't be drawn"):
         made(pack_of(item))
     # also where the typesetter is the first to find out
     monkeypatch.setattr("turnwright.exporters.paper.content.svg", lambda drawing: b"<svg")
-    with pytest.raises(FigureError, match="^lantern-over-the-top.least-speed: its figure can't be drawn"):
+    with pytest.raises(FigureError, match=r"^lantern-over-the-top\.least-speed: its figure can't be drawn"):
         made(pack_of(samples.least_speed()))
 
 
