@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
 from turnwright.bank.errors import FigureError
 
 WIDEST = 8000
 _POINTS_PER_INCH = 72
-_PAGE = b"""
-#set page(width: auto, height: auto, margin: 0pt, fill: white)
-#set text(font: "New Computer Modern", lang: "en")
-#image(bytes(sys.inputs.svg), format: "svg", width: json(bytes(sys.inputs.width)) * 1pt)
-"""
+_TEMPLATES = Path(__file__).parent / "paper" / "templates"  # all that a link in a picture could reach: no picture
 
 
 def png(svg_bytes: bytes, pixels_wide: int) -> bytes:
@@ -27,7 +24,13 @@ def png(svg_bytes: bytes, pixels_wide: int) -> bytes:
     try:
         inputs = {"svg": svg_bytes.decode(), "width": json.dumps(pixels_wide)}
         made = typst.compile(
-            _PAGE, format="png", ppi=_POINTS_PER_INCH, ignore_system_fonts=True, sys_inputs=inputs, timestamp=0
+            str(_TEMPLATES / "drawing.typ"),
+            root=str(_TEMPLATES),
+            format="png",
+            ppi=_POINTS_PER_INCH,
+            ignore_system_fonts=True,
+            sys_inputs=inputs,
+            timestamp=0,
         )
     except (typst.TypstError, UnicodeDecodeError) as error:
         raise FigureError("the drawing", getattr(error, "message", "it is no text")) from error

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import struct
 import zlib
+from pathlib import Path
 
 import pytest
 from turnwright.bank.errors import FigureError
@@ -67,7 +68,10 @@ def test_what_is_no_picture_is_refused_in_plain_words(content: bytes) -> None:
         png(content, WIDE)
 
 
-def test_a_picture_reaches_no_file() -> None:
-    reaching = b'<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><image href="pyproject.toml"/></svg>'
-    with pytest.raises(FigureError):
-        png(reaching, WIDE)
+def test_a_picture_reaches_no_other_picture(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "secret.png").write_bytes(png(svg(samples.figure()), WIDE))
+    monkeypatch.chdir(tmp_path)
+    for place in ("secret.png", str(tmp_path / "secret.png"), "../secret.png"):
+        link = f'<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><image href="{place}"/></svg>'
+        with pytest.raises(FigureError, match="linked image"):
+            png(link.encode(), WIDE)

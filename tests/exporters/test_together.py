@@ -81,6 +81,22 @@ def test_a_second_move_that_fails_takes_back_the_first(
     assert list(pair[0].parent.iterdir()) == []
 
 
+def test_a_folder_that_may_not_be_written_leaves_both(pair: tuple[Path, Path], monkeypatch: pytest.MonkeyPatch) -> None:
+    """The refusal is the system's own, made here by hand: who runs tests as root may write everywhere."""
+    honest = Path.open
+
+    def refused(self: Path, mode: str = "r", *more: Any) -> Any:
+        if mode == "xb":
+            raise PermissionError(errno.EACCES, "")
+        return honest(self, mode, *more)
+
+    monkeypatch.setattr(Path, "open", refused)
+    with pytest.raises(FileError, match="it may not be written; choose a folder that you may write to"):
+        write_together(dict.fromkeys(pair, NEW))
+    monkeypatch.undo()
+    assert are(pair, OLD)
+
+
 def test_a_folder_that_is_missing_is_told_before_anything_is_written(pair: tuple[Path, Path]) -> None:
     missing = pair[0].parent / "missing" / "fair.pdf"
     with pytest.raises(FileError, match="its folder does not exist"):
