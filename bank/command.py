@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 from turnwright.bank.command_options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
+from turnwright.bank.command_paper import paper
 from turnwright.bank.command_teaching import demo, mistakes
 
 if TYPE_CHECKING:
@@ -207,6 +208,7 @@ def prove(path: Path, as_json: bool) -> int:
     return 0 if result.ok else 1
 
 
+turnwright.add_command(paper)
 turnwright.add_command(mistakes)
 turnwright.add_command(demo)
 

@@ -39,13 +39,13 @@ class Package:
 
     def add(self, name: str, content: bytes) -> None:
         """A new member with this content."""
-        with _told(self._target):
+        with told(self._target):
             self._archive.writestr(_entry(name), content)
 
     @contextmanager
     def member(self, name: str) -> Iterator[IO[bytes]]:
         """A new member, open for as long as the block runs."""
-        with _told(self._target), self._archive.open(_entry(name), "w") as stream:
+        with told(self._target), self._archive.open(_entry(name), "w") as stream:
             yield stream
 
 
@@ -56,22 +56,22 @@ def package(target: Path, check: Callable[[Path], None]) -> Iterator[Package]:
     ``check`` gets a temporary file in the folder of ``target``, complete and on disk, and raises to refuse it.
     Whatever goes wrong, ``target`` stays as it was and the temporary file goes.
     """
-    place = _place(target)
-    part = place.with_name(f".turnwright-{secrets.token_hex(8)}.part")
+    place = place_of(target)
+    part = part_of(place)
     try:
         with _archive(part, target) as archive:
             yield Package(archive, target)
         _run(check, part, target)
-        with _told(target):
-            _move(part, place)
+        with told(target):
+            move(part, place)
     finally:
         with suppress(OSError):  # the reason to give up counts, not this one
             part.unlink(missing_ok=True)
 
 
-def _place(target: Path) -> Path:
+def place_of(target: Path) -> Path:
     """The file to replace: where a link leads, so that the link stays."""
-    with _told(target):
+    with told(target):
         place = Path(os.path.realpath(target))
         if place.is_dir():
             raise FileError(str(target), "it is a folder", "name a file to write")
@@ -82,15 +82,20 @@ def _place(target: Path) -> Path:
     return place
 
 
+def part_of(place: Path) -> Path:
+    """A new temporary name beside a file, on the same disk."""
+    return place.with_name(f".turnwright-{secrets.token_hex(8)}.part")
+
+
 @contextmanager
 def _archive(part: Path, target: Path) -> Iterator[ZipFile]:
     """A new zip at ``part``, which is on disk when the block has ended well."""
-    with _told(target):
+    with told(target):
         file = part.open("xb")
     archive = ZipFile(file, "w", ZIP_DEFLATED)
     try:
         yield archive
-        with _told(target):
+        with told(target):
             archive.close()
             file.flush()
             os.fsync(file.fileno())
@@ -122,7 +127,8 @@ def _run(check: Callable[[Path], None], part: Path, target: Path) -> None:
         raise ProofError(str(target), error.findings) from error
 
 
-def _move(part: Path, place: Path) -> None:
+def move(part: Path, place: Path) -> None:
+    """Puts a complete file in the place of another one in one step; the mode of the other is kept."""
     if place.exists():
         part.chmod(place.stat().st_mode & 0o777)
     part.replace(place)
@@ -136,7 +142,7 @@ def _move(part: Path, place: Path) -> None:
 
 
 @contextmanager
-def _told(target: Path) -> Iterator[None]:
+def told(target: Path) -> Iterator[None]:
     """Turns what the system refuses into one plain sentence."""
     try:
         yield
