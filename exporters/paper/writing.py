@@ -11,10 +11,10 @@ from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_questions
 from turnwright.bank.errors import UsageError
 from turnwright.bank.formula_sheet import Law, laws, sheet
-from turnwright.bank.inquiry import pack
 from turnwright.bank.item import Item, Pack
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
+from turnwright.bank.selection import pack
 from turnwright.bank.solving import SolvedQuestion
 from turnwright.exporters.package import place_of
 from turnwright.exporters.packing import Progress
@@ -57,7 +57,7 @@ def write_papers(
         for problem, question in found:
             solved.append(solved_question(problem, question))
             done(1)
-    made = pack(solved, shipped_mistakes(), replace(settings, variants=layout.versions))
+    made = pack(solved, shipped_mistakes(), replace(settings, variants=layout.versions), problems)
     with progress("Setting the pages", 2) as done:
         result = papers(made, layout, lambda items: _laws(solved, items), done)
     contents = [content for content in (result.questions, result.marking) if content is not None]
