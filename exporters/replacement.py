@@ -1,4 +1,4 @@
-"""A file that takes the place of its target only when it is complete; what the system refuses is told in plain words."""
+"""A file that takes the place of its target only when it is complete; refusals of the system in plain words."""
 
 from __future__ import annotations
 
