@@ -23,7 +23,7 @@ MOST_ROWS = 200
     help="Variants of each question that are told in full.",
 )
 @click.option(
-    "--rows", type=click.IntRange(1, MOST_ROWS), default=8, show_default=True, help="Rows of the table of variants."
+    "--rows", type=click.IntRange(1, MOST_ROWS), default=6, show_default=True, help="Rows of the table of variants."
 )
 @click.option(
     "--title", type=title_of, metavar="TEXT", default="Circular motion", show_default=True, help="Title of the page."

@@ -11,6 +11,8 @@ from turnwright.bank.item import ChoiceEntry, Entry, Given, Item, MatchEntry, Nu
 from turnwright.bank.quantity import print_figures
 from turnwright.exporters.options import letter
 
+PLAIN = (Decimal("0.0001"), Decimal(100_000))  # tolerances that are easy to read without a power of ten
+
 
 def with_unit(number: str, unit: str) -> str:
     """Number and unit as print has them: a degree sign stands close, any other unit behind a space that holds."""
@@ -19,7 +21,10 @@ def with_unit(number: str, unit: str) -> str:
 
 def width_text(width: Decimal) -> str:
     """A tolerance with all its figures."""
-    return print_figures(width, max(1, len(width.normalize().as_tuple().digits)))
+    plain = width.normalize()
+    if PLAIN[0] <= plain < PLAIN[1]:
+        return f"{plain:f}"
+    return print_figures(plain, len(plain.as_tuple().digits))
 
 
 def key_text(entry: NumberEntry) -> str:

@@ -14,9 +14,10 @@ from turnwright.bank.drawing import Drawing
 from turnwright.bank.item import Given, Math, Paragraph, Words
 from turnwright.exporters import namespaces
 from turnwright.exporters.elements import Element
-from turnwright.exporters.mathml import math
+from turnwright.exporters.mathml import FUNCTION_APPLICATION, INVISIBLE_TIMES, math
 from turnwright.exporters.svg import PAPER, TONES, svg
 
+THIN = "0.17em"
 LONG = 26  # letters of a formula that may be wider than a narrow page leaves it inside a line
 
 # what can't be seen, or turns the order of what can be: shown by its number, so that a reviewer meets it
@@ -34,12 +35,27 @@ def seen(text: str) -> str:
 @lru_cache(maxsize=4096)
 def formula_html(node: formula.Node, block: bool = False) -> Markup:
     """A formula as MathML; a wide one stands in a box of its own that scrolls."""
-    shown = _serialised(math(node, block=block))
+    shown = _serialised(_with_spaces(math(node, block=block)))
     if block:
-        return Markup(f'<div class="formula scrolls" data-name="formula">{shown}</div>')  # noqa: S704
+        return Markup(f'<div class="formula">{shown}</div>')  # noqa: S704
     if len(formula.text(node)) > LONG:
-        return Markup(f'<span class="wide scrolls" data-name="formula">{shown}</span>')  # noqa: S704
+        return Markup(f'<span class="wide">{shown}</span>')  # noqa: S704
     return Markup(shown)  # noqa: S704
+
+
+def _with_spaces(element: Element) -> Element:
+    """The formula with a thin space on both sides of a function's name, which browsers leave out."""
+    for sign in element.iter(f"{{{namespaces.MATHML}}}mo"):
+        follower = sign.getnext()
+        before_name = sign.text == INVISIBLE_TIMES and follower is not None and _starts_with_name(follower)
+        if before_name or sign.text == FUNCTION_APPLICATION:
+            sign.set("rspace", THIN)
+    return element
+
+
+def _starts_with_name(element: Element) -> bool:
+    first = next(each for each in element.iter() if not len(each))
+    return len(first.text or "") > 1 and etree.QName(first).localname == "mi"
 
 
 def inline_html(paragraph: Paragraph) -> Markup:

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry
-from turnwright.bank.mistake import Mistake
+from turnwright.bank.mistake import Mistake, feedback
 from turnwright.bank.notation import printed_symbol
 from turnwright.bank.prose import capital, count
 from turnwright.bank.quantity import print_figures
@@ -124,6 +124,7 @@ class _View:
     sheet: Sheet
     drawings: dict[str, Drawing] = field(default_factory=dict)
     thoughts: dict[str, Mistake] = field(default_factory=dict)
+    _told: set[str] = field(default_factory=set)
 
     @property
     def table(self) -> answers.Table:
@@ -147,6 +148,21 @@ class _View:
     def number(self, value: Decimal, figures: int) -> str:
         """A number as printed."""
         return print_figures(value, figures)
+
+    def told_before(self, text: str, mistakes: Sequence[str]) -> bool:
+        """Whether a reader of the sheet has met this feedback, whole or in its parts; from now on it counts as met."""
+        parts = {text} | self._parts(text, mistakes)
+        before = text in self._told or (len(parts) > 1 and parts - {text} <= self._told)
+        self._told |= parts
+        return before
+
+    def _parts(self, text: str, mistakes: Sequence[str]) -> set[str]:
+        """The sentences of feedback that was put together from mistakes; none for any other text."""
+        places = [self.thought(each) for each in mistakes]
+        found = [self.sheet.thoughts[place] for place in places if place]
+        if len(found) < len(mistakes) or not found or feedback(found) != text:
+            return set()
+        return {*(each.thinking for each in found[:2]), found[0].feedback}
 
     def thought(self, mistake: str) -> str:
         """The id of the place of a mistake on the page, empty for one that nobody knows."""

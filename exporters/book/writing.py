@@ -14,7 +14,7 @@ from turnwright.exporters.book.page import Page
 from turnwright.exporters.book.sheet import Head
 from turnwright.exporters.replacement import replace_content
 
-ROWS = 8
+ROWS = 6
 
 
 @dataclass(frozen=True)

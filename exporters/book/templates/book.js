@@ -100,11 +100,11 @@
 
   // what scrolls by itself is reached by keyboard, and says what it is
   const reach = (within) => {
-    for (const box of all(".scrolls", within)) {
+    for (const box of all(".formula, .wide, .scrolls", within)) {
       if (box.scrollWidth > box.clientWidth) {
         box.tabIndex = 0;
         box.setAttribute("role", "group");
-        box.setAttribute("aria-label", `${box.dataset.name}, scrolls sideways`);
+        box.setAttribute("aria-label", `${box.dataset.name || "formula"}, scrolls sideways`);
       } else if (box.tabIndex === 0) {
         for (const name of ["tabindex", "role", "aria-label"]) {
           box.removeAttribute(name);
