@@ -32,7 +32,7 @@ MOST_ROWS = 200
 @click.option("--kind", "kind_names", metavar="KIND,...", default="all", show_default=True, help=KIND_HELP)
 @click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
 @options(SEED, GRAVITY, BANK, JSON)
-def book(
+def book(  # noqa: PLR0913  an argument for each option
     names: tuple[str, ...],
     *,
     out: Path | None,

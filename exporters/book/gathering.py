@@ -59,7 +59,9 @@ class Gathering:
         report = self._report(asked)
         numeric = asked.kind in NUMERIC
         wanted = max(self.rows, self.settings.variants)
-        makers = asked.draw(min(wanted, report.variants) if numeric else MANY, self.settings.gravity, self.settings.seed)
+        makers = asked.draw(
+            min(wanted, report.variants) if numeric else MANY, self.settings.gravity, self.settings.seed
+        )
         if not makers:
             return None
         return Sheet(
@@ -106,6 +108,6 @@ def _quality(report: QuestionReport) -> Quality:
 
 
 def _thoughts(problem: Problem) -> dict[str, Mistake]:
-    """Mistakes by the id of their place on the page; those of the problem's own file come apart from the catalogue's."""
+    """Mistakes by the id of their place on the page; a problem's own ones have places apart from the catalogue's."""
     own = {f"thinking:{problem.id}:{each.id}": each for each in problem.mistakes}
     return own | {f"thinking:{each.id}": each for each in shipped_mistakes()}

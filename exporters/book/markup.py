@@ -67,6 +67,12 @@ def _part(part: Words | Math | Given) -> Markup:
     return formula_html(part.node) if isinstance(part, Math) else escape(part.text)
 
 
+def symbol_html(symbol: formula.Symbol) -> Markup:
+    """A symbol as text, for the head of a column: not every reader of tables knows MathML."""
+    lowered = Markup("<sub>{}</sub>").format(symbol.subscript) if symbol.subscript else ""
+    return Markup("<var>{}</var>{}").format(symbol.base, lowered)
+
+
 def paragraph_html(paragraph: Paragraph) -> Markup:
     """A paragraph; a formula that is all of it gets a line of its own."""
     if len(paragraph) == 1 and isinstance(paragraph[0], Math):
@@ -95,12 +101,23 @@ def _digest(drawing: Drawing) -> str:
     return hashlib.sha256(svg(drawing)).hexdigest()[:16]
 
 
-def drawing_html(drawing: Drawing, words: str) -> Markup:
-    """A place where a drawing is shown; ``words`` is the id of the element with its text alternative."""
+def drawing_html(drawing: Drawing, name: str = "") -> Markup:
+    """A place where a drawing is shown; it is named by its text alternative, or by a ``name`` where that stands near.
+
+    A folded part of the page names nothing, so the alternative of each drawing stands hidden beside the drawing itself.
+    """
+    id_ = drawing_id(drawing)
+    named = Markup('aria-label="{}"').format(name) if name else Markup('aria-labelledby="{}:words"').format(id_)
     return Markup(
-        '<svg class="drawing" width="{0:g}" height="{1:g}" viewBox="0 0 {0:g} {1:g}" role="img" aria-labelledby="{2}">'
+        '<svg class="drawing" width="{0:g}" height="{1:g}" viewBox="0 0 {0:g} {1:g}" role="img" {2}>'
         '<use href="#{3}"></use></svg>'
-    ).format(drawing.width, drawing.height, words, drawing_id(drawing))
+    ).format(drawing.width, drawing.height, named, id_)
+
+
+def words_html(drawings: Iterable[Drawing]) -> Markup:
+    """The text alternatives of drawings, where their places find them."""
+    known = {drawing_id(each): each.alternative for each in drawings}
+    return Markup("\n").join(Markup('<p id="{}:words">{}</p>').format(each, known[each]) for each in sorted(known))
 
 
 def symbols_html(drawings: Iterable[Drawing]) -> Markup:
@@ -130,4 +147,5 @@ def _colour_by_class(element: Element) -> None:
             classes.append(f"{kind}-{name}")
     if classes:
         element.set("class", " ".join(classes))
-    element.attrib.pop(namespaces.SPACE_ATTRIBUTE, None)
+    if namespaces.SPACE_ATTRIBUTE in element.attrib:
+        del element.attrib[namespaces.SPACE_ATTRIBUTE]

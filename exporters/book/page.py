@@ -44,6 +44,7 @@ class Page:
     _sheets: list[Markup] = field(default_factory=list)
     _marks: list[str] = field(default_factory=list)
     _drawings: dict[str, Drawing] = field(default_factory=dict)
+    _named: dict[str, Drawing] = field(default_factory=dict)
     _thoughts: dict[str, Mistake] = field(default_factory=dict)
     _variants: dict[str, int] = field(default_factory=dict)
 
@@ -65,6 +66,7 @@ class Page:
         self._sheets.append(html)
         self._entries.append(contents.entry_of(sheet))
         self._drawings.update(view.drawings)
+        self._named.update(view.named)
         self._thoughts.update(view.thoughts)
         self._variants[sheet.quality.question] = sheet.quality.variants
 
@@ -88,6 +90,7 @@ class Page:
             sheets=self._sheets,
             thoughts=sorted(self._thoughts.items()),
             symbols=markup.symbols_html(self._drawings.values()),
+            words=markup.words_html(self._named.values()),
             without_item=without_item,
         )
         return markup.seen(text).encode()
@@ -123,6 +126,7 @@ class _View:
 
     sheet: Sheet
     drawings: dict[str, Drawing] = field(default_factory=dict)
+    named: dict[str, Drawing] = field(default_factory=dict)
     thoughts: dict[str, Mistake] = field(default_factory=dict)
     _told: set[str] = field(default_factory=set)
 
@@ -131,10 +135,16 @@ class _View:
         """The table of variants."""
         return answers.table(self.sheet.items)
 
-    def drawing(self, drawing: Drawing, words: str) -> Markup:
-        """A place for a drawing."""
+    def figure(self, drawing: Drawing) -> Markup:
+        """A place for a drawing that is named by its text alternative."""
         self.drawings[markup.drawing_id(drawing)] = drawing
-        return markup.drawing_html(drawing, words)
+        self.named[markup.drawing_id(drawing)] = drawing
+        return markup.drawing_html(drawing)
+
+    def picture(self, drawing: Drawing, name: str) -> Markup:
+        """A place for a drawing that has its text alternative beside it."""
+        self.drawings[markup.drawing_id(drawing)] = drawing
+        return markup.drawing_html(drawing, name)
 
     def same_figure(self, item: Item) -> int | None:
         """The variant that has shown the figure of ``item`` before."""
@@ -193,7 +203,7 @@ def _environment() -> Environment:
         "paragraph": markup.paragraph_html,
         "inline": markup.inline_html,
         "formula": markup.formula_html,
-        "symbol": lambda name: markup.formula_html(printed_symbol(name)),
+        "symbol": lambda name: markup.symbol_html(printed_symbol(name)),
         "entry_name": lambda entry: _NAMES[type(entry)],
         "is_drawing": lambda content: isinstance(content, Drawing),
         "letter": letter,

@@ -44,8 +44,8 @@
       group.hidden = !group.querySelector("article.question:not([hidden])");
     }
     const told = shown === questions.length
-      ? `All ${shown} questions are shown.`
-      : `${shown} of ${questions.length} questions ${shown === 1 ? "is" : "are"} shown.`;
+      ? `All questions are shown: ${shown}.`
+      : `Shown: ${shown} of ${questions.length} questions.`;
     byId("status").textContent = told;
     byId("chosen").textContent = told;
     byId("chosen").hidden = shown === questions.length;
