@@ -71,6 +71,7 @@ def test_the_key_stands_with_its_tolerance_and_the_right_options_are_marked(root
         (entry,) = samples.KINDS[kind](1).entries
         lists = pages.article(root, pages.sheet(kind).id).xpath(".//ol[@class='options']")
         marked = [bool(option.xpath(".//strong[@class='tag']")) for option in lists[0]]
+        assert marked == [option.get("class") == "right" for option in lists[0]]
         assert marked == [option.right for option in entry.options]  # type: ignore[union-attr]
 
 
