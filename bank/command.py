@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from turnwright.bank.command_book import book
 from turnwright.bank.command_options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
 from turnwright.bank.command_paper import paper
 from turnwright.bank.command_teaching import demo, mistakes
@@ -211,6 +212,7 @@ def prove(path: Path, as_json: bool) -> int:
 turnwright.add_command(paper)
 turnwright.add_command(mistakes)
 turnwright.add_command(demo)
+turnwright.add_command(book)
 
 
 def run(arguments: list[str]) -> int:

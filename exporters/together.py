@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from contextlib import ExitStack, suppress
 from pathlib import Path
 
-from turnwright.exporters.package import move, part_of, place_of, told
+from turnwright.exporters.replacement import move, part_of, place_of, told
 
 
 def write_together(files: Mapping[Path, bytes]) -> None:

@@ -16,10 +16,10 @@ from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
 from turnwright.bank.selection import pack
 from turnwright.bank.solving import SolvedQuestion
-from turnwright.exporters.package import place_of
 from turnwright.exporters.packing import Progress
 from turnwright.exporters.paper.papers import Layout, papers
 from turnwright.exporters.paper.versions import Version, repeated
+from turnwright.exporters.replacement import place_of
 from turnwright.exporters.together import write_together
 
 
