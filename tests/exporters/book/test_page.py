@@ -238,7 +238,7 @@ def test_the_sheets_of_a_problem_are_those_of_a_pack_and_few_variants_are_no_fau
     gathering = Gathering(problems, ["over-the-top"], settings, 4, lambda *_: nullcontext(lambda _: None))
     sheets = list(gathering.sheets())
     solved = [solved_question(*each) for each in find_questions(problems, ["over-the-top"])]
-    expected = pack(solved, shipped_mistakes(), settings)
+    expected = pack(solved, shipped_mistakes(), settings, problems)
     assert [each.id for each in sheets] == [section.question_id for section in expected.sections]
     assert {each.id for each in sheets} & set(gathering.without_item) == set()
     for sheet, section in zip(sheets, expected.sections, strict=True):
