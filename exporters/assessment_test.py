@@ -13,6 +13,7 @@ from turnwright.exporters.elements import Element, emit, opened
 from turnwright.exporters.instructions import sentences
 from turnwright.exporters.naming import Contents, Question, item_href
 from turnwright.exporters.qti import QTI, add_outcome
+from turnwright.exporters.version import QTI_30, Version
 
 G_EQUALS = formula.Row((formula.Symbol("g"), formula.Operator("=")))
 CONTROL = {
@@ -21,7 +22,7 @@ CONTROL = {
 }
 
 
-def write_test(contents: Contents, file: IO[bytes]) -> None:
+def write_test(contents: Contents, file: IO[bytes], version: Version = QTI_30) -> None:
     """Writes the test piece by piece, so that a long pack needs no more memory than a short one."""
     root = QTI.root("qti-assessment-test", identifier=contents.test, title=contents.pack.title)
     root.set(namespaces.SCHEMA_LOCATION_ATTRIBUTE, namespaces.schema_location(namespaces.QTI))
@@ -29,16 +30,17 @@ def write_test(contents: Contents, file: IO[bytes]) -> None:
     whole = QTI.root("qti-assessment-section", identifier="all", title="All questions", visible="true")
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
-        with opened(stream, root, root=True):
+        with opened(stream, version.form(root), root=True):
             for outcome in _outcomes(contents):
-                emit(stream, outcome)
-            with opened(stream, part):
-                emit(stream, QTI.root("qti-item-session-control", **CONTROL[contents.pack.purpose]))
-                with opened(stream, whole):
-                    stream.write(_instructions(contents))
+                emit(stream, version.form(outcome))
+            with opened(stream, version.form(part)):
+                control = QTI.root("qti-item-session-control", **CONTROL[contents.pack.purpose])
+                emit(stream, version.form(control))
+                with opened(stream, version.form(whole)):
+                    stream.write(version.form(_instructions(contents)))
                     for question in contents.questions:
-                        _write_section(stream, question)
-            emit(stream, _outcome_processing())
+                        _write_section(stream, question, version)
+            emit(stream, version.form(_outcome_processing()))
 
 
 def _outcomes(contents: Contents) -> Element:
@@ -63,7 +65,7 @@ def _instructions(contents: Contents) -> Element:
     return rubric
 
 
-def _write_section(stream: Any, question: Question) -> None:
+def _write_section(stream: Any, question: Question, version: Version) -> None:
     """The variants of a question, of which one is drawn; all are worth the same."""
     section = QTI.root(
         "qti-assessment-section",
@@ -72,10 +74,11 @@ def _write_section(stream: Any, question: Question) -> None:
         visible="false",
         required="true",
     )
-    with opened(stream, section):
-        emit(stream, QTI.root("qti-selection", select="1", with_replacement="false"))
+    with opened(stream, version.form(section)):
+        emit(stream, version.form(QTI.root("qti-selection", select="1", with_replacement="false")))
         for identifier in question.items():
-            emit(stream, QTI.root("qti-assessment-item-ref", identifier=identifier, href=item_href(identifier)))
+            ref = QTI.root("qti-assessment-item-ref", identifier=identifier, href=item_href(identifier))
+            emit(stream, version.form(ref))
 
 
 def _outcome_processing() -> Element:
