@@ -173,7 +173,7 @@ def limit(solved: SolvedQuestion, scene: Scene, factor: float) -> ChoiceEntry | 
     name = asked_name(solved.problem, solved.question, scene)
     grown = "greater" if factor > 1 else "smaller"
     prompt = (Words(f"What happens if the value is a little {grown} than this {name}?"),)
-    return ChoiceEntry(prompt, mixed(options, f"{solved.id} limit {grown}"))
+    return ChoiceEntry(prompt, mixed(options, f"{solved.id} limit {grown}"), shuffle=True)
 
 
 def _outcomes(solved: SolvedQuestion, found: Limit, scene: Scene) -> tuple[str, str]:

@@ -316,4 +316,5 @@ def pack(solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], setting
         gravity=f"{settings.gravity} N/kg",
         seed=settings.seed,
         sections=tuple(each for each in found if each),
+        rules=settings.rules,
     )

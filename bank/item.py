@@ -8,12 +8,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal, TypeAlias
+from typing import TypeAlias
 
 from turnwright.bank import formula
 from turnwright.bank.drawing import Drawing
-
-Purpose: TypeAlias = Literal["practice", "exam"]
+from turnwright.bank.sitting import PRESETS, Purpose, Sitting, checked
 
 
 @dataclass(frozen=True)
@@ -229,13 +228,25 @@ class Section:
 
 @dataclass(frozen=True)
 class Pack:
-    """What one file is made of, with the facts that its reader must know."""
+    """What one file is made of, with the facts that its reader must know.
+
+    ``rules`` are those of its sitting, None for the usual ones. Raises TellingExamError for an exam that would tell.
+    """
 
     title: str
     purpose: Purpose
     gravity: str
     seed: int
     sections: tuple[Section, ...]
+    rules: Sitting | None = None
+
+    def __post_init__(self) -> None:
+        checked(self.purpose, self.sitting)
+
+    @property
+    def sitting(self) -> Sitting:
+        """Under what rules a candidate works through it."""
+        return self.rules or PRESETS[self.purpose]
 
     def __len__(self) -> int:
         return sum(len(section) for section in self.sections)

@@ -77,30 +77,19 @@ def _row(node: formula.Row) -> Html:
         if isinstance(part, formula.Operator):
             pieces.append(part.text if leads else f" {part.text} ")
         else:
-            pieces.append("" if leads else _between(part))
             followed = place + 1 < len(node.parts) and not isinstance(node.parts[place + 1], formula.Operator)
-            pieces.extend(_bracketed(part) if followed and isinstance(part, formula.Fraction) else inline_html(part))
+            html = _bracketed(part) if followed and isinstance(part, formula.Fraction) else inline_html(part)
+            pieces.extend(html if leads else (_between(part, html), *html))
         before = part
     return tuple(piece for piece in pieces if piece)
 
 
-def _between(part: formula.Node) -> str:
-    """What stands between a factor and the part that follows it."""
+def _between(part: formula.Node, html: Html) -> str:
+    """What stands between a factor and the part that follows it, which would else be one number with it."""
     if isinstance(part, formula.Unit):
         return "" if part.text == "°" else NO_BREAK_SPACE
-    return f"{NO_BREAK_SPACE}×{NO_BREAK_SPACE}" if _starts_with_digit(part) else NO_BREAK_SPACE
-
-
-def _starts_with_digit(node: formula.Node) -> bool:
-    match node:
-        case formula.Row(parts=parts):
-            return bool(parts) and _starts_with_digit(parts[0])
-        case formula.Power(base=base):
-            return isinstance(base, formula.Number)
-        case formula.Fraction(above=above):
-            return _is_product(above) and _starts_with_digit(above)
-        case _:
-            return isinstance(node, formula.Number)
+    number = isinstance(html[0], str) and html[0][:1] in "0123456789−"
+    return f"{NO_BREAK_SPACE}×{NO_BREAK_SPACE}" if number else NO_BREAK_SPACE
 
 
 def _bracketed(node: formula.Node) -> Html:

@@ -9,7 +9,7 @@ from lxml import etree
 from turnwright.exporters import namespaces
 from turnwright.exporters.elements import Element, Vocabulary, emit, opened
 from turnwright.exporters.metadata import add_qti_metadata, add_record
-from turnwright.exporters.naming import TEST_HREF, Contents, Question, figure_href, item_href
+from turnwright.exporters.naming import TEST_HREF, Contents, Question, item_href
 from turnwright.exporters.version import QTI_30, Version
 
 PREFIXES = {"imsmd": namespaces.LOM, "imsqti": namespaces.QTI_METADATA}
@@ -52,15 +52,14 @@ def _resources(contents: Contents, version: Version) -> Iterator[Element]:
     """The drawings and the items of each question."""
     for question in contents.questions:
         for index in range(len(question.section.figures)):
-            yield _figure(question.figure(index))
+            yield _figure(question.figure(index), question.figure_href(index))
         for index in range(len(question.pictures)):
-            yield _figure(question.picture(index))
+            yield _figure(question.picture(index), question.picture_href(index))
         for index in range(len(question.section)):
             yield _item(question, index, version)
 
 
-def _figure(identifier: str) -> Element:
-    href = figure_href(identifier)
+def _figure(identifier: str, href: str) -> Element:
     resource = _resource(identifier, namespaces.WEB_CONTENT_TYPE, href)
     resource.append(_file(href))
     return resource

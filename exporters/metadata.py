@@ -18,14 +18,14 @@ LANGUAGE = "en"
 
 def add_qti_metadata(parent: Element, question: Question) -> None:
     """How the item is answered, and whether it teaches as well as asks."""
-    practice = question.purpose == "practice"
+    rules = question.sitting
     facts = (
         ("itemTemplate", "false"),
         ("timeDependent", "false"),
         ("composite", "true" if len(question.shape.kinds) > 1 else "false"),
-        *(("interactionType", name) for name in question.shape.interactions(practice=practice)),
-        ("feedbackType", "nonadaptive" if practice else "none"),
-        ("solutionAvailable", "true" if practice else "false"),
+        *(("interactionType", name) for name in question.shape.interactions(hints=rules.hints)),
+        ("feedbackType", "nonadaptive" if rules.told else "none"),
+        ("solutionAvailable", "true" if rules.solution else "false"),
     )
     record = QTI_METADATA.add(parent, "qtiMetadata")
     for name, value in facts:

@@ -8,12 +8,13 @@ from pathlib import Path
 
 from turnwright.bank.errors import FileError
 from turnwright.bank.item import Item
+from turnwright.exporters.proof.agreed import Agreed
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError, open_archive
 from turnwright.exporters.proof.contents import Contents, Place, read_contents
 from turnwright.exporters.proof.figures import Figures
 from turnwright.exporters.proof.findings import Findings
 from turnwright.exporters.proof.item_file import ItemFile, read_item
-from turnwright.exporters.proof.item_proof import ItemProof, prove_item
+from turnwright.exporters.proof.item_proof import ItemProof, Wanted, prove_item
 from turnwright.exporters.proof.leaks import Secret, Tally, check_exam_item, numbers_in, public_texts
 from turnwright.exporters.proof.manifest import MANIFEST
 from turnwright.exporters.proof.parsing import DocumentError
@@ -22,19 +23,25 @@ from turnwright.exporters.proof.report import Band, Report
 
 
 def prove(
-    path: Path, expected: Iterable[Item] | None = None, *, exam: bool | None = None, limits: Limits | None = None
+    path: Path,
+    expected: Iterable[Item] | None = None,
+    *,
+    exam: bool | None = None,
+    limits: Limits | None = None,
+    agreed: Agreed | None = None,
 ) -> Report:
     """What the pack at ``path`` holds, and whether it marks as it should.
 
     ``expected`` are the items it was written from, in the order of its item references; each is let go after use.
     ``exam`` says that no feedback or solution may be there; by default, where the tests switch all feedback off.
+    ``agreed`` are the rules and the form that the pack was made for.
     A file that is no pack at all is a ``FileError``.
     """
     limits = limits or Limits()
     with open_archive(path, limits) as archive:
         if MANIFEST not in archive:
             raise FileError(str(path), f"has no {MANIFEST} at its root", "give a question pack")
-        proof = _Proof(archive, limits, exam)
+        proof = _Proof(archive, limits, exam, agreed)
         proof.run(None if expected is None else iter(expected))
         return proof.report(path)
 
@@ -42,8 +49,8 @@ def prove(
 class _Proof:
     """The state of one run: what was found and counted so far; no item is kept."""
 
-    def __init__(self, archive: Archive, limits: Limits, exam: bool | None) -> None:
-        self._archive, self._limits = archive, limits
+    def __init__(self, archive: Archive, limits: Limits, exam: bool | None, agreed: Agreed | None) -> None:
+        self._archive, self._limits, self._agreed = archive, limits, agreed
         self._findings = Findings()
         self._findings.extend("", archive.faults())
         self._contents: Contents = read_contents(archive, limits, self._findings)
@@ -60,6 +67,8 @@ class _Proof:
         """Goes through all items in the order of the tests, then through what else is in the archive."""
         if self._exam:
             self._findings.extend("", self._contents.check_exam())
+        if self._agreed:
+            self._findings.extend("", self._contents.check_session(self._agreed.sitting))
         count = len(self._contents.items)
         for place in self._contents.places():
             one = next(expected, None) if expected else None
@@ -82,7 +91,8 @@ class _Proof:
             self._findings.add(place.name, str(error))
             return
         self._findings.extend(place.name, check_references(item, self._archive, place.provided))
-        proof = prove_item(item, expected, exam=self._exam)
+        wanted = Wanted(expected, self._exam, self._agreed, self._contents.limits_attempts())
+        proof = prove_item(item, wanted)
         self._findings.extend(place.name, proof.findings)
         for name, alternative in proof.pictures:
             if name in self._archive:

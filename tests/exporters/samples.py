@@ -23,12 +23,12 @@ from turnwright.bank.item import (
     OrderEntry,
     Pack,
     Paragraph,
-    Purpose,
     Recognised,
     Section,
     Step,
     Words,
 )
+from turnwright.bank.sitting import Purpose
 from turnwright.exporters.assessment_item import assessment_item
 from turnwright.exporters.elements import Element
 from turnwright.exporters.naming import contents

@@ -10,7 +10,8 @@ from types import ModuleType
 
 import pytest
 from lxml import etree
-from turnwright.bank.item import Item, Pack, Purpose, Section
+from turnwright.bank.item import Item, Pack, Section
+from turnwright.bank.sitting import Purpose
 from turnwright.exporters.elements import Element
 from turnwright.exporters.manifest import write_manifest
 from turnwright.exporters.namespaces import CONTENT_PACKAGING, LOM, QTI_METADATA

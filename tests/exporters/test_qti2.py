@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 import zipfile
+from collections.abc import Iterator
 from pathlib import Path
 from types import ModuleType
 
 import pytest
 from lxml import etree
-from turnwright.bank.item import Purpose
+from turnwright.bank.sitting import Purpose
 from turnwright.exporters import exporter
 from turnwright.exporters.delivery import PLAIN
 from turnwright.exporters.elements import Vocabulary, document
 from turnwright.exporters.namespaces import QTI_21
-from turnwright.exporters.proof import Report, prove
+from turnwright.exporters.proof import Agreed, Report, prove
 from turnwright.exporters.renaming import camel
 from turnwright.exporters.version import QTI_22
 
@@ -30,8 +31,9 @@ def written(name: str, folder: Path, purpose: Purpose = "practice") -> Path:
 
 
 def proved(path: Path, purpose: Purpose = "practice") -> Report:
-    items = (item for section in samples.every_kind(purpose).sections for item in section.items())
-    return prove(path, items, exam=purpose == "exam")
+    pack = samples.every_kind(purpose)
+    items = (item for section in pack.sections for item in section.items())
+    return prove(path, items, exam=purpose == "exam", agreed=Agreed(pack.sitting))
 
 
 @pytest.mark.parametrize("purpose", PURPOSES)
@@ -46,6 +48,53 @@ def test_a_pack_of_every_kind_is_valid_and_proved(
     assert (report.findings, report.format, report.marked) == ((), name, 14)
     # all that is tried in 3.0 is tried here
     assert report.answers_tried == proved(written("qti-3.0", tmp_path, purpose), purpose).answers_tried
+
+
+def mutations() -> Iterator[tuple[str, str, str, str, str]]:
+    """Name, member, old text, new text and finding of each block of the file beside this one."""
+    blocks = Path(__file__).with_name("test_qti2_mutations.txt").read_text("utf-8").split("\n# ")[1:]
+    for block in blocks:
+        name, member, *lines = block.strip().split("\n")
+        old, new, finding = ("\n".join(line[2:] for line in lines if line[0] == sign) for sign in "-+=")
+        yield name, member, old, new, finding
+
+
+@pytest.fixture(scope="module")
+def packs(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, bytes]]:
+    """The members of a good pack in each version."""
+    found = {}
+    for name in VERSIONS:
+        with zipfile.ZipFile(written(name, tmp_path_factory.mktemp(name))) as archive:
+            found[name] = {each: archive.read(each) for each in archive.namelist()}
+    return found
+
+
+def changed(files: dict[str, bytes], folder: Path, member: str, old: str, new: str) -> Path:
+    """The pack with one thing changed, everywhere in its member where that is a name."""
+    assert old.encode() in files[member]
+    text = files[member].replace(old.encode(), new.encode(), 1 if " " in old or "<" in old else -1)
+    with zipfile.ZipFile(folder / "fair.zip", "w") as archive:
+        for name, data in {**files, member: text}.items():
+            archive.writestr(name, data)
+    return folder / "fair.zip"
+
+
+@pytest.mark.parametrize("name", VERSIONS)
+@pytest.mark.parametrize(
+    ("member", "old", "new", "finding"), [pytest.param(*each[1:], id=each[0]) for each in mutations()]
+)
+def test_each_thing_wrong_is_found(
+    member: str, old: str, new: str, finding: str, name: str, packs: dict[str, dict[str, bytes]], tmp_path: Path
+) -> None:
+    findings = proved(changed(packs[name], tmp_path, member, old, new)).findings
+    assert any(finding in line for line in findings), findings
+
+
+def test_what_only_2_2_has_is_found_in_2_1(packs: dict[str, dict[str, bytes]], tmp_path: Path) -> None:
+    old = '<endAttemptInteraction responseIdentifier="HINT_1"'
+    path = changed(packs["qti-2.1"], tmp_path, "items/q01_v001.xml", old, f'{old} countAttempt="false"')
+    (finding,) = proved(path).findings
+    assert "countAttempt of qti-end-attempt-interaction is nothing that qti-2.1 has" in finding
 
 
 @pytest.mark.parametrize("name", VERSIONS)

@@ -13,7 +13,8 @@ from types import ModuleType
 import pytest
 from lxml import etree
 from turnwright.bank.errors import FileError, UnknownNameError
-from turnwright.bank.item import Item, Pack, Purpose, Words
+from turnwright.bank.item import Item, Pack, Words
+from turnwright.bank.sitting import Purpose
 from turnwright.exporters import available, exporter, qti30
 from turnwright.exporters.adaptation import as_is
 from turnwright.exporters.delivery import PLAIN
