@@ -10,6 +10,7 @@ from turnwright.bank.errors import FileError
 from turnwright.bank.item import Item
 from turnwright.exporters.proof.agreed import Agreed
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError, open_archive
+from turnwright.exporters.proof.authoring import Authors
 from turnwright.exporters.proof.contents import Contents, Place, read_contents
 from turnwright.exporters.proof.figures import Figures
 from turnwright.exporters.proof.findings import Findings
@@ -57,6 +58,7 @@ class _Proof:
         self._exam = self._contents.withholds_feedback() if exam is None else exam
         self._figures = Figures(archive, limits, self._findings)
         self._tally = Tally()
+        self._authors = Authors()
         self._full: dict[str, tuple[str, object]] = {}
         self._unmarked: Counter[str] = Counter()
         self._kinds: Counter[str] = Counter()
@@ -128,9 +130,13 @@ class _Proof:
                 self._tally.meet(what, text, numbers_in(text), secret, part)
         if self._exam:
             self._findings.extend(place.name, check_exam_item(item, secrets))
+        if self._exam and expected:
+            self._findings.extend(place.name, self._authors.check_item(item, expected, place.names))
 
     def _read_rest(self) -> None:
         """Reads every member that nothing has read yet, so that no damage stays unseen."""
+        if self._exam:
+            self._search_rest()
         for name in self._archive.names:
             if self._archive.is_sound(name) and name not in self._contents and name not in self._figures:
                 try:
@@ -140,6 +146,16 @@ class _Proof:
                     continue
                 if data.startswith(b"PK\x03\x04"):
                     self._findings.add(name, "is an archive inside the archive")
+
+    def _search_rest(self) -> None:
+        """Looks in all that is no item for what only the authors should see."""
+        for name in self._archive.names:
+            if self._archive.is_sound(name) and name not in self._contents.items:
+                try:
+                    data = self._archive.read(name, self._limits.manifest)
+                except MemberError:  # which is told where the member is read for itself
+                    continue
+                self._findings.extend(name, self._authors.check_rest(name, data))
 
     def report(self, path: Path) -> Report:
         """The outcome of the run."""
