@@ -37,6 +37,7 @@ MINUTES = {
     "rank": 4,
     "expression": 3,
 }
+CALCULATED = ("number", "choice", "expression", "stepwise")
 TITLES = {
     "direction": "Which way the acceleration points",
     "forces": "Which forces act",
@@ -78,7 +79,10 @@ class Inquiry:
         """The facts of the question for another kind."""
         facts = self.generator.metadata(self.scenes[0])
         question = f"{facts.question}/{kind}{suffix}"
-        return replace(facts, question=question, title=title, minutes=MINUTES.get(kind, facts.minutes), kind=kind)
+        return replace(
+            facts, question=question, title=title, minutes=MINUTES.get(kind, facts.minutes), kind=kind,
+            difficulty=facts.difficulty if kind in CALCULATED else None,
+        )  # fmt: skip
 
     def asked(self, kinds: Sequence[Kind]) -> Iterator[Asked]:
         """The questions of the wanted kinds."""
@@ -232,7 +236,8 @@ class DiagramInquiry:
         facts = self.base.generator.metadata(self.base.problem.scenes[0])
         return replace(
             facts, question=f"{self.diagram.name}/{kind}", title=f"{self.base.problem.title}: {TITLES[kind].lower()}",
-            minutes=MINUTES[kind], objectives=self.base.problem.objectives, kind=kind,
+            minutes=MINUTES[kind], objectives=self.base.problem.objectives, kind=kind, difficulty=None,
+            alignment=self.base.problem.alignment,
         )  # fmt: skip
 
     def _draw(

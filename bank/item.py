@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import TypeAlias
 
 from turnwright.bank import formula
+from turnwright.bank.curriculum import Alignment
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.sitting import PRESETS, Purpose, Sitting, checked
 
@@ -153,7 +154,8 @@ class Step:
 class Metadata:
     """What a catalogue wants to know; the same for all variants of a question but ``scene``.
 
-    ``kind`` is the kind of question, such as "number" or "rank".
+    ``kind`` is the kind of question, such as "number" or "rank". ``difficulty`` is the stated index, None where a
+    question is not solved by calculation.
     """
 
     problem: str
@@ -168,6 +170,8 @@ class Metadata:
     minutes: int
     caution: str = ""
     kind: str = "number"
+    difficulty: int | None = None
+    alignment: tuple[Alignment, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -6,20 +6,25 @@ from collections.abc import Iterator
 from typing import IO, Any
 
 from lxml import etree
+from turnwright.bank.drawing import Drawing
 from turnwright.exporters import namespaces
+from turnwright.exporters.curriculum import add_standards, has_case
 from turnwright.exporters.elements import Element, Vocabulary, emit, opened
-from turnwright.exporters.metadata import add_qti_metadata, add_record
+from turnwright.exporters.metadata import add_drawing_record, add_item_record, add_qti_metadata, add_test_record
 from turnwright.exporters.naming import TEST_HREF, Contents, Question, item_href
 from turnwright.exporters.version import QTI_30, Version
 
 PREFIXES = {"imsmd": namespaces.LOM, "imsqti": namespaces.QTI_METADATA}
 PACKAGING = Vocabulary(namespaces.CONTENT_PACKAGING, {**PREFIXES, "xsi": namespaces.XSI})
+ALIGNED = Vocabulary(namespaces.CONTENT_PACKAGING, {**PREFIXES, "csm": namespaces.STANDARDS, "xsi": namespaces.XSI})
 
 
 def write_manifest(contents: Contents, file: IO[bytes], version: Version = QTI_30) -> None:
     """Writes the manifest one resource at a time. It needs no item: a section tells of them."""
-    root = PACKAGING.root("manifest", identifier=contents.mark)
-    spaces = (namespaces.CONTENT_PACKAGING, namespaces.LOM, namespaces.QTI_METADATA)
+    aligned = version.names_standards and any(map(_is_aligned, contents.questions))
+    root = (ALIGNED if aligned else PACKAGING).root("manifest", identifier=contents.mark)
+    spaces = [namespaces.CONTENT_PACKAGING, namespaces.LOM, namespaces.QTI_METADATA]
+    spaces += [namespaces.STANDARDS] if aligned else []
     root.set(namespaces.SCHEMA_LOCATION_ATTRIBUTE, namespaces.schema_location(*spaces))
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
@@ -32,6 +37,11 @@ def write_manifest(contents: Contents, file: IO[bytes], version: Version = QTI_3
                     emit(stream, version.form(resource))
 
 
+def _is_aligned(question: Question) -> bool:
+    """Whether an item of the question names a standard by its identifier in CASE."""
+    return question.purpose == "practice" and has_case(question.section.metadata.alignment)
+
+
 def _schema(version: Version) -> Element:
     metadata = PACKAGING.root("metadata")
     PACKAGING.add(metadata, "schema", version.schema)
@@ -42,6 +52,9 @@ def _schema(version: Version) -> Element:
 def _write_test(stream: Any, contents: Contents, version: Version) -> None:
     """The test leans on every item, so that its resource is as long as the pack."""
     with opened(stream, version.form(_resource(contents.test, version.test_type, TEST_HREF))):
+        metadata = PACKAGING.root("metadata")
+        add_test_record(metadata, contents)
+        emit(stream, version.form(metadata))
         emit(stream, version.form(_file(TEST_HREF)))
         for question in contents.questions:
             for item in question.items():
@@ -51,16 +64,17 @@ def _write_test(stream: Any, contents: Contents, version: Version) -> None:
 def _resources(contents: Contents, version: Version) -> Iterator[Element]:
     """The drawings and the items of each question."""
     for question in contents.questions:
-        for index in range(len(question.section.figures)):
-            yield _figure(question.figure(index), question.figure_href(index))
-        for index in range(len(question.pictures)):
-            yield _figure(question.picture(index), question.picture_href(index))
+        for index, drawing in enumerate(question.section.figures):
+            yield _figure(question, drawing, question.figure(index), question.figure_href(index))
+        for index, drawing in enumerate(question.pictures):
+            yield _figure(question, drawing, question.picture(index), question.picture_href(index))
         for index in range(len(question.section)):
             yield _item(question, index, version)
 
 
-def _figure(identifier: str, href: str) -> Element:
+def _figure(question: Question, drawing: Drawing, identifier: str, href: str) -> Element:
     resource = _resource(identifier, namespaces.WEB_CONTENT_TYPE, href)
+    add_drawing_record(PACKAGING.add(resource, "metadata"), question, drawing)
     resource.append(_file(href))
     return resource
 
@@ -72,7 +86,9 @@ def _item(question: Question, index: int, version: Version) -> Element:
     resource = _resource(identifier, version.item_type, href)
     metadata = PACKAGING.add(resource, "metadata")
     add_qti_metadata(metadata, question)
-    add_record(metadata, question, index)
+    if version.names_standards and _is_aligned(question):
+        add_standards(metadata, question.section.metadata.alignment)
+    add_item_record(metadata, question, index, standards=version.names_standards)
     resource.append(_file(href))
     figure = question.section.figure_of[index]
     if figure is not None:

@@ -16,6 +16,7 @@ QTI = "http://www.imsglobal.org/xsd/imsqtiasi_v3p0"
 CONTENT_PACKAGING = "http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1"
 LOM = "http://ltsc.ieee.org/xsd/LOM"
 QTI_METADATA = "http://www.imsglobal.org/xsd/imsqti_metadata_v3p0"
+STANDARDS = "http://www.imsglobal.org/xsd/qti/qtiv3p0/imscsmd_v1p1"
 
 QTI_22 = "http://www.imsglobal.org/xsd/imsqti_v2p2"
 QTI_21 = "http://www.imsglobal.org/xsd/imsqti_v2p1"
@@ -27,6 +28,7 @@ SCHEMA_FILES = {
     QTI: "https://purl.imsglobal.org/spec/qti/v3p0/schema/xsd/imsqti_asiv3p0p1_v1p0.xsd",
     CONTENT_PACKAGING: "https://purl.imsglobal.org/spec/qti/v3p0/schema/xsd/imsqtiv3p0_imscpv1p2_v1p0.xsd",
     LOM: "https://purl.imsglobal.org/spec/md/v1p3/schema/xsd/imsmd_loose_v1p3p2.xsd",
+    STANDARDS: "https://purl.imsglobal.org/spec/qti/v3p0/schema/xsd/imsqtiv3p0_csmv1p1_v1p0.xsd",
     QTI_METADATA: "https://purl.imsglobal.org/spec/qti/v3p0/schema/xsd/imsqti_metadatav3p0_v1p0.xsd",
 }
 SCHEMA_FILES_22 = {

@@ -12,13 +12,17 @@ from turnwright.exporters.renaming import Renaming
 
 @dataclass(frozen=True)
 class Version:
-    """What a manifest says of its version; ``form`` gives a tree with 3.0's names the names of the version."""
+    """What a manifest says of its version; ``form`` gives a tree with 3.0's names the names of the version.
+
+    ``names_standards``: the standards of a curriculum have a record of their own, by their identifiers in CASE.
+    """
 
     schema: str
     schema_version: str
     item_type: str
     test_type: str
     form: Callable[[Element], Element]
+    names_standards: bool = False
 
 
 def _as_it_is(element: Element) -> Element:
@@ -44,6 +48,6 @@ _RENAMING_21 = Renaming(
     instead={"aria-label": "label", "count-attempt": "", "use": ""},
 )
 
-QTI_30 = Version("QTI Package", "3.0.0", "imsqti_item_xmlv3p0", "imsqti_test_xmlv3p0", _as_it_is)
+QTI_30 = Version("QTI Package", "3.0.0", "imsqti_item_xmlv3p0", "imsqti_test_xmlv3p0", _as_it_is, True)
 QTI_22 = Version("QTIv2.2 Package", "1.0.0", "imsqti_item_xmlv2p2", "imsqti_test_xmlv2p2", _RENAMING_22.form)
 QTI_21 = Version("QTIv2.1 Package", "1.0.0", "imsqti_item_xmlv2p1", "imsqti_test_xmlv2p1", _RENAMING_21.form)

@@ -27,10 +27,12 @@ def ids_of(item: Item) -> frozenset[str]:
     """The ids by which the bank knows an item: its problem, question, scene, objectives, and the mistakes behind it."""
     facts = item.metadata
     ids = {facts.problem, facts.question, item.question_id, facts.scene, facts.family, *facts.objectives}
+    ids.update(name for each in facts.alignment for name in (each.code, each.guid))
     for entry in item.entries:
-        known = entry.options if isinstance(entry, ChoiceEntry) else ()
-        slips = entry.recognised if isinstance(entry, NumberEntry) else ()
-        ids.update(name for each in (*known, *slips) for name in each.mistakes)
+        if isinstance(entry, ChoiceEntry):
+            ids.update(name for option in entry.options for name in option.mistakes)
+        elif isinstance(entry, NumberEntry):
+            ids.update(name for wrong in entry.recognised for name in wrong.mistakes)
     return frozenset(each.lower() for each in ids if each)
 
 

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from turnwright.bank.curriculum import Alignment
 from turnwright.bank.errors import FileError
 from turnwright.bank.item import Item
 from turnwright.exporters.proof.agreed import Agreed
@@ -21,6 +22,7 @@ from turnwright.exporters.proof.manifest import MANIFEST
 from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.proof.references import check_references
 from turnwright.exporters.proof.report import Band, Report
+from turnwright.exporters.proof.standards import missing_standards
 
 
 def prove(
@@ -59,6 +61,7 @@ class _Proof:
         self._figures = Figures(archive, limits, self._findings)
         self._tally = Tally()
         self._authors = Authors()
+        self._aligned: dict[Alignment, None] = {}
         self._full: dict[str, tuple[str, object]] = {}
         self._unmarked: Counter[str] = Counter()
         self._kinds: Counter[str] = Counter()
@@ -132,11 +135,16 @@ class _Proof:
             self._findings.extend(place.name, check_exam_item(item, secrets))
         if self._exam and expected:
             self._findings.extend(place.name, self._authors.check_item(item, expected, place.names))
+        elif expected:
+            self._aligned.update(dict.fromkeys(expected.metadata.alignment))
 
     def _read_rest(self) -> None:
         """Reads every member that nothing has read yet, so that no damage stays unseen."""
         if self._exam:
             self._search_rest()
+        if self._aligned:
+            data = self._archive.read(MANIFEST, self._limits.manifest)
+            self._findings.extend(MANIFEST, missing_standards(data, self._aligned))
         for name in self._archive.names:
             if self._archive.is_sound(name) and name not in self._contents and name not in self._figures:
                 try:
