@@ -201,7 +201,7 @@ def limit(solved: SolvedQuestion, scene: Scene, factor: float, catalogue: Sequen
     name = asked_name(solved.problem, solved.question, scene)
     grown = "greater" if factor > 1 else "smaller"
     prompt = (Words(f"What happens at a value a little {grown} than the {name}?"),)
-    return ChoiceEntry(prompt, mixed(options, f"{solved.id} limit {grown}"))
+    return ChoiceEntry(prompt, mixed(options, f"{solved.id} limit {grown}"), shuffle=True)
 
 
 def _outcomes(solved: SolvedQuestion, found: Limit, scene: Scene) -> tuple[str, str]:

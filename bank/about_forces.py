@@ -86,7 +86,7 @@ def _direction(about: About, of: str, nowhere: str) -> ChoiceEntry | None:
     options = [right((Words(ways["inward"]),))]
     options += [wrong((Words(ways[way]),), mistake) for mistake, way in about.of("direction")]
     prompt = (Words(f"Which way does the {of} point {view.place}?"),)
-    return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} {of}"))
+    return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} {of}"), shuffle=True)
 
 
 # --- which forces act -------------------------------------------------------------------------------
@@ -104,7 +104,9 @@ def forces(about: About) -> ChoiceEntry | None:
         name, agent = _EXTRA_NAMES[way]
         options.append(wrong((Words(f"{name}, by {agent}"),), mistake))
     prompt = (Words(f"Which forces act on {about.body} {about.view.place}? Choose all that do."),)
-    return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} forces"), several=True)
+    return ChoiceEntry(
+        prompt, mixed(options, f"{about.problem.id} {about.diagram.name} forces"), several=True, shuffle=True
+    )
 
 
 # --- which diagram is right ---------------------------------------------------------------------------
@@ -125,7 +127,9 @@ def diagram(about: About) -> ChoiceEntry | None:
             lighter = replace(bare, forces=tuple(each for each in bare.forces if each.name != wording.WEIGHT.name))
             options.append(wrong(draw_diagram(lighter), mistake))
     prompt = (Words(f"Which force diagram of {about.body} {bare.place} is right?"),)
-    return ChoiceEntry(prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} diagram"))
+    return ChoiceEntry(
+        prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} diagram"), shuffle=True
+    )
 
 
 def _with_extra(about: About, view: DiagramView, way: str) -> Drawing:
@@ -161,7 +165,9 @@ def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
         return None
     place = wording.capital(about.view.place)
     prompt = (Words(f"{place}, which equation is right along the inward axis of {about.body}?"),)
-    return ChoiceEntry(prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} equation"))
+    return ChoiceEntry(
+        prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} equation"), shuffle=True
+    )
 
 
 def _inward(system: System, diagram: str) -> Equation | None:

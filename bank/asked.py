@@ -10,7 +10,8 @@ from typing import Literal, TypeAlias
 
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.errors import UnknownNameError
-from turnwright.bank.item import ChoiceEntry, Item, Metadata, Purpose, Section
+from turnwright.bank.item import ChoiceEntry, Item, Metadata, Section
+from turnwright.bank.sitting import Purpose, Sitting
 
 Kind: TypeAlias = Literal[
     "number",
@@ -36,7 +37,8 @@ KINDS: tuple[Kind, ...] = (
 class Settings:
     """What a user decides about a pack: up to ``variants`` items of each question, in these kinds, under this g.
 
-    With ``every`` all derived questions are taken, not one of each kind from a problem.
+    With ``every`` all derived questions are taken, not one of each kind from a problem. ``rules`` are those of the
+    sitting, None for the usual ones of its purpose.
     """
 
     title: str = "Circular motion"
@@ -46,6 +48,7 @@ class Settings:
     seed: int = 1
     kinds: tuple[Kind, ...] = KINDS
     every: bool = False
+    rules: Sitting | None = None
 
 
 def kinds_of(text: str) -> tuple[Kind, ...]:

@@ -5,11 +5,12 @@ A required field may be missing: its fault is noted, and the rest is still built
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
+from turnwright.bank.curriculum import Alignment
 from turnwright.bank.document import Document, Path_
 from turnwright.bank.errors import ExpressionError, UnitError
 from turnwright.bank.expression import Relation, parse, parse_relation
@@ -58,11 +59,16 @@ def build_problem(document: Document) -> Problem:
         scenes=tuple(numbers.scene(name, each, quantities) for name, each in data.get("scenes", {}).items()),
         questions=tuple(_question(document, name, each) for name, each in data.get("questions", {}).items()),
         caution=data.get("caution", ""),
+        alignment=_alignment(data.get("alignment", ())),
         mistakes=tuple(mistakes_of(document, ("mistakes",), data.get("mistakes", {}))),
         without=data.get("without", {}),
         demonstration=data.get("demonstration", {}),
         document=document,
     )
+
+
+def _alignment(entries: Iterable[Mapping[str, str]]) -> tuple[Alignment, ...]:
+    return tuple(Alignment(**{"framework": "", "label": "", **each}) for each in entries)
 
 
 def _relation(document: Document, text: Any, path: Path_) -> Relation:
@@ -200,6 +206,7 @@ def _question(document: Document, name: str, data: Mapping[str, Any]) -> Questio
         scenes=tuple(data.get("scenes", ())),
         diagram=data.get("diagram"),
         objectives=tuple(data.get("objectives", document.data.get("objectives", ()))),
+        alignment=_alignment(data.get("alignment", document.data.get("alignment", ()))),
         level=data.get("level", document.data.get("level", "")),
         minutes=data.get("minutes", 4),
     )

@@ -129,7 +129,7 @@ class ExpressionChoice:
         solution = self.diagnosis.solved.solution
         options = [right(self._shown(solution.closed_form))]
         options += [wrong(self._shown(each.closed_form), each.mistake) for each in self.wrong]
-        return ChoiceEntry(prompt, mixed(options, f"{self.diagnosis.solved.id} expression"))
+        return ChoiceEntry(prompt, mixed(options, f"{self.diagnosis.solved.id} expression"), shuffle=True)
 
     def _shown(self, form: sympy.Expr) -> Paragraph:
         return (Math(self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)),)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 from turnwright.bank.command_book import book
-from turnwright.bank.command_options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
+from turnwright.bank.command_options import BANK, GRAVITY, JSON, KIND_HELP, RULES, SEED, bank_of, options, title_of
 from turnwright.bank.command_paper import paper
 from turnwright.bank.command_teaching import demo, mistakes
 
@@ -170,7 +170,7 @@ def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, 
 )
 @click.option("--kind", "kind_names", metavar="KIND,...", default="all", show_default=True, help=KIND_HELP)
 @click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
-@options(SEED, GRAVITY, BANK, JSON)
+@options(RULES, SEED, GRAVITY, BANK, JSON)
 def pack(
     names: tuple[str, ...],
     *,
@@ -184,14 +184,18 @@ def pack(
     gravity: Decimal,
     bank_paths: tuple[Path, ...],
     as_json: bool,
+    **rules: Any,
 ) -> None:
     """Write a proved QTI 3.0 pack of the named questions, problems or families (all if none is named)."""
     from turnwright.bank import report
     from turnwright.bank.asked import Settings, kinds_of
+    from turnwright.bank.sitting import sitting_for
     from turnwright.exporters.packing import write_pack
 
     target = out or Path(f"turnwright-{purpose}.zip")
-    settings = Settings(title, purpose, gravity, variants, seed, kinds_of(kind_names), every)
+    settings = Settings(
+        title, purpose, gravity, variants, seed, kinds_of(kind_names), every, sitting_for(purpose, **rules)
+    )
     written = write_pack(bank_of(bank_paths), names, target, settings, report.progress)
     report.packed(written, as_json)
 

@@ -62,6 +62,26 @@ GRAVITY = click.option(
 )
 SEED = click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draw.")
 
+RULES = options(
+    click.option(
+        "--attempts",
+        type=click.IntRange(0, 100),
+        metavar="N",
+        help="Attempts at each question, 0 for any number. Practice: 0; exam: 1.",
+    ),
+    click.option("--hints/--no-hints", default=None, help="Hints that can be asked for; never in an exam."),
+    click.option("--feedback/--no-feedback", default=None, help="Feedback on each answer; never in an exam."),
+    click.option("--solution/--no-solution", default=None, help="The worked solution; never in an exam."),
+    click.option(
+        "--shuffle/--no-shuffle",
+        default=None,
+        help="Questions, and options whose order means nothing, in another order for each candidate. Exam: yes.",
+    ),
+    click.option(
+        "--minutes", type=click.IntRange(0, 1440), metavar="N", help="Time for the whole pack, 0 for no limit."
+    ),
+)
+
 
 def bank_of(paths: tuple[Path, ...]) -> tuple[Problem, ...]:
     """The problems of a user's bank, or the shipped ones. Raises BankFaultsError."""

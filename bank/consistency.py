@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from turnwright.bank.consistency_curriculum import check_alignments
 from turnwright.bank.consistency_dimensions import check_dimensions
 from turnwright.bank.consistency_mistakes import check_mistakes
 from turnwright.bank.consistency_model import check_model
@@ -25,6 +26,7 @@ _PARTS: tuple[Callable[[Problem], None], ...] = (
     check_words,
     check_questions,
     check_mistakes,
+    check_alignments,
 )
 
 

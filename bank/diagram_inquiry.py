@@ -60,7 +60,8 @@ class DiagramInquiry:
         return replace(
             facts, question=f"{self.diagram.name}/{kind}{suffix}",
             title=f"{self.base.problem.title}: {TITLES[kind + suffix].lower()}",
-            minutes=MINUTES[kind], objectives=self.base.problem.objectives, kind=kind,
+            minutes=MINUTES[kind], objectives=self.base.problem.objectives, kind=kind, difficulty=None,
+            alignment=self.base.problem.alignment,
         )  # fmt: skip
 
     def _draw(

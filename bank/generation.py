@@ -13,6 +13,7 @@ from turnwright.bank.figure import draw_diagram
 from turnwright.bank.item import Item, Metadata, NumberEntry, Recognised, Step
 from turnwright.bank.notation import Notation
 from turnwright.bank.problem import Scene
+from turnwright.bank.quality import difficulty
 from turnwright.bank.quantity import round_figures
 from turnwright.bank.solving import SolvedQuestion
 from turnwright.bank.stem import asked_name, stem
@@ -69,7 +70,12 @@ class Generator:
         return _drawing(self._figures, self.solved, scene) if diagram else None
 
     def metadata(self, scene: Scene) -> Metadata:
-        """What a catalogue wants to know."""
+        """What a catalogue wants to know; the same for all variants in a scene."""
+        if scene.name not in self._facts:
+            self._facts[scene.name] = self._metadata(scene)
+        return self._facts[scene.name]
+
+    def _metadata(self, scene: Scene) -> Metadata:
         problem, question = self.solved.problem, self.solved.question
         return Metadata(
             problem=problem.id,
@@ -83,10 +89,16 @@ class Generator:
             licence=problem.licence,
             minutes=question.minutes,
             caution=problem.caution,
+            difficulty=difficulty(self.solved, scene),
+            alignment=question.alignment,
         )
 
     @cached_property
     def _figures(self) -> dict[str, Drawing]:
+        return {}
+
+    @cached_property
+    def _facts(self) -> dict[str, Metadata]:
         return {}
 
     def _writer(self, scene: Scene) -> Writer:

@@ -33,6 +33,7 @@ MINUTES = {
     "match": 5,
     "expression": 3,
 }
+CALCULATED = ("number", "choice", "expression", "stepwise")
 SEARCHED = 60  # variants looked through for the cases of a ranking
 
 
@@ -67,7 +68,10 @@ class Inquiry:
         """The facts of the question for another kind."""
         facts = self.generator.metadata(self.scenes[0])
         question = f"{facts.question}/{kind}{suffix}"
-        return replace(facts, question=question, title=title, minutes=MINUTES.get(kind, facts.minutes), kind=kind)
+        return replace(
+            facts, question=question, title=title, minutes=MINUTES.get(kind, facts.minutes), kind=kind,
+            difficulty=facts.difficulty if kind in CALCULATED else None,
+        )  # fmt: skip
 
     def asked(self, kinds: Sequence[Kind]) -> Iterator[Asked]:
         """The questions of the wanted kinds."""

@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal, TypeAlias
+from typing import TypeAlias
 
 from turnwright.bank import formula
+from turnwright.bank.curriculum import Alignment
 from turnwright.bank.drawing import Drawing
-
-Purpose: TypeAlias = Literal["practice", "exam"]
+from turnwright.bank.sitting import PRESETS, Purpose, Sitting, checked
 
 
 @dataclass(frozen=True)
@@ -170,7 +170,8 @@ class Step:
 class Metadata:
     """What a catalogue wants to know; the same for all variants of a question but ``scene``.
 
-    ``kind`` is the kind of question, such as "number" or "rank".
+    ``kind`` is the kind of question, such as "number" or "rank". ``difficulty`` is the stated index, None where a
+    question is not solved by calculation.
     """
 
     problem: str
@@ -185,6 +186,8 @@ class Metadata:
     minutes: int
     caution: str = ""
     kind: str = "number"
+    difficulty: int | None = None
+    alignment: tuple[Alignment, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -248,7 +251,8 @@ class Section:
 class Pack:
     """What one file is made of, with the facts that its reader must know.
 
-    ``without`` are the ids of questions that were asked for and have no item in their kind.
+    ``without`` are the ids of questions that were asked for and have no item in their kind. ``rules`` are those of its
+    sitting, None for the usual ones. Raises TellingExamError for an exam that would tell.
     """
 
     title: str
@@ -257,6 +261,15 @@ class Pack:
     seed: int
     sections: tuple[Section, ...]
     without: tuple[str, ...] = ()
+    rules: Sitting | None = None
+
+    def __post_init__(self) -> None:
+        checked(self.purpose, self.sitting)
+
+    @property
+    def sitting(self) -> Sitting:
+        """Under what rules a candidate works through it."""
+        return self.rules or PRESETS[self.purpose]
 
     def __len__(self) -> int:
         return sum(len(section) for section in self.sections)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Literal, TypeAlias
 
+from turnwright.bank.curriculum import Alignment
 from turnwright.bank.document import Document
 from turnwright.bank.errors import Place
 from turnwright.bank.expression import Relation
@@ -159,6 +160,7 @@ class Question:
     scenes: tuple[str, ...] = ()
     diagram: str | None = None
     objectives: tuple[str, ...] = ()
+    alignment: tuple[Alignment, ...] = ()
     level: str = "algebra"
     minutes: int = 4
 
@@ -185,6 +187,7 @@ class Problem:
     caution: str = ""
     without: Mapping[str, str] = field(default_factory=dict)
     mistakes: tuple[Mistake, ...] = ()
+    alignment: tuple[Alignment, ...] = ()
     demonstration: Mapping[str, str] = field(default_factory=dict)
     document: Document = field(default_factory=lambda: Document(""), repr=False, compare=False)
 

@@ -20,6 +20,8 @@ FORMS = {
     "^[A-Za-z][A-Za-z0-9]{0,11}(_[A-Za-z0-9]{1,12})?$": "letters and digits with at most one subscript, as in v_top",
     r"^[a-z][a-z0-9-]*(\.[a-z0-9-]+)*$": "a topic and a skill in small letters, as in vertical-circle.least-speed",
     "^[a-z][a-z0-9-]*$": "the name of a diagram",
+    "^[A-Za-z0-9][A-Za-z0-9 ._:/()-]*$": "the code of a standard, as in PHY.3.2",
+    r"^(https?://[^\s]+/)?[0-9A-Fa-f]{8}(-[0-9A-Fa-f]{4}){3}-[0-9A-Fa-f]{12}$": "a UUID, or a URL that ends in one",
     "^(a|an|the|some) [^{}]+$": "a noun with its article, as in 'a paper lantern'",
     "^(the|a|an|its) [^{}]+$": "what exerts the force, with its article, as in 'the cord'",
 }

@@ -6,10 +6,12 @@ file against the same adapted items.
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from turnwright.bank.item import Pack
+from turnwright.bank.item import Pack, Section
 from turnwright.exporters.delivery import Delivery
 
 How: TypeAlias = Literal["as is", "changed", "left out"]
@@ -41,8 +43,13 @@ class Adapted:
 
 def as_is(pack: Pack, delivery: Delivery) -> Adapted:
     """The pack for a format that carries every kind of entry, hint, picture and formula natively."""
-    items: dict[str, int] = {}
+    return told(pack, delivery, lambda section: "")
+
+
+def told(pack: Pack, delivery: Delivery, changed: Callable[[Section], str]) -> Adapted:
+    """The pack, every item of it; ``changed`` says in words what becomes of a section's items, empty for as is."""
+    items: Counter[tuple[str, str]] = Counter()
     for section in pack.sections:
-        kind = section.metadata.kind
-        items[kind] = items.get(kind, 0) + len(section)
-    return Adapted(pack, delivery, tuple(Carried(kind, "as is", "", count) for kind, count in sorted(items.items())))
+        items[section.metadata.kind, changed(section)] += len(section)
+    table = (Carried(kind, "changed" if words else "as is", words, items[kind, words]) for kind, words in sorted(items))
+    return Adapted(pack, delivery, tuple(table))

@@ -1,7 +1,7 @@
 """One item as a QTI 3.0 ``qti-assessment-item``: its entries one after the other, each marked by itself.
 
-In an exam, the file holds no feedback, no hint, no solution and no rubric: the key stands only where the marking
-needs it.
+What the rules of the sitting leave out is not in the file at all. So in an exam it holds no feedback, no hint, no
+solution and no rubric: the key stands only where the marking needs it.
 """
 
 from __future__ import annotations
@@ -11,10 +11,10 @@ from collections.abc import Sequence
 
 from turnwright.bank.item import Item, Words
 from turnwright.exporters import hints, namespaces
-from turnwright.exporters.content import add_paragraph, add_steps
+from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element, say
 from turnwright.exporters.item_processing import add_processing
-from turnwright.exporters.naming import Question, figure_href
+from turnwright.exporters.naming import Question
 from turnwright.exporters.part import SHOWN, SOLUTION, Part
 from turnwright.exporters.parts import parts
 from turnwright.exporters.qti import QTI, add_flag, add_outcome
@@ -22,14 +22,15 @@ from turnwright.exporters.qti import QTI, add_flag, add_outcome
 
 def assessment_item(item: Item, question: Question, index: int) -> Element:
     """The root of the file for the item at ``index`` of its question."""
-    practice = question.purpose == "practice"
-    levels = len(item.hints) if practice else 0
-    asked = parts(item, question.picture_source, practice=practice)
+    rules = question.sitting
+    levels = len(item.hints) if rules.hints else 0
+    page = Page(question.delivery.mathematics, question.picture_source, rules.shuffle)
+    asked = parts(item, page, rules)
     root = _root(question, index)
-    _add_declarations(root, item, asked, levels)
-    _add_body(root, item, asked, question, index)
-    add_processing(root, asked, practice=practice, hints=levels)
-    if practice:
+    _add_declarations(root, item, asked, rules.solution, levels)
+    _add_body(root, item, asked, question, index, page)
+    add_processing(root, asked, solution=rules.solution, hints=levels)
+    if rules.feedback:
         for part in asked:
             part.add_feedback(root)
     return root
@@ -48,8 +49,8 @@ def _root(question: Question, index: int) -> Element:
     return root
 
 
-def _add_declarations(root: Element, item: Item, asked: Sequence[Part], levels: int) -> None:
-    """All responses, then all outcomes; feedback is declared where a part has any, which is in practice."""
+def _add_declarations(root: Element, item: Item, asked: Sequence[Part], solution: bool, levels: int) -> None:
+    """All responses, then all outcomes; what is to be shown is declared where there is any."""
     for part in asked:
         part.declare(root)
     hints.declare_requests(root, levels)
@@ -58,29 +59,29 @@ def _add_declarations(root: Element, item: Item, asked: Sequence[Part], levels: 
     if len(asked) > 1:
         for part, entry in zip(asked, item.entries, strict=True):
             add_outcome(root, part.names.score, "0", normal_minimum="0", normal_maximum=str(entry.marks))
-    told = [part for part in asked if part.names.feedback]
-    for part in told:
-        add_flag(root, part.names.feedback, part.feedback_cardinality)
-    if told:
+    for part in asked:
+        if part.names.feedback:
+            add_flag(root, part.names.feedback, part.feedback_cardinality)
+    if solution:
         add_flag(root, SOLUTION)
     if levels:
         hints.declare_shown(root)
 
 
-def _add_body(root: Element, item: Item, asked: Sequence[Part], question: Question, index: int) -> None:
+def _add_body(root: Element, item: Item, asked: Sequence[Part], question: Question, index: int, page: Page) -> None:
     body = QTI.add(root, "qti-item-body")
     for paragraph in item.stem:
-        add_paragraph(body, paragraph, QTI)
+        page.add_paragraph(body, paragraph)
     figure = question.section.figure_of[index]
     if figure is not None:
-        href = f"../{figure_href(question.figure(figure))}"
+        href = f"../{question.figure_href(figure)}"
         alternative = question.section.figures[figure].alternative
         QTI.add(QTI.add(body, "p"), "img", src=href, alt=alternative)
     _add_parts(body, asked)
-    if question.purpose == "practice":
-        if item.hints:
-            hints.add_hints(body, item.hints)
-        _add_solution(body, item, asked)
+    if question.sitting.hints and item.hints:
+        hints.add_hints(body, item.hints, page)
+    if question.sitting.solution:
+        _add_solution(body, item, asked, page)
 
 
 def _add_parts(body: Element, asked: Sequence[Part]) -> None:
@@ -93,16 +94,16 @@ def _add_parts(body: Element, asked: Sequence[Part]) -> None:
         part.add_body(place)
 
 
-def _add_solution(body: Element, item: Item, asked: Sequence[Part]) -> None:
+def _add_solution(body: Element, item: Item, asked: Sequence[Part], page: Page) -> None:
     """The worked solution twice: for the candidate after an answer, and for those who mark or help."""
     block = QTI.add(body, "qti-feedback-block", outcome_identifier=SOLUTION, identifier=SHOWN, show_hide="show")
     content = QTI.add(block, "qti-content-body")
-    add_steps(content, item.solution, QTI)
+    page.add_steps(content, item.solution)
     if item.metadata.caution:
         say(QTI.add(content, "p"), f"Caution: {item.metadata.caution}")
     rubric = QTI.add(body, "qti-rubric-block", view="scorer tutor", use="scoring")
     again = copy.deepcopy(content)
     for place, part in enumerate(asked):
         label = f"{part.names.label}, key: " if part.names.label else "Key: "
-        again.insert(place, add_paragraph(again, (Words(label), *part.key()), QTI))
+        again.insert(place, page.add_paragraph(again, (Words(label), *part.key())))
     rubric.append(again)

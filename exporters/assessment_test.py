@@ -7,21 +7,19 @@ from typing import IO, Any
 from lxml import etree
 from turnwright.bank import formula
 from turnwright.bank.item import Math, Words
+from turnwright.bank.sitting import Sitting
 from turnwright.exporters import namespaces
-from turnwright.exporters.content import add_paragraph
+from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element, emit, opened
 from turnwright.exporters.instructions import sentences
 from turnwright.exporters.naming import Contents, Question, item_href
 from turnwright.exporters.qti import QTI, add_outcome
+from turnwright.exporters.version import QTI_30, Version
 
 G_EQUALS = formula.Row((formula.Symbol("g"), formula.Operator("=")))
-CONTROL = {
-    "practice": {"max_attempts": "0", "show_feedback": "true", "show_solution": "false"},
-    "exam": {"max_attempts": "1", "show_feedback": "false", "show_solution": "false"},
-}
 
 
-def write_test(contents: Contents, file: IO[bytes]) -> None:
+def write_test(contents: Contents, file: IO[bytes], version: Version = QTI_30) -> None:
     """Writes the test piece by piece, so that a long pack needs no more memory than a short one."""
     root = QTI.root("qti-assessment-test", identifier=contents.test, title=contents.pack.title)
     root.set(namespaces.SCHEMA_LOCATION_ATTRIBUTE, namespaces.schema_location(namespaces.QTI))
@@ -29,16 +27,21 @@ def write_test(contents: Contents, file: IO[bytes]) -> None:
     whole = QTI.root("qti-assessment-section", identifier="all", title="All questions", visible="true")
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
-        with opened(stream, root, root=True):
+        with opened(stream, version.form(root), root=True):
             for outcome in _outcomes(contents):
-                emit(stream, outcome)
-            with opened(stream, part):
-                emit(stream, QTI.root("qti-item-session-control", **CONTROL[contents.pack.purpose]))
-                with opened(stream, whole):
-                    stream.write(_instructions(contents))
+                emit(stream, version.form(outcome))
+            if contents.pack.sitting.minutes:
+                seconds = str(60 * contents.pack.sitting.minutes)
+                emit(stream, version.form(QTI.root("qti-time-limits", max_time=seconds)))
+            with opened(stream, version.form(part)):
+                emit(stream, version.form(_control(contents.pack.sitting)))
+                with opened(stream, version.form(whole)):
+                    if contents.pack.sitting.shuffle:
+                        emit(stream, version.form(QTI.root("qti-ordering", shuffle="true")))
+                    stream.write(version.form(_instructions(contents)))
                     for question in contents.questions:
-                        _write_section(stream, question)
-            emit(stream, _outcome_processing())
+                        _write_section(stream, question, version)
+            emit(stream, version.form(_outcome_processing()))
 
 
 def _outcomes(contents: Contents) -> Element:
@@ -49,6 +52,16 @@ def _outcomes(contents: Contents) -> Element:
     return holder
 
 
+def _control(rules: Sitting) -> Element:
+    """How often an item may be answered; all that an item tells stands in its feedback, its hints and solution too."""
+    return QTI.root(
+        "qti-item-session-control",
+        max_attempts=str(rules.attempts),
+        show_feedback="true" if rules.told else "false",
+        show_solution="false",
+    )
+
+
 def _instructions(contents: Contents) -> Element:
     """What a candidate must know before the first question."""
     rubric = QTI.root("qti-rubric-block", view="candidate", use="instructions")
@@ -56,14 +69,14 @@ def _instructions(contents: Contents) -> Element:
     content = QTI.add(rubric, "qti-content-body")
     if contents.pack.gravity:
         gravity = Words(" " + contents.pack.gravity.replace(" ", "\u00a0") + ".")
-        add_paragraph(content, (Words("Take "), Math(G_EQUALS), gravity), QTI)
+        Page(contents.delivery.mathematics).add_paragraph(content, (Words("Take "), Math(G_EQUALS), gravity))
     for sentence in sentences(contents):
         QTI.add(content, "p", sentence)
     etree.cleanup_namespaces(rubric)
     return rubric
 
 
-def _write_section(stream: Any, question: Question) -> None:
+def _write_section(stream: Any, question: Question, version: Version) -> None:
     """The variants of a question, of which one is drawn; all are worth the same."""
     section = QTI.root(
         "qti-assessment-section",
@@ -72,10 +85,11 @@ def _write_section(stream: Any, question: Question) -> None:
         visible="false",
         required="true",
     )
-    with opened(stream, section):
-        emit(stream, QTI.root("qti-selection", select="1", with_replacement="false"))
+    with opened(stream, version.form(section)):
+        emit(stream, version.form(QTI.root("qti-selection", select="1", with_replacement="false")))
         for identifier in question.items():
-            emit(stream, QTI.root("qti-assessment-item-ref", identifier=identifier, href=item_href(identifier)))
+            ref = QTI.root("qti-assessment-item-ref", identifier=identifier, href=item_href(identifier))
+            emit(stream, version.form(ref))
 
 
 def _outcome_processing() -> Element:

@@ -1,35 +1,68 @@
-"""Paragraphs and worked solutions as the XHTML-like elements that stand in an item's body."""
+"""Paragraphs, formulas, drawings and worked solutions as the XHTML-like elements that stand in an item's body."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
 
+from turnwright.bank import formula
+from turnwright.bank.drawing import Drawing
 from turnwright.bank.item import Given, Math, Paragraph, Step, Words
-from turnwright.exporters.elements import Element, Vocabulary, say
+from turnwright.exporters.delivery import Mathematics
+from turnwright.exporters.elements import Element, say
+from turnwright.exporters.htmlmath import add_html, inline_html
 from turnwright.exporters.mathml import math
+from turnwright.exporters.qti import QTI
+
+Source: TypeAlias = Callable[[Drawing], str]
 
 
-def add_paragraph(parent: Element, paragraph: Paragraph, words: Vocabulary) -> Element:
-    """A new paragraph; a formula that is all of it gets a line of its own."""
-    element = words.add(parent, "p")
-    add_inline(element, paragraph, block=len(paragraph) == 1)
-    return element
+@dataclass(frozen=True)
+class Page:
+    """Sets what is read, formulas as the user wants; ``source`` tells where the file of an option's drawing lies.
 
+    ``shuffle``: options come to each candidate in another order, where that order means nothing.
+    """
 
-def add_inline(element: Element, paragraph: Paragraph, *, block: bool = False) -> None:
-    """The parts of a paragraph join ``element`` after all that it holds; ``block`` sets formulas on their own lines."""
-    for part in paragraph:
-        match part:
-            case Words(text=text) | Given(text=text):
-                say(element, text)
-            case Math(node=node):
-                element.append(math(node, block=block))
+    mathematics: Mathematics
+    source: Source | None = None
+    shuffle: bool = False
 
+    def add_formula(self, parent: Element, node: formula.Node, *, block: bool = False) -> None:
+        """A formula joins ``parent`` after all that it holds; ``block`` sets it on a line of its own."""
+        if self.mathematics == "html":
+            add_html(parent, inline_html(node), QTI)
+        else:
+            parent.append(math(node, block=block))
 
-def add_steps(parent: Element, steps: Sequence[Step], words: Vocabulary) -> None:
-    """A worked solution under its heading, each step under its own."""
-    words.add(parent, "h3", "Worked solution")
-    for step in steps:
-        words.add(parent, "h4", f"{step.number}. {step.heading}")
-        for paragraph in step.paragraphs:
-            add_paragraph(parent, paragraph, words)
+    def add_inline(self, parent: Element, paragraph: Paragraph, *, block: bool = False) -> None:
+        """The parts of a paragraph join ``parent`` after all that it holds."""
+        for part in paragraph:
+            match part:
+                case Words(text=text) | Given(text=text):
+                    say(parent, text)
+                case Math(node=node):
+                    self.add_formula(parent, node, block=block)
+
+    def add_paragraph(self, parent: Element, paragraph: Paragraph) -> Element:
+        """A new paragraph; a formula that is all of it gets a line of its own."""
+        element = QTI.add(parent, "p")
+        self.add_inline(element, paragraph, block=len(paragraph) == 1)
+        return element
+
+    def add_content(self, parent: Element, content: Paragraph | Drawing) -> None:
+        """What an option shows, as the content of ``parent``."""
+        if isinstance(content, Drawing):
+            assert self.source is not None
+            QTI.add(parent, "img", src=self.source(content), alt=content.alternative)
+        else:
+            self.add_inline(parent, content)
+
+    def add_steps(self, parent: Element, steps: Sequence[Step]) -> None:
+        """A worked solution under its heading, each step under its own."""
+        QTI.add(parent, "h3", "Worked solution")
+        for step in steps:
+            QTI.add(parent, "h4", f"{step.number}. {step.heading}")
+            for paragraph in step.paragraphs:
+                self.add_paragraph(parent, paragraph)

@@ -5,24 +5,25 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from turnwright.bank.item import ChoiceEntry, Option, Paragraph
+from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element
-from turnwright.exporters.options import Source, add_choices, in_line, letter
-from turnwright.exporters.part import NO_ANSWER, Cardinality, Names, add_modal, conclude, show_solution
+from turnwright.exporters.options import add_choices, in_line, letter
+from turnwright.exporters.part import COMPARE, FIND, NO_ANSWER, Cardinality, Names, add_modal, conclude, show_solution
 from turnwright.exporters.qti import QTI, add_response
 from turnwright.exporters.rules import add_number, add_variable, if_correct, if_empty, otherwise, put
 
 NOTHING_CHOSEN = "No option was chosen."
-RIGHT_OPTION = "Right. Compare your way with the worked solution."
-WRONG_OPTION = "This is not right. Find the first step of the worked solution that differs from your way."
+RIGHT_OPTION = "Right."
+WRONG_OPTION = "This is not right."
 
 
 @dataclass(frozen=True)
 class ChoicePart:
-    """A choice entry with one right option; ``source`` tells where the file of an option's drawing lies."""
+    """A choice entry with one right option and on its page."""
 
     entry: ChoiceEntry
     names: Names
-    source: Source
+    page: Page
     feedback_cardinality: Cardinality = "single"
 
     def declare(self, root: Element) -> None:
@@ -31,7 +32,7 @@ class ChoicePart:
 
     def add_body(self, parent: Element) -> None:
         """Adds the options in the order of the page."""
-        add_choices(parent, self.entry, self.names.response, self.source)
+        add_choices(parent, self.entry, self.names.response, self.page)
 
     def add_marking(self, processing: Element) -> None:
         """Adds the condition: nothing chosen, the right option, any other; the option itself names its feedback."""
@@ -50,7 +51,7 @@ class ChoicePart:
         """Adds the feedback on silence and on each option."""
         add_modal(root, self.names, NO_ANSWER, NOTHING_CHOSEN)
         for place, option in enumerate(self.entry.options):
-            add_modal(root, self.names, letter(place), on_option(option))
+            add_modal(root, self.names, letter(place), *on_option(option))
 
     def key(self) -> Paragraph:
         """What the right option shows."""
@@ -67,6 +68,8 @@ def right_contents(entry: ChoiceEntry) -> Paragraph:
     return in_line((option.content for option in entry.options if option.right), "; ")
 
 
-def on_option(option: Option) -> str:
-    """The feedback on an option, or what can be said of any."""
-    return option.feedback or (RIGHT_OPTION if option.right else WRONG_OPTION)
+def on_option(option: Option) -> tuple[str, str]:
+    """The feedback on an option; or else what can be said of any, and where to look."""
+    if option.feedback:
+        return option.feedback, ""
+    return (RIGHT_OPTION, COMPARE) if option.right else (WRONG_OPTION, FIND)

@@ -7,10 +7,19 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from turnwright.bank.item import MatchEntry, Paragraph
-from turnwright.exporters.content import add_inline
+from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element
 from turnwright.exporters.options import add_prompt, in_line
-from turnwright.exporters.part import NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude, conclude_feedback
+from turnwright.exporters.part import (
+    COMPARE,
+    NO_ANSWER,
+    RIGHT,
+    Cardinality,
+    Names,
+    add_modal,
+    conclude,
+    conclude_feedback,
+)
 from turnwright.exporters.qti import QTI, add_mapping, add_response
 from turnwright.exporters.rules import if_correct, if_empty, otherwise, put
 
@@ -18,17 +27,18 @@ SHARE = Decimal("0.000001")
 PARTLY = "PARTLY"
 FEEDBACK = {
     NO_ANSWER: "Nothing was matched.",
-    RIGHT: "Right: every pair belongs together. Compare your way with the worked solution.",
+    RIGHT: "Right: every pair belongs together.",
     PARTLY: "Not every row has found its partner.",
 }
 
 
 @dataclass(frozen=True)
 class MatchPart:
-    """A match entry under its names."""
+    """A match entry under its names and on its page."""
 
     entry: MatchEntry
     names: Names
+    page: Page
     feedback_cardinality: Cardinality = "single"
 
     def declare(self, root: Element) -> None:
@@ -48,9 +58,15 @@ class MatchPart:
             shuffle="false",
             class_="qti-match-tabular",
         )
-        add_prompt(interaction, self.entry.prompt)
-        _add_set(interaction, "R", self.entry.rows, "1")
-        _add_set(interaction, "C", self.entry.columns, count)
+        add_prompt(interaction, self.entry.prompt, self.page)
+        self._add_set(interaction, "R", self.entry.rows, "1")
+        self._add_set(interaction, "C", self.entry.columns, count)
+
+    def _add_set(self, interaction: Element, prefix: str, contents: Iterable[Paragraph], most: str) -> None:
+        members = QTI.add(interaction, "qti-simple-match-set")
+        for number, content in enumerate(contents, start=1):
+            choice = QTI.add(members, "qti-simple-associable-choice", identifier=f"{prefix}{number}", match_max=most)
+            self.page.add_inline(choice, content)
 
     def add_marking(self, processing: Element) -> None:
         """Adds the condition: nothing matched, all pairs right, any other answer."""
@@ -65,19 +81,13 @@ class MatchPart:
         """Adds the feedback on silence, the right pairs and any others."""
         for identifier, text in FEEDBACK.items():
             own = self.entry.feedback if identifier == PARTLY else ""
-            add_modal(root, self.names, identifier, f"{text} {own}".rstrip())
+            pointer = COMPARE if identifier == RIGHT else ""
+            add_modal(root, self.names, identifier, f"{text} {own}".rstrip(), pointer)
 
     def key(self) -> Paragraph:
         """Each row with its column."""
         pairs = zip(self.entry.rows, self.entry.partners, strict=True)
         return in_line((in_line((row, self.entry.columns[column]), " – ") for row, column in pairs), "; ")
-
-
-def _add_set(interaction: Element, prefix: str, contents: Iterable[Paragraph], most: str) -> None:
-    members = QTI.add(interaction, "qti-simple-match-set")
-    for number, content in enumerate(contents, start=1):
-        choice = QTI.add(members, "qti-simple-associable-choice", identifier=f"{prefix}{number}", match_max=most)
-        add_inline(choice, content)
 
 
 def shares(marks: int, count: int) -> tuple[Decimal, ...]:

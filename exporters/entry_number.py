@@ -7,10 +7,10 @@ from decimal import Decimal
 
 from turnwright.bank import formula
 from turnwright.bank.item import Math, NumberEntry, Paragraph, Words
+from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element, say
-from turnwright.exporters.mathml import math
 from turnwright.exporters.options import letter
-from turnwright.exporters.part import NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude
+from turnwright.exporters.part import COMPARE, FIND, NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude
 from turnwright.exporters.qti import QTI, add_response, number_text
 from turnwright.exporters.rules import add_choice, add_number, add_variable, branch, if_empty, otherwise
 
@@ -18,20 +18,21 @@ OUTSIDE = "OUTSIDE"
 CARRIED = "CARRIED"
 FEEDBACK = {
     NO_ANSWER: "No number was read. Type digits and a decimal point, without the unit.",
-    RIGHT: "Right: your answer lies within the tolerance. Compare your way with the worked solution.",
+    RIGHT: "Right: your answer lies within the tolerance.",
     CARRIED: "This number follows from what you chose in an earlier part, so it earns its marks. Mend that part, and "
     "see what it changes here.",
-    OUTSIDE: "Your answer does not lie within the tolerance. Find the first step of the worked solution that differs "
-    "from yours.",
+    OUTSIDE: "Your answer does not lie within the tolerance.",
 }
+POINTERS = {RIGHT: COMPARE, OUTSIDE: FIND}
 
 
 @dataclass(frozen=True)
 class NumberPart:
-    """A number entry under its names."""
+    """A number entry under its names and on its page."""
 
     entry: NumberEntry
     names: Names
+    page: Page
     feedback_cardinality: Cardinality = "single"
 
     def declare(self, root: Element) -> None:
@@ -44,7 +45,7 @@ class NumberPart:
         figures = "1 significant figure" if entry.figures == 1 else f"{entry.figures} significant figures"
         QTI.add(parent, "p", f"Give the answer to {figures}, with a decimal point where one is needed.")
         line = QTI.add(parent, "p")
-        line.append(math(entry.symbol))
+        self.page.add_formula(line, entry.symbol)
         say(line, " = ")
         self._add_box(line)
         if entry.unit:
@@ -103,9 +104,10 @@ class NumberPart:
         """Adds the feedback on silence, the right number and others, and on each wrong number that is known."""
         for identifier, text in FEEDBACK.items():
             if identifier != CARRIED or self.entry.carried:
-                add_modal(root, self.names, identifier, text)
+                add_modal(root, self.names, identifier, text, POINTERS.get(identifier, ""))
         for place, wrong in enumerate(self.entry.recognised, start=1):
-            add_modal(root, self.names, _slip(place), wrong.feedback or FEEDBACK[OUTSIDE])
+            text, pointer = (wrong.feedback, "") if wrong.feedback else (FEEDBACK[OUTSIDE], FIND)
+            add_modal(root, self.names, _slip(place), text, pointer)
 
     def key(self) -> Paragraph:
         """The key and how near an answer must come to it."""

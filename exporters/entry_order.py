@@ -7,17 +7,17 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from turnwright.bank.item import OrderEntry, Paragraph
-from turnwright.exporters.content import add_inline
+from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element
 from turnwright.exporters.options import add_prompt, in_line, letter
-from turnwright.exporters.part import NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude
+from turnwright.exporters.part import COMPARE, NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude
 from turnwright.exporters.qti import QTI, add_response, number_text
 from turnwright.exporters.rules import add_name, add_variable, branch, if_correct, if_empty, otherwise
 
 PARTLY, OTHER = "PARTLY", "OTHER"
 FEEDBACK = {
     NO_ANSWER: "Nothing was put in order.",
-    RIGHT: "Right: everything is in its place. Compare your way with the worked solution.",
+    RIGHT: "Right: everything is in its place.",
     PARTLY: "Nearly: two neighbours are exchanged, and all else is in its place.",
     OTHER: "This is not the order.",
 }
@@ -25,10 +25,11 @@ FEEDBACK = {
 
 @dataclass(frozen=True)
 class OrderPart:
-    """An order entry under its names."""
+    """An order entry under its names and on its page."""
 
     entry: OrderEntry
     names: Names
+    page: Page
     feedback_cardinality: Cardinality = "single"
 
     def declare(self, root: Element) -> None:
@@ -42,9 +43,9 @@ class OrderPart:
     def add_body(self, parent: Element) -> None:
         """Adds the things in the order of the page."""
         interaction = QTI.add(parent, "qti-order-interaction", response_identifier=self.names.response, shuffle="false")
-        add_prompt(interaction, self.entry.prompt)
+        add_prompt(interaction, self.entry.prompt, self.page)
         for place, option in enumerate(self.entry.options):
-            add_inline(QTI.add(interaction, "qti-simple-choice", identifier=letter(place)), option)
+            self.page.add_inline(QTI.add(interaction, "qti-simple-choice", identifier=letter(place)), option)
 
     def add_marking(self, processing: Element) -> None:
         """Adds the condition: nothing ordered, the whole order, each order with neighbours exchanged, any other."""
@@ -69,7 +70,8 @@ class OrderPart:
         """Adds the feedback on silence, the right order, a near one and any other."""
         for identifier, text in FEEDBACK.items():
             own = self.entry.feedback if identifier in (PARTLY, OTHER) else ""
-            add_modal(root, self.names, identifier, f"{text} {own}".rstrip())
+            pointer = COMPARE if identifier == RIGHT else ""
+            add_modal(root, self.names, identifier, f"{text} {own}".rstrip(), pointer)
 
     def key(self) -> Paragraph:
         """The things in their right order."""

@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from turnwright.bank.item import ChoiceEntry, Paragraph
+from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element
 from turnwright.exporters.entry_choice import NOTHING_CHOSEN, on_option, right_contents, right_letters
-from turnwright.exporters.options import Source, add_choices, add_content, letter
+from turnwright.exporters.options import add_choices, letter
 from turnwright.exporters.part import NO_ANSWER, RIGHT, Cardinality, Names, add_modal, show_solution
 from turnwright.exporters.qti import QTI, add_mapping, add_response
 from turnwright.exporters.rules import add_name, add_number, add_variable, if_correct, if_empty, otherwise, put
@@ -28,11 +29,11 @@ FEEDBACK = {
 
 @dataclass(frozen=True)
 class SeveralPart:
-    """A choice entry with any number of right options; ``source`` tells where the file of an option's drawing lies."""
+    """A choice entry with any number of right options and on its page."""
 
     entry: ChoiceEntry
     names: Names
-    source: Source
+    page: Page
     feedback_cardinality: Cardinality = "multiple"
 
     def declare(self, root: Element) -> None:
@@ -43,7 +44,7 @@ class SeveralPart:
 
     def add_body(self, parent: Element) -> None:
         """Adds the options in the order of the page."""
-        add_choices(parent, self.entry, self.names.response, self.source)
+        add_choices(parent, self.entry, self.names.response, self.page)
 
     def add_marking(self, processing: Element) -> None:
         """Adds the condition: nothing chosen, exactly the right options, any other choice."""
@@ -84,9 +85,9 @@ class SeveralPart:
         for identifier, text in FEEDBACK.items():
             add_modal(root, self.names, identifier, text)
         for place, option in enumerate(self.entry.options):
-            content = add_modal(root, self.names, letter(place), on_option(option))
+            content = add_modal(root, self.names, letter(place), *on_option(option))
             shown = QTI.add(content, "p")
-            add_content(shown, option.content, self.source)
+            self.page.add_content(shown, option.content)
             content.insert(0, shown)
 
     def key(self) -> Paragraph:

@@ -6,10 +6,10 @@ keeps the score of what stands in the boxes, and only the feedback and the worke
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from turnwright.bank.item import Paragraph, Words
-from turnwright.exporters.content import add_paragraph
+from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element, say
 from turnwright.exporters.qti import QTI, add_flag, add_response
 from turnwright.exporters.rules import add_name, add_variable, branch, put
@@ -28,7 +28,7 @@ def declare_shown(root: Element) -> None:
     add_flag(root, OUTCOME, "multiple")
 
 
-def add_hints(body: Element, hints: Sequence[Paragraph]) -> None:
+def add_hints(body: Element, hints: Sequence[Paragraph], page: Page) -> None:
     """Adds a line with a button for each level, and below it the hints, hidden until they are asked for."""
     line = QTI.add(body, "p")
     for level in _levels(len(hints)):
@@ -44,10 +44,10 @@ def add_hints(body: Element, hints: Sequence[Paragraph]) -> None:
         block = QTI.add(
             body, "qti-feedback-block", outcome_identifier=OUTCOME, identifier=_name(level), show_hide="show"
         )
-        add_paragraph(QTI.add(block, "qti-content-body"), (Words(f"Hint {level}: "), *hint), QTI)
+        page.add_paragraph(QTI.add(block, "qti-content-body"), (Words(f"Hint {level}: "), *hint))
 
 
-def add_hint_rules(processing: Element, count: int, silenced: Iterable[str]) -> None:
+def add_hint_rules(processing: Element, count: int, silenced: Sequence[str]) -> None:
     """Adds the conditions that show what was asked for, and then take back the outcomes ``silenced``."""
     condition = QTI.add(processing, "qti-response-condition")
     for level in reversed(_levels(count)):
@@ -56,12 +56,13 @@ def add_hint_rules(processing: Element, count: int, silenced: Iterable[str]) -> 
         shown = QTI.add(put(asked, OUTCOME), "qti-multiple")
         for each in _levels(level):
             add_name(shown, _name(each))
-    any_asked = branch(QTI.add(processing, "qti-response-condition"))
-    requests = QTI.add(any_asked, "qti-or")
-    for level in _levels(count):
-        add_variable(requests, _request(level))
-    for outcome in silenced:
-        QTI.add(put(any_asked, outcome), "qti-null")
+    if silenced:
+        any_asked = branch(QTI.add(processing, "qti-response-condition"))
+        requests = QTI.add(any_asked, "qti-or")
+        for level in _levels(count):
+            add_variable(requests, _request(level))
+        for outcome in silenced:
+            QTI.add(put(any_asked, outcome), "qti-null")
 
 
 def _levels(count: int) -> range:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from turnwright.bank.prose import count
+from turnwright.bank.sitting import Sitting
 from turnwright.exporters.naming import Contents
-from turnwright.exporters.shape import Kind
+from turnwright.exporters.shape import Kind, Shape
 
 HOW_TO_ANSWER: dict[Kind, tuple[str, ...]] = {
     "number": (
@@ -23,12 +25,11 @@ HOW_TO_ANSWER: dict[Kind, tuple[str, ...]] = {
         "Where you match pairs, each right pair earns an equal share of the marks. A partner may serve more than once.",
     ),
 }
-ATTEMPTS = {
-    "practice": "Answer as often as you like. Once you have answered, the worked solution appears.",
-    "exam": "You have one attempt at each question.",
-}
+ENDLESS = "Answer as often as you like."
+SOLUTION = "Once you have answered, the worked solution appears."
 PARTS = "In a question of several parts, it appears once each part has an answer."
 HINTS = "Asking for a hint costs no marks."
+HINTS_UNCOUNTED = "Asking for a hint costs no marks and counts as no attempt."
 
 
 def sentences(contents: Contents) -> Iterator[str]:
@@ -38,9 +39,17 @@ def sentences(contents: Contents) -> Iterator[str]:
     for kind, words in HOW_TO_ANSWER.items():
         if kind in asked:
             yield from words
-    yield ATTEMPTS[contents.pack.purpose]
-    if contents.pack.purpose == "practice":
+    yield from _rules(contents.pack.sitting, shapes)
+
+
+def _rules(rules: Sitting, shapes: Sequence[Shape]) -> Iterator[str]:
+    """How long it may take, how often a question may be answered, and what will be told."""
+    if rules.minutes:
+        yield f"You have {count(rules.minutes, 'minute')} for all questions together."
+    yield f"You have {count(rules.attempts, 'attempt')} at each question." if rules.attempts else ENDLESS
+    if rules.solution:
+        yield SOLUTION
         if any(len(shape.kinds) > 1 for shape in shapes):
             yield PARTS
-        if any(shape.hinted for shape in shapes):
-            yield HINTS
+    if rules.hints and any(shape.hinted for shape in shapes):
+        yield HINTS_UNCOUNTED if rules.attempts else HINTS

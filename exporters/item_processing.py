@@ -11,17 +11,18 @@ from turnwright.exporters.qti import QTI
 from turnwright.exporters.rules import add_name, add_variable, branch, put
 
 
-def add_processing(root: Element, parts: Sequence[Part], *, practice: bool, hints: int) -> None:
+def add_processing(root: Element, parts: Sequence[Part], *, solution: bool, hints: int) -> None:
     """Adds the response processing, written out in full."""
     processing = QTI.add(root, "qti-response-processing")
     for part in parts:
         part.add_marking(processing)
     if len(parts) > 1:
         _add_total(processing, parts)
-        if practice:
+        if solution:
             _add_solution_rule(processing, parts)
     if hints:
-        add_hint_rules(processing, hints, (*(part.names.feedback for part in parts), SOLUTION))
+        silenced = [part.names.feedback for part in parts if part.names.feedback]
+        add_hint_rules(processing, hints, [*silenced, *([SOLUTION] if solution else [])])
 
 
 def _add_total(processing: Element, parts: Sequence[Part]) -> None:

@@ -1,4 +1,7 @@
-"""A formula as MathML 3 (https://www.w3.org/TR/MathML3/), presentation elements only and no deprecated fence."""
+"""A formula as MathML 3 (https://www.w3.org/TR/MathML3/), presentation elements only and no deprecated fence.
+
+All of it is MathML 2 as well, for QTI 2.x. Its ``alttext`` is the formula in words, as a teacher would read it aloud.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +29,7 @@ def math(node: formula.Node, *, block: bool = False) -> Element:
 @lru_cache(maxsize=1024)
 def _math(node: formula.Node, block: bool) -> Element:
     display = {"display": "block"} if block else {}
-    element = MATH.root("math", alttext=formula.text(node), **display)
+    element = MATH.root("math", alttext=formula.spoken(node), **display)
     if isinstance(node, formula.Row):
         _add_parts(element, node)
     else:

@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from turnwright.bank.drawing import Drawing
-from turnwright.bank.item import Pack, Purpose, Section
+from turnwright.bank.item import Pack, Section
+from turnwright.bank.sitting import PRACTICE, Purpose, Sitting
+from turnwright.exporters.delivery import PLAIN, Delivery
 from turnwright.exporters.shape import SectionError, Shape, shape
 from turnwright.exporters.svg import svg
 
@@ -31,6 +33,8 @@ class Question:
     section: Section
     shape: Shape
     width: int
+    sitting: Sitting = PRACTICE
+    delivery: Delivery = PLAIN
 
     def item(self, index: int) -> str:
         """The identifier of the item at ``index``, which counts from 0 inside its section."""
@@ -39,6 +43,10 @@ class Question:
     def figure(self, index: int) -> str:
         """The identifier of the figure at ``index``."""
         return f"{self.identifier}_f{index + 1}"
+
+    def figure_href(self, index: int) -> str:
+        """Where the file of the figure at ``index`` lies in the package."""
+        return _media(self.figure(index), self.delivery)
 
     def picture(self, index: int) -> str:
         """The identifier of the option drawing at ``index`` of ``pictures``."""
@@ -54,7 +62,11 @@ class Question:
         if drawing not in self.pictures:
             wrong = f"an option shows a drawing that the section does not list ('{drawing.title}')"
             raise SectionError(self.section.question_id, wrong, "list every option drawing as a picture of the section")
-        return f"../{figure_href(self.picture(self.pictures.index(drawing)))}"
+        return f"../{self.picture_href(self.pictures.index(drawing))}"
+
+    def picture_href(self, index: int) -> str:
+        """Where the file of the option drawing at ``index`` of ``pictures`` lies in the package."""
+        return _media(self.picture(index), self.delivery)
 
     def items(self) -> Iterator[str]:
         """The identifiers of all items."""
@@ -68,6 +80,7 @@ class Contents:
     pack: Pack
     mark: str
     questions: tuple[Question, ...]
+    delivery: Delivery = PLAIN
 
     @property
     def test(self) -> str:
@@ -75,7 +88,7 @@ class Contents:
         return f"{self.mark}_test"
 
 
-def contents(pack: Pack) -> Contents:
+def contents(pack: Pack, delivery: Delivery = PLAIN) -> Contents:
     """The pack, named; numbers are padded to one width, so that names sort as numbers do.
 
     It asks each section for its first item, which tells the shape of all. Raises SectionError for an empty section.
@@ -91,10 +104,12 @@ def contents(pack: Pack) -> Contents:
             section=section,
             shape=shape(section),
             width=width,
+            sitting=pack.sitting,
+            delivery=delivery,
         )
         for number, section in enumerate(pack.sections, start=1)
     )
-    return Contents(pack, mark, questions)
+    return Contents(pack, mark, questions, delivery)
 
 
 def _mark(pack: Pack) -> str:
@@ -103,7 +118,7 @@ def _mark(pack: Pack) -> str:
     It is letters only: a digit in it could happen to be somebody's key.
     """
     sections = [f"{each.question_id} {each.metadata.version} {len(each)}" for each in pack.sections]
-    facts = "\n".join((pack.title, pack.purpose, pack.gravity, str(pack.seed), *sections))
+    facts = "\n".join((pack.title, pack.purpose, repr(pack.sitting), pack.gravity, str(pack.seed), *sections))
     return "p" + hashlib.sha256(facts.encode()).hexdigest()[:7].translate(LETTERS)
 
 
@@ -112,9 +127,9 @@ def item_href(identifier: str) -> str:
     return f"items/{_unmarked(identifier)}.xml"
 
 
-def figure_href(identifier: str) -> str:
+def _media(identifier: str, delivery: Delivery) -> str:
     """Where a figure or an option's drawing lies in the package."""
-    return f"media/{_unmarked(identifier)}.svg"
+    return f"media/{_unmarked(identifier)}.{delivery.figures}"
 
 
 def _unmarked(identifier: str) -> str:

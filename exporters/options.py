@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from string import ascii_uppercase
-from typing import TypeAlias
 
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.item import ChoiceEntry, Paragraph, Words
-from turnwright.exporters.content import add_inline
+from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element
 from turnwright.exporters.qti import QTI
-
-Source: TypeAlias = Callable[[Drawing], str]
 
 
 def letter(place: int) -> str:
@@ -21,33 +18,25 @@ def letter(place: int) -> str:
     return f"{ascii_uppercase[position]}{rounds or ''}"
 
 
-def add_prompt(interaction: Element, prompt: Paragraph) -> None:
+def add_prompt(interaction: Element, prompt: Paragraph, page: Page) -> None:
     """What to do, as the first child of an interaction; nothing where the stem has said it."""
     if prompt:
-        add_inline(QTI.add(interaction, "qti-prompt"), prompt)
+        page.add_inline(QTI.add(interaction, "qti-prompt"), prompt)
 
 
-def add_content(parent: Element, content: Paragraph | Drawing, source: Source) -> None:
-    """What an option shows, as the content of ``parent``."""
-    if isinstance(content, Drawing):
-        QTI.add(parent, "img", src=source(content), alt=content.alternative)
-    else:
-        add_inline(parent, content)
-
-
-def add_choices(parent: Element, entry: ChoiceEntry, response: str, source: Source) -> None:
+def add_choices(parent: Element, entry: ChoiceEntry, response: str, page: Page) -> None:
     """The options of a choice entry, in the order of the page."""
     interaction = QTI.add(
         parent,
         "qti-choice-interaction",
         response_identifier=response,
         max_choices="0" if entry.several else "1",
-        shuffle="true" if entry.shuffle else "false",
+        shuffle="true" if entry.shuffle and page.shuffle else "false",
     )
-    add_prompt(interaction, entry.prompt)
+    add_prompt(interaction, entry.prompt, page)
     for place, option in enumerate(entry.options):
         choice = QTI.add(interaction, "qti-simple-choice", identifier=letter(place))
-        add_content(choice, option.content, source)
+        page.add_content(choice, option.content)
 
 
 def in_line(contents: Iterable[Paragraph | Drawing], between: str) -> Paragraph:

@@ -18,7 +18,7 @@ from turnwright.bank.problem import Problem
 from turnwright.bank.selection import pack
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.delivery import PLAIN, Delivery
-from turnwright.exporters.proof import Limits, Report, prove
+from turnwright.exporters.proof import Agreed, Limits, Report, prove
 
 Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
 
@@ -71,7 +71,9 @@ def write_pack(
 
     def check(path: Path) -> None:
         expected = chain.from_iterable(section.items() for section in made.sections)
-        reports.append(prove(path, expected, exam=settings.purpose == "exam", limits=_room_for(len(made))))
+        agreed = Agreed(made.sitting, adapted.delivery)
+        exam = settings.purpose == "exam"
+        reports.append(prove(path, expected, exam=exam, limits=_room_for(len(made)), agreed=agreed))
         reports[-1].raise_if_failed()
 
     with progress("Writing and proving", len(made)) as done:

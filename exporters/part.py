@@ -15,6 +15,8 @@ Cardinality: TypeAlias = Literal["single", "multiple"]
 SOLUTION, SHOWN = "SOLUTION", "SHOWN"
 NO_ANSWER = "NO_ANSWER"
 RIGHT = "RIGHT"
+COMPARE = "Compare your way with the worked solution."
+FIND = "Find the first step of the worked solution that differs from your way."
 
 
 @dataclass(frozen=True)
@@ -22,7 +24,8 @@ class Names:
     """What the variables of an entry are called. An outcome whose name is empty is not there.
 
     ``solution`` is there only where an answer to this entry alone brings the worked solution; ``label`` tells the
-    parts of an item apart. ``earlier`` are the responses of the parts before it.
+    parts of an item apart. ``earlier`` are the responses of the parts before it. ``solved``: the item has a worked
+    solution, to which feedback may point.
     """
 
     response: str
@@ -31,6 +34,7 @@ class Names:
     solution: str = ""
     label: str = ""
     earlier: tuple[str, ...] = ()
+    solved: bool = True
 
 
 class Part(Protocol):
@@ -80,8 +84,10 @@ def show_solution(branch: Element, names: Names) -> None:
         add_name(put(branch, names.solution), SHOWN)
 
 
-def add_modal(root: Element, names: Names, identifier: str, text: str) -> Element:
-    """A piece of feedback with its words, and the element that holds them."""
+def add_modal(root: Element, names: Names, identifier: str, text: str, pointer: str = "") -> Element:
+    """A piece of feedback with its words, which end in a ``pointer`` to the worked solution; the element with them."""
+    if pointer and names.solved:
+        text = f"{text} {pointer}"
     modal = QTI.add(
         root, "qti-modal-feedback", outcome_identifier=names.feedback, identifier=identifier, show_hide="show"
     )

@@ -40,10 +40,10 @@ class Shape:
     marks: int
     hinted: bool
 
-    def interactions(self, *, practice: bool) -> tuple[str, ...]:
-        """The kinds of interaction by the names of QTI metadata, each once; hints are for practice only."""
+    def interactions(self, *, hints: bool) -> tuple[str, ...]:
+        """The kinds of interaction by the names of QTI metadata, each once, with those of hints if there are any."""
         names = [INTERACTIONS[kind] for kind in self.kinds]
-        return tuple(dict.fromkeys([*names, HINT_INTERACTION] if practice and self.hinted else names))
+        return tuple(dict.fromkeys([*names, HINT_INTERACTION] if hints and self.hinted else names))
 
     def check(self, item: Item) -> None:
         """Raises SectionError for an item of another shape: totals would differ between candidates."""

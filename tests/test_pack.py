@@ -14,8 +14,8 @@ import pytest
 from turnwright import exporters
 from turnwright.bank.asked import Settings
 from turnwright.bank.errors import ProofError
-from turnwright.bank.item import Purpose
 from turnwright.bank.reader import read_bank
+from turnwright.bank.sitting import Purpose
 from turnwright.exporters.packing import Written, write_pack
 from turnwright.exporters.proof import prove
 

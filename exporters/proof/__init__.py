@@ -1,7 +1,8 @@
 """The reader that proves a pack: it opens what was written, marks it, and shares no code with the writers."""
 
+from turnwright.exporters.proof.agreed import Agreed
 from turnwright.exporters.proof.archive import Limits
 from turnwright.exporters.proof.proving import prove
 from turnwright.exporters.proof.report import Band, Edge, Report
 
-__all__ = ["Band", "Edge", "Limits", "Report", "prove"]
+__all__ = ["Agreed", "Band", "Edge", "Limits", "Report", "prove"]

@@ -58,7 +58,8 @@ class Mention(NamedTuple):
 class Assessment:
     """One test that was read, with its item references in document order; ``faults`` were found while reading.
 
-    ``switches`` are all values of ``show-feedback``, ``feedback`` the lines where the test has feedback of its own.
+    ``switches`` are all values of ``show-feedback``, ``feedback`` the lines where the test has feedback of its own;
+    ``attempts`` all values of ``max-attempts``, ``limits`` all of ``max-time``, ``shuffled`` the sections that shuffle.
     """
 
     refs: list[ItemRef] = field(default_factory=list)
@@ -68,6 +69,9 @@ class Assessment:
     faults: list[str] = field(default_factory=list)
     switches: set[str] = field(default_factory=set)
     feedback: list[int] = field(default_factory=list)
+    attempts: set[str] = field(default_factory=set)
+    limits: set[str] = field(default_factory=set)
+    shuffled: set[str] = field(default_factory=set)
     shows_solution: bool = False
 
     def withholds_feedback(self) -> bool:

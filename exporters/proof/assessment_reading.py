@@ -79,7 +79,12 @@ class _Builder:
             parent.weights.append((element.get("identifier"), element.get("value")))
         elif element.name == "qti-item-session-control":
             self.test.switches.update(value for name, value in element.attributes.items() if name == "show-feedback")
+            self.test.attempts.update(value for name, value in element.attributes.items() if name == "max-attempts")
             self.test.shows_solution |= element.get("show-solution") == "true"
+        elif element.name == "qti-time-limits":
+            self.test.limits.add(element.get("max-time"))
+        elif element.name == "qti-ordering" and parent.section and element.get("shuffle") == "true":
+            self.test.shuffled.add(parent.section.identifier)
         elif element.name == "qti-test-feedback":
             self.test.feedback.append(self.line)
         elif element.name == "qti-outcome-declaration" and len(self._open) == 1:

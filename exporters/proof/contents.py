@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, field
 
+from turnwright.bank.sitting import Sitting
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError
 from turnwright.exporters.proof.assessment import Assessment, ItemRef, Section, check_assessment
 from turnwright.exporters.proof.assessment_reading import read_assessment
@@ -13,6 +14,7 @@ from turnwright.exporters.proof.dialect import DIALECTS, Dialect, find_dialect
 from turnwright.exporters.proof.findings import Findings, Seen, shown
 from turnwright.exporters.proof.manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
 from turnwright.exporters.proof.parsing import DocumentError
+from turnwright.exporters.proof.session import check_session, limits_attempts
 
 NOWHERE = ItemRef("", None, Section("", None), ())
 
@@ -49,6 +51,15 @@ class Contents:
     def withholds_feedback(self) -> bool:
         """Whether there are tests, and every one switches feedback off."""
         return bool(self.tests) and all(test.withholds_feedback() for test in self.tests.values())
+
+    def limits_attempts(self) -> bool:
+        """Whether a test says how often an item may be answered at most."""
+        return any(test.attempts and limits_attempts(test) for test in self.tests.values())
+
+    def check_session(self, rules: Sitting) -> Iterator[str]:
+        """Where tests let a candidate do something else than the rules say."""
+        for name, test in self.tests.items():
+            yield from (f"{shown(name)}: {wrong}" for wrong in check_session(test, rules))
 
     def check_exam(self) -> Iterator[str]:
         """What tests and manifest must not say in an exam."""

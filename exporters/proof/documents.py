@@ -132,6 +132,11 @@ class Element:
         found = _xpath(f"descendant-or-self::*[@{attribute}]")(self._source)
         return [Element(each, self._rename) for each in cast(list[etree._Element], found)]
 
+    def lacking(self, local: str, attribute: str) -> list[Element]:
+        """The elements of that local name without that attribute, here and below."""
+        found = _xpath(f"descendant-or-self::*[local-name()='{local}'][not(@{attribute})]")(self._source)
+        return [Element(each, self._rename) for each in cast(list[etree._Element], found)]
+
 
 @lru_cache(maxsize=64)
 def _xpath(path: str) -> etree.XPath:

@@ -70,6 +70,10 @@ class Feedback:
             said.append(self._said[each])
         return "".join(said)
 
+    def has_solution(self) -> bool:
+        """Whether any piece calls itself a solution, shown or not."""
+        return any(map(self.is_solution, range(len(self._pieces))))
+
     def is_solution(self, number: int) -> bool:
         """Whether a piece calls itself a solution, by its own name or by that of its outcome."""
         piece = self._pieces[number]

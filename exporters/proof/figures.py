@@ -12,6 +12,8 @@ from turnwright.exporters.proof.leaks import numbers_in
 from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.proof.wording import plain_words, said_by
 
+PNG = b"\x89PNG\r\n\x1a\n"  # how each such file begins (ISO/IEC 15948, 5.2)
+
 
 class Figures:
     """The pictures met so far, with the words of each and the numbers in them."""
@@ -45,6 +47,8 @@ class Figures:
             is_svg = name.lower().endswith(".svg")
             data = self._archive.read(name, self._limits.document if is_svg else self._limits.member)
             if not is_svg:
+                if name.lower().endswith(".png") and not data.startswith(PNG):
+                    self._findings.add(name, "is no PNG picture")
                 return frozenset()
             root = read_document(data, str)
         except (MemberError, DocumentError) as error:

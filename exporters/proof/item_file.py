@@ -16,7 +16,7 @@ from turnwright.exporters.proof.manifest import resolve
 from turnwright.exporters.proof.parsing import DocumentError
 
 FEEDBACK = frozenset({"qti-modal-feedback", "qti-feedback-inline", "qti-feedback-block"})
-INTERACTION = "-interaction"
+INTERACTION = ("-interaction", "Interaction")  # the second where a name of QTI 2.x stands in another namespace
 IMAGES = frozenset({"img", "object"})
 
 # Elements that draw in another file of the pack, and the attribute that names it.
@@ -58,6 +58,7 @@ class ItemFile:
     root: Element
     elements: Mapping[str, list[Element]]
     declarations: Mapping[str, Declaration]
+    dialect: Dialect
 
     def all(self, *names: str) -> Iterator[Element]:
         """All elements of these names."""
@@ -99,12 +100,12 @@ def read_item(name: str, data: bytes, dialect: Dialect) -> ItemFile:
         for each in root.walk():  # one in another namespace can not be answered, and must not go unseen
             if each.name.startswith("{") and each.name.endswith(INTERACTION):
                 elements.setdefault(each.name, []).append(each)
-    return ItemFile(name, data, root, elements, read_declarations(root))
+    return ItemFile(name, data, root, elements, read_declarations(root), dialect)
 
 
 def _interaction_tags(data: bytes) -> int:
     """How many start tags of interactions there are at most, in whatever namespace."""
-    found = re.finditer(rb"-interaction[\s/>]", data)
+    found = re.finditer(rb"[Ii]nteraction[\s/>]", data)
     return sum(not data.startswith(b"</", data.rfind(b"<", 0, each.start())) for each in found)
 
 
@@ -115,4 +116,4 @@ def _written(attribute: str) -> re.Pattern[bytes]:
 
 def _has_meaning(name: str) -> bool:
     """Whether a check may ask for elements of that name: all but those that merely set text, such as ``p``."""
-    return "-" in name or name in LINKS
+    return "-" in name or name in LINKS or name.endswith(INTERACTION)

@@ -2,25 +2,66 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from turnwright.bank.item import Entry, Given, Item
+from turnwright.bank.item import Entry, Given, Item, Paragraph
+from turnwright.exporters.proof.agreed import Agreed
 from turnwright.exporters.proof.carried import examine_carried
 from turnwright.exporters.proof.declarations import ReportedError
+from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.proof.hints import examine_hints
-from turnwright.exporters.proof.item_file import ItemFile
+from turnwright.exporters.proof.form import check_form
+from turnwright.exporters.proof.hints import check_uncounted, examine_hints
+from turnwright.exporters.proof.item_file import FEEDBACK, ItemFile
 from turnwright.exporters.proof.keys import kind_of
 from turnwright.exporters.proof.leaks import numbers_in
 from turnwright.exporters.proof.options import option_pictures
 from turnwright.exporters.proof.part_proof import PartProof, Setting, prove_part
 from turnwright.exporters.proof.parts import UNDECLARED, Parts, read_parts
 from turnwright.exporters.proof.report import Band
+from turnwright.exporters.proof.solutions import check_solution
 from turnwright.exporters.proof.stepwise import examine_together
 from turnwright.exporters.proof.trial import Bench
 from turnwright.exporters.proof.values import CannotMarkError
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What an item is proved against: what it was written from, whether that is for an exam, and what was agreed on.
+
+    ``limited``: the item may be answered only so many times.
+    """
+
+    item: Item | None
+    exam: bool
+    agreed: Agreed | None = None
+    limited: bool = False
+
+    def feedback(self, item: ItemFile) -> bool:
+        """Whether each answer should bring feedback; where nothing is agreed, whether the item has any."""
+        if self.agreed:
+            return self.agreed.sitting.feedback
+        return not self.exam and any(map(_is_about_an_answer, item.all(*FEEDBACK)))
+
+    @property
+    def hints(self) -> Sequence[Paragraph] | None:
+        """The hints that can be asked for; None where they are not known."""
+        if self.agreed and not self.agreed.sitting.hints:
+            return ()
+        return self.item.hints if self.item else None
+
+    @property
+    def shuffle(self) -> bool:
+        """Whether options are shuffled where their order means nothing."""
+        return self.agreed is None or self.agreed.sitting.shuffle
+
+
+def _is_about_an_answer(feedback: Element) -> bool:
+    """Whether a piece of feedback calls itself neither a solution nor a hint."""
+    called = f"{feedback.get('outcome-identifier')} {feedback.get('identifier')}".upper()
+    return "SOLUTION" not in called and "HINT" not in called
 
 
 @dataclass
@@ -43,8 +84,9 @@ class ItemProof:
     unmarked: str = ""
 
 
-def prove_item(item: ItemFile, expected: Item | None, *, exam: bool = False) -> ItemProof:
-    """The marking of one item, put to the test; ``expected`` is what it was written from."""
+def prove_item(item: ItemFile, wanted: Wanted) -> ItemProof:
+    """The marking of one item, put to the test."""
+    expected = wanted.item
     proof = ItemProof(wanted=expected.marks if expected else None)
     try:
         parts = read_parts(item)
@@ -52,7 +94,7 @@ def prove_item(item: ItemFile, expected: Item | None, *, exam: bool = False) -> 
             proof.unmarked = parts
         else:
             proof.kind = parts.kind
-            _prove_parts(item, parts, expected, exam, proof)
+            _prove_parts(item, parts, wanted, proof)
     except ReportedError:
         proof.unmarked = UNDECLARED
     except CannotMarkError as error:
@@ -62,17 +104,19 @@ def prove_item(item: ItemFile, expected: Item | None, *, exam: bool = False) -> 
         proof.findings.append(f"an item that can be marked expected, but {proof.unmarked}")
     if expected:
         proof.findings.extend(_check_stem(item, expected))
+    if wanted.agreed:
+        proof.findings.extend(check_form(item, expected, wanted.agreed.delivery))
     return proof
 
 
-def _prove_parts(item: ItemFile, parts: Parts, expected: Item | None, exam: bool, proof: ItemProof) -> None:
-    entries, wrong = _entries(parts, expected)
+def _prove_parts(item: ItemFile, parts: Parts, wanted: Wanted, proof: ItemProof) -> None:
+    entries, wrong = _entries(parts, wanted.item)
     proof.findings.extend(wrong)
     both = list(zip(parts.parts, entries, strict=True))
     proof.pictures = tuple(each for part, entry in both for each in option_pictures(item, part, entry))
     bench = Bench(item)
     alone = len(parts.parts) == 1
-    setting = Setting(bench, alone, practice=not exam)
+    setting = Setting(bench, alone, practice=wanted.feedback(item), shuffle=wanted.shuffle)
     proofs = [prove_part(setting, part, entry) for part, entry in both]
     marked = [each for each in proofs if each is not None]
     if len(marked) < len(proofs):
@@ -82,14 +126,13 @@ def _prove_parts(item: ItemFile, parts: Parts, expected: Item | None, exam: bool
         proof.findings.extend(wrong if alone else f"part {number}: {wrong}" for wrong in each.findings)
     proof.keys = tuple(each.key for each in marked if each.key is not None)
     proof.band = marked[0].band if alone else None
-    _prove_whole(bench, parts, marked, expected, exam, proof)
+    _prove_whole(bench, parts, marked, wanted, proof)
     proof.tried = bench.tried + sum(each.tried for each in marked)
 
 
-def _prove_whole(
-    bench: Bench, parts: Parts, marked: list[PartProof], expected: Item | None, exam: bool, proof: ItemProof
-) -> None:
-    """What holds for all parts together: full marks, the sum of the parts, hints, an end."""
+def _prove_whole(bench: Bench, parts: Parts, marked: list[PartProof], wanted: Wanted, proof: ItemProof) -> None:
+    """What holds for all parts together: full marks, the sum of the parts, hints, the worked solution, an end."""
+    expected = wanted.item
     proof.full = marked[0].full if len(marked) == 1 else next(iter(bench.full_marks), None)
     if parts.kind != "number" and len(set(bench.full_marks)) > 1:
         proof.findings.append("MAXSCORE says {} and the normal maximum {}".format(*bench.full_marks))
@@ -99,13 +142,16 @@ def _prove_whole(
     if len(marked) > 1 and len(trials) == len(marked):
         proof.findings.extend(examine_together(bench, trials, expected is not None))
         if expected and not proof.findings:
-            proof.findings.extend(examine_carried(bench, trials, expected.entries, not exam))
+            proof.findings.extend(examine_carried(bench, trials, expected.entries, wanted.feedback(bench.item)))
     right = {part.response.identifier: each.answer for part, each in zip(parts.parts, marked, strict=True)}
-    hints = expected.hints if expected else None
-    if exam:
+    if wanted.exam:
         proof.findings.extend(f"line {button.line}: a hint in an exam" for button in parts.buttons)
-    elif parts.buttons or hints or parts.kind != "number":
-        proof.findings.extend(examine_hints(bench, parts.buttons, right, hints))
+    elif parts.buttons or wanted.hints or parts.kind != "number":
+        proof.findings.extend(examine_hints(bench, parts.buttons, right, wanted.hints))
+    if wanted.limited:
+        proof.findings.extend(check_uncounted(parts.buttons))
+    if wanted.agreed:
+        proof.findings.extend(check_solution(bench, right, wanted.agreed.sitting))
     if bench.is_adaptive and bench.mark(right)["completionStatus"] != "completed":
         proof.findings.append("right answers do not complete the item, though it is adaptive")
 

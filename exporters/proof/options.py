@@ -14,7 +14,7 @@ from turnwright.exporters.proof.item_file import NOT_STEM, ItemFile
 from turnwright.exporters.proof.manifest import resolve
 from turnwright.exporters.proof.parts import TEXT_ENTRY, Part
 from turnwright.exporters.proof.values import parse_pair
-from turnwright.exporters.proof.wording import BOX, expected_words, plain_words, said_by, says_something
+from turnwright.exporters.proof.wording import BOX, expected_words, plain_words, said_by, says, says_something
 
 Contents: TypeAlias = Sequence[Paragraph | Drawing]
 
@@ -51,9 +51,9 @@ def _sets(part: Part, entry: Entry | None) -> Iterator[tuple[str, Sequence[Eleme
 
 def _check_words(what: str, found: Sequence[Element], expected: Contents) -> Iterator[str]:
     for element, content in zip(found, expected, strict=True):
-        said, wanted = said_by(element), expected_words(content)
-        if said != wanted:
-            yield f"{what} {shown(element.get('identifier'))} says '{shown(said)}', '{shown(wanted)}' expected"
+        said, accepted = said_by(element), expected_words(content)
+        if said not in accepted:
+            yield f"{what} {shown(element.get('identifier'))} says '{shown(said)}', '{shown(accepted[0])}' expected"
         pictures = sum(each.name in ("img", "object") for each in element.walk())
         if pictures != isinstance(content, Drawing):
             wanted = "a picture" if isinstance(content, Drawing) else "no picture"
@@ -106,7 +106,7 @@ def is_known(part: Part, name: str) -> bool:
     return row in part.names and column in part.column_names
 
 
-def check_page(item: ItemFile, part: Part, entry: Entry) -> Iterator[str]:
+def check_page(item: ItemFile, part: Part, entry: Entry, shuffle: bool) -> Iterator[str]:
     """Whether the page asks what it should, and shuffles only what may be shuffled."""
     body = item.root.child("qti-item-body")
     said = said_by(body, NOT_STEM) if body else ""
@@ -114,9 +114,9 @@ def check_page(item: ItemFile, part: Part, entry: Entry) -> Iterator[str]:
         yield from _check_unit(item, part, entry, said)
         return
     prompt = expected_words(entry.prompt)
-    if prompt not in said:
-        yield f"the page does not say '{shown(prompt)}'"
-    wanted = isinstance(entry, ChoiceEntry) and entry.shuffle
+    if not says(said, prompt):
+        yield f"the page does not say '{shown(prompt[0])}'"
+    wanted = isinstance(entry, ChoiceEntry) and entry.shuffle and shuffle
     if (part.interaction.get("shuffle") == "true") != wanted:
         yield f"the options are {'not ' if wanted else ''}shuffled, the contrary expected"
 

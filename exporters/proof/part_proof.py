@@ -50,11 +50,15 @@ class PartProof:
 
 @dataclass(frozen=True)
 class Setting:
-    """What all parts of an item share: the bench, whether there is only one part, and whether feedback is due."""
+    """What all parts of an item share: the bench, whether there is only one part, and whether feedback is due.
+
+    ``shuffle``: options come in another order for each candidate, where that order means nothing.
+    """
 
     bench: Bench
     alone: bool
     practice: bool
+    shuffle: bool = True
 
 
 def prove_part(setting: Setting, part: Part, entry: Entry | None) -> PartProof | None:
@@ -69,7 +73,7 @@ def prove_part(setting: Setting, part: Part, entry: Entry | None) -> PartProof |
     elif entry and declared is not None and not is_same(part, declared, key):
         proof.findings.append(f"the correct response is {_quoted(declared)}, {_quoted(key)} expected")
     if entry:
-        proof.findings.extend(check_page(setting.bench.item, part, entry))
+        proof.findings.extend(check_page(setting.bench.item, part, entry, setting.shuffle))
     if part.kind == "number":
         assert isinstance(key, str)
         assert entry is None or isinstance(entry, NumberEntry)

@@ -6,35 +6,45 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from turnwright.bank.curriculum import Alignment
 from turnwright.bank.errors import FileError
 from turnwright.bank.item import Item
+from turnwright.exporters.proof.agreed import Agreed
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError, open_archive
+from turnwright.exporters.proof.authoring import Authors
 from turnwright.exporters.proof.contents import Contents, Place, read_contents
 from turnwright.exporters.proof.figures import Figures
 from turnwright.exporters.proof.findings import Findings
 from turnwright.exporters.proof.item_file import ItemFile, read_item
-from turnwright.exporters.proof.item_proof import ItemProof, prove_item
+from turnwright.exporters.proof.item_proof import ItemProof, Wanted, prove_item
 from turnwright.exporters.proof.leaks import Secret, Tally, check_exam_item, numbers_in, public_texts
 from turnwright.exporters.proof.manifest import MANIFEST
 from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.proof.references import check_references
 from turnwright.exporters.proof.report import Band, Report
+from turnwright.exporters.proof.standards import missing_standards
 
 
 def prove(
-    path: Path, expected: Iterable[Item] | None = None, *, exam: bool | None = None, limits: Limits | None = None
+    path: Path,
+    expected: Iterable[Item] | None = None,
+    *,
+    exam: bool | None = None,
+    limits: Limits | None = None,
+    agreed: Agreed | None = None,
 ) -> Report:
     """What the pack at ``path`` holds, and whether it marks as it should.
 
     ``expected`` are the items it was written from, in the order of its item references; each is let go after use.
     ``exam`` says that no feedback or solution may be there; by default, where the tests switch all feedback off.
+    ``agreed`` are the rules and the form that the pack was made for.
     A file that is no pack at all is a ``FileError``.
     """
     limits = limits or Limits()
     with open_archive(path, limits) as archive:
         if MANIFEST not in archive:
             raise FileError(str(path), f"has no {MANIFEST} at its root", "give a question pack")
-        proof = _Proof(archive, limits, exam)
+        proof = _Proof(archive, limits, exam, agreed)
         proof.run(None if expected is None else iter(expected))
         return proof.report(path)
 
@@ -42,14 +52,16 @@ def prove(
 class _Proof:
     """The state of one run: what was found and counted so far; no item is kept."""
 
-    def __init__(self, archive: Archive, limits: Limits, exam: bool | None) -> None:
-        self._archive, self._limits = archive, limits
+    def __init__(self, archive: Archive, limits: Limits, exam: bool | None, agreed: Agreed | None) -> None:
+        self._archive, self._limits, self._agreed = archive, limits, agreed
         self._findings = Findings()
         self._findings.extend("", archive.faults())
         self._contents: Contents = read_contents(archive, limits, self._findings)
         self._exam = self._contents.withholds_feedback() if exam is None else exam
         self._figures = Figures(archive, limits, self._findings)
         self._tally = Tally()
+        self._authors = Authors()
+        self._aligned: dict[Alignment, None] = {}
         self._full: dict[str, tuple[str, object]] = {}
         self._unmarked: Counter[str] = Counter()
         self._kinds: Counter[str] = Counter()
@@ -60,6 +72,8 @@ class _Proof:
         """Goes through all items in the order of the tests, then through what else is in the archive."""
         if self._exam:
             self._findings.extend("", self._contents.check_exam())
+        if self._agreed:
+            self._findings.extend("", self._contents.check_session(self._agreed.sitting))
         count = len(self._contents.items)
         for place in self._contents.places():
             one = next(expected, None) if expected else None
@@ -82,7 +96,8 @@ class _Proof:
             self._findings.add(place.name, str(error))
             return
         self._findings.extend(place.name, check_references(item, self._archive, place.provided))
-        proof = prove_item(item, expected, exam=self._exam)
+        wanted = Wanted(expected, self._exam, self._agreed, self._contents.limits_attempts())
+        proof = prove_item(item, wanted)
         self._findings.extend(place.name, proof.findings)
         for name, alternative in proof.pictures:
             if name in self._archive:
@@ -118,9 +133,18 @@ class _Proof:
                 self._tally.meet(what, text, numbers_in(text), secret, part)
         if self._exam:
             self._findings.extend(place.name, check_exam_item(item, secrets))
+        if self._exam and expected:
+            self._findings.extend(place.name, self._authors.check_item(item, expected, place.names))
+        elif expected:
+            self._aligned.update(dict.fromkeys(expected.metadata.alignment))
 
     def _read_rest(self) -> None:
         """Reads every member that nothing has read yet, so that no damage stays unseen."""
+        if self._exam:
+            self._search_rest()
+        if self._aligned:
+            data = self._archive.read(MANIFEST, self._limits.manifest)
+            self._findings.extend(MANIFEST, missing_standards(data, self._aligned))
         for name in self._archive.names:
             if self._archive.is_sound(name) and name not in self._contents and name not in self._figures:
                 try:
@@ -130,6 +154,16 @@ class _Proof:
                     continue
                 if data.startswith(b"PK\x03\x04"):
                     self._findings.add(name, "is an archive inside the archive")
+
+    def _search_rest(self) -> None:
+        """Looks in all that is no item for what only the authors should see."""
+        for name in self._archive.names:
+            if self._archive.is_sound(name) and name not in self._contents.items:
+                try:
+                    data = self._archive.read(name, self._limits.manifest)
+                except MemberError:  # which is told where the member is read for itself
+                    continue
+                self._findings.extend(name, self._authors.check_rest(name, data))
 
     def report(self, path: Path) -> Report:
         """The outcome of the run."""

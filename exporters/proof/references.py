@@ -173,7 +173,17 @@ def _check_labels(item: ItemFile, attribute: str) -> Iterator[str]:
                 yield _at(element, f"{attribute} names '{shown(identifier)}', which is not there")
 
 
+def _check_format(item: ItemFile) -> Iterator[str]:
+    """What the format of the pack does not have, though another has."""
+    for element in item.all(*item.dialect.absent):
+        yield _at(element, f"{element.name} is nothing that {item.dialect.name} has")
+    for attribute in item.dialect.absent_attributes:
+        for element in item.holders(attribute):
+            yield _at(element, f"{attribute} of {shown(element.name)} is nothing that {item.dialect.name} has")
+
+
 CHECKS: tuple[Check, ...] = (
+    _check_format,
     _check_ids,
     _check_variable_names,
     _check_variables,

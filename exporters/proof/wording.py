@@ -1,17 +1,24 @@
-"""What a place of an item says, and what it should say, in one form: no spaces, one spelling of each character."""
+"""What a place of an item says, and what it should say, in one form: no spaces, one spelling of each character.
+
+A formula is MathML, or stands on a line of plain HTML; the form keeps them apart.
+"""
 
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Callable
 
+from turnwright.bank import formula
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.item import Given, Math, Paragraph, Words
 from turnwright.exporters.proof.dialect import MATHML
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.formulas import of_formula, of_mathml
 from turnwright.exporters.proof.item_file import FEEDBACK
+from turnwright.exporters.proof.line_formulas import LOWERED, RAISED, on_a_line
 
 _MATH = f"{MATHML}math"
+_SHIFTED = {"sub": LOWERED, "sup": RAISED}
 BOX = "▭"  # stands for a place to type in
 
 
@@ -37,21 +44,33 @@ def _raw(element: Element, leave_out: frozenset[str]) -> str:
     for each in element.children:
         inside.append("" if each.name in leave_out else _raw(each, leave_out))
         inside.append(each.tail)
-    return "".join(inside)
+    said = "".join(inside)
+    return _SHIFTED[element.name].format(said) if element.name in _SHIFTED else said
 
 
-def expected_words(content: Paragraph | Drawing) -> str:
-    """What an element written from ``content`` should say."""
+def expected_words(content: Paragraph | Drawing) -> tuple[str, ...]:
+    """What an element written from ``content`` should say: with formulas as MathML, or as plain HTML."""
     if isinstance(content, Drawing):
-        return plain_words(content.alternative)
+        return (plain_words(content.alternative),)
+    if not any(isinstance(part, Math) for part in content):
+        return (_written(content, of_formula),)
+    return _written(content, of_formula), _written(content, on_a_line)
+
+
+def _written(content: Paragraph, set_formula: Callable[[formula.Node], str]) -> str:
     said = []
     for part in content:
         match part:
             case Words(text=text) | Given(text=text):
                 said.append(text)
             case Math(node=node):
-                said.append(of_formula(node))
+                said.append(set_formula(node))
     return plain_words("".join(said))
+
+
+def says(said: str, wanted: tuple[str, ...]) -> bool:
+    """Whether what is said holds the wanted words in one of their forms."""
+    return any(each in said for each in wanted)
 
 
 def says_something(said: str) -> bool:

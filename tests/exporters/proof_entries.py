@@ -102,6 +102,6 @@ ENTRIES: Mapping[str, tuple[Entry, ...]] = {
 
 
 def expected(kind: str) -> Item:
-    facts = Metadata("lantern", kind, 1, "The lantern", "circle", (), "basic", "fair", "CC-BY-4.0", 3)
+    facts = Metadata("post-and-cord", kind, 1, "The lantern", "circle", (), "basic", "market", "CC-BY-4.0", 3)
     hints = tuple(map(words, HINTS)) if kind == "stepwise" else ()
     return Item(1, (), None, ENTRIES[kind], (), facts, hints)

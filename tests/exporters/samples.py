@@ -23,12 +23,12 @@ from turnwright.bank.item import (
     OrderEntry,
     Pack,
     Paragraph,
-    Purpose,
     Recognised,
     Section,
     Step,
     Words,
 )
+from turnwright.bank.sitting import Purpose
 from turnwright.exporters.assessment_item import assessment_item
 from turnwright.exporters.elements import Element
 from turnwright.exporters.naming import contents
@@ -45,11 +45,12 @@ LEAST_SPEED = Metadata(
     title="A lantern swung over the top",
     family="vertical circle",
     objectives=("vertical-circle.least-speed", "contact-force.vanishes"),
-    level="upper secondary",
+    level="algebra",
     scene="paper-lantern",
     licence="CC-BY-4.0",
     minutes=4,
     caution=CAUTION,
+    difficulty=3,
 )
 PULL = Metadata(
     problem="lantern-on-a-level-circle",

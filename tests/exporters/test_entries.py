@@ -14,7 +14,8 @@ from typing import TypeAlias
 
 import pytest
 from lxml import etree
-from turnwright.bank.item import Item, Pack, Purpose, Section
+from turnwright.bank.item import Item, Pack, Section
+from turnwright.bank.sitting import Purpose
 from turnwright.exporters import qti30
 from turnwright.exporters.adaptation import as_is
 from turnwright.exporters.delivery import PLAIN
@@ -166,8 +167,13 @@ def test_only_the_right_option_earns_the_marks_and_each_names_its_feedback(packs
 
 
 def test_options_stand_in_the_order_of_the_entry_and_shuffle_only_where_it_says_so(packs: Packs) -> None:
-    for kind, shuffle in (("choice", "false"), ("pictures", "true")):
-        (interaction,) = found(item(packs["practice"], kind), "qti-item-body/qti-choice-interaction")
+    wanted: list[tuple[Purpose, str, str]] = [
+        ("exam", "choice", "false"),
+        ("exam", "pictures", "true"),
+        ("practice", "pictures", "false"),
+    ]
+    for purpose, kind, shuffle in wanted:
+        (interaction,) = found(item(packs[purpose], kind), "qti-item-body/qti-choice-interaction")
         assert (interaction.get("shuffle"), interaction.get("max-choices")) == (shuffle, "1")
     options = found(item(packs["practice"], "choice"), ".//qti-simple-choice")
     assert [text(each) for each in options] == ["1.485 m/s", "2.97 m/s", "8.8209 m/s"]

@@ -10,9 +10,11 @@ from types import ModuleType
 
 import pytest
 from lxml import etree
-from turnwright.bank.item import Item, Pack, Purpose, Section
+from turnwright.bank.item import Item, Pack, Section
+from turnwright.bank.sitting import Purpose
 from turnwright.exporters.elements import Element
 from turnwright.exporters.manifest import write_manifest
+from turnwright.exporters.metadata import difficulty_word
 from turnwright.exporters.namespaces import CONTENT_PACKAGING, LOM, QTI_METADATA
 from turnwright.exporters.naming import contents
 
@@ -97,6 +99,13 @@ def test_a_practice_item_is_described_for_the_catalogue() -> None:
     ]
     assert texts(item, ".//lom:typicalLearningTime/lom:duration") == ["PT4M"]
     assert texts(item, ".//lom:rights/lom:description/lom:string") == ["CC-BY-4.0"]
+    assert texts(item, ".//lom:general/lom:description/lom:string") == [
+        "Asks for a number with its tolerance; with feedback and a worked solution."
+    ]
+    assert texts(item, ".//lom:context/lom:value") == ["school", "higher education"]
+    assert texts(item, ".//lom:difficulty/lom:value") == ["easy"]
+    assert texts(item, ".//lom:classification/lom:description/lom:string") == ["algebra-based physics"]
+    assert texts(item, ".//lom:taxon/lom:id") == ["vertical-circle.least-speed", "contact-force.vanishes"]
     assert texts(item, ".//qti:feedbackType") + texts(item, ".//qti:solutionAvailable") == ["nonadaptive", "true"]
 
 
@@ -104,8 +113,28 @@ def test_an_exam_item_is_described_by_numbers_only() -> None:
     item = resource(samples.pack("exam"), f"{mark(samples.pack('exam'))}_q01_v002")
     assert texts(item, ".//lom:identifier/lom:entry") == [f"{mark(samples.pack('exam'))}_q01_v002"]
     assert texts(item, ".//lom:title/lom:string") == ["Question 1"]
-    assert texts(item, ".//lom:keyword/lom:string") == []
+    for told in ("keyword", "classification", "context", "difficulty"):
+        assert item.findall(f".//lom:{told}", WORDS) == []
+    assert texts(item, ".//lom:learningResourceType/lom:value") == ["exam"]
     assert texts(item, ".//qti:feedbackType") + texts(item, ".//qti:solutionAvailable") == ["none", "false"]
+
+
+def test_the_test_and_the_drawings_have_records_too() -> None:
+    pack = samples.pack()
+    test, drawing = resource(pack, f"{mark(pack)}_test"), resource(pack, f"{mark(pack)}_q01_f1")
+    assert texts(test, ".//lom:title/lom:string") == ["The lantern at the fair"]
+    assert texts(test, ".//lom:general/lom:description/lom:string")[0].startswith("2 questions on circular motion")
+    assert texts(test, ".//lom:typicalLearningTime/lom:duration") == ["PT7M"]
+    assert texts(drawing, ".//lom:title/lom:string") == ["Lantern at the top"]
+    quiet = samples.pack("exam")
+    drawing = resource(quiet, f"{mark(quiet)}_q01_f1")
+    assert texts(drawing, ".//lom:title/lom:string") == []
+    assert texts(drawing, ".//lom:rights/lom:description/lom:string") == ["CC-BY-4.0"]
+
+
+def test_the_words_for_difficulty_grow_with_the_index() -> None:
+    words = [difficulty_word(index) for index in range(12)]
+    assert list(dict.fromkeys(words)) == ["very easy", "easy", "medium", "difficult", "very difficult"]
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
-from turnwright.bank import formula
 from turnwright.bank.formula import (
     Call,
     Fraction,
@@ -104,9 +103,9 @@ def test_a_minus_is_a_prefix_at_the_start_and_after_another_sign() -> None:
     assert [sign.get("form") for sign in signs] == ["prefix", None, "prefix", None]
 
 
-def test_a_formula_carries_its_text_and_its_display() -> None:
+def test_a_formula_carries_a_reading_in_words_and_its_display() -> None:
     node = equals(V_TOP, Root(Row((G, R))))
-    assert dict(math(node).items()) == {"alttext": formula.text(node)}
+    assert dict(math(node).items()) == {"alttext": "v top equals the square root of g times r, end of root"}
     assert math(node, block=True).get("display") == "block"
 
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 import zipfile
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 from turnwright.bank.errors import ProofError
 from turnwright.bank.formula import Symbol
-from turnwright.bank.item import Given, Item, Metadata, NumberEntry, Words
+from turnwright.bank.item import Given, Item, Metadata, NumberEntry, Step, Words
 from turnwright.exporters.proof import prove
 
 Members = dict[str, str]
@@ -117,7 +118,7 @@ def expectations() -> Iterator[Item]:
         value = exact(name, float(radius), float(lap))
         entry = NumberEntry(Symbol("a"), "the answer", Decimal(key), value, Decimal(half_width), unit, 3)
         stem = ((Words("A seat hangs "), Given("r", radius, "m"), Words(" from the mast "), Given("T", lap, "s")),)
-        facts = Metadata("swing", name[0], 1, "The ride", "circle", (), "basic", "fair", "CC-BY-4.0", 3)
+        facts = Metadata("mast-and-seat", name[0], 1, "The ride", "circle", (), "basic", "market", "CC-BY-4.0", 3)
         yield Item(int(name[1]), stem, None, (entry,), (), facts)
 
 
@@ -223,6 +224,49 @@ EXAM_LEAKS: Mapping[str, tuple[str, str, str]] = {
         "qti-rubric-block holds the key",
     ),
 }
+
+
+# Member, old text, new text and finding: what only the authors of an exam should see.
+AUTHORING = [
+    (A1, "A seat hangs", "At mast-and-seat a seat hangs", "the id 'mast-and-seat' of the bank stands in an exam"),
+    (A1, "seen from above", "seen from above, mast-and-seat.a", "the id 'mast-and-seat.a' of the bank"),
+    (A1, 'identifier="a1"', 'identifier="market1" id="Market"', "the id 'market' of the bank stands in a name"),
+    (A1, "from the mast", "from the mast. It turns, so the seat is pulled to the mast", "the solution of the item"),
+    (A2, "from the mast", "from the mast. Swing it over open ground only", "the caution of the item stands in an exam"),
+    (
+        "imsmanifest.xml",
+        "<organizations/>",
+        "<organizations/><!-- mast-and-seat -->",
+        "the id 'mast-and-seat' of the bank",
+    ),
+    ("fair-test.xml", 'title="Pull"', 'title="Pull" class="mast-and-seat"', "fair-test.xml: the id 'mast-and-seat'"),
+    ("media/swing.svg", "The ride", "mast-and-seat.b", "media/swing.svg: the id 'mast-and-seat.b' of the bank"),
+]
+
+
+def authored() -> Iterator[Item]:
+    """What the exam was written from, with what only its authors should see."""
+    solution = (Step(1, "Which way", ((Words("It turns, so the seat is pulled to the mast"),),)),)
+    for each in expectations():
+        facts = replace(each.metadata, caution="Swing it over open ground only", question=each.metadata.question)
+        yield replace(each, solution=solution, metadata=facts)
+
+
+@pytest.mark.parametrize(("member", "old", "new", "finding"), AUTHORING)
+def test_an_exam_tells_nothing_of_its_making(member: str, old: str, new: str, finding: str, tmp_path: Path) -> None:
+    content = members(exam=True)
+    assert prove(pack(tmp_path, content), authored()).ok
+    assert old in content[member]
+    content[member] = content[member].replace(old, new, 1)
+    findings = prove(pack(tmp_path, content), authored()).findings
+    assert any(finding in line for line in findings), findings
+
+
+def test_a_name_from_the_bank_that_the_page_says_anyway_is_no_leak(tmp_path: Path) -> None:
+    content = members(exam=True)
+    content[A1] = content[A1].replace("A seat hangs", "On a mast-and-seat ride a seat hangs")
+    told = (replace(each, stem=((Words("On a mast-and-seat ride "), *each.stem[0]),)) for each in authored())
+    assert prove(pack(tmp_path, content), told).ok
 
 
 @pytest.mark.parametrize("name", EXAM_LEAKS)

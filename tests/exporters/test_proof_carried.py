@@ -12,10 +12,12 @@ from turnwright.bank.asked import Settings
 from turnwright.bank.item import Item
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.selection import pack
+from turnwright.bank.sitting import PRACTICE
 from turnwright.exporters import qti30
 from turnwright.exporters.adaptation import as_is
 from turnwright.exporters.delivery import PLAIN
 from turnwright.exporters.proof import Report, prove
+from turnwright.exporters.proof.agreed import Agreed
 
 from tests.bank import models
 
@@ -44,7 +46,7 @@ def tampered(source: Path, target: Path, old: str, new: str) -> None:
 
 
 def proved(path: Path, item: Item) -> Report:
-    return prove(path, [item])
+    return prove(path, [item], agreed=Agreed(PRACTICE))
 
 
 def test_a_number_that_follows_from_a_wrong_choice_earns_its_marks(written: tuple[Path, Item]) -> None:

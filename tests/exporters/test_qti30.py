@@ -13,7 +13,8 @@ from types import ModuleType
 import pytest
 from lxml import etree
 from turnwright.bank.errors import FileError, UnknownNameError
-from turnwright.bank.item import Item, Pack, Purpose, Words
+from turnwright.bank.item import Item, Pack, Words
+from turnwright.bank.sitting import Purpose
 from turnwright.exporters import available, exporter, qti30
 from turnwright.exporters.adaptation import as_is
 from turnwright.exporters.delivery import PLAIN
@@ -209,5 +210,5 @@ def test_the_format_is_found_by_its_name() -> None:
 
 
 def test_a_format_that_is_not_there_brings_the_nearest_names() -> None:
-    with pytest.raises(UnknownNameError, match=r"no format is called 'qti3\.0'; did you mean qti-3\.0\?"):
+    with pytest.raises(UnknownNameError, match=r"no format is called 'qti3\.0'; did you mean qti-3\.0"):
         exporter("qti3.0")

@@ -1,0 +1,136 @@
+"""Whether an exam carries what only its authors should see: ids of the bank, feedback, hints and worked solutions.
+
+An id of several words, such as ``over-the-top``, is looked for in whole files; one that is a common word, such as
+``tension``, in names only. What the page says anyway is no secret.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+
+from turnwright.bank.drawing import Drawing
+from turnwright.bank.item import ChoiceEntry, Given, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
+from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.item_file import ItemFile
+from turnwright.exporters.proof.wording import plain_words
+
+SHORTEST = 24  # letters of a sentence that is looked for; a shorter one may stand anywhere by chance
+_COMPOUND = re.compile(r"[-./]")
+_WORD = re.compile(r"[a-z]{3,}")  # a number behind it only counts
+_IDENTIFIER = re.compile(rb'(?:identifier|Identifier|id|class)="([^"]*)"')
+_TITLE = re.compile(rb' title="[^"]*"')
+
+
+def ids_of(item: Item) -> frozenset[str]:
+    """The ids by which the bank knows an item: its problem, question, scene, objectives, and the mistakes behind it."""
+    facts = item.metadata
+    ids = {facts.problem, facts.question, item.question_id, facts.scene, facts.family, *facts.objectives}
+    ids.update(name for each in facts.alignment for name in (each.code, each.guid))
+    for entry in item.entries:
+        if isinstance(entry, ChoiceEntry):
+            ids.update(name for option in entry.options for name in option.mistakes)
+        elif isinstance(entry, NumberEntry):
+            ids.update(name for wrong in entry.recognised for name in wrong.mistakes)
+    return frozenset(each.lower() for each in ids if each)
+
+
+def page_of(item: Item) -> str:
+    """All words that a candidate may read of an item, on one line."""
+    paragraphs: list[Paragraph | Drawing] = list(item.stem)
+    words = []
+    for entry in item.entries:
+        match entry:
+            case NumberEntry(name=name):
+                words.append(name)
+            case ChoiceEntry(prompt=prompt, options=options):
+                paragraphs += [prompt, *(each.content for each in options)]
+            case OrderEntry(prompt=prompt, options=contents):
+                paragraphs += [prompt, *contents]
+            case MatchEntry(prompt=prompt, rows=rows, columns=columns):
+                paragraphs += [prompt, *rows, *columns]
+    if item.figure:
+        paragraphs.append(item.figure)
+    return " ".join([*words, *map(_text, paragraphs)]).lower()
+
+
+def _text(content: Paragraph | Drawing) -> str:
+    if isinstance(content, Drawing):
+        return f"{content.title} {content.alternative}"
+    return " ".join(part.text for part in content if isinstance(part, Words | Given))
+
+
+class Authors:
+    """What the authors of an exam know, gathered item by item; ``findings`` looks for it in what is left."""
+
+    def __init__(self) -> None:
+        self._ids: set[str] = set()
+        self._said: set[str] = set()
+
+    def check_item(self, file: ItemFile, item: Item, names: Iterable[str]) -> Iterator[str]:
+        """What stands in the file of an item, or in its ``names``, that only its authors should see."""
+        page, ids = page_of(item), ids_of(item)
+        said = {each for each in ids if each in page}
+        self._ids |= ids
+        self._said |= said
+        yield from self._check_names((file.name, *names, *_identifiers(file.data)), ids)
+        for each in found_in(file.data, ids - said):
+            yield f"the id '{shown(each)}' of the bank stands in an exam"
+        yield from _check_sentences(file, item, page)
+
+    def _check_names(self, names: Iterable[str], ids: frozenset[str]) -> Iterator[str]:
+        words = {word for name in names for word in _WORD.findall(name.lower())}
+        for each in sorted(ids):
+            if not _COMPOUND.search(each) and each in words:
+                yield f"the id '{shown(each)}' of the bank stands in a name of an exam"
+
+    def check_rest(self, name: str, data: bytes) -> Iterator[str]:
+        """What stands in another member of the pack; a title is what its maker chose."""
+        for each in found_in(_TITLE.sub(b"", data), frozenset(self._ids - self._said)):
+            yield f"the id '{shown(each)}' of the bank stands in an exam"
+        yield from self._check_names((name,), frozenset(self._ids))
+
+
+def _identifiers(data: bytes) -> Iterator[str]:
+    return (each.decode("utf-8", "replace") for each in _IDENTIFIER.findall(data))
+
+
+def found_in(data: bytes, ids: frozenset[str]) -> list[str]:
+    """Which of the ids of several words stand in the data, in whatever case."""
+    compound = frozenset(each for each in ids if _COMPOUND.search(each))
+    if not compound:
+        return []
+    return sorted({each.decode() for each in _any_of(compound).findall(data.lower())})
+
+
+@lru_cache(maxsize=64)
+def _any_of(ids: frozenset[str]) -> re.Pattern[bytes]:
+    longest_first = sorted(ids, key=lambda each: (-len(each), each))
+    return re.compile(
+        b"(?<![a-z0-9])(" + b"|".join(re.escape(each).encode() for each in longest_first) + b")(?![a-z0-9])"
+    )
+
+
+def _check_sentences(file: ItemFile, item: Item, page: str) -> Iterator[str]:
+    """Feedback, hints, the caution and the worked solution, word by word."""
+    written, open_words = plain_words(file.root.string()).lower(), plain_words(page)
+    for what, text in dict.fromkeys(_sentences(item)):
+        plain = plain_words(text).lower()
+        if len(plain) >= SHORTEST and plain in written and plain not in open_words:
+            yield f"{what} of the item stands in an exam: '{shown(text)}'"
+
+
+def _sentences(item: Item) -> Iterator[tuple[str, str]]:
+    for entry in item.entries:
+        if isinstance(entry, OrderEntry | MatchEntry):
+            yield "feedback", entry.feedback
+        elif isinstance(entry, ChoiceEntry):
+            yield from (("feedback", each.feedback) for each in entry.options)
+        else:
+            yield from (("feedback", each.feedback) for each in entry.recognised)
+    yield "the caution", item.metadata.caution
+    told = [("a hint", each) for each in item.hints]
+    told += [("the solution", each) for step in item.solution for each in step.paragraphs]
+    for what, paragraph in told:
+        yield from ((what, part.text) for part in paragraph if isinstance(part, Words))
