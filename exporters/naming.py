@@ -51,10 +51,14 @@ class Question:
 
     def picture_source(self, drawing: Drawing) -> str:
         """Where the file of an option's drawing lies, seen from an item. Raises SectionError if it is not announced."""
+        return f"../{figure_href(self.picture_name(drawing))}"
+
+    def picture_name(self, drawing: Drawing) -> str:
+        """The identifier of an option's drawing. Raises SectionError if it is not announced."""
         if drawing not in self.pictures:
             wrong = f"an option shows a drawing that the section does not list ('{drawing.title}')"
             raise SectionError(self.section.question_id, wrong, "list every option drawing as a picture of the section")
-        return f"../{figure_href(self.picture(self.pictures.index(drawing)))}"
+        return self.picture(self.pictures.index(drawing))
 
     def items(self) -> Iterator[str]:
         """The identifiers of all items."""
@@ -112,9 +116,9 @@ def item_href(identifier: str) -> str:
     return f"items/{_unmarked(identifier)}.xml"
 
 
-def figure_href(identifier: str) -> str:
+def figure_href(identifier: str, suffix: str = ".svg") -> str:
     """Where a figure or an option's drawing lies in the package."""
-    return f"media/{_unmarked(identifier)}.svg"
+    return f"media/{_unmarked(identifier)}{suffix}"
 
 
 def _unmarked(identifier: str) -> str:
