@@ -70,7 +70,7 @@ class NumberEntry:
 
     ``key`` is rounded once to ``figures`` significant figures from ``exact`` (the unrounded value, in ``unit``).
     ``half_width`` is absolute and greater than the rounding half-width. ``symbol`` is the asked quantity as it
-    stands before the box, ``name`` the same in words ("least speed"). ``spellings`` are all texts that are right, filled
+    stands before the box, ``name`` the same in words ("least speed"). ``spellings`` are all right texts, filled
     in for a format that compares answers as text. ``as_choice`` makes the same question as a choice between numbers,
     or None where too few wrong numbers are honest.
     """

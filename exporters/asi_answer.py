@@ -63,4 +63,8 @@ def _add_options(presentation: Element, entry: ChoiceEntry, source: Source) -> N
 
 def shown(content: Paragraph | Drawing, source: Source) -> str:
     """What an option shows, as HTML."""
-    return hypertext.picture(source(content), content.alternative) if isinstance(content, Drawing) else hypertext.inline(content)
+    return (
+        hypertext.picture(source(content), content.alternative)
+        if isinstance(content, Drawing)
+        else hypertext.inline(content)
+    )

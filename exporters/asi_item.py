@@ -103,7 +103,8 @@ def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, t
         add_html(ASI.add(root, "itemfeedback", ident=identifier), f"<p>{hypertext.text(words)}</p>")
     if told.hints:
         page = "".join(
-            hypertext.paragraph(each).replace("<p>", f"<p>Hint {number}: ", 1) for number, each in enumerate(item.hints, 1)
+            hypertext.paragraph(each).replace("<p>", f"<p>Hint {number}: ", 1)
+            for number, each in enumerate(item.hints, 1)
         )
         feedback = ASI.add(root, "itemfeedback", ident=HINT)
         add_html(ASI.add(ASI.add(feedback, "hint"), "hintmaterial"), page)

@@ -31,9 +31,7 @@ def mapped(section: Section, change: Callable[[Item], Item]) -> Section:
 def part_of(section: Section, number: int, count: int) -> Section:
     """The section under the title and the id of one part of several; its items are still those of the whole."""
     facts = section.metadata
-    own = replace(
-        facts, title=f"{facts.title}, part {number} of {count}", question=f"{facts.question}/part-{number}"
-    )
+    own = replace(facts, title=f"{facts.title}, part {number} of {count}", question=f"{facts.question}/part-{number}")
     return replace(section, question_id=f"{section.question_id}/part-{number}", metadata=own)
 
 

@@ -85,9 +85,7 @@ def _fraction(node: formula.Fraction) -> str:
         isinstance(part, formula.Operator) and part.text in "+−" for part in node.above.parts
     )
     above = _bracketed(node.above, is_sum)
-    whole = isinstance(
-        node.below, formula.Number | formula.Symbol | formula.Group | formula.Power | formula.Call
-    )
+    whole = isinstance(node.below, formula.Number | formula.Symbol | formula.Group | formula.Power | formula.Call)
     return f"{above}/{_bracketed(node.below, not whole)}"
 
 
