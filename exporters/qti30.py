@@ -16,6 +16,7 @@ from turnwright.exporters.svg import svg
 
 NAME = "qti-3.0"
 SUFFIX = ".zip"
+TITLE = "QTI 3.0"
 adapt = as_is
 
 
