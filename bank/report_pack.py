@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from turnwright.exporters.packing import Written
 
 CAUTION = "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig."
+WIDTH = 110
 WAYS = {"as is": "As is", "changed": "Changed", "left out": "Left out"}
 DRAWS = {
     "drawn": "the test draws one variant of each question for every candidate",
@@ -76,6 +78,7 @@ def _table(adapted: Adapted) -> Iterator[str]:
         mine = [(told, kinds) for (how, told), kinds in rows.items() if how == way]
         for place, (told, kinds) in enumerate(mine):
             what = ", ".join(kinds)
-            yield f"{heading if place == 0 else '':9} {what}{f': {told}' if told else ''}"
+            line = f"{heading if place == 0 else '':9} {what}{f': {told}' if told else ''}"
+            yield textwrap.fill(line, WIDTH, subsequent_indent=" " * 12)
         if not mine:
             yield f"{heading:9} nothing"

@@ -115,7 +115,8 @@ def _fitted(
     parts = Converted((section,))
     if len(first_item(section).entries) > 1 and not capacity.parts:
         parts = adapt_parts.split(section)
-    told, sections = list(parts.told), []
+    told = list(parts.told)
+    sections: list[Section] = []
     lost = 0
     for part in parts.sections:
         fitted = _entry_fitted(part, delivery, capacity, choices)

@@ -30,8 +30,10 @@ from turnwright.exporters.naming import Question, figure_href
 Fact: TypeAlias = tuple[str, str]
 
 ALL_RIGHT = "Right."
-NOT_RIGHT = "Not right, or not all of it."
-COMPARE = "Compare your way with the worked solution, and find the first step that differs."
+NOT_RIGHT = "That is not right."
+NOT_ALL = "That is not right, or not all of it."
+COMPARE = "Compare your way with the worked solution."
+DIFFERS = "Find the first step of the worked solution that differs from your way."
 CHECK_FIGURES = "Check the number of figures and the unit as well."
 
 
@@ -99,7 +101,7 @@ def _add_processing(root: Element, entry: NumberEntry | ChoiceEntry, worth: Wort
 
 
 def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, told: Told) -> None:
-    for identifier, words in _feedback(entry, f" {COMPARE}" if told.solution else ""):
+    for identifier, words in _feedback(entry, *((f" {COMPARE}", f" {DIFFERS}") if told.solution else ("", ""))):
         add_html(ASI.add(root, "itemfeedback", ident=identifier), f"<p>{hypertext.text(words)}</p>")
     if told.hints:
         page = "".join(
@@ -115,9 +117,9 @@ def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, t
         add_html(ASI.add(ASI.add(feedback, "solution"), "solutionmaterial"), page)
 
 
-def _feedback(entry: NumberEntry | ChoiceEntry, compare: str) -> Iterator[tuple[str, str]]:
-    """Each piece of feedback that some rule brings, with its words; ``compare`` points at the worked solution."""
-    wrong_words = NOT_RIGHT + compare
+def _feedback(entry: NumberEntry | ChoiceEntry, compare: str, differs: str) -> Iterator[tuple[str, str]]:
+    """Each piece of feedback that some rule brings; ``compare`` and ``differs`` point at the worked solution."""
+    wrong_words = (NOT_ALL if isinstance(entry, ChoiceEntry) and entry.several else NOT_RIGHT) + differs
     if isinstance(entry, ChoiceEntry):
         right = "" if entry.several else next((each.feedback for each in entry.options if each.right), "")
         yield RIGHT, right or ALL_RIGHT

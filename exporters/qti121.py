@@ -116,7 +116,8 @@ def _write_section(stream: Any, question: Question, profile: Profile) -> Iterato
 
 
 def _selection() -> Element:
-    holder = ASI.root("selection_ordering", sequence_type="Random")
+    holder = ASI.root("selection_ordering")
+    holder.set("sequence_type", "Random")  # a vocabulary would write a hyphen
     ASI.add(ASI.add(holder, "selection"), "selection_number", "1")
-    ASI.add(holder, "order", order_type="Random")
+    ASI.add(holder, "order").set("order_type", "Random")
     return holder

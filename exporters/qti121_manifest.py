@@ -22,7 +22,7 @@ def write_manifest(contents: Contents, figures: Figures, file: IO[bytes]) -> Non
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
         with opened(stream, PACKAGING.root("manifest", identifier=contents.mark), root=True):
-            emit(stream, _metadata(contents))
+            stream.write(_metadata(contents))
             emit(stream, PACKAGING.root("organizations"))
             with opened(stream, PACKAGING.root("resources")):
                 emit(stream, _assessment(contents))
@@ -45,6 +45,7 @@ def _metadata(contents: Contents) -> Element:
     _add_text(METADATA.add(restricted, "source"), "LOMv1.0", "x-none")
     _add_text(METADATA.add(restricted, "value"), "yes", "x-none")
     _add_text(METADATA.add(rights, "description"), licences(contents.pack))
+    etree.cleanup_namespaces(metadata)
     return metadata
 
 

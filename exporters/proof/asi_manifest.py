@@ -55,9 +55,9 @@ def check_cartridge(manifest: Manifest, found: Organizations, documents: list[Re
     known = {each.identifier for each in manifest.resources}
     if found.count != 1 or found.structures[:1] != ["rooted-hierarchy"]:
         yield f"organizations: {found.count}, just 1 that is a rooted-hierarchy expected"
-    for each in found.links:
-        if each not in known:
-            yield f"the organization links to '{shown(each)}', which is no resource"
+    for link in found.links:
+        if link not in known:
+            yield f"the organization links to '{shown(link)}', which is no resource"
     banks = [each for each in documents if each.kind.endswith(BANK)]
     if len(banks) > 1:
         yield f"question banks: {len(banks)}, at most 1 expected"

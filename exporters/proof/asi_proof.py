@@ -132,7 +132,7 @@ def _examine_unknown(trial: Trial, proof: ItemProof) -> None:
     """What can be said of a number or a text when nobody tells which is right."""
     proof.findings.extend(trial.scores((), Decimal(0), "no answer"))
     answers = [str(each) for each in trial.rules.numbers] + [text for _, text in trial.rules.texts]
-    if not any(trial.is_full(each) for each in answers):
+    if trial.full <= 0 or not any(trial.is_full(each) for each in answers):
         proof.findings.append("none of the answers that the rules name earns all marks")
     if proof.kind == "number":
         proof.band = band_of(trial)

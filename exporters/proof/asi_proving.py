@@ -195,7 +195,7 @@ class AsiProof:
                 self._tally.meet(what, text, numbers_in(text), secret, part)
             for page in _asked(item):
                 for source, _ in page.images:
-                    member = self._member(source, "")
+                    member = self._member(source, "") or ""
                     if member in self._figures:
                         self._tally.meet("words of the picture", member, self._figures.numbers(member), secret, part)
 
