@@ -110,6 +110,7 @@ class AsiProof:
                 self._prove_one(name, provided, outline, group, root, expected)
         except (MemberError, DocumentError) as error:
             self._findings.add(name, str(error))
+        self._exams.append(self._is_exam(outline))
         self._check_outline(name, outline, resource, expected is not None)
 
     def _prove_one(
@@ -216,7 +217,8 @@ class AsiProof:
                     self._findings.add(
                         name, f"section '{shown(group.ident)}' draws '{shown(group.draws)}' items, not 1"
                     )
-        if self._exam_asked and not self._is_cartridge and set(outline.control.values()) & {"Yes"}:
+        permitted = [value for label, value in outline.facts.items() if label.endswith("permitted")]
+        if self._exam_asked and "Yes" in (*outline.control.values(), *permitted):
             self._findings.add(name, "an exam switches feedback on")
 
     def _check_profile(self, name: str, outline: Outline, resource: Resource) -> None:
@@ -246,7 +248,7 @@ class AsiProof:
         return Report(
             str(path),
             self._format(),
-            bool(self._exam_asked),
+            bool(self._exams) and all(self._exams),
             self._items,
             sum(not each.kind.endswith("/question-bank") for each in self._documents),
             len(self._figures),

@@ -24,6 +24,8 @@ def test_an_honest_pack_is_proved(name: str, purpose: Purpose, tmp_path: Path) -
     alone = prove(tmp_path / "fair.zip")
     assert alone.findings == ()
     assert alone.marked == 28
+    # nothing in a bank tells what it is for
+    assert alone.exam == (purpose == "exam" and name != BANK)
 
 
 def matched(pattern: str, new: str = "") -> Change:
@@ -193,6 +195,7 @@ def test_a_pack_with_one_thing_wrong_is_refused(what: str, tmp_path: Path) -> No
         (CARTRIDGE, replaced('title="Question 1"', 'title="Question 1: 2.97"', times=2), "the key stands in the title"),
         (BANK, replaced('title="Question 1, variant 1"', 'title="2.97"'), "the key stands in the title"),
         (PLAIN_QTI, replaced('feedbackswitch="No"', 'feedbackswitch="Yes"'), "switches feedback on"),
+        (CARTRIDGE, replaced("<fieldentry>No<", "<fieldentry>Yes<"), "switches feedback on"),
         (CARTRIDGE, replaced("</setvar>", f"</setvar>{SHOW.format('right_fb')}"), "displayfeedback in an exam"),
     ],
 )
