@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, cast
@@ -13,6 +14,8 @@ from turnwright.exporters.proof.parsing import DocumentError, malformed, screene
 NAMESPACE = "{http://www.imsglobal.org/xsd/ims_qtiasiv1p2}"
 LONGEST_ITEM = 2 * 1024 * 1024
 MOST_SECTIONS = 50_000
+LONGEST_TAG = 16_000  # a parser takes its time over many attributes
+_LONG_TAG = re.compile(rb"<[^<>]{%d}" % LONGEST_TAG)
 _EVENTS = ("questestinterop", "assessment", "objectbank", "section", "item", "selection_number", "qtimetadatafield")
 _OPENING = frozenset({"questestinterop", "assessment", "objectbank", "section"})
 
@@ -47,9 +50,12 @@ def read_items(pieces: Iterator[bytes], outline: Outline, most_tags: int) -> Ite
     """Each item with the group that holds it; ``outline`` fills while the file is read."""
     parser = _parser()
     open_groups: list[Group] = []
-    waited = 0
+    waited, before = 0, b""
     try:
         for piece in screened(pieces, most_tags):
+            if _LONG_TAG.search(before + piece):
+                raise DocumentError(f"has a tag of more than {LONGEST_TAG} bytes")
+            before = piece[-LONGEST_TAG:]
             parser.feed(piece)
             waited += len(piece)
             for event, element in parser.read_events():

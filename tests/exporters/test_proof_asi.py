@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -275,3 +276,28 @@ def test_elements_nested_deep_are_refused(tmp_path: Path) -> None:
     deep = FOREIGN.replace("<conditionvar><vargte", "<conditionvar>" + "<not>" * 5000 + "<vargte", 1)
     report = prove(foreign(tmp_path, deep))
     assert not report.ok
+
+
+@pytest.mark.parametrize(
+    "hostile",
+    [
+        "&lt;a " * 10_000,
+        "&lt;!--" * 10_000,
+        "&lt;p&gt;&lt;b&gt;" * 4_000,
+        "&lt;a " + " ".join(f"b{place}=1" for place in range(6_000)),
+        "&lt;p&gt;" * 60_000,
+        "&#60;script" * 5_000,
+    ],
+)
+def test_html_made_to_take_long_is_read_or_refused_at_once(hostile: str, tmp_path: Path) -> None:
+    started = time.process_time()
+    prove(foreign(tmp_path, FOREIGN.replace("&lt;p&gt;Which way?&lt;/p&gt;", hostile, 1)), limits=Limits(ratio=10_000))
+    assert time.process_time() - started < 5
+
+
+def test_a_tag_without_end_is_refused(tmp_path: Path) -> None:
+    attributes = " ".join(f'a{place}="1"' for place in range(60_000))
+    started = time.process_time()
+    report = prove(foreign(tmp_path, FOREIGN.replace("<flow>", f"<flow {attributes}>", 1)), limits=Limits(ratio=10_000))
+    assert any("has a tag of more than" in each for each in report.findings)
+    assert time.process_time() - started < 5
