@@ -91,8 +91,11 @@ class _Ledger:
 
 
 def as_is(pack: Pack, delivery: Delivery) -> Adapted:
-    """The pack for a format that carries every kind of entry, hint, picture and formula natively."""
-    return adapted(pack, delivery, Capacity())
+    """The pack for a format that carries every kind of entry, hint, picture and formula natively; asks for no item."""
+    ledger = _Ledger()
+    for section in pack.sections:
+        ledger.add(section.metadata.kind, "as is", "", len(section))
+    return Adapted(pack, delivery, ledger.table())
 
 
 def adapted(pack: Pack, delivery: Delivery, capacity: Capacity) -> Adapted:

@@ -209,5 +209,5 @@ def test_the_format_is_found_by_its_name() -> None:
 
 
 def test_a_format_that_is_not_there_brings_the_nearest_names() -> None:
-    with pytest.raises(UnknownNameError, match=r"no format is called 'qti3\.0'; did you mean qti-3\.0\?"):
+    with pytest.raises(UnknownNameError, match=r"no format is called 'qti3\.0'; did you mean qti-3\.0"):
         exporter("qti3.0")
