@@ -12,6 +12,9 @@ from turnwright.exporters.package import Package
 from turnwright.exporters.svg import svg
 
 
+PIXELS_WIDE = 800
+
+
 def add_pictures(box: Package, contents: Contents, figures: Figures) -> None:
     """Puts all figures and option drawings into the package."""
     for question in contents.questions:
@@ -39,7 +42,7 @@ def picture(drawing: Drawing, figures: Figures) -> bytes:
     if figures == "svg":
         return drawn
     try:
-        made: bytes = import_module("turnwright.exporters.png").png(drawn)
+        made: bytes = import_module("turnwright.exporters.png").png(drawn, PIXELS_WIDE)
     except ModuleNotFoundError:
         raise UsageError("drawings can't be made as PNG in this installation; leave --figures png out") from None
     return made

@@ -8,15 +8,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from lxml import etree
-from turnwright.bank import formula
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.item import Math, Paragraph
+from turnwright.exporters.proof.line_formulas import LOWERED, RAISED, on_a_line
 from turnwright.exporters.proof.parsing import DocumentError, malformed
 
 LONGEST = 64 * 1024
 LONGEST_TAG = 4000  # a parser takes its time over many attributes
 _LONG_TAG = re.compile(rf"<[^<>]{{{LONGEST_TAG}}}")
-_RAISED = re.compile("[⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺ⁿ]+")
 _PROGRAMS = frozenset({"script", "style", "iframe", "object", "embed", "form", "input", "link", "meta", "base"})
 
 
@@ -63,16 +62,17 @@ def read_html(text: str) -> Html:
             if tag == "img":
                 images.append((element.get("src", ""), element.get("alt", "")))
                 said.append(element.get("alt", ""))
-            said.append(_RAISERS.get(tag, ""))
+            said.append(_SHIFTED.get(tag, _STRAIGHT)[0])
         else:
-            said.append(")" if tag == "sup" else "")
+            said.append(_SHIFTED.get(tag, _STRAIGHT)[1])
         written = element.text if event == "start" else element.tail
         said.append(written or "")
         words.append(written or "")
     return Html(one_form("".join(said)), " ".join(words), tuple(images), tuple(faults))
 
 
-_RAISERS = {"sub": "_", "sup": "^("}
+_SHIFTED = {"sub": LOWERED.split("{}"), "sup": RAISED.split("{}")}
+_STRAIGHT = ("", "")
 
 
 def _walk(text: str) -> Iterator[tuple[str, etree._Element]]:
@@ -92,13 +92,12 @@ def _faults(tag: str, element: etree._Element) -> Iterator[str]:
         yield f"HTML holds a {tag}"
     for name, value in element.items():
         if str(name).startswith("on") or str(value).strip().lower().startswith("javascript:"):
-            yield f"HTML runs a program ({name})"
+            yield f"HTML runs a program ({name!s})"
 
 
 def one_form(text: str) -> str:
-    """The text without spaces, in one spelling of each character; raised characters as ``^(2)``."""
-    lowered = _RAISED.sub(lambda found: f"^({found[0]})", text)
-    words = "".join(unicodedata.normalize("NFKC", lowered).split()).replace("-", "−")
+    """The text without spaces, in one spelling of each character."""
+    words = "".join(unicodedata.normalize("NFKC", text).split()).replace("-", "−")
     return words if words.isprintable() else "".join(filter(str.isprintable, words))
 
 
@@ -106,4 +105,4 @@ def expected_said(content: Paragraph | Drawing) -> str:
     """What HTML that was written from ``content`` should say."""
     if isinstance(content, Drawing):
         return one_form(content.alternative)
-    return one_form("".join(formula.text(part.node) if isinstance(part, Math) else part.text for part in content))
+    return one_form("".join(on_a_line(part.node) if isinstance(part, Math) else part.text for part in content))
