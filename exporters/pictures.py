@@ -11,7 +11,6 @@ from turnwright.exporters.naming import Contents, figure_href
 from turnwright.exporters.package import Package
 from turnwright.exporters.svg import svg
 
-
 PIXELS_WIDE = 800
 
 
