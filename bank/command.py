@@ -10,17 +10,28 @@ from typing import TYPE_CHECKING, Any
 
 import click
 from turnwright.bank.command_book import book
-from turnwright.bank.command_options import BANK, GRAVITY, JSON, KIND_HELP, RULES, SEED, bank_of, options, title_of
+from turnwright.bank.command_options import (
+    BANK,
+    GRAVITY,
+    JSON,
+    MOST_VARIANTS,
+    SEED,
+    bank_of,
+    options,
+    order,
+    settings,
+)
 from turnwright.bank.command_paper import paper
 from turnwright.bank.command_teaching import demo, mistakes
 
 if TYPE_CHECKING:
+    from turnwright.bank.asked import Settings
     from turnwright.bank.problem import Problem
+    from turnwright.exporters.packing import Order
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 110}
 
 
-MOST_VARIANTS = 100_000
 PIPE_CLOSED = 141  # as the shell has it for a program whose reader has left
 
 
@@ -155,49 +166,32 @@ def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, 
 
 @turnwright.command(short_help="Write a proved question pack.")
 @click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
-@click.option("--out", type=click.Path(path_type=Path), metavar="FILE", help="Where the pack goes.")
-@click.option(
-    "--variants", type=click.IntRange(1, MOST_VARIANTS), default=5, show_default=True, help="Variants of each question."
-)
-@click.option("--for", "purpose", type=click.Choice(["practice", "exam"]), default="practice", show_default=True)
-@click.option(
-    "--title",
-    type=title_of,
-    metavar="TEXT",
-    default="Circular motion",
-    show_default=True,
-    help="Title that the candidate sees.",
-)
-@click.option("--kind", "kind_names", metavar="KIND,...", default="all", show_default=True, help=KIND_HELP)
-@click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
-@options(RULES, SEED, GRAVITY, BANK, JSON)
+@click.option("--out", type=click.Path(path_type=Path), metavar="FILE|FOLDER", help="Where the pack goes.")
+@order
+@settings
+@options(BANK, JSON)
 def pack(
     names: tuple[str, ...],
     *,
-    kind_names: str,
-    every: bool,
+    settings: Settings,
+    order: Order,
     out: Path | None,
-    variants: int,
-    purpose: Any,
-    title: str,
-    seed: int,
-    gravity: Decimal,
     bank_paths: tuple[Path, ...],
     as_json: bool,
-    **rules: Any,
 ) -> None:
-    """Write a proved QTI 3.0 pack of the named questions, problems or families (all if none is named)."""
-    from turnwright.bank import report
-    from turnwright.bank.asked import Settings, kinds_of
-    from turnwright.bank.sitting import sitting_for
-    from turnwright.exporters.packing import write_pack
+    """Write a proved pack of the named questions, problems or families (all if none is named)."""
+    from turnwright import exporters
+    from turnwright.bank import report, report_pack
+    from turnwright.exporters.packing import write_pack, write_packs
 
-    target = out or Path(f"turnwright-{purpose}.zip")
-    settings = Settings(
-        title, purpose, gravity, variants, seed, kinds_of(kind_names), every, sitting_for(purpose, **rules)
-    )
-    written = write_pack(bank_of(bank_paths), names, target, settings, report.progress)
-    report.packed(written, as_json)
+    problems = bank_of(bank_paths)
+    if len(order.formats) > 1:
+        written = write_packs(problems, names, out or Path(), settings, report.progress, order)
+    else:
+        suffix = exporters.exporter(order.formats[0]).SUFFIX
+        target = out or Path(f"turnwright-{settings.purpose}{suffix}")
+        written = [write_pack(problems, names, target, settings, report.progress, order)]
+    report_pack.packed(written, as_json)
 
 
 @turnwright.command(short_help="Read a pack back and mark it.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal, InvalidOperation
+from functools import wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,9 +14,10 @@ if TYPE_CHECKING:
     from turnwright.bank.problem import Problem
 
 LONGEST_TITLE = 200
+MOST_VARIANTS = 100_000
 KIND_HELP = (
     "Kinds of questions: number, choice, expression, direction, forces, diagram, equation, change, limit, rank, "
-    "stepwise; or all."
+    "match, stepwise; or all."
 )
 
 
@@ -88,3 +90,97 @@ def bank_of(paths: tuple[Path, ...]) -> tuple[Problem, ...]:
     from turnwright.bank.reader import problem_files, read_bank
 
     return read_bank(problem_files(paths) if paths else None)
+
+
+# --- of packs --------------------------------------------------------------------------------------
+
+_SETTINGS = (
+    click.option(
+        "--variants",
+        type=click.IntRange(1, MOST_VARIANTS),
+        default=5,
+        show_default=True,
+        help="Variants of each question.",
+    ),
+    click.option("--for", "purpose", type=click.Choice(["practice", "exam"]), default="practice", show_default=True),
+    click.option(
+        "--title",
+        type=title_of,
+        metavar="TEXT",
+        default="Circular motion",
+        show_default=True,
+        help="Title that the candidate sees.",
+    ),
+    click.option("--kind", "kind_names", metavar="KIND,...", default="all", show_default=True, help=KIND_HELP),
+    click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem."),
+    RULES,
+    SEED,
+    GRAVITY,
+)
+_RULES = ("attempts", "hints", "feedback", "solution", "shuffle", "minutes")
+_ORDER = (
+    click.option(
+        "--format",
+        "format_name",
+        metavar="NAME",
+        default="qti-3.0",
+        show_default=True,
+        help="Format of the pack; or all, a pack in each, with a folder as --out.",
+    ),
+    click.option(
+        "--math",
+        "mathematics",
+        type=click.Choice(["mathml", "html"]),
+        default="mathml",
+        show_default=True,
+        help="How formulas are written, where the format takes both.",
+    ),
+    click.option(
+        "--figures",
+        type=click.Choice(["svg", "png"]),
+        default="svg",
+        show_default=True,
+        help="How drawings are written.",
+    ),
+    click.option(
+        "--numbers",
+        type=click.Choice(["strings", "choice"]),
+        default="strings",
+        show_default=True,
+        help="What a number to type becomes in a format without tolerances: the strings that are right, or a choice.",
+    ),
+    click.option("--strict", is_flag=True, help="Refuse to leave out what a format can't carry."),
+)
+
+
+def settings(function: Any) -> Any:
+    """Adds the options of what goes into a pack; the command gets them as one ``settings``."""
+
+    @options(*_SETTINGS)
+    @wraps(function)
+    def command(*names: Any, kind_names: str, title: str, **rest: Any) -> Any:
+        from turnwright.bank.asked import Settings, kinds_of
+        from turnwright.bank.sitting import sitting_for
+
+        rules = sitting_for(rest["purpose"], **{name: rest.pop(name) for name in _RULES})
+        of_pack = {name: rest.pop(name) for name in ("purpose", "gravity", "variants", "seed", "every")}
+        return function(*names, settings=Settings(title, kinds=kinds_of(kind_names), rules=rules, **of_pack), **rest)
+
+    return command
+
+
+def order(function: Any) -> Any:
+    """Adds the options of how a pack is carried; the command gets them as one ``order``."""
+
+    @options(*_ORDER)
+    @wraps(function)
+    def command(*names: Any, format_name: str, strict: bool, **rest: Any) -> Any:
+        from turnwright import exporters
+        from turnwright.exporters.delivery import Delivery
+        from turnwright.exporters.packing import Order
+
+        delivery = Delivery(**{name: rest.pop(name) for name in ("mathematics", "figures", "numbers")})
+        formats = exporters.available() if format_name == "all" else (format_name,)
+        return function(*names, order=Order(formats, delivery, strict), **rest)
+
+    return command

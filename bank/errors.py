@@ -148,6 +148,22 @@ class TypesettingError(TurnwrightError):
         return f"the paper can't be set: {self.wrong}; {self.right}"
 
 
+class LeftOutError(TurnwrightError):
+    """Items that a format can't carry, where the user wants all of them; ``reasons`` are one line each."""
+
+    exit_status = 1
+
+    def __init__(self, format_name: str, reasons: Sequence[str]) -> None:
+        self.format_name, self.reasons = format_name, tuple(reasons)
+        super().__init__(format_name, self.reasons)
+
+    def __str__(self) -> str:
+        return "\n".join(
+            f"{self.format_name} would leave out {reason}; choose other kinds of questions or another format"
+            for reason in self.reasons
+        )
+
+
 class ProofError(TurnwrightError):
     """A pack that did not pass its proof; ``findings`` are one line each."""
 

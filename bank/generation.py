@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
@@ -10,7 +10,7 @@ from functools import cached_property
 from turnwright.bank.diagram import view_of
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.figure import draw_diagram
-from turnwright.bank.item import Item, Metadata, NumberEntry, Recognised, Step
+from turnwright.bank.item import ChoiceEntry, Item, Metadata, NumberEntry, Recognised, Step
 from turnwright.bank.notation import Notation
 from turnwright.bank.problem import Scene
 from turnwright.bank.quality import difficulty
@@ -28,7 +28,13 @@ class Generator:
     solved: SolvedQuestion
     _writers: dict[str, Writer] = field(default_factory=dict, repr=False, compare=False)
 
-    def item(self, variant: Variant, number: int, recognised: tuple[Recognised, ...] = ()) -> Item:
+    def item(
+        self,
+        variant: Variant,
+        number: int,
+        recognised: tuple[Recognised, ...] = (),
+        as_choice: Callable[[], ChoiceEntry | None] | None = None,
+    ) -> Item:
         """The item of a variant; ``number`` counts from 1, ``recognised`` are wrong answers with their own feedback."""
         writer = self._writer(variant.scene)
         problem, question = self.solved.problem, self.solved.question
@@ -48,6 +54,7 @@ class Generator:
                     unit=variant.answer.unit.printed,
                     figures=variant.answer.figures,
                     recognised=recognised,
+                    as_choice=as_choice,
                 ),
             ),
             solution=writer.steps(variant),

@@ -108,8 +108,13 @@ class Inquiry:
         columns = list(ChoicePool(self.diagnosis, VariantPool(self.solved, gravity)).columns(drawn))
 
         def make(place: int) -> Item:
-            variant = drawn[place]
-            return self.generator.item(variant, place + 1, self.diagnosis.recognised(variant, columns[place]))
+            variant, values = drawn[place], columns[place]
+
+            def as_choice() -> ChoiceEntry | None:
+                draw = f"{self.solved.id} {seed} {drawn.numbers[place]}"
+                return self._choice_entry(variant, self.diagnosis.options(variant, values, draw))
+
+            return self.generator.item(variant, place + 1, self.diagnosis.recognised(variant, values), as_choice)
 
         scenes = [pool.scene.name for pool in drawn.pools]
         return [Maker(scenes[int(scene)], partial(make, place)) for place, scene in enumerate(drawn.scenes)]
@@ -123,9 +128,14 @@ class Inquiry:
 
     def _choice(self, facts: Metadata, variant: Variant, wrong: tuple[WrongAnswer, ...], number: int) -> Item:
         item = self.generator.item(variant, number)
-        name = asked_name(self.problem, self.solved.question, variant.scene)
-        entry = number_choice(variant, wrong, (Words(f"Choose the {name}."),))
+        entry = self._choice_entry(variant, wrong)
+        assert entry is not None
         return replace(item, entries=(entry,), metadata=replace(facts, scene=variant.scene.name))
+
+    def _choice_entry(self, variant: Variant, wrong: tuple[WrongAnswer, ...]) -> ChoiceEntry | None:
+        """The key among wrong numbers; None where there are too few of them."""
+        name = asked_name(self.problem, self.solved.question, variant.scene)
+        return number_choice(variant, wrong, (Words(f"Choose the {name}."),)) if wrong else None
 
     # --- one item a scene ---
 

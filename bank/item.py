@@ -6,7 +6,7 @@ It holds words, formula trees, printed quantities and drawings; no XML and no sy
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TypeAlias
 
@@ -52,12 +52,16 @@ Paragraph: TypeAlias = tuple[Inline, ...]
 
 @dataclass(frozen=True)
 class Recognised:
-    """A wrong answer that is known: a number within ``half_width`` of ``value`` comes from these mistakes."""
+    """A wrong answer that is known: a number within ``half_width`` of ``value`` comes from these mistakes.
+
+    ``spellings`` are filled in for a format that compares answers as text.
+    """
 
     value: Decimal
     half_width: Decimal
     feedback: str
     mistakes: tuple[str, ...]
+    spellings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -81,7 +85,9 @@ class NumberEntry:
     ``key`` is rounded once to ``figures`` significant figures from ``exact`` (the unrounded value, in ``unit``).
     ``half_width`` is absolute and greater than the rounding half-width. ``symbol`` is the asked quantity as it
     stands before the box, ``name`` the same in words ("least speed"). ``carried`` are the numbers that follow from
-    wrong choices in earlier entries of the item: who slipped there is not marked down twice.
+    wrong choices in earlier entries of the item: who slipped there is not marked down twice. ``spellings`` are all
+    right texts, filled in for a format that compares answers as text. ``as_choice`` makes the same question as a choice
+    between numbers, or None where too few wrong numbers are honest.
     """
 
     symbol: formula.Node
@@ -94,6 +100,8 @@ class NumberEntry:
     recognised: tuple[Recognised, ...] = ()
     marks: int = 1
     carried: tuple[Carried, ...] = ()
+    spellings: tuple[str, ...] = ()
+    as_choice: Callable[[], ChoiceEntry | None] | None = field(default=None, compare=False, repr=False)
 
     def accepts(self, answer: Decimal) -> bool:
         """Whether an answer in ``unit`` is right."""

@@ -14,7 +14,7 @@ from turnwright.bank import formula
 from turnwright.bank.errors import Fault
 from turnwright.bank.item import Math, Paragraph, Step
 from turnwright.bank.problem import Problem, Question
-from turnwright.bank.prose import count, listed
+from turnwright.bank.prose import count
 
 if TYPE_CHECKING:
     from turnwright.bank.check import QuestionReport
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from turnwright.bank.one_off import Answer
     from turnwright.bank.quality import Finding
     from turnwright.bank.solving import SolvedQuestion
-    from turnwright.exporters.packing import Written
     from turnwright.exporters.proof import Report
 
 
@@ -197,38 +196,6 @@ def answer(answer: Answer, as_json: bool) -> None:
         return
     click.echo(f"{answer.ask} = {answer.text}   ({answer.ask} = {answer.closed_form})")
     print_steps(answer.steps)
-
-
-def packed(written: Written, as_json: bool) -> None:
-    """Where the pack is, what is in it, and what to do next."""
-    made, proof = written.adapted.pack, written.report
-    if as_json:
-        print_json(
-            {
-                "path": str(written.path.resolve()),
-                "bytes": written.path.stat().st_size,
-                "for": made.purpose,
-                "g": made.gravity,
-                "seed": made.seed,
-                "questions": {section.question_id: len(section) for section in made.sections},
-                "items": len(made),
-                "without": list(made.without),
-                "proof": proof.as_json(),
-            }
-        )
-        return
-    click.echo(f"{written.path}: a QTI 3.0 pack for {made.purpose}, {written.path.stat().st_size / 1e6:.1f} MB")
-    held = listed((count(len(made.sections), "question"), count(len(made), "item")))
-    click.echo(f"In it: {count(written.situations, 'situation')}, {held} (g = {made.gravity}, seed {made.seed}).")
-    if made.without:
-        click.echo(f"Not in it, for want of two honest wrong answers or of cases apart: {', '.join(made.without)}.")
-    tried = count(proof.answers_tried, "answer")
-    click.echo(f"Proved: {count(proof.marked, 'item')} read back and marked with {tried}, no finding.")
-    click.echo(
-        "Next: import the file in your course system where it takes QTI 3.0 packages; the test draws one variant of "
-        "each question for every candidate."
-    )
-    click.echo("These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig.")
 
 
 def proof(path: Path, report: Report, as_json: bool) -> None:

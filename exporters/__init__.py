@@ -1,7 +1,8 @@
 """The formats a pack can be written in; each is a module found by entry point.
 
 A format module has a ``NAME``, the ``SUFFIX`` of its files, an ``adapt`` that makes a pack ready for it, and a
-``write``; a department adds its own under the group ``turnwright.exporters``.
+``write``, perhaps a ``TITLE``, the format's name in a sentence; a department adds its own under the group
+``turnwright.exporters``.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from turnwright.bank.item import Pack
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.delivery import Delivery
 
-__all__ = ["GROUP", "Exporter", "available", "exporter"]
+__all__ = ["GROUP", "Exporter", "available", "exporter", "title"]
 
 GROUP = "turnwright.exporters"
 
@@ -52,6 +53,11 @@ def exporter(name: str) -> Exporter:
     if name not in entries:
         raise UnknownNameError("format", name, get_close_matches(name, sorted(entries), cutoff=0.4))
     return cast(Exporter, entries[name].load())
+
+
+def title(name: str) -> str:
+    """The name of the format ``name`` in a sentence."""
+    return str(getattr(exporter(name), "TITLE", name))
 
 
 def _entries() -> dict[str, EntryPoint]:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from turnwright.bank.prose import count
 from turnwright.bank.sitting import Sitting
 from turnwright.exporters.naming import Contents
-from turnwright.exporters.shape import Kind, Shape
+from turnwright.exporters.shape import Kind
 
 HOW_TO_ANSWER: dict[Kind, tuple[str, ...]] = {
     "number": (
@@ -39,17 +39,21 @@ def sentences(contents: Contents) -> Iterator[str]:
     for kind, words in HOW_TO_ANSWER.items():
         if kind in asked:
             yield from words
-    yield from _rules(contents.pack.sitting, shapes)
+    parts, hinted = any(len(shape.kinds) > 1 for shape in shapes), any(shape.hinted for shape in shapes)
+    yield from of_sitting(contents.pack.sitting, parts=parts, hinted=hinted)
 
 
-def _rules(rules: Sitting, shapes: Sequence[Shape]) -> Iterator[str]:
-    """How long it may take, how often a question may be answered, and what will be told."""
+def of_sitting(rules: Sitting, *, parts: bool, hinted: bool) -> Iterator[str]:
+    """How long it may take, how often a question may be answered, and what will be told.
+
+    ``parts``: some questions have several; ``hinted``: hints can be asked for.
+    """
     if rules.minutes:
         yield f"You have {count(rules.minutes, 'minute')} for all questions together."
     yield f"You have {count(rules.attempts, 'attempt')} at each question." if rules.attempts else ENDLESS
     if rules.solution:
         yield SOLUTION
-        if any(len(shape.kinds) > 1 for shape in shapes):
+        if parts:
             yield PARTS
-    if rules.hints and any(shape.hinted for shape in shapes):
+    if rules.hints and hinted:
         yield HINTS_UNCOUNTED if rules.attempts else HINTS

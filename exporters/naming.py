@@ -46,7 +46,7 @@ class Question:
 
     def figure_href(self, index: int) -> str:
         """Where the file of the figure at ``index`` lies in the package."""
-        return _media(self.figure(index), self.delivery)
+        return figure_href(self.figure(index), f".{self.delivery.figures}")
 
     def picture(self, index: int) -> str:
         """The identifier of the option drawing at ``index`` of ``pictures``."""
@@ -59,14 +59,18 @@ class Question:
 
     def picture_source(self, drawing: Drawing) -> str:
         """Where the file of an option's drawing lies, seen from an item. Raises SectionError if it is not announced."""
+        return f"../{figure_href(self.picture_name(drawing), f'.{self.delivery.figures}')}"
+
+    def picture_name(self, drawing: Drawing) -> str:
+        """The identifier of an option's drawing. Raises SectionError if it is not announced."""
         if drawing not in self.pictures:
             wrong = f"an option shows a drawing that the section does not list ('{drawing.title}')"
             raise SectionError(self.section.question_id, wrong, "list every option drawing as a picture of the section")
-        return f"../{self.picture_href(self.pictures.index(drawing))}"
+        return self.picture(self.pictures.index(drawing))
 
     def picture_href(self, index: int) -> str:
         """Where the file of the option drawing at ``index`` of ``pictures`` lies in the package."""
-        return _media(self.picture(index), self.delivery)
+        return figure_href(self.picture(index), f".{self.delivery.figures}")
 
     def items(self) -> Iterator[str]:
         """The identifiers of all items."""
@@ -127,9 +131,9 @@ def item_href(identifier: str) -> str:
     return f"items/{_unmarked(identifier)}.xml"
 
 
-def _media(identifier: str, delivery: Delivery) -> str:
+def figure_href(identifier: str, suffix: str = ".svg") -> str:
     """Where a figure or an option's drawing lies in the package."""
-    return f"media/{_unmarked(identifier)}.{delivery.figures}"
+    return f"media/{_unmarked(identifier)}{suffix}"
 
 
 def _unmarked(identifier: str) -> str:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
-from itertools import chain
 from pathlib import Path
 from typing import TypeAlias
 
@@ -13,6 +12,8 @@ from turnwright import exporters
 from turnwright.bank.asked import Settings
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_questions
+from turnwright.bank.errors import FileError, LeftOutError
+from turnwright.bank.item import Pack
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
 from turnwright.bank.selection import pack
@@ -37,12 +38,23 @@ def _room_for(items: int) -> Limits:
 
 @dataclass(frozen=True)
 class Written:
-    """A pack that was written and proved."""
+    """A pack that was written and proved; ``title`` is the format's name in a sentence."""
 
     path: Path
+    format_name: str
+    title: str
     adapted: Adapted
     report: Report
     situations: int
+
+
+@dataclass(frozen=True)
+class Order:
+    """How a pack is to be carried: in which formats, as the user decides; ``strict`` refuses to leave items out."""
+
+    formats: tuple[str, ...] = ("qti-3.0",)
+    delivery: Delivery = PLAIN
+    strict: bool = False
 
 
 def write_pack(
@@ -51,31 +63,86 @@ def write_pack(
     target: Path,
     settings: Settings,
     progress: Progress,
-    delivery: Delivery = PLAIN,
-    format_name: str = "qti-3.0",
+    order: Order = Order(),
 ) -> Written:
-    """Write the pack of the named questions; it takes its place at ``target`` only after its proof.
+    """Write the pack of the named questions in the first format; it takes its place at ``target`` after its proof.
 
-    Raises UnknownNameError, SolveError, TooFewVariantsError, FileError or ProofError; then ``target`` is as it was.
+    Raises UnknownNameError, SolveError, TooFewVariantsError, LeftOutError, FileError or ProofError; then ``target`` is
+    as it was.
     """
+    (written,) = _write(
+        problems, names, lambda _: target, settings, progress, replace(order, formats=order.formats[:1])
+    )
+    return written
+
+
+def write_packs(
+    problems: Sequence[Problem],
+    names: Sequence[str],
+    folder: Path,
+    settings: Settings,
+    progress: Progress,
+    order: Order,
+) -> list[Written]:
+    """Write a pack of the named questions in each format into ``folder``, each under the name of its format.
+
+    Raises what ``write_pack`` raises; a pack that was proved before the fault stays.
+    """
+    if not folder.is_dir():
+        raise FileError(str(folder), "it is no folder", "make the folder first, or name one that exists")
+
+    def target(name: str) -> Path:
+        return folder / f"turnwright-{name}{exporters.exporter(name).SUFFIX}"
+
+    return _write(problems, names, target, settings, progress, order)
+
+
+def _write(
+    problems: Sequence[Problem],
+    names: Sequence[str],
+    target: Callable[[str], Path],
+    settings: Settings,
+    progress: Progress,
+    order: Order,
+) -> list[Written]:
+    formats = [(name, exporters.exporter(name)) for name in order.formats]
     found = find_questions(problems, names)
+    situations = len({problem.id for problem, _ in found})
     with progress("Solving", len(found)) as done:
         solved = []
         for problem, question in found:
             solved.append(solved_question(problem, question))
             done(1)
-    format_ = exporters.exporter(format_name)
-    adapted = format_.adapt(pack(solved, shipped_mistakes(), settings, problems), delivery)
+    made = pack(solved, shipped_mistakes(), settings, problems)
+    fitted = [(name, format_, _adapted(name, format_, made, order)) for name, format_ in formats]
+    written = []
+    for name, format_, adapted in fitted:
+        place = target(name)
+        report = _write_one(format_, adapted, place, progress)
+        written.append(Written(place, name, exporters.title(name), adapted, report, situations))
+    return written
+
+
+def _adapted(name: str, format_: exporters.Exporter, made: Pack, order: Order) -> Adapted:
+    """The pack made ready for a format. Raises LeftOutError where items are lost that should not be, or all are."""
+    adapted = format_.adapt(made, order.delivery)
+    reasons = [f"{each.kind} ({each.items}): {each.told}" for each in adapted.table if each.how == "left out"]
+    if (order.strict and reasons) or (reasons and not len(adapted.pack)):
+        raise LeftOutError(name, reasons)
+    return adapted
+
+
+def _write_one(format_: exporters.Exporter, adapted: Adapted, target: Path, progress: Progress) -> Report:
+    """The proof of a pack that was written and moved into place."""
     made = adapted.pack
     reports: list[Report] = []
 
     def check(path: Path) -> None:
-        expected = chain.from_iterable(section.items() for section in made.sections)
         agreed = Agreed(made.sitting, adapted.delivery)
-        exam = settings.purpose == "exam"
-        reports.append(prove(path, expected, exam=exam, limits=_room_for(len(made)), agreed=agreed))
+        exam = made.purpose == "exam"
+        reports.append(prove(path, adapted.items(), exam=exam, limits=_room_for(len(made)), agreed=agreed))
         reports[-1].raise_if_failed()
 
     with progress("Writing and proving", len(made)) as done:
         format_.write(adapted, target, check, lambda _: done(1))
-    return Written(target, adapted, reports[-1], len({problem.id for problem, _ in found}))
+    return reports[-1]

@@ -10,5 +10,6 @@ from turnwright.exporters.version import QTI_30
 
 NAME = "qti-3.0"
 SUFFIX = ".zip"
+TITLE = "QTI 3.0"
 adapt = as_is
 write = partial(write_package, QTI_30)

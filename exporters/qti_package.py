@@ -5,19 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from turnwright.bank.drawing import Drawing
 from turnwright.exporters import naming
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.assessment_item import assessment_item
 from turnwright.exporters.assessment_test import write_test
-from turnwright.exporters.delivery import Delivery
 from turnwright.exporters.elements import document
 from turnwright.exporters.manifest import write_manifest
 from turnwright.exporters.package import Package, package
-from turnwright.exporters.svg import svg
+from turnwright.exporters.pictures import picture
 from turnwright.exporters.version import Version
-
-PIXELS_WIDE = 800  # twice as wide as a drawing, for screens with small pixels and for paper
 
 
 def write_package(
@@ -48,19 +44,10 @@ def _items(contents: naming.Contents, box: Package, version: Version) -> Iterato
     """Name and content of each item; the drawings of a question go into the box before its first item."""
     for question in contents.questions:
         for index, drawing in enumerate(question.section.figures):
-            box.add(question.figure_href(index), _drawn(drawing, contents.delivery))
+            box.add(question.figure_href(index), picture(drawing, contents.delivery.figures))
         for index, drawing in enumerate(question.pictures):
-            box.add(question.picture_href(index), _drawn(drawing, contents.delivery))
+            box.add(question.picture_href(index), picture(drawing, contents.delivery.figures))
         names = map(naming.item_href, question.items())
         for index, (name, item) in enumerate(zip(names, question.section.items(), strict=True)):
             question.shape.check(item)
             yield name, document(version.form(assessment_item(item, question, index)))
-
-
-def _drawn(drawing: Drawing, delivery: Delivery) -> bytes:
-    """The file of a drawing."""
-    if delivery.figures == "svg":
-        return svg(drawing)
-    from turnwright.exporters.png import png
-
-    return png(svg(drawing), PIXELS_WIDE)

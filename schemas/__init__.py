@@ -1,13 +1,16 @@
-"""The JSON Schemas (2020-12) of bank files, one for each kind of file."""
+"""The JSON Schemas (2020-12) of bank files, and RELAX NG grammars of files that have no published schema to hand."""
 
 from __future__ import annotations
 
 import json
 from functools import cache
 from importlib import resources
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from referencing import Registry
+
+if TYPE_CHECKING:
+    from lxml import etree
 
 
 @cache
@@ -22,3 +25,12 @@ def load(kind: str) -> dict[str, Any]:
     text = (resources.files(__name__) / f"{kind}.json").read_text("utf-8")
     schema: dict[str, Any] = json.loads(text)
     return schema
+
+
+@cache
+def grammar(name: str) -> etree.RelaxNG:
+    """The RELAX NG grammar of one kind of file that an exporter writes, for example ``grammar("qti-1.2.1")``."""
+    from lxml import etree
+
+    with resources.as_file(resources.files(__name__)) as folder:
+        return etree.RelaxNG(file=str(folder / f"{name}.rng"))

@@ -503,3 +503,53 @@ def test_a_terminal_without_the_letters_gets_escapes_and_valid_json(encoding: st
 
 def test_the_good_problem_is_what_the_commands_were_tried_with(tmp_path: Path) -> None:
     assert written(tmp_path).read_text("utf-8") == GOOD
+
+
+# --- other formats ------------------------------------------------------------------------------
+
+
+def test_pack_writes_every_format_into_a_folder_and_tells_what_became_of_each_kind(
+    turnwright: Turnwright, tmp_path: Path
+) -> None:
+    (tmp_path / "packs").mkdir()
+    ended = turnwright(
+        "pack", "lantern.pull", "--bank", "lantern.yaml", "--variants", "1", "--format", "all", "--out", "packs"
+    )
+    assert (ended.status, ended.err) == (0, "")
+    names = {path.name for path in (tmp_path / "packs").iterdir()}
+    assert names >= {"turnwright-qti-3.0.zip", "turnwright-qti-1.2.1.zip", "turnwright-common-cartridge-1.3.imscc"}
+    assert "a choice between whole orders" in ended.out
+    for name in names:
+        assert turnwright("prove", f"packs/{name}").out.splitlines()[-1] == "proved"
+
+
+def test_pack_in_another_format_tells_a_script_how_each_kind_went(turnwright: Turnwright) -> None:
+    arguments = ["pack", "lantern.pull", "--bank=lantern.yaml", "--variants=1", "--kind=number", "--json"]
+    data = in_json(turnwright(*arguments, "--format=common-cartridge-1.3"))
+    assert data["path"].endswith("turnwright-practice.imscc")
+    first = data["carried"][0]
+    assert (first["kind"], first["how"], first["items"]) == ("number", "changed", 1)
+    data = in_json(turnwright(*arguments, "--format=common-cartridge-1.3", "--numbers=choice"))
+    assert data["proof"]["marked_by_kind"] == {"choice": 1}
+
+
+def test_strict_refuses_to_leave_items_out(turnwright: Turnwright, tmp_path: Path) -> None:
+    found = in_json(turnwright("mistakes", "lantern.pull", "--bank", "lantern.yaml", "--json"))["mistakes"]
+    reasons = ", ".join(f"{each['id']}: not met in this class" for each in found if each["live_in"])
+    written(tmp_path, varied(("level: algebra", f"without: {{{reasons}}}\nlevel: algebra")), "bare.yaml")
+    arguments = ["pack", "lantern.pull", "--bank", "bare.yaml", "--variants", "1", "--numbers", "choice"]
+    ended = turnwright(*arguments, "--format", "common-cartridge-1.3", "--strict", "--out", "fair.imscc")
+    assert (ended.status, ended.out) == (1, ""), ended.err
+    assert "common-cartridge-1.3 would leave out number (1): too few wrong numbers" in ended.err
+    assert not (tmp_path / "fair.imscc").exists()
+
+
+def test_an_unknown_format_and_a_missing_folder_are_told(turnwright: Turnwright) -> None:
+    ended = turnwright("pack", "--bank", "lantern.yaml", "--format", "qti-1.2")
+    assert (ended.status, ended.out) == (2, "")
+    assert ended.err.startswith("no format is called 'qti-1.2'; did you mean qti-1.2.1")
+    ended = turnwright("pack", "--bank", "lantern.yaml", "--format", "all", "--out", "nowhere")
+    assert (ended.status, ended.err) == (
+        2,
+        "nowhere: it is no folder; make the folder first, or name one that exists\n",
+    )

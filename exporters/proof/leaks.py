@@ -9,6 +9,7 @@ from decimal import Decimal
 
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import FEEDBACK, NOT_STEM, ItemFile
+from turnwright.exporters.proof.report import written_key
 
 SPOKEN = frozenset({"alt", "alttext", "title", "aria-label"})
 MOST_TEXTS = 200_000
@@ -31,7 +32,7 @@ class Secret:
     def of(key: Decimal, item: ItemFile, counts: frozenset[int]) -> Secret:
         """The key of an item; ``counts`` are the numbers by which the pack counts the item."""
         stem = numbers_in(item.stem())
-        written = f"{abs(key):f}" if -12 < key.adjusted() < 16 else str(abs(key)).partition("E")[0]
+        written = written_key(key)
         counted = written.isdigit() and int(written) in counts
         return Secret(written, stem | {written} if counted else stem)
 

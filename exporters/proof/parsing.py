@@ -92,23 +92,23 @@ def parse_whole(data: bytes, most_tags: int) -> etree._Element:
     try:
         return etree.fromstring(data, _PARSER)
     except etree.XMLSyntaxError as error:
-        raise _malformed(error) from error
+        raise malformed(error) from error
 
 
 def parse_pieces(pieces: Iterator[bytes], target: Target, most_tags: int) -> None:
     """Hands a document to ``target`` while it is read; no tree is built, so that its length costs no memory."""
     parser = safe_parser(target)
     try:
-        for piece in _screened(pieces, most_tags):
+        for piece in screened(pieces, most_tags):
             _feed(parser, piece, target)
         parser.close()
     except etree.XMLSyntaxError as error:
         for _ in pieces:  # a member that is damaged says so at its end, and that tells more
             pass
-        raise _malformed(error) from error
+        raise malformed(error) from error
 
 
-def _screened(pieces: Iterator[bytes], most_tags: int) -> Iterator[bytes]:
+def screened(pieces: Iterator[bytes], most_tags: int) -> Iterator[bytes]:
     """The pieces, none of which is given out before the root element has been seen, or the end."""
     beginning = b""
     while len(beginning) < LONGEST_PROLOG and (piece := next(pieces, b"")):
@@ -131,5 +131,6 @@ def _feed(parser: etree.XMLParser, piece: bytes, target: Target) -> None:
             parser.feed(line)
 
 
-def _malformed(error: etree.XMLSyntaxError) -> DocumentError:
+def malformed(error: etree.XMLSyntaxError) -> DocumentError:
+    """What the parser found, as an error of ours."""
     return DocumentError(f"is not well-formed: {shown(str(error))}")

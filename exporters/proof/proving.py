@@ -11,6 +11,7 @@ from turnwright.bank.errors import FileError
 from turnwright.bank.item import Item
 from turnwright.exporters.proof.agreed import Agreed
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError, open_archive
+from turnwright.exporters.proof.asi_proving import AsiProof, is_asi
 from turnwright.exporters.proof.authoring import Authors
 from turnwright.exporters.proof.contents import Contents, Place, read_contents
 from turnwright.exporters.proof.figures import Figures
@@ -21,7 +22,7 @@ from turnwright.exporters.proof.leaks import Secret, Tally, check_exam_item, num
 from turnwright.exporters.proof.manifest import MANIFEST
 from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.proof.references import check_references
-from turnwright.exporters.proof.report import Band, Report
+from turnwright.exporters.proof.report import Band, Report, counted
 from turnwright.exporters.proof.standards import missing_standards
 
 
@@ -44,7 +45,9 @@ def prove(
     with open_archive(path, limits) as archive:
         if MANIFEST not in archive:
             raise FileError(str(path), f"has no {MANIFEST} at its root", "give a question pack")
-        proof = _Proof(archive, limits, exam, agreed)
+        proof: _Proof | AsiProof
+        asi = is_asi(archive, limits)
+        proof = AsiProof(archive, limits, exam, agreed) if asi else _Proof(archive, limits, exam, agreed)
         proof.run(None if expected is None else iter(expected))
         return proof.report(path)
 
@@ -176,12 +179,8 @@ class _Proof:
             len(self._figures),
             self._marked,
             self._tried,
-            tuple(_counted(why, count) for why, count in self._unmarked.most_common(50)),
+            tuple(counted(why, count) for why, count in self._unmarked.most_common(50)),
             tuple(self._bands),
             self._findings.lines(),
             dict(sorted(self._kinds.items())),
         )
-
-
-def _counted(why: str, count: int) -> str:
-    return f"{count} {'item' if count == 1 else 'items'}: {why}"

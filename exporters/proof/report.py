@@ -15,6 +15,16 @@ def plain(number: Decimal) -> str:
     return f"{number:f}" if -7 < number.adjusted() < 16 else str(number)
 
 
+def written_key(key: Decimal) -> str:
+    """A key as it would be read in a text, without its sign."""
+    return f"{abs(key):f}" if -12 < key.adjusted() < 16 else str(abs(key)).partition("E")[0]
+
+
+def counted(why: str, count: int) -> str:
+    """What was not marked, with how many items that was."""
+    return f"{count} {'item' if count == 1 else 'items'}: {why}"
+
+
 @dataclass(frozen=True, slots=True)
 class Edge:
     """Where right answers end, and whether the answer just there is right."""

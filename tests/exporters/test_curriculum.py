@@ -14,7 +14,7 @@ from turnwright.bank.asked import Settings
 from turnwright.bank.reader import read_bank, shipped_files
 from turnwright.bank.sitting import Purpose
 from turnwright.exporters.elements import Element
-from turnwright.exporters.packing import write_pack
+from turnwright.exporters.packing import Order, write_pack
 from turnwright.exporters.proof import Agreed, prove
 
 ADDRESS = "https://frameworks.example/ims/case/v1p0/CFItems/"
@@ -45,7 +45,7 @@ def packed(bank: Path, folder: Path, name: str, purpose: Purpose = "practice") -
     settings = Settings(purpose=purpose, variants=1, kinds=("number", "direction"))
     target = folder / "fair.zip"
     write_pack(
-        read_bank([bank]), (), target, settings, lambda what, total: nullcontext(lambda steps: None), format_name=name
+        read_bank([bank]), (), target, settings, lambda what, total: nullcontext(lambda steps: None), Order((name,))
     )
     return target
 
