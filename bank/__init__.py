@@ -17,10 +17,10 @@ if TYPE_CHECKING:
     from turnwright.bank.cache import solved_question as solve_question
     from turnwright.bank.errors import BankFaultsError, SolveError, TooFewVariantsError, TurnwrightError
     from turnwright.bank.generation import items
-    from turnwright.bank.inquiry import pack
     from turnwright.bank.item import Item, NumberEntry, Pack
     from turnwright.bank.problem import Problem, Question
     from turnwright.bank.reader import read_bank, read_problem
+    from turnwright.bank.selection import pack
     from turnwright.bank.solution import Solution
     from turnwright.bank.variant import Variant, VariantPool
 
@@ -38,7 +38,7 @@ _HOMES = {
     "Variant": "variant",
     "VariantPool": "variant",
     "items": "generation",
-    "pack": "inquiry",
+    "pack": "selection",
     "read_bank": "reader",
     "read_problem": "reader",
     "solve_question": "cache",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Literal, TypeAlias
@@ -14,9 +15,9 @@ from turnwright.bank.diagram import notation_of
 from turnwright.bank.edit_forces import is_friction
 from turnwright.bank.equation import system_of
 from turnwright.bank.evaluation import evaluate
-from turnwright.bank.item import ChoiceEntry, Given, Inline, Math, Option, OrderEntry, Paragraph, Words
+from turnwright.bank.item import ChoiceEntry, Given, Inline, Math, OrderEntry, Paragraph, Words
 from turnwright.bank.mistake import Mistake
-from turnwright.bank.option import RIGHT, mixed, right, wrong
+from turnwright.bank.option import mixed, right, wrong
 from turnwright.bank.problem import Force, Scene
 from turnwright.bank.solution import sign_of
 from turnwright.bank.solving import Kept, SolvedQuestion, gap, samples_of
@@ -30,25 +31,51 @@ CASES = 4
 APART = 0.05  # no two cases of a ranking are closer than this
 NOTHING = 1e-12  # what rounding may take off a margin that is just kept
 STEP = 1.1  # how much faster or slower than the limit
-_FACTORS: dict[sympy.Rational, str] = {
-    sympy.Rational(-2): "a quarter of what it was",
-    sympy.Rational(-1): "half of what it was",
-    sympy.Rational(-1, 2): "smaller by the factor 1/√2",
-    sympy.Rational(0): "the same as before",
-    sympy.Rational(1, 2): "greater by the factor √2",
-    sympy.Rational(1): "twice what it was",
-    sympy.Rational(2): "four times what it was",
-}
+POWERS = tuple(map(sympy.Rational, ("-2", "-1", "-1/2", "0", "1/2", "1", "2")))  # those that have plain words
+_DONE = {sympy.Integer(2): "doubled", sympy.Rational(1, 2): "halved", sympy.Integer(3): "tripled"}
+_TIMES = {1: "the same as before", 2: "twice what it was", 3: "three times what it was"}
+_TIMES |= {4: "four times what it was", 9: "nine times what it was"}
+_PARTS = {2: "half of what it was", 3: "a third of what it was", 4: "a quarter of what it was"}
+_PARTS |= {9: "a ninth of what it was"}
 MOST_FACTORS = 5
 NO_FACTOR = "not a fixed factor of what it was"
 READ_OFF = "Right: read the power of this quantity off the closed form."
 
 
-# --- what a doubled quantity does -----------------------------------------------------------------
+# --- what a doubled, halved or tripled quantity does ------------------------------------------------
 
 
-def changes(solved: SolvedQuestion) -> tuple[str, ...]:
-    """The quantities that are doubled in turn: the first given that varies and may, and a mass that has cancelled."""
+@dataclass(frozen=True)
+class Change:
+    """A quantity that is taken ``factor`` times."""
+
+    symbol: str
+    factor: sympy.Rational
+
+    @property
+    def done(self) -> str:
+        """What is done to it: doubled, halved or tripled."""
+        return _DONE[self.factor]
+
+    def outcome(self, power: sympy.Rational) -> str:
+        """What becomes of a quantity that goes with this power of it, in words."""
+        times = self.factor**power
+        if not times.is_rational:
+            return f"greater by the factor √{times**2}" if times > 1 else f"smaller by the factor √{1 / times**2}"
+        return _TIMES[times] if times >= 1 else _PARTS[1 / times]
+
+
+def changes(solved: SolvedQuestion) -> tuple[Change, ...]:
+    """The first given that varies, and a mass that has cancelled, each doubled, halved and tripled where it may be.
+
+    Which comes first differs from question to question, alike on every machine.
+    """
+    found = [Change(symbol, factor) for symbol in _varied(solved) for factor in _DONE]
+    ordered = sorted(found, key=lambda each: hashlib.sha256(f"{solved.id} {each.symbol} {each.done}".encode()).digest())
+    return tuple(each for each in ordered if each.symbol not in solved.solution.symbols or _may(solved, each))
+
+
+def _varied(solved: SolvedQuestion) -> tuple[str, ...]:
     spec = solved.problem.quantities
     varied = [name for name in solved.question.given if spec[name].draw and len(spec[name].draw.values) > 1]  # type: ignore[union-attr]
     angles = {name for name in varied if spec[name].unit.symbol == "deg"}
@@ -56,14 +83,14 @@ def changes(solved: SolvedQuestion) -> tuple[str, ...]:
     idle = [
         name for name in dict.fromkeys(masses) if name not in solved.solution.symbols and name != solved.question.ask
     ]
-    return (*[name for name in varied if name not in angles and _may_double(solved, name)][:1], *idle[:1])
+    return (*[name for name in varied if name not in angles][:1], *idle[:1])
 
 
-def _may_double(solved: SolvedQuestion, symbol: str) -> bool:
-    """Whether twice the quantity is possible, all else held, in most samples that are possible as they are."""
+def _may(solved: SolvedQuestion, asked: Change) -> bool:
+    """Whether the change is possible, all else held, in most samples that are possible as they are."""
     samples = samples_of(solved.problem, solved.question)
     before = _possible(solved, samples)
-    after = _possible(solved, {**samples, symbol: 2 * np.asarray(samples[symbol])})
+    after = _possible(solved, {**samples, asked.symbol: float(asked.factor) * np.asarray(samples[asked.symbol])})
     return bool(2 * np.sum(before & after) >= np.sum(before))
 
 
@@ -77,32 +104,34 @@ def _possible(solved: SolvedQuestion, samples: Mapping[str, Any]) -> NDArray[np.
     return np.asarray(possible)
 
 
-def change(solved: SolvedQuestion, scene: Scene, symbol: str, catalogue: Sequence[Mistake]) -> ChoiceEntry | None:
-    """What doubling a quantity does to the asked one, the others held; None for a power that has no plain words."""
-    power = power_law(solved.solution.closed_form, symbol)
-    if power is not None and power not in _FACTORS:
+def change(solved: SolvedQuestion, scene: Scene, asked: Change, catalogue: Sequence[Mistake]) -> ChoiceEntry | None:
+    """What a change does to the asked quantity, the others held; None for a power that has no plain words."""
+    power = power_law(solved.solution.closed_form, asked.symbol)
+    if power is not None and power not in POWERS:
         return None
-    key = NO_FACTOR if power is None else _FACTORS[power]
+    key = NO_FACTOR if power is None else asked.outcome(power)
     options = {key: right((Words(key),), READ_OFF)}
     for mistake in solved.problem.mistakes_from(catalogue):
         if mistake.edit[0] == "scaling":
-            other = _FACTORS[sympy.Rational(mistake.edit[1])]
+            power_ = str(mistake.edit[1])
+            other = NO_FACTOR if power_ == "none" else asked.outcome(sympy.Rational(power_))
             options.setdefault(other, wrong((Words(other),), mistake))
-    sizes = [*_FACTORS.values(), NO_FACTOR]
+    rising = POWERS if asked.factor > 1 else POWERS[::-1]
+    sizes = [*map(asked.outcome, rising), NO_FACTOR]
     shown = sorted(list(options)[:MOST_FACTORS], key=sizes.index)
-    return ChoiceEntry(_change_prompt(solved, scene, symbol), tuple(options[each] for each in shown))
+    return ChoiceEntry(_change_prompt(solved, scene, asked), tuple(options[each] for each in shown))
 
 
-def _change_prompt(solved: SolvedQuestion, scene: Scene, symbol: str) -> Paragraph:
+def _change_prompt(solved: SolvedQuestion, scene: Scene, asked: Change) -> Paragraph:
     notation = notation_of(solved.problem, scene)
     name = asked_name(solved.problem, solved.question, scene)
-    means = solved.problem.quantities[symbol].means or symbol
-    others = [each for each in solved.question.given if each != symbol]
+    means = solved.problem.quantities[asked.symbol].means or asked.symbol
+    others = [each for each in solved.question.given if each != asked.symbol]
     held = " All else is as before." if others else ""
     return (
         Words(f"The {means} "),
-        Math(notation.symbol(symbol)),
-        Words(f" is doubled.{held} What is the {name} "),
+        Math(notation.symbol(asked.symbol)),
+        Words(f" is {asked.done}.{held} What is the {name} "),
         Math(notation.symbol(solved.question.ask)),
         Words(" then?"),
     )
@@ -153,7 +182,7 @@ def beyond(solved: SolvedQuestion, limit: Limit, factor: float) -> Outcome | Non
     return "kept" if (margins > 0).all() else "lost"
 
 
-def limit(solved: SolvedQuestion, scene: Scene, factor: float) -> ChoiceEntry | None:
+def limit(solved: SolvedQuestion, scene: Scene, factor: float, catalogue: Sequence[Mistake]) -> ChoiceEntry | None:
     """What happens a little above or below the limit; None where it is no plain yes or no."""
     found = limit_of(solved)
     outcome = beyond(solved, found, factor) if found else None
@@ -165,14 +194,13 @@ def limit(solved: SolvedQuestion, scene: Scene, factor: float) -> ChoiceEntry | 
         "lost": told_lost,
         "same": "nothing changes: it stays just at the limit",
     }
-    feedback = "Put a greater or smaller value into the inward equation and see what the force at the limit has to be."
-    options = [
-        Option((Words(words),), each == outcome, RIGHT if each == outcome else feedback)
-        for each, words in texts.items()
-    ]
+    options = [right((Words(texts[outcome]),))]
+    for mistake in solved.problem.mistakes_from(catalogue):
+        if mistake.edit[0] == "outcome" and mistake.edit[1] != outcome:
+            options.append(wrong((Words(texts[mistake.edit[1]]),), mistake))
     name = asked_name(solved.problem, solved.question, scene)
     grown = "greater" if factor > 1 else "smaller"
-    prompt = (Words(f"What happens if the value is a little {grown} than this {name}?"),)
+    prompt = (Words(f"What happens at a value a little {grown} than the {name}?"),)
     return ChoiceEntry(prompt, mixed(options, f"{solved.id} limit {grown}"), shuffle=True)
 
 

@@ -28,7 +28,6 @@ _DIRECTIONS = {
     "inward": "straight towards the centre",
     "outward": "straight away from the centre",
     "forward": "along the path, the way it moves",
-    "none": "nowhere: there is no acceleration",
 }
 _EXTRA_NAMES = {
     "outward": ("outward force", "the turning"),
@@ -71,13 +70,23 @@ class About:
 
 def direction(about: About) -> ChoiceEntry | None:
     """Which way the acceleration points; None for a body at rest or one whose speed changes as well."""
+    return _direction(about, f"acceleration of {about.body}", "there is no acceleration")
+
+
+def net_force(about: About) -> ChoiceEntry | None:
+    """Which way the net force points; None where the direction of the acceleration is not asked either."""
+    return _direction(about, f"net force on {about.body}", "the forces balance")
+
+
+def _direction(about: About, of: str, nowhere: str) -> ChoiceEntry | None:
     view = about.view
     if view.inward is None or view.acceleration is None or cos(radians(view.acceleration - view.inward)) < ALONG:
         return None
-    options = [right((Words(_DIRECTIONS["inward"]),))]
-    options += [wrong((Words(_DIRECTIONS[way]),), mistake) for mistake, way in about.of("direction")]
-    prompt = (Words(f"Which way does the acceleration of {about.body} point {view.place}?"),)
-    return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} direction"), shuffle=True)
+    ways = {**_DIRECTIONS, "none": f"nowhere: {nowhere}"}
+    options = [right((Words(ways["inward"]),))]
+    options += [wrong((Words(ways[way]),), mistake) for mistake, way in about.of("direction")]
+    prompt = (Words(f"Which way does the {of} point {view.place}?"),)
+    return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} {of}"), shuffle=True)
 
 
 # --- which forces act -------------------------------------------------------------------------------

@@ -24,11 +24,12 @@ Kind: TypeAlias = Literal[
     "change",
     "limit",
     "rank",
+    "match",
     "stepwise",
 ]
 KINDS: tuple[Kind, ...] = (
     "number", "choice", "expression", "direction", "forces", "diagram", "equation", "change", "limit", "rank",
-    "stepwise",
+    "match", "stepwise",
 )  # fmt: skip
 
 

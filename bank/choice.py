@@ -15,7 +15,7 @@ from turnwright.bank.grid import Numbers
 from turnwright.bank.item import ChoiceEntry, Math, Paragraph, Recognised, Words
 from turnwright.bank.mistake import Mistake, feedback
 from turnwright.bank.notation import Notation
-from turnwright.bank.option import FEWEST_WRONG, right, wrong
+from turnwright.bank.option import FEWEST_WRONG, mixed, right, wrong
 from turnwright.bank.quantity import Quantity
 from turnwright.bank.slip import Slip, Unsolved, slips
 from turnwright.bank.solving import SolvedQuestion, samples_of
@@ -123,17 +123,13 @@ class ExpressionChoice:
         return tuple(kept)
 
     def entry(self, prompt: Paragraph) -> ChoiceEntry | None:
-        """The choice, the options in order of length; None where fewer than two wrong expressions exist."""
+        """The choice, in an order that tells nothing of the key; None where fewer than two wrong expressions exist."""
         if len(self.wrong) < FEWEST_WRONG:
             return None
         solution = self.diagnosis.solved.solution
         options = [right(self._shown(solution.closed_form))]
         options += [wrong(self._shown(each.closed_form), each.mistake) for each in self.wrong]
-        return ChoiceEntry(prompt, tuple(sorted(options, key=lambda option: _length(option.content))))
+        return ChoiceEntry(prompt, mixed(options, f"{self.diagnosis.solved.id} expression"), shuffle=True)
 
     def _shown(self, form: sympy.Expr) -> Paragraph:
         return (Math(self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)),)
-
-
-def _length(content: object) -> tuple[int, str]:
-    return len(repr(content)), repr(content)

@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from turnwright.bank.command_book import book
 from turnwright.bank.command_options import BANK, GRAVITY, JSON, KIND_HELP, RULES, SEED, bank_of, options, title_of
+from turnwright.bank.command_paper import paper
 from turnwright.bank.command_teaching import demo, mistakes
 
 if TYPE_CHECKING:
@@ -34,7 +36,8 @@ def turnwright() -> None:
 def check(files: tuple[Path, ...], as_json: bool) -> int:
     """Report every fault of problem FILES or folders (the shipped bank if none is named)."""
     from turnwright.bank import report
-    from turnwright.bank.check import check_questions
+    from turnwright.bank.check import GRAVITY, check_questions
+    from turnwright.bank.check_choices import check_choices
     from turnwright.bank.reader import collect, problem_files, shipped_files
 
     paths = problem_files(files) if files else shipped_files()
@@ -42,7 +45,10 @@ def check(files: tuple[Path, ...], as_json: bool) -> int:
     total = sum(len(problem.questions) for problem in problems)
     with report.progress("Solving", total) as done:
         reports = check_questions(problems, done=lambda _: done(1))
-    report.check(len(paths), problems, reports, faults, as_json)
+    solved = [each.solved for each in reports if each.solved]
+    with report.progress("Making choices", len(solved)) as done:
+        choices = check_choices(solved, GRAVITY, lambda _: done(1))
+    report.check(len(paths), problems, reports, choices, faults, as_json)
     return 1 if faults or any(each.faults for each in reports) else 0
 
 
@@ -85,7 +91,7 @@ def show(
     """Show one variant of a QUESTION: stem, key, tolerance and the worked solution."""
     from turnwright.bank import report_item
     from turnwright.bank.errors import TooFewVariantsError
-    from turnwright.bank.inquiry import find_asked
+    from turnwright.bank.selection import find_asked
 
     makers = find_asked(bank_of(bank_paths), question).draw(variant, gravity, seed)
     if len(makers) < variant:
@@ -207,8 +213,10 @@ def prove(path: Path, as_json: bool) -> int:
     return 0 if result.ok else 1
 
 
+turnwright.add_command(paper)
 turnwright.add_command(mistakes)
 turnwright.add_command(demo)
+turnwright.add_command(book)
 
 
 def run(arguments: list[str]) -> int:

@@ -22,14 +22,18 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
 
     found = find_questions(bank_of(bank_paths), names)
     live: dict[str, list[str]] = {}
+    idle: dict[str, dict[str, str]] = {}
     with report.progress("Making mistakes", len(found)) as done:
         for problem, question in found:
             solved = solved_question(problem, question)
-            for slip in slips(solved, shipped_mistakes())[0]:
+            wrong, nothing = slips(solved, shipped_mistakes())
+            for slip in wrong:
                 live.setdefault(slip.mistake.id, []).append(solved.id)
+            for each in nothing:
+                idle.setdefault(each.mistake.id, {})[solved.id] = each.why
             done(1)
     own = {each.id: each for problem, _ in found for each in problem.mistakes}
-    report_teaching.mistakes((*own.values(), *shipped_mistakes()), live, len(found), as_json)
+    report_teaching.mistakes((*own.values(), *shipped_mistakes()), live, idle, len(found), as_json)
 
 
 @click.command(short_help="The card of a demonstration, with your own numbers.")

@@ -48,6 +48,18 @@ def _acceleration(solved: SolvedQuestion, formula: Any) -> Edited:
     return _with_equations(solved, change)
 
 
+def _extra_force(solved: SolvedQuestion, way: str) -> Edited:
+    """The inward equation with the net force itself as one more term, which stands on the right as well."""
+    sign = 1 if way == "inward" else -1
+
+    def change(equation: Equation) -> Equation:
+        if equation.kind != "inward":
+            return equation
+        return replace(equation, terms=(*equation.terms, sign * equation.right))
+
+    return _with_equations(solved, change)
+
+
 def _mass_and_acceleration(problem: Problem, equation: Equation) -> tuple[Expr, Expr | None]:
     """The factor and the acceleration of an inward equation, or of the relation that gives the acceleration."""
     diagram = problem.diagram(equation.diagram) if equation.diagram else None
@@ -240,6 +252,7 @@ def _answer(solved: SolvedQuestion, formula: str) -> Edited:
 EDITORS: dict[str, Editor] = {
     "drop": edit_forces.drop,
     "reverse": edit_forces.reverse,
+    "extra-force": _extra_force,
     "acceleration": _acceleration,
     "contact-is": _contact_is,
     "contact-inward-is": lambda solved, formula: _contact_is(solved, formula, inward_only=True),

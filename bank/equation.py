@@ -110,7 +110,7 @@ def force_equations(problem: Problem, diagram: Diagram, wanted: frozenset[str]) 
     here = rates(problem.motion, diagram)
     mass = sympy.Symbol(diagram.mass)
     inward, second = (
-        tuple(_terms(problem, diagram, axis)) for axis in ("inward", second_axis(problem.motion.plane, diagram))
+        tuple(terms_along(problem, diagram, axis)) for axis in ("inward", second_axis(problem.motion.plane, diagram))
     )
     if diagram.spot != "rest" and inward:
         yield Equation("inward", inward, mass * radial_acceleration(here, wanted), diagram=diagram.name)
@@ -130,7 +130,7 @@ def second_axis(plane: str, diagram: Diagram) -> Literal["up", "forward"]:
     return "up" if plane == "horizontal" or diagram.spot == "rest" else "forward"
 
 
-def _terms(problem: Problem, diagram: Diagram, axis: str) -> Iterator[sympy.Expr]:
+def terms_along(problem: Problem, diagram: Diagram, axis: str) -> Iterator[sympy.Expr]:
     """Components along one axis, the weight last among the positive ones as it stands on most boards."""
     for force in sorted(diagram.forces, key=lambda each: each.law is not None):
         component = dict(components(diagram, force)).get(axis)

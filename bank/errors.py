@@ -124,6 +124,30 @@ class FileError(TurnwrightError):
         return f"{self.path}: {self.wrong}; {self.right}"
 
 
+class FigureError(TurnwrightError):
+    """A figure that can't be drawn; ``owner`` is the question that shows it, or the title of the drawing."""
+
+    def __init__(self, owner: str, wrong: str) -> None:
+        self.owner, self.wrong = owner, wrong
+        super().__init__(owner, wrong)
+
+    def __str__(self) -> str:
+        return (
+            f"{self.owner}: its figure can't be drawn, since {self.wrong}; mend its diagram, or leave the question out"
+        )
+
+
+class TypesettingError(TurnwrightError):
+    """A page that the typesetter refuses."""
+
+    def __init__(self, wrong: str, right: str) -> None:
+        self.wrong, self.right = wrong, right
+        super().__init__(wrong, right)
+
+    def __str__(self) -> str:
+        return f"the paper can't be set: {self.wrong}; {self.right}"
+
+
 class ProofError(TurnwrightError):
     """A pack that did not pass its proof; ``findings`` are one line each."""
 

@@ -5,6 +5,8 @@ Nothing is told by tone alone: forces, acceleration, axes and path differ in the
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from turnwright.bank.drawing import Disc, Drawing, Mark, Shape, Stroke
 from turnwright.bank.figure_labels import labels
 from turnwright.bank.figure_layout import lay_out
@@ -20,6 +22,7 @@ AXIS_DASHES = (7.0, 3.0, 1.5, 3.0)
 LEG_DASHES = (3.0, 3.0)
 
 
+@lru_cache(maxsize=256)  # all questions about one diagram show the same drawings, and laying one out takes long
 def draw_diagram(view: DiagramView) -> Drawing:
     """The diagram with its title and text alternative."""
     layout = lay_out(view)

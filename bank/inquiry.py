@@ -1,33 +1,28 @@
-"""All questions of a bank, of every kind: those that problem files ask, and those derived from their models."""
+"""The questions of one solved question, in its own kinds: number, choice, expression, change, limit, rank, stepwise."""
 
 from __future__ import annotations
 
-import difflib
 import hashlib
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, partial
 
 from turnwright.bank import about_change, about_forces
 from turnwright.bank.about_forces import About
-from turnwright.bank.asked import KINDS, Asked, Kind, Maker, Makers, Settings
-from turnwright.bank.cache import solved_question
-from turnwright.bank.catalogue import find_question
+from turnwright.bank.asked import Asked, Kind, Maker, Makers
 from turnwright.bank.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis, number_choice
 from turnwright.bank.distractor import WrongAnswer
-from turnwright.bank.errors import UnknownNameError
 from turnwright.bank.generation import Generator
-from turnwright.bank.item import ChoiceEntry, Entry, Item, Metadata, Pack, Words
+from turnwright.bank.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, Words
 from turnwright.bank.mistake import Mistake
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.problem import Diagram, Problem, Scene
+from turnwright.bank.problem import Problem, Scene
 from turnwright.bank.solving import SolvedQuestion
 from turnwright.bank.stem import asked_name
 from turnwright.bank.variant import Variant, VariantPool
 
 MINUTES = {
-    "stepwise": 6,
+    "stepwise": 8,
     "direction": 1,
     "forces": 2,
     "diagram": 2,
@@ -35,16 +30,10 @@ MINUTES = {
     "change": 2,
     "limit": 2,
     "rank": 4,
+    "match": 5,
     "expression": 3,
 }
 CALCULATED = ("number", "choice", "expression", "stepwise")
-TITLES = {
-    "direction": "Which way the acceleration points",
-    "forces": "Which forces act",
-    "diagram": "Which force diagram is right",
-    "equation": "Which equation is right",
-}
-STEPS_TO_EQUATIONS = 3
 SEARCHED = 60  # variants looked through for the cases of a ranking
 
 
@@ -100,7 +89,7 @@ class Inquiry:
         if "limit" in kinds and about_change.limit_of(self.solved):
             for word, factor in (("more", about_change.STEP), ("less", 1 / about_change.STEP)):
                 facts = self.metadata("limit", f"{title}: a little {word}", f"-{word}")
-                make = partial(about_change.limit, self.solved, factor=factor)
+                make = partial(about_change.limit, self.solved, factor=factor, catalogue=self.catalogue)
                 yield self._of("limit", facts, partial(self._told, facts, make))
         if "stepwise" in kinds and self.problem.diagrams:
             facts = self.metadata("stepwise", f"{title}: step by step")
@@ -164,22 +153,24 @@ class Inquiry:
         return ExpressionChoice(self.diagnosis, notation).entry(prompt)
 
     def _changes(self, title: str) -> Iterator[Asked]:
-        for symbol in about_change.changes(self.solved):
-            facts = self.metadata("change", f"{title}: {symbol} doubled", f"-{symbol.replace('_', '-').lower()}")
-            make = partial(about_change.change, self.solved, symbol=symbol, catalogue=self.catalogue)
+        for each in about_change.changes(self.solved):
+            name = each.symbol.replace("_", "-").lower()
+            facts = self.metadata("change", f"{title}: {each.symbol} {each.done}", f"-{name}-{each.done}")
+            make = partial(about_change.change, self.solved, asked=each, catalogue=self.catalogue)
             yield self._of("change", facts, partial(self._told, facts, make))
 
     # --- step by step ---
 
     def _stepwise(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> Makers:
-        """The number question with the steps before it as parts: the direction, the equation, then the number."""
+        """The number question with the steps before it: direction, diagram, equation, limit, then the number."""
         first = {scene.name: tuple(self._parts(scene)) for scene in self.scenes}
         if not any(first.values()):
             return []
 
         def item(numbered: Maker) -> Item:
             made = numbered.make()
-            entries = (*first[numbered.scene], *made.entries)
+            earlier = first[numbered.scene]
+            entries: tuple[Entry, ...] = (*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry))))
             # the figure would show the way of the acceleration, which the first part asks for
             return replace(made, figure=None, entries=entries, metadata=replace(facts, scene=numbered.scene))
 
@@ -190,7 +181,13 @@ class Inquiry:
         diagram = self.problem.diagram(self.solved.question.diagram)
         assert diagram is not None
         about = About(self.problem, diagram, scene, self.catalogue)
-        for entry in (about_forces.direction(about), about_forces.equation(about, self.solved)):
+        limiting = about_change.limit_of(self.solved)
+        for entry in (
+            about_forces.direction(about),
+            about_forces.diagram(about),
+            about_forces.equation(about, self.solved),
+            about_change.limit(self.solved, scene, about_change.STEP, self.catalogue) if limiting else None,
+        ):
             if entry:
                 yield entry
 
@@ -209,46 +206,13 @@ class Inquiry:
         return self._told(facts, ranking, wanted, gravity, seed)
 
 
-@dataclass(frozen=True)
-class DiagramInquiry:
-    """The questions that one diagram of a problem gives by itself."""
-
-    base: Inquiry
-    diagram: Diagram
-
-    def asked(self, kinds: Sequence[Kind]) -> Iterator[Asked]:
-        """The questions of the wanted kinds; those that the diagram can't give are left out."""
-        makers: tuple[tuple[Kind, Callable[[About], ChoiceEntry | None]], ...] = (
-            ("direction", about_forces.direction),
-            ("forces", about_forces.forces),
-            ("diagram", about_forces.diagram),
-            ("equation", partial(about_forces.equation, solved=self.base.solved)),
-        )
-        for kind, make in makers:
-            if kind in kinds and make(self._about(self.base.problem.scenes[0])):
-                facts = self._facts(kind)
-                yield Asked(f"{facts.problem}.{facts.question}", kind, facts, partial(self._draw, facts, make))
-
-    def _about(self, scene: Scene) -> About:
-        return About(self.base.problem, self.diagram, scene, self.base.catalogue)
-
-    def _facts(self, kind: str) -> Metadata:
-        facts = self.base.generator.metadata(self.base.problem.scenes[0])
-        return replace(
-            facts, question=f"{self.diagram.name}/{kind}", title=f"{self.base.problem.title}: {TITLES[kind].lower()}",
-            minutes=MINUTES[kind], objectives=self.base.problem.objectives, kind=kind, difficulty=None,
-            alignment=self.base.problem.alignment,
-        )  # fmt: skip
-
-    def _draw(
-        self, facts: Metadata, make: Callable[[About], ChoiceEntry | None], wanted: int, gravity: Decimal, seed: int
-    ) -> Makers:
-        def item(scene: Scene, entry: Entry, number: int) -> Item:
-            whole = self.base.letters(facts, scene, entry, number)
-            # the figure would tell the answer, and what follows the equations is not asked here
-            return replace(whole, figure=None, solution=whole.solution[:STEPS_TO_EQUATIONS])
-
-        return one_a_scene(self.base.problem.scenes, facts, lambda scene: make(self._about(scene)), item, wanted, seed)
+def carried(earlier: Sequence[ChoiceEntry], number: NumberEntry) -> Iterator[Carried]:
+    """The numbers that follow from wrong options of earlier entries: those known to come from the same mistake."""
+    for place, entry in enumerate(earlier):
+        for at, option in enumerate(entry.options):
+            for known in number.recognised:
+                if set(option.mistakes) & set(known.mistakes):
+                    yield Carried(place, at, known.value, known.half_width)
 
 
 def one_a_scene(
@@ -267,59 +231,3 @@ def one_a_scene(
         Maker(scene.name, partial(item, scene, entry, number))
         for number, (scene, entry) in enumerate(entries[:wanted], 1)
     ]
-
-
-def inquiries(solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], kinds: Sequence[Kind]) -> Iterator[Asked]:
-    """All questions of the wanted kinds, problem by problem; those of a diagram come with its first question."""
-    seen: set[tuple[str, str]] = set()
-    for each in solved:
-        base = Inquiry(each, tuple(catalogue))
-        for diagram in each.problem.diagrams:
-            if (each.problem.id, diagram.name) not in seen and each.solution.path:
-                seen.add((each.problem.id, diagram.name))
-                yield from DiagramInquiry(base, diagram).asked(kinds)
-        yield from base.asked(kinds)
-
-
-def find_asked(problems: Sequence[Problem], name: str) -> Asked:
-    """The question with that id, of any kind: ``problem.question``, or that with ``/kind`` behind it.
-
-    A number question is shown without its mistakes solved. Raises UnknownNameError with near ids.
-    """
-    if "/" not in name:
-        return next(Inquiry(solved_question(*find_question(problems, name)), ()).asked(("number",)))
-    owner = name.partition(".")[0]
-    solved = [solved_question(each, question) for each in problems if each.id == owner for question in each.questions]
-    found = {each.id: each for each in inquiries(solved, shipped_mistakes(), KINDS)}
-    if name not in found:
-        raise UnknownNameError("question", name, difflib.get_close_matches(name, found, n=2, cutoff=0.5))
-    return found[name]
-
-
-def one_of_each_derived(asked: Iterable[Asked]) -> Iterator[Asked]:
-    """All number and choice questions, and from each problem the first question of every other kind."""
-    seen: set[tuple[str, str]] = set()
-    for each in asked:
-        owner = (each.metadata.problem, each.kind)
-        if each.kind in ("number", "choice") or owner not in seen:
-            seen.add(owner)
-            yield each
-
-
-def pack(solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], settings: Settings) -> Pack:
-    """The pack of some questions.
-
-    Raises TooFewVariantsError for the first number question that has fewer variants than wanted; other kinds give what
-    they have.
-    """
-    asked = inquiries(solved, catalogue, settings.kinds)
-    chosen = asked if settings.every else one_of_each_derived(asked)
-    found = (each.section(settings.variants, settings.gravity, settings.seed) for each in chosen)
-    return Pack(
-        title=settings.title,
-        purpose=settings.purpose,
-        gravity=f"{settings.gravity} N/kg",
-        seed=settings.seed,
-        sections=tuple(each for each in found if each),
-        rules=settings.rules,
-    )

@@ -61,12 +61,27 @@ class Recognised:
 
 
 @dataclass(frozen=True)
+class Carried:
+    """A number that follows from a wrong option of an earlier entry: after that choice it earns all marks.
+
+    ``entry`` and ``option`` count from 0 in the item and in the entry; the number lies within ``half_width`` of
+    ``value``.
+    """
+
+    entry: int
+    option: int
+    value: Decimal
+    half_width: Decimal
+
+
+@dataclass(frozen=True)
 class NumberEntry:
     """A number to type in: an answer is right when it lies within ``half_width`` of ``key``, both in ``unit``.
 
     ``key`` is rounded once to ``figures`` significant figures from ``exact`` (the unrounded value, in ``unit``).
     ``half_width`` is absolute and greater than the rounding half-width. ``symbol`` is the asked quantity as it
-    stands before the box, ``name`` the same in words ("least speed").
+    stands before the box, ``name`` the same in words ("least speed"). ``carried`` are the numbers that follow from
+    wrong choices in earlier entries of the item: who slipped there is not marked down twice.
     """
 
     symbol: formula.Node
@@ -78,6 +93,7 @@ class NumberEntry:
     figures: int
     recognised: tuple[Recognised, ...] = ()
     marks: int = 1
+    carried: tuple[Carried, ...] = ()
 
     def accepts(self, answer: Decimal) -> bool:
         """Whether an answer in ``unit`` is right."""
@@ -178,7 +194,8 @@ class Metadata:
 class Item:
     """One variant of one question. ``variant`` counts from 1 inside its question.
 
-    Most items have one entry. A stepwise item has several, worked through in order; each is marked by itself.
+    Most items have one entry. A stepwise item has several, worked through in order; each is marked by itself, but for
+    numbers that follow from an earlier choice.
     ``hints`` are given one after the other, from what to look at to the next line.
     """
 
@@ -234,7 +251,8 @@ class Section:
 class Pack:
     """What one file is made of, with the facts that its reader must know.
 
-    ``rules`` are those of its sitting, None for the usual ones. Raises TellingExamError for an exam that would tell.
+    ``without`` are the ids of questions that were asked for and have no item in their kind. ``rules`` are those of its
+    sitting, None for the usual ones. Raises TellingExamError for an exam that would tell.
     """
 
     title: str
@@ -242,6 +260,7 @@ class Pack:
     gravity: str
     seed: int
     sections: tuple[Section, ...]
+    without: tuple[str, ...] = ()
     rules: Sitting | None = None
 
     def __post_init__(self) -> None:

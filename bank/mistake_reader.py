@@ -14,7 +14,7 @@ from turnwright.bank.expression import parse, parse_relation
 from turnwright.bank.mistake import Mistake
 from turnwright.bank.shape import check_shape
 
-_FORMULAS = ("acceleration", "contact-is", "contact-inward-is", "round", "answer", "scaling")
+_FORMULAS = ("acceleration", "contact-is", "contact-inward-is", "round", "answer")
 
 
 def read_mistakes(files: Sequence[Path]) -> tuple[Mistake, ...]:

@@ -18,7 +18,9 @@ from turnwright.bank.prose import count, listed
 
 if TYPE_CHECKING:
     from turnwright.bank.check import QuestionReport
+    from turnwright.bank.check_choices import ChoicesReport
     from turnwright.bank.one_off import Answer
+    from turnwright.bank.quality import Finding
     from turnwright.bank.solving import SolvedQuestion
     from turnwright.exporters.packing import Written
     from turnwright.exporters.proof import Report
@@ -55,19 +57,32 @@ def paragraph_text(paragraph: Paragraph) -> str:
 
 
 def check(
-    files: int, problems: Sequence[Problem], reports: Sequence[QuestionReport], faults: Sequence[Fault], as_json: bool
+    files: int,
+    problems: Sequence[Problem],
+    reports: Sequence[QuestionReport],
+    choices: ChoicesReport,
+    faults: Sequence[Fault],
+    as_json: bool,
 ) -> None:
     """The faults, one a line, and a closing line."""
     found = [*faults, *(fault for each in reports for fault in each.faults)]
     if as_json:
         print_json(
-            {"files": files, "faults": [_fault(each) for each in found], "questions": [_checked(e) for e in reports]}
+            {
+                "files": files,
+                "faults": [_fault(each) for each in found],
+                "questions": [_checked(each, choices) for each in reports],
+                "choices": {
+                    "notes": [_note(each) for each in choices.findings],
+                    "no_choice_form": list(choices.without),
+                    "mistakes_of_no_use": [_fault(each) for each in choices.notes],
+                },
+            }
         )
         return
     for fault in found:
         click.echo(str(fault))
-    notes = [note for each in reports for note in each.findings]
-    for note in notes:
+    for note in (*(note for each in reports for note in each.findings), *choices.findings, *choices.notes):
         click.echo(f"note: {note}")
     variants = sum(each.variants for each in reports)
     summary = ", ".join(
@@ -79,6 +94,8 @@ def check(
         )
     )
     click.echo(f"{summary}: {'no fault found' if not found else count(len(found), 'fault')}")
+    if choices.without:
+        click.echo(f"Without a choice form, for want of two honest wrong answers: {', '.join(choices.without)}")
 
 
 def _fault(fault: Fault) -> dict[str, Any]:
@@ -86,7 +103,7 @@ def _fault(fault: Fault) -> dict[str, Any]:
     return {"file": place.file, "line": place.line, "column": place.column, "wrong": fault.wrong, "right": fault.right}
 
 
-def _checked(each: QuestionReport) -> dict[str, Any]:
+def _checked(each: QuestionReport, choices: ChoicesReport) -> dict[str, Any]:
     return {
         "id": each.id,
         "closed_form": str(each.solved.solution.closed_form) if each.solved else None,
@@ -94,9 +111,14 @@ def _checked(each: QuestionReport) -> dict[str, Any]:
         "dropped": each.breaking,
         "not_decided": list(each.undecided),
         "difficulty": difficulties(each.solved) if each.solved else {},
-        "notes": [{"rule": note.rule, "source": note.source, "found": note.found} for note in each.findings],
+        "notes": [_note(note) for note in each.findings],
+        "mistakes_without_a_number": dict(choices.idle.get(each.id, {})),
         "faults": [_fault(fault) for fault in each.faults],
     }
+
+
+def _note(note: Finding) -> dict[str, Any]:
+    return {"question": note.question, "rule": note.rule, "source": note.source, "found": note.found}
 
 
 def difficulties(solved: SolvedQuestion) -> dict[str, int]:
@@ -190,6 +212,7 @@ def packed(written: Written, as_json: bool) -> None:
                 "seed": made.seed,
                 "questions": {section.question_id: len(section) for section in made.sections},
                 "items": len(made),
+                "without": list(made.without),
                 "proof": proof.as_json(),
             }
         )
@@ -197,6 +220,8 @@ def packed(written: Written, as_json: bool) -> None:
     click.echo(f"{written.path}: a QTI 3.0 pack for {made.purpose}, {written.path.stat().st_size / 1e6:.1f} MB")
     held = listed((count(len(made.sections), "question"), count(len(made), "item")))
     click.echo(f"In it: {count(written.situations, 'situation')}, {held} (g = {made.gravity}, seed {made.seed}).")
+    if made.without:
+        click.echo(f"Not in it, for want of two honest wrong answers or of cases apart: {', '.join(made.without)}.")
     tried = count(proof.answers_tried, "answer")
     click.echo(f"Proved: {count(proof.marked, 'item')} read back and marked with {tried}, no finding.")
     click.echo(

@@ -45,7 +45,7 @@ def _print_entry(entry: Entry) -> None:
             click.echo(f" {place}. {paragraph_text(entry.options[number])}")
     else:
         for row, column in zip(entry.rows, entry.partners, strict=True):
-            click.echo(f" {paragraph_text(row)}: {paragraph_text(entry.columns[column])}")
+            click.echo(f" {paragraph_text(row)}\n    goes with: {paragraph_text(entry.columns[column])}")
 
 
 def _shown(content: Paragraph | Drawing) -> str:

@@ -12,8 +12,14 @@ from turnwright.bank.report import print_json
 from turnwright.bank.stem import asked_name
 
 
-def mistakes(catalogue: Sequence[Mistake], live: Mapping[str, Sequence[str]], asked: int, as_json: bool) -> None:
-    """Each mistake with its thinking, its source, and where it gives a wrong answer."""
+def mistakes(
+    catalogue: Sequence[Mistake],
+    live: Mapping[str, Sequence[str]],
+    idle: Mapping[str, Mapping[str, str]],
+    asked: int,
+    as_json: bool,
+) -> None:
+    """Each mistake with its thinking, its source, where it gives a wrong number, and why not where it gives none."""
     if as_json:
         print_json(
             {
@@ -27,6 +33,7 @@ def mistakes(catalogue: Sequence[Mistake], live: Mapping[str, Sequence[str]], as
                         "feedback": each.feedback,
                         "source": each.source,
                         "live_in": list(live.get(each.id, ())),
+                        "no_number_in": dict(idle.get(each.id, {})),
                     }
                     for each in catalogue
                 ],
@@ -37,6 +44,8 @@ def mistakes(catalogue: Sequence[Mistake], live: Mapping[str, Sequence[str]], as
         click.echo(f"{each.id}: wrong numbers in {len(live.get(each.id, ()))} of {asked} questions")
         click.echo(f"   “{each.thinking}”")
         click.echo(f"   source: {each.source}")
+        if asked == 1 and each.id in idle:
+            click.echo(f"   here: {next(iter(idle[each.id].values()))}")
 
 
 def demonstration(problem: Problem, question: Question, answer: Answer | None, as_json: bool) -> None:

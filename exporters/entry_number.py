@@ -9,14 +9,18 @@ from turnwright.bank import formula
 from turnwright.bank.item import Math, NumberEntry, Paragraph, Words
 from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element, say
+from turnwright.exporters.options import letter
 from turnwright.exporters.part import COMPARE, FIND, NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude
 from turnwright.exporters.qti import QTI, add_response, number_text
-from turnwright.exporters.rules import add_number, add_variable, branch, if_empty, otherwise
+from turnwright.exporters.rules import add_choice, add_number, add_variable, branch, if_empty, otherwise
 
 OUTSIDE = "OUTSIDE"
+CARRIED = "CARRIED"
 FEEDBACK = {
     NO_ANSWER: "No number was read. Type digits and a decimal point, without the unit.",
     RIGHT: "Right: your answer lies within the tolerance.",
+    CARRIED: "This number follows from what you chose in an earlier part, so it earns its marks. Mend that part, and "
+    "see what it changes here.",
     OUTSIDE: "Your answer does not lie within the tolerance.",
 }
 POINTERS = {RIGHT: COMPARE, OUTSIDE: FIND}
@@ -59,21 +63,31 @@ class NumberPart:
         )
 
     def add_marking(self, processing: Element) -> None:
-        """Adds the condition: nothing typed, near enough to the key, near a wrong number that is known, any other."""
+        """Adds the condition: nothing typed, near the key, following from a slip, a known wrong number, any other."""
         condition = QTI.add(processing, "qti-response-condition")
         conclude(if_empty(condition, self.names.response), self.names, "0", NO_ANSWER)
         conclude(self._near(condition, self.entry.half_width), self.names, str(self.entry.marks), RIGHT)
+        for each in self.entry.carried:
+            after = QTI.add(branch(condition), "qti-and")
+            add_choice(after, self.names.earlier[each.entry], letter(each.option))
+            self._add_band(after, each.half_width, each.value)
+            conclude(condition[-1], self.names, str(self.entry.marks), CARRIED)
         if self.names.feedback:
             for place, wrong in enumerate(self.entry.recognised, start=1):
                 conclude(self._near(condition, wrong.half_width, wrong.value), self.names, "0", _slip(place))
         conclude(otherwise(condition), self.names, "0", OUTSIDE)
 
     def _near(self, condition: Element, half_width: Decimal, value: Decimal | None = None) -> Element:
-        """A branch for answers near the key, or near ``value``, which comes first: the tolerance is taken about it."""
+        """A branch for answers near the key, or near ``value``."""
         near = branch(condition)
+        self._add_band(near, half_width, value)
+        return near
+
+    def _add_band(self, parent: Element, half_width: Decimal, value: Decimal | None) -> None:
+        """The test for such answers; the number comes first, for the tolerance is taken about it."""
         width = number_text(half_width)
         equal = QTI.add(
-            near,
+            parent,
             "qti-equal",
             tolerance_mode="absolute",
             tolerance=f"{width} {width}",
@@ -85,12 +99,12 @@ class NumberPart:
         else:
             add_number(equal, number_text(value))
         add_variable(equal, self.names.response)
-        return near
 
     def add_feedback(self, root: Element) -> None:
         """Adds the feedback on silence, the right number and others, and on each wrong number that is known."""
         for identifier, text in FEEDBACK.items():
-            add_modal(root, self.names, identifier, text, POINTERS.get(identifier, ""))
+            if identifier != CARRIED or self.entry.carried:
+                add_modal(root, self.names, identifier, text, POINTERS.get(identifier, ""))
         for place, wrong in enumerate(self.entry.recognised, start=1):
             text, pointer = (wrong.feedback, "") if wrong.feedback else (FEEDBACK[OUTSIDE], FIND)
             add_modal(root, self.names, _slip(place), text, pointer)

@@ -2,32 +2,19 @@
 
 from __future__ import annotations
 
-import errno
 import os
-import secrets
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import IO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
-from turnwright.bank.errors import FileError, ProofError
+from turnwright.bank.errors import ProofError
+from turnwright.exporters.replacement import replacement, told
 
 DATE = (1980, 1, 1, 0, 0, 0)
 MODE = 0o100644 << 16
 UNIX = 3
-
-_REASONS = {
-    errno.EACCES: ("it may not be written", "choose a folder that you may write to"),
-    errno.EPERM: ("it may not be written", "choose a folder that you may write to"),
-    errno.EROFS: ("its disk is read-only", "choose a folder on another disk"),
-    errno.ENOENT: ("its folder does not exist", "make the folder first, or name one that exists"),
-    errno.ENOTDIR: ("it lies below something that is not a folder", "name a file in a folder that exists"),
-    errno.ENOSPC: ("its disk is full", "free some space, or choose a folder on another disk"),
-    errno.EDQUOT: ("your share of its disk is used up", "free some space, or choose a folder on another disk"),
-    errno.EFBIG: ("it grew larger than a file may be here", "write a smaller pack"),
-    errno.ENAMETOOLONG: ("its name is too long", "choose a shorter name"),
-}
 
 
 class Package:
@@ -39,13 +26,13 @@ class Package:
 
     def add(self, name: str, content: bytes) -> None:
         """A new member with this content."""
-        with _told(self._target):
+        with told(self._target):
             self._archive.writestr(_entry(name), content)
 
     @contextmanager
     def member(self, name: str) -> Iterator[IO[bytes]]:
         """A new member, open for as long as the block runs."""
-        with _told(self._target), self._archive.open(_entry(name), "w") as stream:
+        with told(self._target), self._archive.open(_entry(name), "w") as stream:
             yield stream
 
 
@@ -56,41 +43,21 @@ def package(target: Path, check: Callable[[Path], None]) -> Iterator[Package]:
     ``check`` gets a temporary file in the folder of ``target``, complete and on disk, and raises to refuse it.
     Whatever goes wrong, ``target`` stays as it was and the temporary file goes.
     """
-    place = _place(target)
-    part = place.with_name(f".turnwright-{secrets.token_hex(8)}.part")
-    try:
+    with replacement(target) as part:
         with _archive(part, target) as archive:
             yield Package(archive, target)
         _run(check, part, target)
-        with _told(target):
-            _move(part, place)
-    finally:
-        with suppress(OSError):  # the reason to give up counts, not this one
-            part.unlink(missing_ok=True)
-
-
-def _place(target: Path) -> Path:
-    """The file to replace: where a link leads, so that the link stays."""
-    with _told(target):
-        place = Path(os.path.realpath(target))
-        if place.is_dir():
-            raise FileError(str(target), "it is a folder", "name a file to write")
-        if place.exists() and not place.is_file():
-            raise FileError(str(target), "it is not an ordinary file", "name a file to write")
-        if place.exists() and not os.access(place, os.W_OK):
-            raise FileError(str(target), "it may not be overwritten", "choose another name")
-    return place
 
 
 @contextmanager
 def _archive(part: Path, target: Path) -> Iterator[ZipFile]:
     """A new zip at ``part``, which is on disk when the block has ended well."""
-    with _told(target):
+    with told(target):
         file = part.open("xb")
     archive = ZipFile(file, "w", ZIP_DEFLATED)
     try:
         yield archive
-        with _told(target):
+        with told(target):
             archive.close()
             file.flush()
             os.fsync(file.fileno())
@@ -120,26 +87,3 @@ def _run(check: Callable[[Path], None], part: Path, target: Path) -> None:
         check(part)
     except ProofError as error:
         raise ProofError(str(target), error.findings) from error
-
-
-def _move(part: Path, place: Path) -> None:
-    if place.exists():
-        part.chmod(place.stat().st_mode & 0o777)
-    part.replace(place)
-    # Some file systems cannot flush a folder; the pack is in place all the same.
-    with suppress(OSError):
-        folder = os.open(place.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
-
-
-@contextmanager
-def _told(target: Path) -> Iterator[None]:
-    """Turns what the system refuses into one plain sentence."""
-    try:
-        yield
-    except OSError as error:
-        fallback = (f"it cannot be written ({error.strerror or error})", "choose another place")
-        raise FileError(str(target), *_REASONS.get(error.errno or 0, fallback)) from error

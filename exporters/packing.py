@@ -13,9 +13,9 @@ from turnwright import exporters
 from turnwright.bank.asked import Settings
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_questions
-from turnwright.bank.inquiry import pack
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
+from turnwright.bank.selection import pack
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.delivery import PLAIN, Delivery
 from turnwright.exporters.proof import Agreed, Limits, Report, prove
@@ -65,7 +65,7 @@ def write_pack(
             solved.append(solved_question(problem, question))
             done(1)
     format_ = exporters.exporter(format_name)
-    adapted = format_.adapt(pack(solved, shipped_mistakes(), settings), delivery)
+    adapted = format_.adapt(pack(solved, shipped_mistakes(), settings, problems), delivery)
     made = adapted.pack
     reports: list[Report] = []
 

@@ -24,7 +24,8 @@ class Names:
     """What the variables of an entry are called. An outcome whose name is empty is not there.
 
     ``solution`` is there only where an answer to this entry alone brings the worked solution; ``label`` tells the
-    parts of an item apart. ``solved``: the item has a worked solution, to which feedback may point.
+    parts of an item apart. ``solved``: the item has a worked solution, to which feedback may point. ``earlier`` are the
+    responses of the parts before it.
     """
 
     response: str
@@ -33,6 +34,7 @@ class Names:
     solution: str = ""
     label: str = ""
     solved: bool = True
+    earlier: tuple[str, ...] = ()
 
 
 class Part(Protocol):

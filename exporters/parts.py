@@ -30,7 +30,14 @@ def _only_names(rules: Sitting) -> Names:
 def _numbered_names(number: int, rules: Sitting) -> Names:
     """The names of one part of several; it does not bring the worked solution, which would tell the other parts."""
     feedback = f"FEEDBACK_{number}" if rules.feedback else ""
-    return Names(f"RESPONSE_{number}", f"SCORE_{number}", feedback, label=f"Part {number}", solved=rules.solution)
+    return Names(
+        f"RESPONSE_{number}",
+        f"SCORE_{number}",
+        feedback,
+        label=f"Part {number}",
+        solved=rules.solution,
+        earlier=tuple(f"RESPONSE_{each}" for each in range(1, number)),
+    )
 
 
 def _part(entry: Entry, names: Names, page: Page) -> Part:

@@ -32,6 +32,13 @@ def if_correct(condition: Element, response: str) -> Element:
     return right
 
 
+def add_choice(parent: Element, response: str, name: str) -> None:
+    """The test whether a response is this one name."""
+    match = QTI.add(parent, "qti-match")
+    add_variable(match, response)
+    add_name(match, name)
+
+
 def put(parent: Element, outcome: str) -> Element:
     """A rule that sets an outcome; the value is to be its only child."""
     return QTI.add(parent, "qti-set-outcome-value", identifier=outcome)

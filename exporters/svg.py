@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable
 
 from turnwright.bank.drawing import Curve, Disc, Drawing, Label, Mark, Shape, Stroke, Tone, Weight
+from turnwright.bank.errors import FigureError
 from turnwright.exporters import namespaces
 from turnwright.exporters.elements import Element, Vocabulary, document
 from turnwright.exporters.svg_label import Run, runs
@@ -26,7 +27,14 @@ BASELINE = 0.33  # how far the baseline lies below the middle of a line, in heig
 
 
 def svg(drawing: Drawing) -> bytes:
-    """The file for this drawing, with its text alternative inside."""
+    """The file for this drawing, with its text alternative inside. Raises FigureError for a place that is no number."""
+    try:
+        return _file(drawing)
+    except ValueError as error:
+        raise FigureError(drawing.title, str(error)) from error
+
+
+def _file(drawing: Drawing) -> bytes:
     width, height = _number(drawing.width), _number(drawing.height)
     root = SVG.root(
         "svg",
@@ -49,6 +57,8 @@ def svg(drawing: Drawing) -> bytes:
 
 def _number(value: float) -> str:
     """At most two decimals, and no sign before a zero."""
+    if not math.isfinite(value):
+        raise ValueError("a place or a length in it is no number")
     text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 

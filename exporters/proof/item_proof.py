@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from turnwright.bank.item import Entry, Given, Item, Paragraph
 from turnwright.exporters.proof.agreed import Agreed
+from turnwright.exporters.proof.carried import examine_carried
 from turnwright.exporters.proof.declarations import ReportedError
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
@@ -140,6 +141,8 @@ def _prove_whole(bench: Bench, parts: Parts, marked: list[PartProof], wanted: Wa
     trials = [each.trial for each in marked if each.trial and each.trial.full is not None]
     if len(marked) > 1 and len(trials) == len(marked):
         proof.findings.extend(examine_together(bench, trials, expected is not None))
+        if expected and not proof.findings:
+            proof.findings.extend(examine_carried(bench, trials, expected.entries, wanted.feedback(bench.item)))
     right = {part.response.identifier: each.answer for part, each in zip(parts.parts, marked, strict=True)}
     if wanted.exam:
         proof.findings.extend(f"line {button.line}: a hint in an exam" for button in parts.buttons)

@@ -10,7 +10,7 @@ from functools import cached_property
 from turnwright.exporters.proof.expressions import Scope
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.trial import Answer, Bench, Trial, listed, marks, wrong_score
-from turnwright.exporters.proof.values import Value
+from turnwright.exporters.proof.values import Value, parse
 
 MOST_ANSWERS = 12  # of each part, tried while the other parts are right
 ROUNDING = Decimal("1e-9")
@@ -59,7 +59,7 @@ class _Whole:
             yield f"the parts are worth {marks(sum(full))} together, full marks are {whole}"
         for place in range(len(self.trials)):
             yield from self._wrong_part(place)
-        worst = [min((each.score(answer) or 0, answer) for answer in each.scopes)[1] for each in self.trials]
+        worst = [_worst(each) for each in self.trials]
         worth = [each.score(answer) for each, answer in zip(self.trials, worst, strict=True)]
         yield from self._check(self._answered(worst), worth, "with all parts wrong")
 
@@ -92,3 +92,13 @@ class _Whole:
         for name, value in zip(self.names, worth, strict=True):
             if name in self.declared:
                 yield from wrong_score(scope[name], value, f"{when}, {name}", ROUNDING)
+
+
+def _worst(trial: Trial) -> Answer:
+    """A wrong answer; of numbers the one farthest off, which follows from no slip in another part."""
+    least = min(trial.score(each) or 0 for each in trial.scopes)
+    wrong = [each for each in trial.scopes if (trial.score(each) or 0) == least]
+    numbers = {
+        each: parse(each, "float", Decimal) for each in wrong if trial.part.kind == "number" and isinstance(each, str)
+    }
+    return max(wrong, key=lambda each: (abs(numbers.get(each) or Decimal(0)), each))  # type: ignore[arg-type]

@@ -5,23 +5,35 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cache
-from itertools import pairwise
+from itertools import pairwise, permutations
 
 import numpy as np
 import pytest
 from turnwright.bank.about_change import STEP, cases
+from turnwright.bank.about_stories import Told, alike
 from turnwright.bank.asked import Asked, Kind
 from turnwright.bank.diagram import notation_of, view_of
 from turnwright.bank.drawing import Drawing, Label
-from turnwright.bank.equation import System, system_of
+from turnwright.bank.equation import System, components, magnitude, system_of
 from turnwright.bank.formula import Row
-from turnwright.bank.inquiry import inquiries
-from turnwright.bank.item import ChoiceEntry, Given, Item, Math, NumberEntry, Option, OrderEntry, Words
+from turnwright.bank.item import (
+    ChoiceEntry,
+    Given,
+    Item,
+    MatchEntry,
+    Math,
+    NumberEntry,
+    Option,
+    OrderEntry,
+    Paragraph,
+    Words,
+)
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Diagram, Problem, Scene
+from turnwright.bank.selection import inquiries
 from turnwright.bank.solving import SolvedQuestion
 from turnwright.bank.variant import Variant, VariantPool
 from turnwright.bank.wording import force_words
@@ -78,14 +90,19 @@ def problems() -> dict[str, Problem]:
 def made(kind: Kind, step: int = 1) -> list[Made]:
     """The items of one kind, one for each scene, from the whole bank or from each ``step``-th question."""
     solved = [models.shipped(name) for name in models.shipped_ids()[::step]]
-    found = inquiries(solved, shipped_mistakes(), (kind,))
+    found = inquiries(solved, shipped_mistakes(), (kind,), tuple(problems().values()))
     return [Made(asked, maker.make()) for asked in found for maker in asked.draw(9, GRAVITY, 1)]
 
 
 def words(option: Option) -> str:
     """An option in words alone."""
     assert isinstance(option.content, tuple)
-    (part,) = option.content
+    return words_of(option.content)
+
+
+def words_of(paragraph: Paragraph) -> str:
+    """A paragraph that is words alone."""
+    (part,) = paragraph
     assert isinstance(part, Words)
     return part.text
 
@@ -112,7 +129,7 @@ def test_exactly_one_of_three_to_five_options_is_marked_right(kind: Kind) -> Non
         assert 3 <= len(each.choice.options) <= 5, each.item.question_id
 
 
-@pytest.mark.parametrize("kind", ["direction", "forces", "diagram", "equation", "change"])
+@pytest.mark.parametrize("kind", ["direction", "forces", "diagram", "equation", "change", "limit"])
 def test_every_wrong_option_brings_feedback_and_names_a_mistake(kind: Kind) -> None:
     known = {each.id: each for each in shipped_mistakes()}
     for each in made(kind):
@@ -291,23 +308,31 @@ def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
 # --- change ---------------------------------------------------------------------------------------
 
 FACTORS = {
+    "a ninth of what it was": 1 / 9,
     "a quarter of what it was": 1 / 4,
+    "a third of what it was": 1 / 3,
     "half of what it was": 1 / 2,
-    "smaller by the factor 1/√2": 1 / math.sqrt(2),
+    "smaller by the factor √3": 1 / math.sqrt(3),
+    "smaller by the factor √2": 1 / math.sqrt(2),
     "the same as before": 1.0,
     "greater by the factor √2": math.sqrt(2),
+    "greater by the factor √3": math.sqrt(3),
     "twice what it was": 2.0,
+    "three times what it was": 3.0,
     "four times what it was": 4.0,
+    "nine times what it was": 9.0,
 }
+DONE = {"doubled": 2.0, "halved": 0.5, "tripled": 3.0}
 
 
-def doubled(each: Made) -> str:
-    """The symbol that is doubled, from the title of the question."""
-    return each.asked.metadata.title.removesuffix(" doubled").rpartition(": ")[2]
+def changed(each: Made) -> tuple[str, float]:
+    """The symbol that is changed and how many times it is taken, from the title of the question."""
+    symbol, done = each.asked.metadata.title.rpartition(": ")[2].split(" ")
+    return symbol, DONE[done]
 
 
-def factors(known: SolvedQuestion, symbol: str) -> Iterator[float]:
-    """New answer over old one, for variants whose double is still real and keeps what holds."""
+def factors(known: SolvedQuestion, symbol: str, times: float) -> Iterator[float]:
+    """New answer over old one, for variants that are still real and keep what holds after the change."""
     work_out = models.formula_of(known.id)
     margins = [models.function(each.expression) for each in known.kept if each.expression is not None]
     for variant in variants(known, 40):
@@ -315,10 +340,10 @@ def factors(known: SolvedQuestion, symbol: str) -> Iterator[float]:
         if symbol not in known.solution.symbols:
             yield by_least_squares(known, variant, symbol)
             return
-        twice = {**numbers, symbol: 2 * numbers[symbol]}
+        after = {**numbers, symbol: times * numbers[symbol]}
         try:
-            possible = all(margin(twice) > -1e-12 for margin in margins)
-            found = work_out(twice) / work_out(numbers)
+            possible = all(margin(after) > -1e-12 for margin in margins)
+            found = work_out(after) / work_out(numbers)
         except ValueError:
             continue
         if possible and (found > 0 or not known.problem.quantities[known.question.ask].positive):
@@ -333,10 +358,13 @@ def by_least_squares(known: SolvedQuestion, variant: Variant, mass: str) -> floa
     return 1.0
 
 
-def test_doubling_a_quantity_changes_the_answer_as_the_key_says() -> None:
+def test_changing_a_quantity_changes_the_answer_as_the_key_says() -> None:
     seen = Counter[str]()
+    ways = Counter[float]()
     for each in {one.asked.id: one for one in made("change")}.values():
-        found = list(factors(each.question, doubled(each)))
+        symbol, times = changed(each)
+        ways[times] += 1
+        found = list(factors(each.question, symbol, times))
         assert found, each.asked.id
         key = words(each.right[0])
         seen[key] += 1
@@ -350,11 +378,13 @@ def test_doubling_a_quantity_changes_the_answer_as_the_key_says() -> None:
         ]
         assert all(any(abs(ratio - other) > 0.01 for ratio in found) for other in others), each.asked.id
     assert set(seen) == {*FACTORS, "not a fixed factor of what it was"}, seen
+    assert min(ways[times] for times in DONE.values()) >= 100, ways
 
 
 def test_a_mass_that_has_cancelled_is_asked_about() -> None:
-    idle = {each.asked.id for each in made("change") if doubled(each) not in each.question.solution.symbols}
-    assert {"smooth-bank.speed/change-m", "flat-bend.greatest-speed/change-m", "satellite.speed/change-m"} <= idle
+    idle = {each.asked.id for each in made("change") if changed(each)[0] not in each.question.solution.symbols}
+    asked = ("smooth-bank.speed", "flat-bend.greatest-speed", "satellite.speed")
+    assert {f"{question}/change-m-{done}" for question in asked for done in DONE} <= idle
 
 
 # --- limit ----------------------------------------------------------------------------------------
@@ -446,9 +476,9 @@ def test_near_cases_are_passed_over_also_where_the_answers_are_negative() -> Non
 # --- step by step ---------------------------------------------------------------------------------
 
 
-def test_a_stepwise_item_goes_from_the_direction_over_the_equation_to_the_number() -> None:
+def test_a_stepwise_item_goes_from_the_direction_over_diagram_and_equation_to_the_number() -> None:
     solved = [models.shipped(name) for name in models.shipped_ids()[::9]]
-    tried = 0
+    tried = carried = drawn = 0
     for asked in inquiries(solved, shipped_mistakes(), ("stepwise",)):
         for maker in asked.draw(1, GRAVITY, 1):
             *steps, last = maker.make().entries
@@ -457,5 +487,86 @@ def test_a_stepwise_item_goes_from_the_direction_over_the_equation_to_the_number
             for step in steps:
                 assert isinstance(step, ChoiceEntry)
                 assert sum(option.right for option in step.options) == 1
+            drawn += any(
+                isinstance(step.options[0].content, Drawing) for step in steps if isinstance(step, ChoiceEntry)
+            )
+            for follows in last.carried:  # a wrong option, and the number that its mistake leads to
+                option = steps[follows.entry].options[follows.option]
+                behind = [each for each in last.recognised if each.value == follows.value]
+                assert set(option.mistakes) & set(behind[0].mistakes)
+                assert not last.accepts(follows.value)
+            carried += len(last.carried)
             tried += 1
     assert tried >= 20
+    assert min(carried, drawn) >= 20
+
+
+# --- the same problem in other stories ------------------------------------------------------------
+
+
+def sums(problem: Problem, diagram: Diagram) -> tuple[tuple[str, ...], Callable[[dict[str, float]], list[float]]]:
+    """The names in a diagram's sums along and across the inward axis less m v²/r, and a function of their values."""
+    names = sorted({str(each) for force in diagram.forces for each in magnitude(problem, diagram, force).free_symbols}
+                   | {str(each) for force in diagram.forces for _, part in components(diagram, force)
+                      for each in part.free_symbols} | {diagram.mass})  # fmt: skip
+    speed = diagram.speed or problem.motion.speed or "its speed"
+    radius = diagram.radius or problem.motion.radius or "its radius"
+    names = sorted({*names, speed, radius} - {"g", "G"})
+
+    def worked_out(values: dict[str, float]) -> list[float]:
+        total = {"inward": -values[diagram.mass] * values[speed] ** 2 / values[radius], "across": 0.0}
+        for force in diagram.forces:
+            for axis, part in components(diagram, force):
+                size = magnitude(problem, diagram, force) * part
+                total["inward" if axis == "inward" else "across"] += float(size.subs(values))
+        return list(total.values())
+
+    return tuple(names), worked_out
+
+
+def the_diagram(problem: str, name: str) -> Diagram:
+    """A diagram of the bank."""
+    found = problems()[problem].diagram(name)
+    assert found
+    return found
+
+
+@cache
+def same(first: tuple[str, str], second: tuple[str, str]) -> bool:
+    """Whether some renaming, of all there are, makes the sums of two diagrams equal at random numbers."""
+    (names, one), (others, two) = (
+        sums(problems()[problem], the_diagram(problem, name)) for problem, name in (first, second)
+    )
+    if len(names) != len(others):
+        return False
+    random = np.random.default_rng(7)
+    trials = [dict(zip(others, random.uniform(0.3, 1.4, len(others)), strict=True)) for _ in range(2)]
+    wanted = [two({**values, "g": 9.81, "G": 0.7}) for values in trials]
+    return any(
+        all(
+            one({**dict(zip(names, (values[other] for other in order), strict=True)), "g": 9.81, "G": 0.7})
+            == pytest.approx(sums_)
+            for values, sums_ in zip(trials, wanted, strict=True)
+        )
+        for order in permutations(others)
+    )
+
+
+def test_each_row_matches_its_partner_and_no_other_column_by_all_renamings() -> None:
+    stories = {
+        Told(situation, scene).story: (situation.problem.id, situation.diagram.name)
+        for group in alike(tuple(problems().values()))
+        for situation in group
+        for scene in situation.problem.scenes
+    }
+    items = made("match")
+    assert len({each.asked.id for each in items}) >= 25
+    for each in items:
+        (entry,) = each.item.entries
+        assert isinstance(entry, MatchEntry)
+        assert (len(entry.rows), len(entry.columns)) == (3, 4)
+        rows, columns = ([stories[words_of(told)] for told in side] for side in (entry.rows, entry.columns))
+        assert len({problem for problem, _ in (*rows, *columns)}) == 7, each.item.question_id
+        for row, partner in zip(rows, entry.partners, strict=True):
+            fits = [same(row, column) for column in columns]
+            assert fits == [place == partner for place in range(4)], each.item.question_id

@@ -90,8 +90,8 @@ def test_an_exam_names_no_standard(bank: Path, tmp_path: Path) -> None:
 
 def test_a_standard_that_the_manifest_leaves_out_is_found(bank: Path, tmp_path: Path) -> None:
     from turnwright.bank.cache import solved_question
-    from turnwright.bank.inquiry import pack
     from turnwright.bank.mistake_reader import shipped_mistakes
+    from turnwright.bank.selection import pack
 
     path = packed(bank, tmp_path, "qti-2.2")
     (problem,) = read_bank([bank])

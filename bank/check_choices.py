@@ -1,0 +1,74 @@
+"""What only making choice questions can tell: do their options keep the rules, and which mistakes come to nothing?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from turnwright.bank.asked import KINDS, Asked, Kind
+from turnwright.bank.errors import Fault
+from turnwright.bank.inquiry import Inquiry
+from turnwright.bank.item import Item
+from turnwright.bank.mistake_reader import shipped_mistakes
+from turnwright.bank.problem import Problem
+from turnwright.bank.quality import Finding
+from turnwright.bank.quality_options import KeyPlaces, findings
+from turnwright.bank.selection import of_diagrams
+from turnwright.bank.solving import SolvedQuestion
+
+WITH_OPTIONS: tuple[Kind, ...] = tuple(each for each in KINDS if each not in ("number", "rank", "match", "stepwise"))
+LOOKED_AT = 5  # variants of each choice question
+
+
+@dataclass(frozen=True)
+class ChoicesReport:
+    """What was found over all choices: against rules, questions with no choice form, mistakes that give nothing.
+
+    ``idle`` holds for each question the ids of the mistakes that come to nothing in it, with the reason; ``notes`` are
+    mistakes of problem files that do so in every question of theirs, at their places.
+    """
+
+    findings: tuple[Finding, ...] = ()
+    without: tuple[str, ...] = ()
+    idle: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    notes: tuple[Fault, ...] = ()
+
+
+def check_choices(
+    solved: Sequence[SolvedQuestion], gravity: Decimal, done: Callable[[str], None] = lambda _: None
+) -> ChoicesReport:
+    """The report on all choices of some questions; ``done`` is called with the id of each question."""
+    found: dict[str, Finding] = {}
+    places = KeyPlaces()
+    without: list[str] = []
+    idle: dict[str, Mapping[str, str]] = {}
+    seen: set[tuple[str, str]] = set()
+    for each in solved:
+        base = Inquiry(each, shipped_mistakes())
+        for asked in (*of_diagrams(base, seen, WITH_OPTIONS), *base.asked(WITH_OPTIONS)):
+            items = list(_items(asked, gravity))
+            if asked.kind == "choice" and not items:
+                without.append(each.id)
+            for item in items:
+                places.add(item)
+                found |= {str(finding): finding for finding in findings(item)}
+        idle[each.id] = {unsolved.mistake.id: unsolved.why for unsolved in base.diagnosis.idle}
+        done(each.id)
+    problems = {each.problem.id: each.problem for each in solved}
+    notes = tuple(note for problem in problems.values() for note in _of_no_use(problem, idle))
+    return ChoicesReport((*found.values(), *places.findings()), tuple(without), idle, notes)
+
+
+def _items(asked: Asked, gravity: Decimal) -> Iterator[Item]:
+    return (maker.make() for maker in asked.draw(LOOKED_AT, gravity, 1))
+
+
+def _of_no_use(problem: Problem, idle: Mapping[str, Mapping[str, str]]) -> Iterator[Fault]:
+    """The problem's own mistakes that give nothing in any of its questions."""
+    mine = [why for question, why in idle.items() if question.partition(".")[0] == problem.id]
+    for each in problem.mistakes:
+        reasons = [why.get(each.id) for why in mine]
+        if reasons and all(reasons):
+            wrong = f"the mistake '{each.id}' gives a wrong answer in no question: {reasons[0]}"
+            yield Fault(each.place, wrong, "mend its edit, or take it out")

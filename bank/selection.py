@@ -1,0 +1,91 @@
+"""All questions of a bank, of every kind: listing them, finding one by its id, choosing those of a pack."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Iterator, Sequence
+
+from turnwright.bank.about_stories import Groups, alike
+from turnwright.bank.asked import KINDS, Asked, Kind, Settings
+from turnwright.bank.cache import solved_question
+from turnwright.bank.catalogue import find_question
+from turnwright.bank.diagram_inquiry import DiagramInquiry
+from turnwright.bank.errors import UnknownNameError
+from turnwright.bank.inquiry import Inquiry
+from turnwright.bank.item import Pack
+from turnwright.bank.mistake import Mistake
+from turnwright.bank.mistake_reader import shipped_mistakes
+from turnwright.bank.problem import Problem
+from turnwright.bank.solving import SolvedQuestion
+
+
+def inquiries(
+    solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], kinds: Sequence[Kind], bank: Sequence[Problem] = ()
+) -> Iterator[Asked]:
+    """All questions of the wanted kinds, problem by problem; those of a diagram come with its first question.
+
+    ``bank`` holds the problems whose situations are matched with each other.
+    """
+    groups = alike(bank) if "match" in kinds else ()
+    seen: set[tuple[str, str]] = set()
+    for each in solved:
+        base = Inquiry(each, tuple(catalogue))
+        yield from of_diagrams(base, seen, kinds, groups)
+        yield from base.asked(kinds)
+
+
+def of_diagrams(
+    base: Inquiry, seen: set[tuple[str, str]], kinds: Sequence[Kind], groups: Groups = ()
+) -> Iterator[Asked]:
+    """The questions of the diagrams of a problem that are not among the ``seen`` ones, to which they are added."""
+    for diagram in base.problem.diagrams:
+        if (base.problem.id, diagram.name) not in seen and base.solved.solution.path:
+            seen.add((base.problem.id, diagram.name))
+            yield from DiagramInquiry(base, diagram, groups).asked(kinds)
+
+
+def find_asked(problems: Sequence[Problem], name: str) -> Asked:
+    """The question with that id, of any kind: ``problem.question``, or that with ``/kind`` behind it.
+
+    A number question is shown without its mistakes solved. Raises UnknownNameError with near ids.
+    """
+    if "/" not in name:
+        return next(Inquiry(solved_question(*find_question(problems, name)), ()).asked(("number",)))
+    owner = name.partition(".")[0]
+    solved = [solved_question(each, question) for each in problems if each.id == owner for question in each.questions]
+    found = {each.id: each for each in inquiries(solved, shipped_mistakes(), KINDS, problems)}
+    if name not in found:
+        raise UnknownNameError("question", name, difflib.get_close_matches(name, found, n=2, cutoff=0.5))
+    return found[name]
+
+
+def one_of_each_derived(asked: Iterable[Asked]) -> Iterator[Asked]:
+    """All number and choice questions, and from each problem the first question of every other kind."""
+    seen: set[tuple[str, str]] = set()
+    for each in asked:
+        owner = (each.metadata.problem, each.kind)
+        if each.kind in ("number", "choice") or owner not in seen:
+            seen.add(owner)
+            yield each
+
+
+def pack(
+    solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], settings: Settings, bank: Sequence[Problem] = ()
+) -> Pack:
+    """The pack of some questions; other situations of the ``bank`` are matched with theirs.
+
+    Raises TooFewVariantsError for the first number question that has fewer variants than wanted; other kinds give what
+    they have.
+    """
+    asked = inquiries(solved, catalogue, settings.kinds, bank)
+    chosen = asked if settings.every else one_of_each_derived(asked)
+    found = {each.id: each.section(settings.variants, settings.gravity, settings.seed) for each in chosen}
+    return Pack(
+        title=settings.title,
+        purpose=settings.purpose,
+        gravity=f"{settings.gravity} N/kg",
+        seed=settings.seed,
+        sections=tuple(each for each in found.values() if each),
+        without=tuple(name for name, section in found.items() if section is None),
+        rules=settings.rules,
+    )

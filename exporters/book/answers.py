@@ -1,0 +1,96 @@
+"""Keys and givens as the page's tables show them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from turnwright.bank.drawing import Drawing
+from turnwright.bank.item import ChoiceEntry, Entry, Given, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
+from turnwright.bank.quantity import print_figures
+from turnwright.exporters.options import letter
+
+PLAIN = (Decimal("0.0001"), Decimal(100_000))  # tolerances that are easy to read without a power of ten
+
+
+def with_unit(number: str, unit: str) -> str:
+    """Number and unit as print has them: a degree sign stands close, any other unit behind a space that holds."""
+    return f"{number}{unit}" if unit in ("°", "") else f"{number}\u00a0{unit}"
+
+
+def width_text(width: Decimal) -> str:
+    """A tolerance with all its figures."""
+    plain = width.normalize()
+    if PLAIN[0] <= plain < PLAIN[1]:
+        return f"{plain:f}"
+    return print_figures(plain, len(plain.as_tuple().digits))
+
+
+def key_text(entry: NumberEntry) -> str:
+    """The key as printed."""
+    return with_unit(print_figures(entry.key, entry.figures), entry.unit)
+
+
+def key_cell(entry: Entry) -> Paragraph:
+    """The key of an entry in a cell of a table."""
+    match entry:
+        case NumberEntry():
+            return (Words(f"{key_text(entry)} ± {with_unit(width_text(entry.half_width), entry.unit)}"),)
+        case ChoiceEntry():
+            right = [(letter(place), option.content) for place, option in enumerate(entry.options) if option.right]
+            return _joined(right)
+        case OrderEntry():
+            return (Words(", ".join(letter(place) for place in entry.ranking)),)
+        case MatchEntry():
+            pairs = (f"{row}{letter(column)}" for row, column in enumerate(entry.partners, 1))
+            return (Words(", ".join(pairs)),)
+
+
+def _joined(right: Sequence[tuple[str, Paragraph | Drawing]]) -> Paragraph:
+    """Letters of right options, and what the only one shows."""
+    if len(right) == 1 and not isinstance(right[0][1], Drawing):
+        return (Words(f"{right[0][0]}: "), *right[0][1])
+    return (Words(", ".join(name for name, _ in right)),)
+
+
+@dataclass(frozen=True)
+class Table:
+    """The variants of a question side by side: what each is given, and its keys."""
+
+    symbols: tuple[str, ...]
+    keys: int
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True)
+class Row:
+    """One variant; a given that it lacks is an empty text."""
+
+    number: int
+    scene: str
+    givens: tuple[str, ...]
+    keys: tuple[Paragraph, ...]
+
+
+def table(items: Sequence[Item]) -> Table:
+    """The table of some variants, a column for each symbol in the order in which the stems give them."""
+    given = [dict(_givens(item)) for item in items]
+    symbols = tuple(dict.fromkeys(symbol for each in given for symbol in each))
+    rows = tuple(
+        Row(
+            item.variant,
+            item.metadata.scene,
+            tuple(each.get(symbol, "") for symbol in symbols),
+            tuple(key_cell(entry) for entry in item.entries),
+        )
+        for item, each in zip(items, given, strict=True)
+    )
+    return Table(symbols, max((len(row.keys) for row in rows), default=0), rows)
+
+
+def _givens(item: Item) -> Iterator[tuple[str, str]]:
+    for paragraph in item.stem:
+        for part in paragraph:
+            if isinstance(part, Given):
+                yield part.symbol, part.text

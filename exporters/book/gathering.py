@@ -1,0 +1,118 @@
+"""From question names to sheets: items of each question, how many there are, and what was found about it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import AbstractContextManager
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from turnwright.bank import quality_options
+from turnwright.bank.asked import Asked, Settings
+from turnwright.bank.cache import solved_question
+from turnwright.bank.catalogue import find_questions
+from turnwright.bank.check import QuestionReport, check_question
+from turnwright.bank.item import Item
+from turnwright.bank.mistake import Mistake
+from turnwright.bank.mistake_reader import shipped_mistakes
+from turnwright.bank.problem import Problem
+from turnwright.bank.quality import difficulty
+from turnwright.bank.selection import inquiries, one_of_each_derived
+from turnwright.exporters.book.sheet import Quality, Sheet
+
+Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
+
+NUMERIC = ("number", "choice", "stepwise")
+MANY = 1000  # more than any problem has scenes
+
+
+@dataclass
+class Gathering:
+    """Makes the sheets one after the other; ``without_item`` grows by each question that has none."""
+
+    problems: Sequence[Problem]
+    names: Sequence[str]
+    settings: Settings
+    rows: int
+    progress: Progress
+    without_item: list[str] = field(default_factory=list)
+    _reports: dict[str, QuestionReport] = field(default_factory=dict)
+
+    def sheets(self) -> Iterator[Sheet]:
+        """The sheets in bank order. Raises UnknownNameError or SolveError."""
+        found = find_questions(self.problems, self.names)
+        with self.progress("Solving", len(found)) as done:
+            solved = []
+            for problem, question in found:
+                solved.append(solved_question(problem, question))
+                done(1)
+        asked = inquiries(solved, shipped_mistakes(), self.settings.kinds, self.problems)
+        chosen = list(asked if self.settings.every else one_of_each_derived(asked))
+        with self.progress("Making questions", len(chosen)) as done:
+            for each in chosen:
+                sheet = self._sheet(each)
+                if sheet:
+                    yield sheet
+                else:
+                    self.without_item.append(each.id)
+                done(1)
+
+    def _sheet(self, asked: Asked) -> Sheet | None:
+        report = self._report(asked)
+        numeric = asked.kind in NUMERIC
+        wanted = max(self.rows, self.settings.variants)
+        makers = asked.draw(
+            min(wanted, report.variants) if numeric else MANY, self.settings.gravity, self.settings.seed
+        )
+        if not makers:
+            return None
+        items = tuple(maker.make() for maker in makers[:wanted])
+        return Sheet(
+            metadata=asked.metadata,
+            situation=report.problem.title,
+            items=items,
+            shown=self.settings.variants,
+            exist=_exist(asked, report.variants if numeric else len(makers)),
+            quality=_quality(report, items),
+            thoughts=_thoughts(report.problem),
+        )
+
+    def _report(self, asked: Asked) -> QuestionReport:
+        """The report of the solved question behind ``asked``; the first of its problem for one about a diagram."""
+        problem = next(each for each in self.problems if each.id == asked.metadata.problem)
+        name = asked.metadata.question.partition("/")[0]
+        question = next((each for each in problem.questions if each.name == name), None)
+        if question is None:
+            question = next(each for known, each in find_questions(self.problems, self.names) if known is problem)
+        id_ = f"{problem.id}.{question.name}"
+        if id_ not in self._reports:
+            self._reports[id_] = check_question(problem, question, self.settings.gravity)
+        return self._reports[id_]
+
+
+def _exist(asked: Asked, number: int) -> str:
+    if asked.kind == "choice":
+        return f"those of {number:,} that have enough honest wrong options"
+    return f"{number:,}" if asked.kind in NUMERIC else f"{number:,}, one for each story that suits"
+
+
+def _quality(report: QuestionReport, items: Sequence[Item]) -> Quality:
+    assert report.solved is not None  # the sheets come from solved questions only
+    scenes = report.problem.scenes_of(report.question)
+    of_options = (finding for item in items for finding in quality_options.findings(item))
+    found = dict.fromkeys((*report.findings, *of_options))
+    return Quality(
+        question=report.id,
+        variants=report.variants,
+        difficulty={scene.name: difficulty(report.solved, scene) for scene in scenes},
+        findings=tuple(f"{each.found} ({each.rule}; {each.source})" for each in found),
+        faults=tuple(f"{each.wrong}; {each.right}" for each in report.faults),
+        undecided=report.undecided,
+        dropped=report.breaking,
+    )
+
+
+def _thoughts(problem: Problem) -> dict[str, Mistake]:
+    """Mistakes by the id of their place on the page; a problem's own ones have places apart from the catalogue's."""
+    own = {f"thinking:{problem.id}:{each.id}": each for each in problem.mistakes}
+    return own | {f"thinking:{each.id}": each for each in shipped_mistakes()}

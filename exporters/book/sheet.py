@@ -1,0 +1,68 @@
+"""What the sign-off page tells of a question, and of the whole: plain data, made before a word of HTML is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from turnwright.bank.item import Item, Metadata
+from turnwright.bank.mistake import Mistake
+
+
+@dataclass(frozen=True)
+class Quality:
+    """What was found about the solved question that a sheet's items come from.
+
+    ``difficulty`` is the index of each scene, ``dropped`` how many combinations of draws break what, ``undecided``
+    what has to hold but can't be judged from what is given.
+    """
+
+    question: str
+    variants: int
+    difficulty: Mapping[str, int]
+    findings: tuple[str, ...] = ()
+    faults: tuple[str, ...] = ()
+    undecided: tuple[str, ...] = ()
+    dropped: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def clear(self) -> bool:
+        """Whether nothing waits for the judgement of a person."""
+        return not (self.findings or self.faults or self.undecided)
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One question for those who check it: ``items`` are its first variants, of which ``shown`` are told in full.
+
+    ``exist`` says in words how many there are. ``thoughts`` are the mistakes that may stand behind a wrong answer.
+    """
+
+    metadata: Metadata
+    situation: str
+    items: tuple[Item, ...]
+    shown: int
+    exist: str
+    quality: Quality
+    thoughts: Mapping[str, Mistake] = field(default_factory=dict)
+
+    @property
+    def id(self) -> str:
+        """The id of the question."""
+        return f"{self.metadata.problem}.{self.metadata.question}"
+
+    @property
+    def told(self) -> tuple[Item, ...]:
+        """The items told in full."""
+        return self.items[: self.shown]
+
+
+@dataclass(frozen=True)
+class Head:
+    """The facts that stand above all sheets."""
+
+    title: str
+    gravity: str
+    seed: int
+    version: str
+    date: str = ""

@@ -1,0 +1,77 @@
+"""The right answer of an entry as a marker looks it up, and what wrong answers tell."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from turnwright.bank.item import (
+    ChoiceEntry,
+    Entry,
+    Given,
+    MatchEntry,
+    Math,
+    NumberEntry,
+    OrderEntry,
+    Paragraph,
+    Words,
+)
+from turnwright.exporters.options import letter
+
+ANY_OTHER = "any other"
+
+
+@dataclass(frozen=True)
+class Told:
+    """A wrong answer that is known, and the thinking that leads to it."""
+
+    answer: Paragraph
+    thinking: str
+
+
+def right_answer(entry: Entry) -> Paragraph:
+    """The key: a number with its unit, or the letters to be written."""
+    if isinstance(entry, NumberEntry):
+        return (Math(entry.symbol), Words(" = "), _amount(entry.key, entry.unit))
+    return (Words(_letters(entry)),)
+
+
+def _letters(entry: ChoiceEntry | OrderEntry | MatchEntry) -> str:
+    match entry:
+        case ChoiceEntry():
+            return ", ".join(letter(place) for place, option in enumerate(entry.options) if option.right)
+        case OrderEntry():
+            return ", ".join(letter(place) for place in entry.ranking)
+        case MatchEntry():
+            return ", ".join(f"{row} {letter(column)}" for row, column in enumerate(entry.partners, 1))
+
+
+def accepted(entry: Entry) -> str:
+    """From which to which number an answer is right; empty where there is only one."""
+    if not isinstance(entry, NumberEntry):
+        return ""
+    return f"{_plain(entry.key - entry.half_width)} to {_plain(entry.key + entry.half_width)}"
+
+
+def wrong_answers(entry: Entry) -> Iterator[Told]:
+    """The wrong answers that are known."""
+    match entry:
+        case NumberEntry():
+            for each in entry.recognised:
+                yield Told((Words("about "), _amount(each.value, entry.unit)), each.feedback)
+        case ChoiceEntry():
+            for place, option in enumerate(entry.options):
+                if not option.right and option.feedback:
+                    yield Told((Words(letter(place)),), option.feedback)
+        case OrderEntry() | MatchEntry():
+            if entry.feedback:
+                yield Told((Words(ANY_OTHER),), entry.feedback)
+
+
+def _amount(value: Decimal, unit: str) -> Given:
+    return Given("", _plain(value), unit)
+
+
+def _plain(value: Decimal) -> str:
+    return f"{value:f}".replace("-", "−")

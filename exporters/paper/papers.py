@@ -1,0 +1,173 @@
+"""A pack as one or two PDF files: what candidates see, and what only those who mark may see."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from turnwright.bank.errors import UnknownNameError, UsageError
+from turnwright.bank.formula import Symbol
+from turnwright.bank.formula_sheet import Law
+from turnwright.bank.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Pack, Paragraph, Words
+from turnwright.bank.prose import count
+from turnwright.exporters.paper.content import Data, Figures, paragraph_data, words
+from turnwright.exporters.paper.guide import guide_data, key_data
+from turnwright.exporters.paper.questions import question_data
+from turnwright.exporters.paper.typesetting import typeset
+from turnwright.exporters.paper.versions import Version, versions
+
+PaperPart: TypeAlias = Literal["questions", "key", "guide", "formulas"]
+Size: TypeAlias = Literal["a4", "letter"]
+Sheet: TypeAlias = Callable[[Sequence[Item]], Sequence[Law]]
+
+PARTS: tuple[PaperPart, ...] = ("questions", "key", "guide", "formulas")
+
+NO_DESIGN = (
+    "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig: local "
+    "codes and licensed engineers decide about those."
+)
+SHOW_WORKING = "Show your working: a step that is right earns its marks even where the number is not."
+NOTES = {
+    "number": (
+        "A mark in brackets stands beside the step that earns it: one for each equation that is set up, one for the "
+        "algebra and one for the number. Steps without one are given by the figure or are not asked.",
+        "A wrong value that is carried on rightly costs no further marks. Another right way earns the same marks.",
+        "A number is right within the bounds of the key, which leave room for rounding on the way.",
+    ),
+    "several": (
+        "Where several options may be chosen, each option rightly chosen or rightly left out earns an equal share of "
+        "the marks; no option chosen earns none.",
+    ),
+    "order": ("A right order earns all marks; one with just two neighbours exchanged earns half of them.",),
+    "match": ("Each right pair earns an equal share of the marks.",),
+}
+PROPOSAL = "The marks are a proposal: your department's own rules come first."
+
+
+@dataclass(frozen=True)
+class Layout:
+    """What a user decides about the paper: how many versions, on which sheets, with which parts, in which order."""
+
+    versions: int = 1
+    size: Size = "a4"
+    parts: tuple[PaperPart, ...] = ("questions", "key", "guide")
+    shuffle: bool = False
+
+    @property
+    def for_candidates(self) -> bool:
+        """Whether there is a file for candidates."""
+        return bool({"questions", "formulas"} & set(self.parts))
+
+    @property
+    def for_markers(self) -> bool:
+        """Whether there is a file for those who mark."""
+        return bool({"key", "guide"} & set(self.parts))
+
+
+def parts_of(text: str) -> tuple[PaperPart, ...]:
+    """The parts named in a list with commas; ``all`` for all. Raises UnknownNameError or UsageError."""
+    wanted = [each.strip() for each in text.split(",") if each.strip()]
+    for each in wanted:
+        if each not in (*PARTS, "all"):
+            raise UnknownNameError("part of a paper", each, difflib.get_close_matches(each, PARTS, n=2))
+    if not wanted:
+        raise UsageError(f"no part is named; name some of {', '.join(PARTS)}, or all")
+    return PARTS if "all" in wanted else tuple(each for each in PARTS if each in wanted)
+
+
+@dataclass(frozen=True)
+class Papers:
+    """The files as bytes, None where no part of one was wanted; and the versions that they hold."""
+
+    versions: tuple[Version, ...]
+    questions: bytes | None
+    marking: bytes | None
+
+
+def papers(pack: Pack, layout: Layout, sheet: Sheet, done: Callable[[int], None] = lambda _: None) -> Papers:
+    """The papers of a pack. ``sheet`` gives the laws that some items rest on; ``done`` hears of each file made."""
+    if not pack.sections:
+        raise UsageError("no question of these kinds is there; name other questions or kinds")
+    made = versions(pack, layout.versions, shuffle=layout.shuffle)
+    questions = marking = None
+    if layout.for_candidates:
+        figures = Figures()
+        data = _shared(pack, layout) | _questions(pack, made, layout, sheet, figures)
+        questions = typeset("questions.typ", data | {"figures": figures.data()}, figures.owners())
+    done(1)
+    if layout.for_markers:
+        marking = typeset("marking.typ", _shared(pack, layout) | _marking(pack, made, layout) | {"figures": {}}, {})
+    done(1)
+    return Papers(made, questions, marking)
+
+
+def _shared(pack: Pack, layout: Layout) -> Data:
+    return {"title": words(pack.title), "size": layout.size, "language": "en"}
+
+
+# --- for candidates -------------------------------------------------------------------------------------
+
+
+def _questions(pack: Pack, made: Sequence[Version], layout: Layout, sheet: Sheet, figures: Figures) -> Data:
+    return {
+        "document": words(pack.title),
+        "instructions": [paragraph_data(each) for each in _instructions(pack, made)],
+        "versions": [_version(version, layout, sheet, figures) for version in made],
+    }
+
+
+def _instructions(pack: Pack, made: Sequence[Version]) -> Iterator[Paragraph]:
+    yield (Words("Throughout, "), Math(Symbol("g")), Words(f" = {_kept_together(pack.gravity)}."))
+    if "number" in _shapes(made):
+        yield (Words(SHOW_WORKING),)
+
+
+def _kept_together(amount: str) -> str:
+    return amount.replace(" ", "\u00a0")
+
+
+def _shapes(made: Sequence[Version]) -> frozenset[str]:
+    """The ways of answering that come up."""
+    names = {NumberEntry: "number", OrderEntry: "order", MatchEntry: "match"}
+    entries = [entry for version in made for question in version.questions for entry in question.item.entries]
+    several = {"several" for entry in entries if isinstance(entry, ChoiceEntry) and entry.several}
+    return frozenset(several | {names.get(type(entry), "choice") for entry in entries})
+
+
+def _version(version: Version, layout: Layout, sheet: Sheet, figures: Figures) -> Data:
+    shown = version.questions if "questions" in layout.parts else ()
+    laws = sheet([question.item for question in version.questions]) if "formulas" in layout.parts else ()
+    return {
+        "name": version.name,
+        "marks": version.marks,
+        "summary": f"{count(len(version.questions), 'question')} · {count(version.marks, 'mark')} · "
+        f"about {version.minutes} minutes",
+        "questions": [question_data(question, figures) for question in shown],
+        "formulas": [{"name": words(law.name), "formula": paragraph_data((Math(law.node),))} for law in laws],
+    }
+
+
+# --- for those who mark ---------------------------------------------------------------------------------
+
+
+def _marking(pack: Pack, made: Sequence[Version], layout: Layout) -> Data:
+    shapes = _shapes(made)
+    notes = [note for shape, told in NOTES.items() if shape in shapes for note in told]
+    guide = "guide" in layout.parts
+    facts = f"g = {_kept_together(pack.gravity)}, seed {pack.seed}. Keep this file apart from the question papers."
+    return {
+        "document": f"{words(pack.title)}: marking",
+        "notes": [facts, *(notes if guide else ()), PROPOSAL],
+        "cautions": [*_cautions(made), NO_DESIGN],
+        "key": "key" in layout.parts,
+        "versions": [{"name": each.name, "marks": each.marks, "key": key_data(each)} for each in made],
+        "guide": guide_data(made) if guide else [],
+    }
+
+
+def _cautions(made: Iterable[Version]) -> list[str]:
+    """The cautions of all problems, each once."""
+    found = (question.item.metadata.caution for version in made for question in version.questions)
+    return [words(caution) for caution in dict.fromkeys(found) if caution]

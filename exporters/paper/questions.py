@@ -1,0 +1,86 @@
+"""The questions of a paper as plain data for the typesetter: what a candidate sees, and no key."""
+
+from __future__ import annotations
+
+from turnwright.bank import formula
+from turnwright.bank.drawing import Drawing
+from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
+from turnwright.bank.stem import answer_instruction
+from turnwright.exporters.elements import clean
+from turnwright.exporters.options import letter
+from turnwright.exporters.paper.content import Data, Figures, paragraph_data, words
+from turnwright.exporters.paper.formulas import formula_data
+from turnwright.exporters.paper.marks import entry_marks
+from turnwright.exporters.paper.versions import Question
+
+CHOOSE_ONE = "Choose one."
+CHOOSE_SEVERAL = "Any number of them may be right."
+IN_ORDER = "Write the letters in their order."
+PARTNERS = "Write a letter beside each number. A letter may serve more than once."
+LEAST_LINES, MOST_LINES = 4, 10  # of ruled space for working
+
+
+def question_data(question: Question, figures: Figures) -> Data:
+    """One question with its parts; a single part has no label."""
+    item = question.item
+    labels = [None] if len(item.entries) == 1 else [part_label(place) for place in range(len(item.entries))]
+    return {
+        "number": question.number,
+        "stem": [paragraph_data(each) for each in item.stem],
+        "figure": figures.place(item.figure, item.question_id) if item.figure else None,
+        "parts": [
+            {"label": label, **entry_data(item, entry, figures)}
+            for label, entry in zip(labels, item.entries, strict=True)
+        ],
+    }
+
+
+def part_label(place: int) -> str:
+    """The name of a part: a, b, c."""
+    return letter(place).lower()
+
+
+def entry_data(item: Item, entry: Entry, figures: Figures) -> Data:
+    """What the candidate reads and where the answer goes."""
+    marks = entry_marks(item, entry)
+    shared: Data = {"marks": marks, "prompt": paragraph_data(_prompt(item, entry))}
+    match entry:
+        case NumberEntry():
+            return shared | _number(entry, marks)
+        case ChoiceEntry():
+            options = [_option(place, each.content, figures, item) for place, each in enumerate(entry.options)]
+            told = CHOOSE_SEVERAL if entry.several else CHOOSE_ONE
+            return shared | {"kind": "choice", "told": told, "options": options}
+        case OrderEntry():
+            return shared | {"kind": "order", "told": IN_ORDER, "options": _lettered(entry.options)}
+        case MatchEntry():
+            rows = [paragraph_data(row) for row in entry.rows]
+            return shared | {"kind": "match", "told": PARTNERS, "rows": rows, "columns": _lettered(entry.columns)}
+
+
+def _prompt(item: Item, entry: Entry) -> Paragraph:
+    """What to do; the stem has said it where a number is the only thing asked."""
+    if isinstance(entry, NumberEntry):
+        return () if len(item.entries) == 1 else (Words(f"Work out the {entry.name}."),)
+    return entry.prompt
+
+
+def _number(entry: NumberEntry, marks: int) -> Data:
+    symbol = {"math": formula_data(entry.symbol), "alt": clean(formula.spoken(entry.symbol))}
+    return {
+        "kind": "number",
+        "told": answer_instruction(entry.unit, entry.figures),
+        "symbol": [symbol],
+        "unit": words(entry.unit),
+        "lines": min(max(marks + 2, LEAST_LINES), MOST_LINES),
+    }
+
+
+def _option(place: int, content: Paragraph | Drawing, figures: Figures, item: Item) -> Data:
+    if isinstance(content, Drawing):
+        return {"letter": letter(place), "figure": figures.place(content, item.question_id)}
+    return {"letter": letter(place), "content": paragraph_data(content)}
+
+
+def _lettered(contents: tuple[Paragraph, ...]) -> list[Data]:
+    return [{"letter": letter(place), "content": paragraph_data(each)} for place, each in enumerate(contents)]

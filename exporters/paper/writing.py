@@ -1,0 +1,93 @@
+"""From question names to papers on disk: both files are there at the end, or all stays as it was."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from turnwright.bank.asked import Settings
+from turnwright.bank.cache import solved_question
+from turnwright.bank.catalogue import find_questions
+from turnwright.bank.errors import UsageError
+from turnwright.bank.formula_sheet import Law, laws, sheet
+from turnwright.bank.item import Item, Pack
+from turnwright.bank.mistake_reader import shipped_mistakes
+from turnwright.bank.problem import Problem
+from turnwright.bank.selection import pack
+from turnwright.bank.solving import SolvedQuestion
+from turnwright.exporters.packing import Progress
+from turnwright.exporters.paper.papers import Layout, papers
+from turnwright.exporters.paper.versions import Version, repeated
+from turnwright.exporters.replacement import place_of
+from turnwright.exporters.together import write_together
+
+
+@dataclass(frozen=True)
+class WrittenPapers:
+    """Papers on disk: the file of questions and that for markers, None where no part of it was wanted."""
+
+    questions: Path | None
+    marking: Path | None
+    pack: Pack
+    layout: Layout
+    versions: tuple[Version, ...]
+    repeated: dict[str, int]
+
+
+def write_papers(
+    problems: Sequence[Problem],
+    names: Sequence[str],
+    target: Path,
+    settings: Settings,
+    layout: Layout,
+    progress: Progress,
+) -> WrittenPapers:
+    """Write the papers of the named questions at ``target``, and beside it those for markers.
+
+    Raises UnknownNameError, SolveError, TooFewVariantsError, UsageError, FigureError, TypesettingError or FileError;
+    then all files are as they were.
+    """
+    paths = _paths(target, layout)
+    for path in paths:
+        place_of(path)  # what can't be written is told before the work
+    found = find_questions(problems, names)
+    with progress("Solving", len(found)) as done:
+        solved = []
+        for problem, question in found:
+            solved.append(solved_question(problem, question))
+            done(1)
+    made = pack(solved, shipped_mistakes(), replace(settings, variants=layout.versions), problems)
+    with progress("Setting the pages", 2) as done:
+        result = papers(made, layout, lambda items: _laws(solved, items), done)
+    contents = [content for content in (result.questions, result.marking) if content is not None]
+    write_together(dict(zip(paths, contents, strict=True)))
+    questions = paths[0] if layout.for_candidates else None
+    marking = paths[-1] if layout.for_markers else None
+    return WrittenPapers(questions, marking, made, layout, result.versions, repeated(made, layout.versions))
+
+
+def _paths(target: Path, layout: Layout) -> list[Path]:
+    """The files to write: questions first, then marking."""
+    if target.suffix.lower() != ".pdf":
+        raise UsageError(f"{target} is no name of a PDF file; end it in .pdf")
+    marking = target.with_name(f"{target.stem}-marking{target.suffix}")
+    wanted = ((target, layout.for_candidates), (marking, layout.for_markers))
+    return [path for path, wanted_ in wanted if wanted_]
+
+
+def _laws(solved: Sequence[SolvedQuestion], items: Sequence[Item]) -> tuple[Law, ...]:
+    """The laws that some items rest on, in the symbols of their scenes."""
+    found: list[Law] = []
+    for item in items:
+        base = _base(solved, item)
+        scene = next(each for each in base.problem.scenes if each.name == item.metadata.scene)
+        found += laws(base, scene)
+    return sheet(found)
+
+
+def _base(solved: Sequence[SolvedQuestion], item: Item) -> SolvedQuestion:
+    """The question of the problem file that an item comes from; the first of its problem for one about a diagram."""
+    own = [each for each in solved if each.problem.id == item.metadata.problem]
+    name = item.metadata.question.partition("/")[0]
+    return next((each for each in own if each.question.name == name), own[0])

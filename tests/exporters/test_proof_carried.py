@@ -1,0 +1,78 @@
+"""Numbers that follow from an earlier slip, in a real pack: marked as they should be, and every tampering is found."""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from turnwright.bank.asked import Settings
+from turnwright.bank.item import Item
+from turnwright.bank.mistake_reader import shipped_mistakes
+from turnwright.bank.selection import pack
+from turnwright.bank.sitting import PRACTICE
+from turnwright.exporters import qti30
+from turnwright.exporters.adaptation import as_is
+from turnwright.exporters.delivery import PLAIN
+from turnwright.exporters.proof import Agreed, Report, prove
+
+from tests.bank import models
+
+ITEM = "items/q01_v001.xml"
+AND = r"<qti-and>.*?</qti-and>"
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Item]:
+    """A pack of one stepwise item, and what it was written from."""
+    settings = Settings(gravity=Decimal("9.8"), variants=1, kinds=("stepwise",))
+    made = pack([models.shipped("over-the-top.pull-at-the-top")], shipped_mistakes(), settings)
+    path = tmp_path_factory.mktemp("carried") / "fair.zip"
+    qti30.write(as_is(made, PLAIN), path, lambda _: None)
+    return path, next(made.sections[0].items())
+
+
+def tampered(source: Path, target: Path, old: str, new: str) -> None:
+    with zipfile.ZipFile(source) as found, zipfile.ZipFile(target, "w") as made:
+        for name in found.namelist():
+            text = found.read(name).decode()
+            if name == ITEM:
+                assert re.search(old, text), old
+                text = re.sub(old, new, text, count=1)
+            made.writestr(name, text)
+
+
+def proved(path: Path, item: Item) -> Report:
+    return prove(path, [item], agreed=Agreed(PRACTICE))
+
+
+def test_a_number_that_follows_from_a_wrong_choice_earns_its_marks(written: tuple[Path, Item]) -> None:
+    path, item = written
+    assert item.entries[-1].carried  # type: ignore[union-attr]
+    assert proved(path, item).findings == ()
+    assert prove(path).findings == ()
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "finding"),
+    [
+        (f"<qti-response-else-if>{AND}.*?</qti-response-else-if>", "", "after the choice"),
+        (f"({AND}<qti-set-outcome-value[^>]*><qti-base-value[^>]*>)1", r"\g<1>0", "scores 0, 1 expected"),
+        (f"({AND}<qti-set-outcome-value[^>]*><qti-base-value[^>]*>)1", r"\g<1>0.5", "scores 0.5, 1 expected"),
+        (r'(<qti-and><qti-match>.*?identifier">)\w', r"\1Z", "scores 0, 1 expected"),
+        (r"<qti-and>(<qti-match>.*?</qti-match>)(<qti-equal.*?</qti-equal>)</qti-and>", r"\2", "scores"),
+        (r'(<qti-and>.*?tolerance=")[^"]*', r"\g<1>0.001 0.001", "scores 0, 1 expected"),
+        (r'(<qti-and>.*?tolerance=")[^"]*', r"\g<1>0.5 0.5", "scores 1, 0 expected"),
+        (r'(<qti-and>.*?float">)[^<]*', r"\g<1>77", "the wrong number 77"),
+        ("CARRIED</qti-base-value>", "OUTSIDE</qti-base-value>", "'CARRIED' is never shown"),
+    ],
+)
+def test_each_tampering_with_a_carried_number_is_found(
+    written: tuple[Path, Item], tmp_path: Path, old: str, new: str, finding: str
+) -> None:
+    path, item = written
+    tampered(path, tmp_path / "other.zip", old, new)
+    report = proved(tmp_path / "other.zip", item)
+    assert any(finding in line for line in report.findings), report.findings

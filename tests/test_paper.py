@@ -1,0 +1,84 @@
+"""The command for exam papers, from question names to two files, and what it leaves when it fails."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from turnwright.bank.command import run
+
+from tests.exporters.paper.reading import text_of
+
+PROGRAM = "import sys; from turnwright.bank.command import run; sys.exit(run(sys.argv[1:]))"
+NAMES = ("over-the-top.least-speed", "rough-bank-fast.greatest-speed")
+
+
+def test_the_command_makes_both_files_and_tells_what_is_in_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "bends.pdf"
+    assert run(["paper", *NAMES, "--out", str(out), "--versions", "2", "--parts", "all", "--g", "9.81", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["questions"] == str(out)
+    assert told["marking"] == str(tmp_path / "bends-marking.pdf")
+    assert [[each["id"] for each in version["questions"]] for version in told["versions"]] == [
+        list(reversed(NAMES))
+    ] * 2
+    assert [version["marks"] for version in told["versions"]] == [9, 9]
+    asked, marking = text_of(out.read_bytes()), text_of((tmp_path / "bends-marking.pdf").read_bytes())
+    assert "Throughout,g=9.81N/kg." in asked
+    assert asked.count("Netforceandaccelerationofabody") == 2
+    for heading in ("Which way the acceleration points", "Algebra, in letters", "A look back"):
+        assert marking.count(heading.replace(" ", "")) == 2
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["bends-marking.pdf", "bends.pdf"]
+
+
+def test_processes_with_other_hash_seeds_write_the_same_bytes(tmp_path: Path) -> None:
+    files = []
+    for seed, zone in (("0", "UTC"), ("77", "Asia/Kathmandu")):
+        folder = tmp_path / seed
+        folder.mkdir()
+        arguments = ["paper", *NAMES, "--versions", "2", "--shuffle", "--out", str(folder / "a.pdf")]
+        environment = {**os.environ, "PYTHONHASHSEED": seed, "TZ": zone, "LC_ALL": "C"}
+        subprocess.run([sys.executable, "-c", PROGRAM, *arguments], check=True, capture_output=True, env=environment)
+        files.append([path.read_bytes() for path in sorted(folder.iterdir())])
+    assert len(files[0]) == 2
+    assert files[0] == files[1]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (["--out", "missing/a.pdf"], "its folder does not exist; make the folder first"),
+        (["--out", "a.txt"], "is no name of a PDF file; end it in .pdf"),
+        (["--parts", "keys"], "no part of a paper is called 'keys'; did you mean key?"),
+        (["--kind", "essay"], "no kind of question is called 'essay'"),
+        (["--versions", "27"], "27 is not in the range"),
+    ],
+)
+def test_bad_input_is_told_in_one_line_and_writes_nothing(
+    arguments: list[str], told: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert run(["paper", NAMES[0], *arguments]) == 2
+    message = capsys.readouterr().err
+    assert told in message
+    assert len(message.strip().splitlines()) == 1
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_figure_that_fails_leaves_the_old_files_and_nothing_else(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    old = {tmp_path / name: b"the paper of last year" for name in ("a.pdf", "a-marking.pdf")}
+    for path, content in old.items():
+        path.write_bytes(content)
+    monkeypatch.setattr("turnwright.exporters.paper.content.svg", lambda drawing: b"<svg")
+    assert run(["paper", NAMES[0], "--out", str(tmp_path / "a.pdf")]) == 2
+    message = capsys.readouterr().err
+    assert message.startswith(f"{NAMES[0]}: its figure can't be drawn")
+    assert {path: path.read_bytes() for path in tmp_path.iterdir()} == old
