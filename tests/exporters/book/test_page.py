@@ -56,7 +56,7 @@ def test_the_head_of_an_article_states_the_facts(root: Element) -> None:
     text = pages.text_of(pages.article(root, pages.sheet("number").id))
     for fact in (
         "A lantern swung over the top", "lantern-over-the-top.least-speed/number", "Kind number", "Vertical circle",
-        "upper secondary", "Marks 1", "Minutes 4", "Version 2", "CC-BY-4.0", "vertical-circle.least-speed",
+        "algebra", "Marks 1", "Minutes 4", "Version 2", "CC-BY-4.0", "vertical-circle.least-speed",
         "contact-force.vanishes", samples.CAUTION, "Checked by",
     ):  # fmt: skip
         assert fact in text
