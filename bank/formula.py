@@ -10,6 +10,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from turnwright.bank.unit_words import spoken_unit
+
 SUPERSCRIPTS = str.maketrans("0123456789-−+n", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁻⁺ⁿ")
 
 
@@ -255,7 +257,7 @@ _SPOKEN: dict[type, Callable[..., str]] = {
     Number: lambda node: node.text,
     Symbol: _spoken_symbol,
     Operator: lambda node: _OPERATOR_WORDS.get(node.text, node.text),
-    Unit: lambda node: node.text,
+    Unit: lambda node: spoken_unit(node.text),
     Row: _spoken_row,
     Fraction: _spoken_fraction,
     Root: _spoken_root,

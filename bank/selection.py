@@ -88,4 +88,5 @@ def pack(
         sections=tuple(each for each in found.values() if each),
         rules=settings.rules,
         without=tuple(name for name, section in found.items() if section is None),
+        rules=settings.rules,
     )

@@ -12,19 +12,29 @@ from types import ModuleType
 
 import pytest
 from turnwright import exporters
-from turnwright.bank.asked import Settings
+from turnwright.bank.asked import KINDS, Settings
 from turnwright.bank.errors import ProofError
 from turnwright.bank.reader import read_bank
 from turnwright.bank.sitting import Purpose
+from turnwright.exporters.delivery import PLAIN, Delivery, Mathematics
 from turnwright.exporters.packing import Written, write_pack
 from turnwright.exporters.proof import prove
 
 PROGRAM = "import sys; from turnwright.bank.command import run; sys.exit(run(sys.argv[1:]))"
 
 
-def shipped(target: Path, purpose: Purpose = "practice", names: tuple[str, ...] = (), variants: int = 2) -> Written:
+def shipped(
+    target: Path,
+    purpose: Purpose = "practice",
+    names: tuple[str, ...] = (),
+    variants: int = 2,
+    delivery: Delivery = PLAIN,
+    format_name: str = "qti-3.0",
+) -> Written:
     settings = Settings(purpose=purpose, variants=variants)
-    return write_pack(read_bank(), names, target, settings, lambda what, total: nullcontext(lambda steps: None))
+    return write_pack(
+        read_bank(), names, target, settings, lambda what, total: nullcontext(lambda steps: None), delivery, format_name
+    )
 
 
 @pytest.mark.parametrize("purpose", ["practice", "exam"])
@@ -40,6 +50,21 @@ def test_every_file_of_the_shipped_bank_is_valid_and_proved(
     alone = prove(written.path)
     assert alone.ok
     assert alone.marked == len(written.adapted.pack)
+
+
+@pytest.mark.parametrize("mathematics", ["mathml", "html"])
+@pytest.mark.parametrize("purpose", ["practice", "exam"])
+@pytest.mark.parametrize("name", ["qti-2.2", "qti-2.1"])
+def test_all_kinds_of_the_bank_are_valid_and_proved_in_older_versions(
+    name: str, purpose: Purpose, mathematics: Mathematics, tmp_path: Path, standards: ModuleType
+) -> None:
+    names, notes = ("over-the-top",), list[str]()
+    written = shipped(tmp_path / "bank.zip", purpose, names, 1, Delivery(mathematics), name)
+    assert {section.metadata.kind for section in written.adapted.pack.sections} == set(KINDS)
+    assert (standards.validate_package(written.path, notes), notes) == ([], [])
+    assert written.report.marked == written.report.items == len(written.adapted.pack)
+    alone = prove(written.path)
+    assert (alone.findings, alone.format, alone.marked) == ((), name, written.report.marked)
 
 
 def test_processes_with_other_hash_seeds_write_the_same_bytes(tmp_path: Path) -> None:
@@ -94,4 +119,4 @@ def test_an_exam_pack_tells_no_solution(tmp_path: Path) -> None:
 
 
 def test_formats_are_found_by_entry_point() -> None:
-    assert "qti-3.0" in exporters.available()
+    assert {"qti-3.0", "qti-2.2", "qti-2.1"} <= set(exporters.available())

@@ -20,8 +20,9 @@ def check_form(item: ItemFile, expected: Item | None, delivery: Delivery) -> Ite
         yield "formulas are MathML, plain HTML expected"
     if delivery.mathematics == "mathml" and not written and expected and _asks_with_formulas(expected):
         yield "no formula is MathML, which is expected"
-    for silent in item.root.lacking("math", "alttext"):
-        yield f"line {silent.line}: a formula has no reading in words"
+    if item.data.count(b"<math") > item.data.count(b" alttext="):  # which takes a tenth of the time of a walk
+        for silent in item.root.lacking("math", "alttext"):
+            yield f"line {silent.line}: a formula has no reading in words"
     for link in item.links():
         if link.is_image and not link.href.endswith(f".{delivery.figures}"):
             yield f"the drawing '{shown(link.href)}' is no {delivery.figures.upper()}, which is expected"

@@ -18,7 +18,7 @@ def test_an_exam_that_would_tell_cannot_be_made(told: str) -> None:
     with pytest.raises(TellingExamError, match=rf"an exam carries no {told}; leave --{told} out, or make the pack"):
         sitting_for("exam", **{told: True})
     with pytest.raises(TellingExamError):
-        Pack("At the fair", "exam", "", 1, (), PRACTICE)
+        Pack("At the fair", "exam", "", 1, (), rules=PRACTICE)
     assert not EXAM.told
 
 

@@ -16,8 +16,7 @@ from turnwright.bank.sitting import PRACTICE
 from turnwright.exporters import qti30
 from turnwright.exporters.adaptation import as_is
 from turnwright.exporters.delivery import PLAIN
-from turnwright.exporters.proof import Report, prove
-from turnwright.exporters.proof.agreed import Agreed
+from turnwright.exporters.proof import Agreed, Report, prove
 
 from tests.bank import models
 

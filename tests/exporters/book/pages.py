@@ -118,7 +118,7 @@ def solved_in(item: Item) -> Iterator[str]:
 def formulas_in(item: Item) -> Iterator[str]:
     """The formulas of the stem and the solution, as text."""
     for paragraph in (*item.stem, *(each for step in item.solution for each in step.paragraphs)):
-        yield from (formula.text(part.node) for part in paragraph if isinstance(part, Math))
+        yield from (formula.spoken(part.node) for part in paragraph if isinstance(part, Math))
 
 
 def _words(paragraph: Paragraph) -> Iterator[str]:

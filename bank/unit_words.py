@@ -1,0 +1,53 @@
+"""A printed unit in words, as one reads it aloud: ``m/s²`` is metres per second squared."""
+
+from __future__ import annotations
+
+import re
+
+_PREFIXES = {"k": "kilo", "M": "mega", "c": "centi", "m": "milli"}
+_NAMES = {
+    "m": "metre", "in": "inch", "ft": "foot", "mi": "mile", "g": "gram", "t": "tonne", "s": "second", "min": "minute",
+    "h": "hour", "d": "day", "N": "newton", "J": "joule", "Hz": "hertz", "rad": "radian", "r": "revolution",
+    "C": "coulomb", "T": "tesla", "V": "volt", "°": "degree", "mph": "mile per hour",
+}  # fmt: skip
+_PLURALS = {
+    "inch": "inches",
+    "foot": "feet",
+    "hertz": "hertz",
+    "tesla": "tesla",
+    "mile per hour": "miles per hour",
+}
+_POWERS = {"²": "squared", "³": "cubed"}
+_FACTOR = re.compile(r"(?P<symbol>[A-Za-z°]+)(?P<power>[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]*)")
+
+
+def spoken_unit(text: str) -> str:
+    """The unit in words, more than one of it; a unit that is not known stays as it is."""
+    above, *below = text.split("/")
+    *first, last = (_FACTOR.fullmatch(each) for each in above.split() or [above])
+    others = [_FACTOR.fullmatch(each) for part in below for each in part.split()]
+    factors = [each for each in (*first, last, *others) if each and _name(each["symbol"])]
+    if last is None or len(factors) != len(first) + 1 + len(others):
+        return text
+    words = [_spoken(each, plural=each is last) for each in factors]
+    here = len(first) + 1
+    return " per ".join([" ".join(words[:here]), *words[here:]])
+
+
+def _name(symbol: str) -> str:
+    if symbol in _NAMES:
+        return _NAMES[symbol]
+    prefix, base = _PREFIXES.get(symbol[:1], ""), _NAMES.get(symbol[1:], "")
+    return prefix + base if prefix and base else ""
+
+
+def _spoken(factor: re.Match[str], *, plural: bool) -> str:
+    name = _name(factor["symbol"])
+    power = factor["power"]
+    said = _several(name) if plural else name
+    return f"{said} {_POWERS.get(power, f'to the power {power}')}" if power else said
+
+
+def _several(name: str) -> str:
+    irregular = (name.removesuffix(one) + many for one, many in _PLURALS.items() if name.endswith(one))
+    return next(irregular, f"{name}s")
