@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import Literal, TypeAlias
 
 from turnwright.bank import formula
+from turnwright.bank.computation import Computation
 from turnwright.bank.drawing import Drawing
 
 Purpose: TypeAlias = Literal["practice", "exam"]
@@ -66,7 +67,7 @@ class NumberEntry:
 
     ``key`` is rounded once to ``figures`` significant figures from ``exact`` (the unrounded value, in ``unit``).
     ``half_width`` is absolute and greater than the rounding half-width. ``symbol`` is the asked quantity as it
-    stands before the box, ``name`` the same in words ("least speed").
+    stands before the box, ``name`` the same in words ("least speed"). ``computation`` says how ``exact`` is worked out.
     """
 
     symbol: formula.Node
@@ -78,6 +79,7 @@ class NumberEntry:
     figures: int
     recognised: tuple[Recognised, ...] = ()
     marks: int = 1
+    computation: Computation | None = None
 
     def accepts(self, answer: Decimal) -> bool:
         """Whether an answer in ``unit`` is right."""
@@ -213,7 +215,8 @@ class Section:
     ``figures`` are the drawings that its items show; ``figure_of[k]`` is the index into ``figures`` for item k, or
     None. ``items()`` starts the series again from the first item each time, and never holds more than a block.
     ``pictures`` are the distinct drawings that options show; an option's drawing is equal to one of them.
-    All items have entries of the same kinds and the same marks.
+    All items have entries of the same kinds and the same marks. ``held[k]`` is how many variants item k holds, where a
+    format lets an item hold more than one; empty where none does.
     """
 
     question_id: str
@@ -222,6 +225,7 @@ class Section:
     figure_of: Sequence[int | None]
     items: Callable[[], Iterator[Item]]
     pictures: tuple[Drawing, ...] = ()
+    held: Sequence[int] = ()
 
     def __len__(self) -> int:
         return len(self.figure_of)

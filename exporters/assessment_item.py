@@ -18,6 +18,8 @@ from turnwright.exporters.naming import Question, figure_href
 from turnwright.exporters.part import SHOWN, SOLUTION, Part
 from turnwright.exporters.parts import parts
 from turnwright.exporters.qti import QTI, add_flag, add_outcome
+from turnwright.exporters.template import TemplateItem
+from turnwright.exporters.template_processing import add_template
 
 
 def assessment_item(item: Item, question: Question, index: int) -> Element:
@@ -27,6 +29,8 @@ def assessment_item(item: Item, question: Question, index: int) -> Element:
     asked = parts(item, question.picture_source, practice=practice)
     root = _root(question, index)
     _add_declarations(root, item, asked, levels)
+    if isinstance(item, TemplateItem):
+        add_template(root, item, asked[0].names.response, practice=practice)
     _add_body(root, item, asked, question, index)
     add_processing(root, asked, practice=practice, hints=levels)
     if practice:

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from turnwright.bank.item import Given, Math, Paragraph, Step, Words
 from turnwright.exporters.elements import Element, Vocabulary, say
 from turnwright.exporters.mathml import math
+from turnwright.exporters.qti import QTI
+from turnwright.exporters.template import Drawn
 
 
 def add_paragraph(parent: Element, paragraph: Paragraph, words: Vocabulary) -> Element:
@@ -20,6 +22,9 @@ def add_inline(element: Element, paragraph: Paragraph, *, block: bool = False) -
     """The parts of a paragraph join ``element`` after all that it holds; ``block`` sets formulas on their own lines."""
     for part in paragraph:
         match part:
+            case Drawn(variable=variable):
+                QTI.add(element, "qti-printed-variable", identifier=variable)
+                say(element, part.text.removeprefix(part.number))
             case Words(text=text) | Given(text=text):
                 say(element, text)
             case Math(node=node):

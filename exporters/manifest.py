@@ -68,7 +68,7 @@ def _item(question: Question, index: int) -> Element:
     href = item_href(identifier)
     resource = _resource(identifier, namespaces.ITEM_TYPE, href)
     metadata = PACKAGING.add(resource, "metadata")
-    add_qti_metadata(metadata, question)
+    add_qti_metadata(metadata, question, index)
     add_record(metadata, question, index)
     resource.append(_file(href))
     figure = question.section.figure_of[index]

@@ -4,16 +4,20 @@ from __future__ import annotations
 
 from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry
 from turnwright.exporters.entry_choice import ChoicePart
+from turnwright.exporters.entry_drawn import DrawnPart
 from turnwright.exporters.entry_match import MatchPart
 from turnwright.exporters.entry_number import NumberPart
 from turnwright.exporters.entry_order import OrderPart
 from turnwright.exporters.entry_several import SeveralPart
 from turnwright.exporters.options import Source
 from turnwright.exporters.part import SOLUTION, Names, Part
+from turnwright.exporters.template import TemplateItem
 
 
 def parts(item: Item, source: Source, *, practice: bool) -> tuple[Part, ...]:
     """The entries in their order; ``source`` tells where the file of an option's drawing lies."""
+    if isinstance(item, TemplateItem):
+        return (DrawnPart(item, _only_names(practice)),)
     if len(item.entries) == 1:
         return (_part(item.entries[0], _only_names(practice), source),)
     return tuple(

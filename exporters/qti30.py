@@ -5,18 +5,25 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from turnwright.bank.item import Pack
 from turnwright.exporters import naming
 from turnwright.exporters.adaptation import Adapted, as_is
 from turnwright.exporters.assessment_item import assessment_item
 from turnwright.exporters.assessment_test import write_test
+from turnwright.exporters.delivery import Delivery
 from turnwright.exporters.elements import document
 from turnwright.exporters.manifest import write_manifest
 from turnwright.exporters.package import Package, package
 from turnwright.exporters.svg import svg
+from turnwright.exporters.templating import with_templates
 
 NAME = "qti-3.0"
 SUFFIX = ".zip"
-adapt = as_is
+
+
+def adapt(pack: Pack, delivery: Delivery) -> Adapted:
+    """The pack as it is, for the format carries every kind; its variants as the delivery wants them."""
+    return with_templates(as_is(pack, delivery))
 
 
 def write(
