@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
-from itertools import chain
 from pathlib import Path
 from typing import TypeAlias
 
@@ -19,6 +18,7 @@ from turnwright.bank.problem import Problem
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.delivery import PLAIN, Delivery
 from turnwright.exporters.proof import Limits, Report, prove
+from turnwright.exporters.template import to_prove
 
 Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
 
@@ -70,8 +70,7 @@ def write_pack(
     reports: list[Report] = []
 
     def check(path: Path) -> None:
-        expected = chain.from_iterable(section.items() for section in made.sections)
-        reports.append(prove(path, expected, exam=settings.purpose == "exam", limits=_room_for(len(made))))
+        reports.append(prove(path, to_prove(made), exam=settings.purpose == "exam", limits=_room_for(len(made))))
         reports[-1].raise_if_failed()
 
     with progress("Writing and proving", len(made)) as done:

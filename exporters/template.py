@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from turnwright.bank.computation import Node
-from turnwright.bank.item import Given, Item, NumberEntry
+from turnwright.bank.item import Given, Item, NumberEntry, Pack
 
 
 @dataclass(frozen=True)
@@ -64,3 +64,10 @@ class TemplateItem(Item):
         """What the stem alone prints."""
         printed = {part.variable for paragraph in self.stem for part in paragraph if isinstance(part, Drawn)}
         return tuple(each for each in self.texts if each.variable in printed)
+
+
+def to_prove(pack: Pack) -> Iterator[Item | tuple[Item, ...]]:
+    """The items of a pack for its proof; of a template item, those of all rows."""
+    for section in pack.sections:
+        for item in section.items():
+            yield item.rows if isinstance(item, TemplateItem) else item

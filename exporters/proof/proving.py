@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import TypeAlias
 
 from turnwright.bank.errors import FileError
 from turnwright.bank.item import Item
@@ -19,14 +20,19 @@ from turnwright.exporters.proof.manifest import MANIFEST
 from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.proof.references import check_references
 from turnwright.exporters.proof.report import Band, Report
+from turnwright.exporters.proof.template import is_template
+from turnwright.exporters.proof.template_proof import prove_template
+
+Expected: TypeAlias = Item | tuple[Item, ...]
 
 
 def prove(
-    path: Path, expected: Iterable[Item] | None = None, *, exam: bool | None = None, limits: Limits | None = None
+    path: Path, expected: Iterable[Expected] | None = None, *, exam: bool | None = None, limits: Limits | None = None
 ) -> Report:
     """What the pack at ``path`` holds, and whether it marks as it should.
 
-    ``expected`` are the items it was written from, in the order of its item references; each is let go after use.
+    ``expected`` are the items it was written from, in the order of its item references, and for a template item those
+    of all its rows; each is let go after use.
     ``exam`` says that no feedback or solution may be there; by default, where the tests switch all feedback off.
     A file that is no pack at all is a ``FileError``.
     """
@@ -54,9 +60,9 @@ class _Proof:
         self._unmarked: Counter[str] = Counter()
         self._kinds: Counter[str] = Counter()
         self._bands: list[tuple[str, Band]] = []
-        self._items = self._marked = self._tried = 0
+        self._items = self._marked = self._tried = self._rows = 0
 
-    def run(self, expected: Iterator[Item] | None) -> None:
+    def run(self, expected: Iterator[Expected] | None) -> None:
         """Goes through all items in the order of the tests, then through what else is in the archive."""
         if self._exam:
             self._findings.extend("", self._contents.check_exam())
@@ -73,7 +79,7 @@ class _Proof:
         self._findings.extend("", self._tally.findings())
         self._read_rest()
 
-    def _prove_place(self, place: Place, expected: Item | None) -> None:
+    def _prove_place(self, place: Place, expected: Expected | None) -> None:
         self._items += 1
         try:
             data = self._archive.read(place.name, self._limits.document)
@@ -82,6 +88,15 @@ class _Proof:
             self._findings.add(place.name, str(error))
             return
         self._findings.extend(place.name, check_references(item, self._archive, place.provided))
+        if expected is not None and is_template(item) != isinstance(expected, tuple):
+            wanted = "a template item" if isinstance(expected, tuple) else "an item without template processing"
+            self._findings.add(place.name, f"{wanted} expected")
+        elif is_template(item):
+            self._prove_template(item, place, expected if isinstance(expected, tuple) else None)
+        else:
+            self._prove_item(item, place, expected if isinstance(expected, Item) else None)
+
+    def _prove_item(self, item: ItemFile, place: Place, expected: Item | None) -> None:
         proof = prove_item(item, expected, exam=self._exam)
         self._findings.extend(place.name, proof.findings)
         for name, alternative in proof.pictures:
@@ -89,6 +104,17 @@ class _Proof:
                 self._findings.extend(place.name, self._figures.check_words(name, alternative))
         self._count(place, proof, keep_band=expected is None)
         self._check_silence(item, place, proof, expected)
+
+    def _prove_template(self, item: ItemFile, place: Place, expected: tuple[Item, ...] | None) -> None:
+        """A template counts as one item; each of its draws must keep its own key to itself."""
+
+        def visit(delivered: ItemFile, proof: ItemProof, row: Item | None) -> None:
+            self._check_silence(delivered, place, proof, row)
+
+        found = prove_template(item, expected, visit, exam=self._exam)
+        self._findings.extend(place.name, found.proof.findings)
+        self._rows += found.rows
+        self._count(place, found.proof, keep_band=expected is None)
 
     def _count(self, place: Place, proof: ItemProof, keep_band: bool) -> None:
         self._tried += proof.tried
@@ -146,6 +172,7 @@ class _Proof:
             tuple(self._bands),
             self._findings.lines(),
             dict(sorted(self._kinds.items())),
+            self._rows,
         )
 
 
