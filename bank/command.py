@@ -163,12 +163,20 @@ def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, 
     help="Title that the candidate sees.",
 )
 @click.option("--kind", "kind_names", metavar="KIND,...", default="all", show_default=True, help=KIND_HELP)
+@click.option(
+    "--variants-as",
+    type=click.Choice(["static", "table", "computed"]),
+    default="static",
+    show_default=True,
+    help="An item for each variant; or template items, with keys in a table or computed on the platform.",
+)
 @click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
 @options(SEED, GRAVITY, BANK, JSON)
 def pack(
     names: tuple[str, ...],
     *,
     kind_names: str,
+    variants_as: Any,
     every: bool,
     out: Path | None,
     variants: int,
@@ -182,11 +190,13 @@ def pack(
     """Write a proved QTI 3.0 pack of the named questions, problems or families (all if none is named)."""
     from turnwright.bank import report
     from turnwright.bank.asked import Settings, kinds_of
+    from turnwright.exporters.delivery import Delivery
     from turnwright.exporters.packing import write_pack
 
     target = out or Path(f"turnwright-{purpose}.zip")
     settings = Settings(title, purpose, gravity, variants, seed, kinds_of(kind_names), every)
-    written = write_pack(bank_of(bank_paths), names, target, settings, report.progress)
+    delivery = Delivery(variants=variants_as)
+    written = write_pack(bank_of(bank_paths), names, target, settings, report.progress, delivery)
     report.packed(written, as_json)
 
 

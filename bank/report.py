@@ -6,6 +6,7 @@ import json
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -190,6 +191,7 @@ def packed(written: Written, as_json: bool) -> None:
                 "seed": made.seed,
                 "questions": {section.question_id: len(section) for section in made.sections},
                 "items": len(made),
+                "carried": [asdict(each) for each in written.adapted.table],
                 "proof": proof.as_json(),
             }
         )
@@ -199,6 +201,9 @@ def packed(written: Written, as_json: bool) -> None:
     click.echo(f"In it: {count(written.situations, 'situation')}, {held} (g = {made.gravity}, seed {made.seed}).")
     tried = count(proof.answers_tried, "answer")
     click.echo(f"Proved: {count(proof.marked, 'item')} read back and marked with {tried}, no finding.")
+    for each in written.adapted.table:
+        if each.told:
+            click.echo(f"{each.kind}: {count(each.items, 'variant')} {each.told}.")
     click.echo(
         "Next: import the file in your course system where it takes QTI 3.0 packages; the test draws one variant of "
         "each question for every candidate."

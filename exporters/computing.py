@@ -59,7 +59,7 @@ def _is_sure(result: float, figures: int) -> bool:
     if not result or not math.isfinite(result):
         return False
     places = abs(result) / 10.0 ** (math.floor(math.log10(abs(result))) - figures + 1)
-    return abs(places % 1 - 0.5) > max(LEAST_MARGIN, NOISE * 10**figures)
+    return bool(abs(places % 1 - 0.5) > max(LEAST_MARGIN, NOISE * 10.0**figures))
 
 
 def _with_key(row: Item, key: Decimal) -> Item:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import partial
 
 from turnwright.bank.item import Item, Section
-from turnwright.bank.wording import count
+from turnwright.bank.prose import count
 from turnwright.exporters.adaptation import Adapted, Carried
 from turnwright.exporters.alignment import UnlikeError, align
 from turnwright.exporters.computing import computed

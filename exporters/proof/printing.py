@@ -12,6 +12,7 @@ from turnwright.bank.item import Item, Math, Paragraph, Words
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import FEEDBACK, NOT_STEM, ItemFile
+from turnwright.exporters.proof.leaks import numbers_in
 from turnwright.exporters.proof.wording import expected_words, said_by
 
 
@@ -30,9 +31,11 @@ def check_print(item: ItemFile, expected: Item, *, practice: bool) -> Iterator[s
 
 
 def _solutions(body: Element) -> Iterator[Element]:
-    for each in body.children:
-        if each.name in FEEDBACK and "SOLUTION" in f"{each.get('outcome-identifier')} {each.get('identifier')}".upper():
-            yield each
+    return (each for each in body.children if each.name in FEEDBACK and _is_solution(each))
+
+
+def _is_solution(block: Element) -> bool:
+    return "SOLUTION" in f"{block.get('outcome-identifier')} {block.get('identifier')}".upper()
 
 
 def _check(what: str, said: str, paragraphs: Sequence[Paragraph]) -> Iterator[str]:
@@ -52,8 +55,16 @@ def _ways(paragraph: Paragraph) -> tuple[str, str]:
 
 
 def _check_key(item: ItemFile, expected: Item) -> Iterator[str]:
-    """What those who mark are told of the key, where they are told."""
-    said = "".join(said_by(each) for each in item.all("qti-rubric-block"))
-    for number in (expected.entry.key, expected.entry.half_width):
-        if said and f"{number:f}" not in said:
-            yield f"those who mark are not told {number:f}"
+    """The key and how near an answer must come: in one line for those who mark, and in no hint."""
+    key, width = (f"{number:f}" for number in (expected.entry.key, expected.entry.half_width))
+    lines = [numbers_in(each.string()) for rubric in item.all("qti-rubric-block") for each in _lines(rubric)]
+    if lines and not any({key, width} <= numbers for numbers in lines):
+        yield f"those who mark are not told {key}, and {width} around it"
+    given = {number for paragraph in expected.hints for number in numbers_in(expected_words(paragraph))}
+    for block in item.all("qti-feedback-block"):
+        if not _is_solution(block) and key in numbers_in(block.string()) - given:
+            yield f"a hint tells the key {key}"
+
+
+def _lines(rubric: Element) -> Iterator[Element]:
+    return (each for each in rubric.walk() if each.name == "p")

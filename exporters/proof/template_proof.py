@@ -17,7 +17,8 @@ from turnwright.exporters.proof.item_file import ItemFile
 from turnwright.exporters.proof.item_proof import ItemProof, prove_item
 from turnwright.exporters.proof.parts import UNDECLARED
 from turnwright.exporters.proof.printing import check_print
-from turnwright.exporters.proof.template import Delivery, Draft, Signature, Template, disagreements, signature
+from turnwright.exporters.proof.template import Delivery, Signature, Template, disagreements, signature
+from turnwright.exporters.proof.template_rules import Draft
 from turnwright.exporters.proof.values import CannotMarkError
 
 SEEDS = 200
