@@ -285,6 +285,25 @@ def test_pack_takes_kinds_of_questions_and_refuses_an_unknown_one(turnwright: Tu
     assert ended.err == "no kind of question is called 'nummber'; did you mean number?\n"
 
 
+def test_pack_holds_the_variants_of_a_number_in_a_template_and_tells_of_it(turnwright: Turnwright) -> None:
+    asked = (
+        "pack",
+        "--bank=lantern.yaml",
+        "--variants=6",
+        "--kind=number,rank",
+        "--variants-as=table",
+        "--out=fair.zip",
+    )
+    ended = turnwright(*asked)
+    assert (ended.status, ended.err) == (0, "")
+    (told,) = (line for line in ended.out.splitlines() if line.startswith("number: "))
+    assert told.startswith("number: 18 variants as ")
+    assert told.endswith(" template items; in the worked solution, lines with numbers are plain text.")
+    assert turnwright("prove", "fair.zip").status == 0
+    (table,) = [each for each in in_json(turnwright(*asked, "--json"))["carried"] if each["kind"] == "number"]
+    assert (table["how"], table["items"]) == ("changed", 18)
+
+
 def test_mistakes_and_demo_speak_to_the_lesson(turnwright: Turnwright) -> None:
     data = in_json(turnwright("mistakes", "over-the-top", "--json"))
     live = {each["id"]: each["live_in"] for each in data["mistakes"]}

@@ -68,12 +68,14 @@ def _in_doubles(context: Context, function: Callable[[float], float], operand: V
     try:
         return _told(context, function(float(operand)))
     except ValueError:  # outside the domain, as the logarithm of -1
-        return None
+        raise ArithmeticError from None
 
 
 def _told(context: Context, value: float) -> Value:
-    """A double as a number of the arithmetic at hand; NULL for what is none."""
-    return context.number(repr(value)) if math.isfinite(value) else None
+    """A double as a number of the arithmetic at hand. Raises ArithmeticError, which makes NULL, for what is none."""
+    if not math.isfinite(value):
+        raise ArithmeticError
+    return context.number(repr(value))
 
 
 def math_constant(element: Element, operands: Operands, context: Context) -> Term:
@@ -154,6 +156,8 @@ def stats_operator(element: Element, operands: Operands, context: Context) -> Te
 
     def value(values: Value) -> Value:
         numbers = [float(each) for each in (values if isinstance(values, tuple) else (values,))]
-        return _told(context, function(numbers)) if len(numbers) >= fewest else None
+        if len(numbers) < fewest:
+            raise ArithmeticError
+        return _told(context, function(numbers))
 
     return lifted(value, operands, "float")

@@ -99,9 +99,7 @@ class _Proof:
     def _prove_item(self, item: ItemFile, place: Place, expected: Item | None) -> None:
         proof = prove_item(item, expected, exam=self._exam)
         self._findings.extend(place.name, proof.findings)
-        for name, alternative in proof.pictures:
-            if name in self._archive:
-                self._findings.extend(place.name, self._figures.check_words(name, alternative))
+        self._check_pictures(place, proof)
         self._count(place, proof, keep_band=expected is None)
         self._check_silence(item, place, proof, expected)
 
@@ -109,12 +107,18 @@ class _Proof:
         """A template counts as one item; each of its draws must keep its own key to itself."""
 
         def visit(delivered: ItemFile, proof: ItemProof, row: Item | None) -> None:
+            self._check_pictures(place, proof)
             self._check_silence(delivered, place, proof, row)
 
         found = prove_template(item, expected, visit, exam=self._exam)
         self._findings.extend(place.name, found.proof.findings)
         self._rows += found.rows
         self._count(place, found.proof, keep_band=expected is None)
+
+    def _check_pictures(self, place: Place, proof: ItemProof) -> None:
+        for name, alternative in proof.pictures:
+            if name in self._archive:
+                self._findings.extend(place.name, self._figures.check_words(name, alternative))
 
     def _count(self, place: Place, proof: ItemProof, keep_band: bool) -> None:
         self._tried += proof.tried

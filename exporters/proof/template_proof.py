@@ -30,11 +30,10 @@ Visit = Callable[[ItemFile, ItemProof, Item | None], None]
 
 @dataclass
 class TemplateProof:
-    """What came out for one template item: ``rows`` draws were marked, ``whole`` says that there are no others."""
+    """What came out for one template item, of which ``rows`` draws were marked; ``said`` in which rows what is wrong."""
 
     proof: ItemProof = field(default_factory=ItemProof)
     rows: int = 0
-    whole: bool = False
     said: dict[str, list[int]] = field(default_factory=dict)
 
     def take(self, row: int, proof: ItemProof) -> None:
@@ -102,7 +101,6 @@ def _draws(
             found.proof.findings.append(f"draws of the template: {len(drafts) or 'endless'}, {len(expected)} expected")
         yield from zip(drafts, expected, strict=False)
     else:
-        found.whole = 0 < len(drafts) <= STRANGE_DRAWS
         yield from ((draft, None) for draft in islice(drafts or _seeded(binary), STRANGE_DRAWS))
 
 
