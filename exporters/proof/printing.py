@@ -5,7 +5,9 @@ A template item sets formulas with numbers as plain text, so that a formula may 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
 from turnwright.bank import formula
 from turnwright.bank.item import Item, Math, Paragraph, Words
@@ -14,6 +16,8 @@ from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import FEEDBACK, NOT_STEM, ItemFile
 from turnwright.exporters.proof.leaks import numbers_in
 from turnwright.exporters.proof.wording import expected_words, said_by
+
+_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]{1,3})?")
 
 
 def check_print(item: ItemFile, expected: Item, *, practice: bool) -> Iterator[str]:
@@ -56,14 +60,14 @@ def _ways(paragraph: Paragraph) -> tuple[str, str]:
 
 def _check_key(item: ItemFile, expected: Item) -> Iterator[str]:
     """The key and how near an answer must come: in one line for those who mark, and in no hint."""
-    key, width = (f"{number:f}" for number in (expected.entry.key, expected.entry.half_width))
+    key, width = expected.entry.key, expected.entry.half_width
     lines = [each.string() for rubric in item.all("qti-rubric-block") for each in _lines(rubric)]
-    if lines and not any(key in line and width in line for line in lines):
+    if lines and not any({key, width} <= set(map(Decimal, _NUMBER.findall(line))) for line in lines):
         yield f"those who mark are not told {key}, and {width} around it"
     counts = {str(number) for number in range(len(expected.hints) + 1)}
     given = {number for paragraph in expected.hints for number in numbers_in(expected_words(paragraph))}
     for block in item.all("qti-feedback-block"):
-        if not _is_solution(block) and key.lstrip("-") in numbers_in(block.string()) - given - counts:
+        if not _is_solution(block) and f"{abs(key):f}" in numbers_in(block.string()) - given - counts:
             yield f"a hint tells the key {key}"
 
 

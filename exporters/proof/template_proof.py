@@ -30,7 +30,7 @@ Visit = Callable[[ItemFile, ItemProof, Item | None], None]
 
 @dataclass
 class TemplateProof:
-    """What came out for one template item, of which ``rows`` draws were marked; ``said`` in which rows what is wrong."""
+    """What came out for one template item: how many ``rows`` were marked, and what is ``said`` to be wrong in which."""
 
     proof: ItemProof = field(default_factory=ItemProof)
     rows: int = 0
