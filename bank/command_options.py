@@ -149,6 +149,14 @@ _ORDER = (
         show_default=True,
         help="What a number to type becomes in a format without tolerances: the strings that are right, or a choice.",
     ),
+    click.option(
+        "--variants-as",
+        "variants_as",
+        type=click.Choice(["static", "table", "computed"]),
+        default="static",
+        show_default=True,
+        help="An item for each variant; or template items, with keys in a table or computed on the platform.",
+    ),
     click.option("--strict", is_flag=True, help="Refuse to leave out what a format can't carry."),
 )
 
@@ -174,12 +182,13 @@ def order(function: Any) -> Any:
 
     @options(*_ORDER)
     @wraps(function)
-    def command(*names: Any, format_name: str, strict: bool, **rest: Any) -> Any:
+    def command(*names: Any, format_name: str, strict: bool, variants_as: Any, **rest: Any) -> Any:
         from turnwright import exporters
         from turnwright.exporters.delivery import Delivery
         from turnwright.exporters.packing import Order
 
-        delivery = Delivery(**{name: rest.pop(name) for name in ("mathematics", "figures", "numbers")})
+        of_delivery = {name: rest.pop(name) for name in ("mathematics", "figures", "numbers")}
+        delivery = Delivery(variants=variants_as, **of_delivery)
         formats = exporters.available() if format_name == "all" else (format_name,)
         return function(*names, order=Order(formats, delivery, strict), **rest)
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
 
+from turnwright.bank.computation import Computation, Node
 from turnwright.bank.diagram import view_of
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.figure import draw_diagram
@@ -17,6 +18,8 @@ from turnwright.bank.quality import difficulty
 from turnwright.bank.quantity import round_figures
 from turnwright.bank.solving import SolvedQuestion
 from turnwright.bank.stem import asked_name, stem
+from turnwright.bank.translation import computation_of, decimal_of
+from turnwright.bank.unit import Unit
 from turnwright.bank.variant import Variant, VariantPool
 from turnwright.bank.worked import Writer
 
@@ -55,6 +58,7 @@ class Generator:
                     figures=variant.answer.figures,
                     recognised=recognised,
                     as_choice=as_choice,
+                    computation=self._computation(variant),
                 ),
             ),
             solution=writer.steps(variant),
@@ -100,6 +104,15 @@ class Generator:
             alignment=question.alignment,
         )
 
+    def _computation(self, variant: Variant) -> Computation:
+        used = sorted(self.solved.solution.symbols & set(variant.given))
+        values = tuple((name, decimal_of(variant.given[name].si)) for name in used)
+        return Computation(_form(self._forms, self.solved, variant.answer.unit), values)
+
+    @cached_property
+    def _forms(self) -> dict[Unit, Node]:
+        return {}
+
     @cached_property
     def _figures(self) -> dict[str, Drawing]:
         return {}
@@ -110,6 +123,12 @@ class Generator:
 
     def _writer(self, scene: Scene) -> Writer:
         return self._writers.setdefault(scene.name, Writer(self.solved, scene))
+
+
+def _form(made: dict[Unit, Node], solved: SolvedQuestion, unit: Unit) -> Node:
+    if unit not in made:
+        made[unit] = computation_of(solved.solution.closed_form, unit)
+    return made[unit]
 
 
 def _drawing(made: dict[str, Drawing], solved: SolvedQuestion, scene: Scene) -> Drawing:

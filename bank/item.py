@@ -11,6 +11,7 @@ from decimal import Decimal
 from typing import TypeAlias
 
 from turnwright.bank import formula
+from turnwright.bank.computation import Computation
 from turnwright.bank.curriculum import Alignment
 from turnwright.bank.drawing import Drawing
 from turnwright.bank.sitting import PRESETS, Purpose, Sitting, checked
@@ -87,7 +88,7 @@ class NumberEntry:
     stands before the box, ``name`` the same in words ("least speed"). ``carried`` are the numbers that follow from
     wrong choices in earlier entries of the item: who slipped there is not marked down twice. ``spellings`` are all
     right texts, filled in for a format that compares answers as text. ``as_choice`` makes the same question as a choice
-    between numbers, or None where too few wrong numbers are honest.
+    between numbers, or None where too few wrong numbers are honest. ``computation`` says how ``exact`` is worked out.
     """
 
     symbol: formula.Node
@@ -102,6 +103,7 @@ class NumberEntry:
     carried: tuple[Carried, ...] = ()
     spellings: tuple[str, ...] = ()
     as_choice: Callable[[], ChoiceEntry | None] | None = field(default=None, compare=False, repr=False)
+    computation: Computation | None = None
 
     def accepts(self, answer: Decimal) -> bool:
         """Whether an answer in ``unit`` is right."""
@@ -241,7 +243,8 @@ class Section:
     ``figures`` are the drawings that its items show; ``figure_of[k]`` is the index into ``figures`` for item k, or
     None. ``items()`` starts the series again from the first item each time, and never holds more than a block.
     ``pictures`` are the distinct drawings that options show; an option's drawing is equal to one of them.
-    All items have entries of the same kinds and the same marks.
+    All items have entries of the same kinds and the same marks. ``held[k]`` is how many variants item k holds, where a
+    format lets an item hold more than one; empty where none does.
     """
 
     question_id: str
@@ -250,6 +253,7 @@ class Section:
     figure_of: Sequence[int | None]
     items: Callable[[], Iterator[Item]]
     pictures: tuple[Drawing, ...] = ()
+    held: Sequence[int] = ()
 
     def __len__(self) -> int:
         return len(self.figure_of)

@@ -86,7 +86,6 @@ def pack(
         gravity=f"{settings.gravity} N/kg",
         seed=settings.seed,
         sections=tuple(each for each in found.values() if each),
-        rules=settings.rules,
         without=tuple(name for name, section in found.items() if section is None),
         rules=settings.rules,
     )

@@ -25,6 +25,7 @@ ALL_OR_NOTHING = "all or nothing, no part of the marks"
 HTML = "written as HTML with sub, sup and Unicode letters; the format does not promise MathML"
 HINTS = "given as feedback after a wrong answer, if the system shows such feedback; nobody can ask for one before"
 NO_FEEDBACK = "without feedback the format carries neither hints nor solutions"
+NO_TEMPLATES = "an item for each variant: the format has no template items"
 NO_SHUFFLE = "not carried: questions and options keep their order, unless the system shuffles them"
 POOLS: dict[Pools, str] = {
     "one each": "no draw: assessment 1 holds the first variant of each question, assessment 2 the second, and so on",
@@ -115,7 +116,7 @@ def adapted(pack: Pack, delivery: Delivery, capacity: Capacity) -> Adapted:
     for section in pack.sections:
         sections += _fitted(section, delivery, capacity, choices, ledger)
     made = replace(pack, sections=tuple(_under_rules(each, pack.sitting) for each in sections))
-    _tell_of_all(made, capacity, ledger)
+    _tell_of_all(made, delivery, capacity, ledger)
     return Adapted(made, delivery, ledger.table(), capacity.pools)
 
 
@@ -168,7 +169,7 @@ def _entry_fitted(section: Section, delivery: Delivery, capacity: Capacity, choi
     return Converted((section,), (ALL_OR_NOTHING,) if lossy else ())
 
 
-def _tell_of_all(pack: Pack, capacity: Capacity, ledger: _Ledger) -> None:
+def _tell_of_all(pack: Pack, delivery: Delivery, capacity: Capacity, ledger: _Ledger) -> None:
     """What holds for items of several kinds: their formulas, their hints, how variants are given out."""
     if not capacity.mathml:
         ledger.add("(formulas)", "changed", HTML, len(pack))
@@ -178,9 +179,15 @@ def _tell_of_all(pack: Pack, capacity: Capacity, ledger: _Ledger) -> None:
         lost = not rules.feedback and (rules.hints or rules.solution)
         ledger.add("(hints and solutions)", "left out", NO_FEEDBACK, len(pack) if lost else 0)
         ledger.add("(shuffle)", "changed", NO_SHUFFLE, len(pack) if rules.shuffle else 0)
+    if delivery.variants != "static":
+        ledger.add("(templates)", "changed", NO_TEMPLATES, _numbers(pack.sections))
     if capacity.pools != "drawn":
         ledger.add("(variants)", "changed", POOLS[capacity.pools], len(pack))
 
 
 def _count(sections: Iterable[Section], what: str) -> int:
     return sum(len(section) for section in sections if getattr(first_item(section), what))
+
+
+def _numbers(sections: Iterable[Section]) -> int:
+    return sum(len(section) for section in sections if section.metadata.kind == "number")

@@ -18,6 +18,8 @@ from turnwright.exporters.naming import Question
 from turnwright.exporters.part import SHOWN, SOLUTION, Part
 from turnwright.exporters.parts import parts
 from turnwright.exporters.qti import QTI, add_flag, add_outcome
+from turnwright.exporters.template import TemplateItem
+from turnwright.exporters.template_processing import add_template
 
 
 def assessment_item(item: Item, question: Question, index: int) -> Element:
@@ -28,6 +30,8 @@ def assessment_item(item: Item, question: Question, index: int) -> Element:
     asked = parts(item, page, rules)
     root = _root(question, index)
     _add_declarations(root, item, asked, rules.solution, levels)
+    if isinstance(item, TemplateItem):
+        add_template(root, item, asked[0].names.response, practice=bool(rules.told))
     _add_body(root, item, asked, question, index, page)
     add_processing(root, asked, solution=rules.solution, hints=levels)
     if rules.feedback:

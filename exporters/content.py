@@ -14,6 +14,7 @@ from turnwright.exporters.elements import Element, say
 from turnwright.exporters.htmlmath import add_html, inline_html
 from turnwright.exporters.mathml import math
 from turnwright.exporters.qti import QTI
+from turnwright.exporters.template import Drawn
 
 Source: TypeAlias = Callable[[Drawing], str]
 
@@ -40,6 +41,9 @@ class Page:
         """The parts of a paragraph join ``parent`` after all that it holds."""
         for part in paragraph:
             match part:
+                case Drawn(variable=variable):
+                    QTI.add(parent, "qti-printed-variable", identifier=variable)
+                    say(parent, part.text.removeprefix(part.number))
                 case Words(text=text) | Given(text=text):
                     say(parent, text)
                 case Math(node=node):

@@ -85,7 +85,7 @@ def _item(question: Question, index: int, version: Version) -> Element:
     href = item_href(identifier)
     resource = _resource(identifier, version.item_type, href)
     metadata = PACKAGING.add(resource, "metadata")
-    add_qti_metadata(metadata, question)
+    add_qti_metadata(metadata, question, index)
     if version.names_standards and _is_aligned(question):
         add_standards(metadata, question.section.metadata.alignment)
     add_item_record(metadata, question, index, standards=version.names_standards)

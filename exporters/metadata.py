@@ -39,11 +39,11 @@ ASKS: dict[Kind, str] = {
 }
 
 
-def add_qti_metadata(parent: Element, question: Question) -> None:
+def add_qti_metadata(parent: Element, question: Question, index: int) -> None:
     """How the item is answered, and whether it teaches as well as asks."""
     rules = question.sitting
     facts = (
-        ("itemTemplate", "false"),
+        ("itemTemplate", "true" if question.is_template(index) else "false"),
         ("timeDependent", "false"),
         ("composite", "true" if len(question.shape.kinds) > 1 else "false"),
         *(("interactionType", name) for name in question.shape.interactions(hints=rules.hints)),
@@ -107,9 +107,9 @@ def _add_general(record: Element, entry: str, title: str, description: str, keyw
 
 
 def _entry(question: Question, index: int) -> str:
-    """The id in the bank and the number of the variant; in an exam, the neutral identifier."""
+    """The id in the bank and the number of the variant or the template; in an exam, the neutral identifier."""
     if question.purpose == "practice":
-        return f"{question.section.question_id}.v{index + 1}"
+        return f"{question.section.question_id}.{'t' if question.is_template(index) else 'v'}{index + 1}"
     return question.item(index)
 
 

@@ -40,6 +40,10 @@ class Question:
         """The identifier of the item at ``index``, which counts from 0 inside its section."""
         return f"{self.identifier}_v{index + 1:0{self.width}}"
 
+    def is_template(self, index: int) -> bool:
+        """Whether the item at ``index`` holds several variants."""
+        return bool(self.section.held) and self.section.held[index] > 1
+
     def figure(self, index: int) -> str:
         """The identifier of the figure at ``index``."""
         return f"{self.identifier}_f{index + 1}"

@@ -6,15 +6,19 @@ from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEnt
 from turnwright.bank.sitting import Sitting
 from turnwright.exporters.content import Page
 from turnwright.exporters.entry_choice import ChoicePart
+from turnwright.exporters.entry_drawn import DrawnPart
 from turnwright.exporters.entry_match import MatchPart
 from turnwright.exporters.entry_number import NumberPart
 from turnwright.exporters.entry_order import OrderPart
 from turnwright.exporters.entry_several import SeveralPart
 from turnwright.exporters.part import SOLUTION, Names, Part
+from turnwright.exporters.template import TemplateItem
 
 
 def parts(item: Item, page: Page, rules: Sitting) -> tuple[Part, ...]:
     """The entries in their order, which all stand on one page."""
+    if isinstance(item, TemplateItem):
+        return (DrawnPart(item, _only_names(rules), page),)
     if len(item.entries) == 1:
         return (_part(item.entries[0], _only_names(rules), page),)
     return tuple(

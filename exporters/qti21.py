@@ -13,10 +13,12 @@ from turnwright.bank.item import Pack, Section
 from turnwright.exporters.adaptation import Adapted, told
 from turnwright.exporters.delivery import Delivery
 from turnwright.exporters.qti_package import write_package
+from turnwright.exporters.templating import with_templates
 from turnwright.exporters.version import QTI_21
 
 NAME = "qti-2.1"
 SUFFIX = ".zip"
+TITLE = "QTI 2.1"
 COUNTED = "asking for a hint counts as one of the attempts, which have no end"
 LEFT_OUT = "hints are left out: asking for one would use up one of the attempts"
 
@@ -32,7 +34,7 @@ def adapt(pack: Pack, delivery: Delivery) -> Adapted:
 
     adapted = told(pack, delivery, changed)
     silent = replace(pack, rules=replace(rules, hints=rules.hints and not rules.attempts))
-    return replace(adapted, pack=silent)
+    return with_templates(replace(adapted, pack=silent))
 
 
 write = partial(write_package, QTI_21)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 import zipfile
@@ -283,6 +284,24 @@ def test_pack_takes_kinds_of_questions_and_refuses_an_unknown_one(turnwright: Tu
     ended = turnwright("pack", "--bank", "lantern.yaml", "--kind", "nummber")
     assert (ended.status, ended.out) == (2, "")
     assert ended.err == "no kind of question is called 'nummber'; did you mean number?\n"
+
+
+def test_pack_holds_the_variants_of_a_number_in_a_template_and_tells_of_it(turnwright: Turnwright) -> None:
+    asked = (
+        "pack",
+        "--bank=lantern.yaml",
+        "--variants=6",
+        "--kind=number,rank",
+        "--variants-as=table",
+        "--out=fair.zip",
+    )
+    ended = turnwright(*asked)
+    assert (ended.status, ended.err) == (0, "")
+    told = " ".join(ended.out.split())
+    assert re.search(r"Changed number 18: as \d+ template items; in the worked solution, lines with numbers", told)
+    assert turnwright("prove", "fair.zip").status == 0
+    (table,) = [each for each in in_json(turnwright(*asked, "--json"))["carried"] if each["kind"] == "number"]
+    assert (table["how"], table["items"]) == ("changed", 18)
 
 
 def test_mistakes_and_demo_speak_to_the_lesson(turnwright: Turnwright) -> None:

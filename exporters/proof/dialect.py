@@ -7,9 +7,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache, partial
 
-from turnwright.exporters.proof.documents import XML
+from turnwright.exporters.proof.documents import MATHML, XML
 
-MATHML = "{http://www.w3.org/1998/Math/MathML}"
+__all__ = ["DIALECTS", "MATHML", "QTI_30", "SVG", "Dialect", "find_dialect"]
+
 SVG = "{http://www.w3.org/2000/svg}"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
@@ -11,6 +12,7 @@ from typing import cast
 from lxml import etree
 from turnwright.exporters.proof.parsing import DocumentError, parse_whole
 
+MATHML = "{http://www.w3.org/1998/Math/MathML}"
 XML = "{http://www.w3.org/XML/1998/namespace}"
 DEEPEST = 100
 MOST_TAGS = 400_000
@@ -123,6 +125,22 @@ class Element:
         found = self._source.iter(*{each.tag for each in wanted}) if wanted else ()
         return [Element(each, self._rename) for each in found if each in wanted]
 
+    def spots(self, wanted: Callable[[Element], bool]) -> dict[int, Element]:
+        """The elements that are ``wanted``, here and below, each by its place in document order."""
+        everything = enumerate(Element(each, self._rename) for each in self._source.iter("*"))
+        return {place: each for place, each in everything if wanted(each)}
+
+    def rewritten(self, texts: Mapping[int, str]) -> Element:
+        """A copy in which a text stands for each element at these places; inside formulas, the text of the element."""
+        root = copy.deepcopy(self._source)
+        found = list(root.iter("*"))
+        for place, text in texts.items():
+            if found[place].tag.startswith(MATHML):
+                found[place].text = text
+            else:
+                _give_way(found[place], text)
+        return Element(root, self._rename)
+
     def size(self) -> int:
         """How many elements there are, here and below."""
         return int(cast(float, _xpath("count(descendant-or-self::*)")(self._source)))
@@ -136,6 +154,19 @@ class Element:
         """The elements of that local name without that attribute, here and below."""
         found = _xpath(f"descendant-or-self::*[local-name()='{local}'][not(@{attribute})]")(self._source)
         return [Element(each, self._rename) for each in cast(list[etree._Element], found)]
+
+
+def _give_way(element: etree._Element, text: str) -> None:
+    """Puts a text, with what follows the element, in its place."""
+    parent, before = element.getparent(), element.getprevious()
+    text += element.tail or ""
+    if parent is None:
+        return
+    if before is None:
+        parent.text = (parent.text or "") + text
+    else:
+        before.tail = (before.tail or "") + text
+    parent.remove(element)
 
 
 @lru_cache(maxsize=64)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import NamedTuple, TypeAlias
 
 from turnwright.exporters.proof.declarations import CARDINALITIES, Declaration, ReportedError
+from turnwright.exporters.proof.dice import Dice
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.values import BASE_TYPES, Arithmetic, CannotMarkError, Value, parse
@@ -36,10 +37,14 @@ class Term(NamedTuple):
 
 @dataclass(frozen=True)
 class Context:
-    """What an expression is compiled in: the variables of the item, and the arithmetic to mark in."""
+    """What an expression is compiled in: the variables of the item, and the arithmetic to mark in.
+
+    ``dice`` gives the dice of the draw that is going on; where there is none, nothing may be random.
+    """
 
     declarations: Mapping[str, Declaration]
     number: Arithmetic
+    dice: Callable[[], Dice] | None = None
 
     def declaration(self, identifier: str) -> Declaration:
         """The variable of that name, of a type that can be marked."""
@@ -49,6 +54,19 @@ class Context:
         if found.cardinality not in CARDINALITIES or found.base not in BASE_TYPES:
             raise CannotMarkError(f"'{shown(identifier)}' is of a type that is not marked yet")
         return found
+
+    def whole(self, element: Element, name: str, default: str = "") -> Callable[[Scope], Value]:
+        """The whole number in an attribute, or the integer variable that it names."""
+        text = element.get(name) or default
+        value = parse(text, "integer", self.number)
+        if value is not None:
+            return lambda scope: value
+        if text not in self.declarations:
+            raise CannotMarkError(f"{element.name} has {name} '{shown(text)}', a whole number or a variable expected")
+        found = self.declaration(text)
+        if (found.cardinality, found.base) != ("single", "integer"):
+            raise CannotMarkError(f"{element.name} has {name} '{shown(text)}', which is no single integer")
+        return lambda scope: scope[text]
 
 
 Operands: TypeAlias = list[Term]

@@ -95,12 +95,19 @@ def read_item(name: str, data: bytes, dialect: Dialect) -> ItemFile:
     root = read_document(data, dialect.rename)
     if root.name != "qti-assessment-item":
         raise DocumentError(f"is no item: its root is {shown(root.name)}")
+    return item_of(name, data, root, dialect, read_declarations(root))
+
+
+def item_of(
+    name: str, data: bytes, root: Element, dialect: Dialect, declarations: Mapping[str, Declaration]
+) -> ItemFile:
+    """The item of a tree that was read from ``data``."""
     elements = root.by_name(dialect.namespace, _has_meaning)
     if _interaction_tags(data) > sum(len(elements[each]) for each in elements if each.endswith(INTERACTION)):
         for each in root.walk():  # one in another namespace can not be answered, and must not go unseen
             if each.name.startswith("{") and each.name.endswith(INTERACTION):
                 elements.setdefault(each.name, []).append(each)
-    return ItemFile(name, data, root, elements, read_declarations(root), dialect)
+    return ItemFile(name, data, root, elements, declarations, dialect)
 
 
 def _interaction_tags(data: bytes) -> int:

@@ -1,4 +1,4 @@
-"""The expressions of response processing that combine values, and the table of all expressions.
+"""The expressions that combine values, and the table of all expressions.
 
 A later expression is one function and one line in ``EXPRESSIONS``. Meanings follow the words of the QTI 3.0
 information model; what is remembered and not read there says "from memory".
@@ -8,15 +8,14 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from types import MappingProxyType
 
-from turnwright.exporters.proof import expressions
+from turnwright.exporters.proof import drawing, expressions, functions
 from turnwright.exporters.proof.comparison import equal, equal_rounded, ordering
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.expressions import Compile, Context, Expression, Operands, Scope, Term
-from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.proof.terms import lifted, same_type, want_booleans, want_numbers
+from turnwright.exporters.proof.terms import lifted, number_base, same_type, want_booleans, want_numbers
 from turnwright.exporters.proof.values import CannotMarkError, Value, container, is_run
 
 ANY_NUMBER = 10_000
@@ -84,32 +83,9 @@ def negation(element: Element, operands: Operands, context: Context) -> Term:
     return lifted(lambda a: not a, want_booleans(element, operands), "boolean")
 
 
-def total(element: Element, operands: Operands, context: Context) -> Term:
-    """The sum of all numbers, those in containers with them."""
-    return _folded(element, operands, sum)
-
-
-def product(element: Element, operands: Operands, context: Context) -> Term:
-    """The product of all numbers, those in containers with them."""
-    return _folded(element, operands, math.prod)
-
-
-def _folded(element: Element, operands: Operands, fold: Callable[[list[Value]], Value]) -> Term:
-    want_numbers(element, operands, containers=True)
-
-    def value(*values: Value) -> Value:
-        return fold([part for each in values for part in (each if isinstance(each, tuple) else (each,))])
-
-    return lifted(value, operands, _number_base(operands))
-
-
-def _number_base(operands: Operands) -> str:
-    return "integer" if all(each.base == "integer" for each in operands) else "float"
-
-
 def subtract(element: Element, operands: Operands, context: Context) -> Term:
     """The first number less the second."""
-    return lifted(lambda a, b: a - b, want_numbers(element, operands), _number_base(operands))
+    return lifted(lambda a, b: a - b, want_numbers(element, operands), number_base(operands))
 
 
 def divide(element: Element, operands: Operands, context: Context) -> Term:
@@ -120,20 +96,6 @@ def divide(element: Element, operands: Operands, context: Context) -> Term:
 def power(element: Element, operands: Operands, context: Context) -> Term:
     """The first number to the power of the second, a float; NULL where that is no real number."""
     return lifted(lambda a, b: context.number(a) ** context.number(b), want_numbers(element, operands), "float")
-
-
-MATH_OPERATORS: Mapping[str, tuple[Callable[[Value], Value], str]] = MappingProxyType(
-    {"abs": (abs, ""), "ceil": (math.ceil, "integer"), "floor": (math.floor, "integer")}
-)
-
-
-def math_operator(element: Element, operands: Operands, context: Context) -> Term:
-    """The function that ``name`` stands for, of one number."""
-    known = MATH_OPERATORS.get(element.get("name"))
-    if known is None:
-        raise CannotMarkError(f"{element.name} '{shown(element.get('name'))}' can not be marked yet")
-    function, base = known
-    return lifted(function, want_numbers(element, operands), base or _number_base(operands))
 
 
 def rounded(element: Element, operands: Operands, context: Context) -> Term:
@@ -158,6 +120,8 @@ def _container(cardinality: str) -> Compile:
         if len(bases) > 1:
             raise CannotMarkError(f"{element.name} mixes {' and '.join(sorted(bases))}")
         values = [each.value for each in operands]
+        if operands and all(each.name == "qti-base-value" for each in element.children):  # a table, made once
+            return expressions.constant(container(value({}) for value in values), "".join(bases), cardinality)
         return Term("".join(bases), cardinality, lambda scope: container(value(scope) for value in values))
 
     return compiled
@@ -182,12 +146,21 @@ EXPRESSIONS: Mapping[str, Expression] = MappingProxyType(
         "qti-and": Expression(both, 1, ANY_NUMBER),
         "qti-or": Expression(either, 1, ANY_NUMBER),
         "qti-not": Expression(negation, 1, 1),
-        "qti-sum": Expression(total, 1, ANY_NUMBER),
-        "qti-product": Expression(product, 1, ANY_NUMBER),
+        "qti-sum": Expression(functions.folded(sum), 1, ANY_NUMBER),
+        "qti-product": Expression(functions.folded(math.prod), 1, ANY_NUMBER),
+        "qti-min": Expression(functions.folded(min), 1, ANY_NUMBER),
+        "qti-max": Expression(functions.folded(max), 1, ANY_NUMBER),
+        "qti-gcd": Expression(functions.whole_numbers(math.gcd), 1, ANY_NUMBER),
+        "qti-lcm": Expression(functions.whole_numbers(math.lcm), 1, ANY_NUMBER),
+        "qti-integer-divide": Expression(functions.whole_numbers(lambda a, b: a // b), 2, 2),
+        "qti-integer-modulus": Expression(functions.whole_numbers(lambda a, b: a % b), 2, 2),
         "qti-subtract": Expression(subtract, 2, 2),
         "qti-divide": Expression(divide, 2, 2),
         "qti-power": Expression(power, 2, 2),
-        "qti-math-operator": Expression(math_operator, 1, 1),
+        "qti-math-operator": Expression(functions.math_operator, 1, 2),
+        "qti-math-constant": Expression(functions.math_constant, 0, 0),
+        "qti-stats-operator": Expression(functions.stats_operator, 1, 1),
+        "qti-round-to": Expression(functions.round_to, 1, 1),
         "qti-round": Expression(rounded, 1, 1),
         "qti-truncate": Expression(truncated, 1, 1),
         "qti-integer-to-float": Expression(integer_to_float, 1, 1),
@@ -196,5 +169,12 @@ EXPRESSIONS: Mapping[str, Expression] = MappingProxyType(
         "qti-member": Expression(member, 2, 2),
         "qti-contains": Expression(contains, 2, 2),
         "qti-string-match": Expression(string_match, 2, 2),
+        "qti-index": Expression(drawing.index, 1, 1),
+        "qti-container-size": Expression(drawing.container_size, 1, 1),
+        "qti-delete": Expression(drawing.delete, 2, 2),
+        "qti-repeat": Expression(drawing.repeat, 1, ANY_NUMBER),
+        "qti-random": Expression(drawing.random_of, 1, 1),
+        "qti-random-integer": Expression(drawing.random_integer, 0, 0),
+        "qti-random-float": Expression(drawing.random_float, 0, 0),
     }
 )

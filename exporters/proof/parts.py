@@ -71,8 +71,6 @@ class Parts:
 
 def read_parts(item: ItemFile) -> Parts | str:
     """The parts of an item, or why it cannot be marked."""
-    if item.root.child("qti-template-processing") is not None:
-        return "its values are drawn on delivery"
     interactions = _in_order(item)
     if len(interactions) < len(item.interactions()):
         return "an interaction of it stands where nobody can answer"

@@ -1,25 +1,21 @@
 """Response processing, run as the QTI 3.0 information model says: the answers go in, the outcomes come out.
 
-A condition that is NULL counts as false. Nothing is remembered between two markings.
+Nothing is remembered between two markings.
 """
 
 from __future__ import annotations
 
 import decimal
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from types import MappingProxyType
-from typing import TypeAlias
 
-from turnwright.exporters.proof.declarations import Declaration, ReportedError, Texts
+from turnwright.exporters.proof.declarations import Declaration, Texts
 from turnwright.exporters.proof.documents import Element, read_document
-from turnwright.exporters.proof.expressions import Context, Scope, Term, compile_term
+from turnwright.exporters.proof.expressions import Context, Scope
 from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.proof.operators import EXPRESSIONS
-from turnwright.exporters.proof.values import Arithmetic, CannotMarkError, Value
+from turnwright.exporters.proof.rules import Rule, Table, assigned, compile_rule, condition
+from turnwright.exporters.proof.values import Arithmetic, CannotMarkError
 
-Rule: TypeAlias = Callable[[Scope], None]
-Compile: TypeAlias = Callable[[Element, Context, int], Rule]
-DEEPEST = 20
 LONGEST = 5000
 EXACT = decimal.Context(prec=40, traps=[decimal.InvalidOperation, decimal.DivisionByZero, decimal.Overflow])
 
@@ -42,7 +38,7 @@ class Marking:
         if sum(rule.size() for rule in rules) > LONGEST:
             raise CannotMarkError(f"response processing has more than {LONGEST} elements")
         with decimal.localcontext(EXACT):
-            self._rules = [_rule(each, self._context, 0) for each in rules]
+            self._rules = [compile_rule(each, self._context, RULES) for each in rules]
             self._start = {each.identifier: each.initial(number) for each in declarations.values()}
         self._buttons = dict.fromkeys(buttons, False)
         self._start.update(self._buttons)
@@ -79,78 +75,18 @@ def _rules_of(item: Element) -> tuple[Element, ...]:
     return read_document(TEMPLATES[name], lambda each: each).children
 
 
-def _rule(element: Element, context: Context, depth: int) -> Rule:
-    if depth > DEEPEST:
-        raise CannotMarkError(f"conditions are nested more than {DEEPEST} deep")
-    compile_rule = RULES.get(element.name)
-    if compile_rule is None:
-        raise CannotMarkError(f"{shown(element.name)} is no rule that can be marked yet")
-    return compile_rule(element, context, depth)
-
-
-def _rules(elements: Iterable[Element], context: Context, depth: int) -> list[Rule]:
-    return [_rule(each, context, depth + 1) for each in elements]
-
-
-def _response_condition(element: Element, context: Context, depth: int) -> Rule:
-    names = [each.name for each in element.children]
-    last_else = names[-1:] == ["qti-response-else"]
-    tests = names[: len(names) - last_else]
-    if tests != ["qti-response-if"] + ["qti-response-else-if"] * (len(tests) - 1):
-        raise CannotMarkError(f"{element.name} is not made of if, else-if and else in this order")
-    branches = [_branch(each, context, depth) for each in element.children[: len(tests)]]
-    otherwise = _rules(element.children[-1].children, context, depth) if last_else else []
+def _set_outcome_value(element: Element, context: Context, table: Table, depth: int) -> Rule:
+    outcome, value_of = assigned(element, context, ("outcome",))
+    identifier = outcome.identifier
 
     def run(scope: Scope) -> None:
-        taken = otherwise
-        for condition, rules in branches:
-            if condition(scope) is True:
-                taken = rules
-                break
-        for rule in taken:
-            rule(scope)
+        scope[identifier] = value_of(scope)
 
     return run
 
 
-def _branch(element: Element, context: Context, depth: int) -> tuple[Callable[[Scope], Value], list[Rule]]:
-    if not element.children:
-        raise CannotMarkError(f"{element.name} has no condition")
-    condition = compile_term(element.children[0], context, EXPRESSIONS)
-    if not condition.is_boolean():
-        raise CannotMarkError(f"the condition of {element.name} is no truth value")
-    return condition.value, _rules(element.children[1:], context, depth)
-
-
-def _set_outcome_value(element: Element, context: Context, depth: int) -> Rule:
-    identifier = element.get("identifier")
-    outcome = context.declaration(identifier)
-    if outcome.kind != "outcome":
-        raise ReportedError(f"'{shown(identifier)}' is no outcome")
-    if len(element.children) != 1:
-        raise CannotMarkError(f"{element.name} has {len(element.children)} values, 1 expected")
-    term = compile_term(element.children[0], context, EXPRESSIONS)
-    _check_type(term, outcome)
-    value_of, number, is_float = term.value, context.number, outcome.base == "float"
-
-    def run(scope: Scope) -> None:
-        value = value_of(scope)
-        # An integer put into a float is one, so that later arithmetic stays in its own numbers.
-        scope[identifier] = number(value) if is_float and type(value) is int else value
-
-    return run
-
-
-def _check_type(term: Term, outcome: Declaration) -> None:
-    widens = (term.base, outcome.base) == ("integer", "float")
-    if term.base and term.base != outcome.base and not widens:
-        raise CannotMarkError(f"'{outcome.identifier}' is of type {outcome.base} and is set to {term.base}")
-    if term.cardinality and term.cardinality != outcome.cardinality:
-        raise CannotMarkError(f"'{outcome.identifier}' is {outcome.cardinality} and is set to {term.cardinality}")
-
-
-RULES: Mapping[str, Compile] = MappingProxyType(
-    {"qti-response-condition": _response_condition, "qti-set-outcome-value": _set_outcome_value}
+RULES: Table = MappingProxyType(
+    {"qti-response-condition": condition("response"), "qti-set-outcome-value": _set_outcome_value}
 )
 
 # The two standard templates, written out from what the standard says they do.

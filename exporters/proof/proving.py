@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from typing import TypeAlias
 
 from turnwright.bank.curriculum import Alignment
 from turnwright.bank.errors import FileError
@@ -24,11 +25,15 @@ from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.proof.references import check_references
 from turnwright.exporters.proof.report import Band, Report, counted
 from turnwright.exporters.proof.standards import missing_standards
+from turnwright.exporters.proof.template import is_template
+from turnwright.exporters.proof.template_proof import prove_template
+
+Expected: TypeAlias = Item | tuple[Item, ...]
 
 
 def prove(
     path: Path,
-    expected: Iterable[Item] | None = None,
+    expected: Iterable[Expected] | None = None,
     *,
     exam: bool | None = None,
     limits: Limits | None = None,
@@ -36,7 +41,8 @@ def prove(
 ) -> Report:
     """What the pack at ``path`` holds, and whether it marks as it should.
 
-    ``expected`` are the items it was written from, in the order of its item references; each is let go after use.
+    ``expected`` are the items it was written from, in the order of its item references, and for a template item those
+    of all its rows; each is let go after use.
     ``exam`` says that no feedback or solution may be there; by default, where the tests switch all feedback off.
     ``agreed`` are the rules and the form that the pack was made for.
     A file that is no pack at all is a ``FileError``.
@@ -45,9 +51,11 @@ def prove(
     with open_archive(path, limits) as archive:
         if MANIFEST not in archive:
             raise FileError(str(path), f"has no {MANIFEST} at its root", "give a question pack")
-        proof: _Proof | AsiProof
-        asi = is_asi(archive, limits)
-        proof = AsiProof(archive, limits, exam, agreed) if asi else _Proof(archive, limits, exam, agreed)
+        if is_asi(archive, limits):
+            asi = AsiProof(archive, limits, exam, agreed)
+            asi.run(None if expected is None else (each for each in expected if isinstance(each, Item)))
+            return asi.report(path)
+        proof = _Proof(archive, limits, exam, agreed)
         proof.run(None if expected is None else iter(expected))
         return proof.report(path)
 
@@ -69,9 +77,9 @@ class _Proof:
         self._unmarked: Counter[str] = Counter()
         self._kinds: Counter[str] = Counter()
         self._bands: list[tuple[str, Band]] = []
-        self._items = self._marked = self._tried = 0
+        self._items = self._marked = self._tried = self._rows = 0
 
-    def run(self, expected: Iterator[Item] | None) -> None:
+    def run(self, expected: Iterator[Expected] | None) -> None:
         """Goes through all items in the order of the tests, then through what else is in the archive."""
         if self._exam:
             self._findings.extend("", self._contents.check_exam())
@@ -90,7 +98,7 @@ class _Proof:
         self._findings.extend("", self._tally.findings())
         self._read_rest()
 
-    def _prove_place(self, place: Place, expected: Item | None) -> None:
+    def _prove_place(self, place: Place, expected: Expected | None) -> None:
         self._items += 1
         try:
             data = self._archive.read(place.name, self._limits.document)
@@ -99,14 +107,40 @@ class _Proof:
             self._findings.add(place.name, str(error))
             return
         self._findings.extend(place.name, check_references(item, self._archive, place.provided))
-        wanted = Wanted(expected, self._exam, self._agreed, self._contents.limits_attempts())
-        proof = prove_item(item, wanted)
+        if expected is not None and is_template(item) != isinstance(expected, tuple):
+            wanted = "a template item" if isinstance(expected, tuple) else "an item without template processing"
+            self._findings.add(place.name, f"{wanted} expected")
+        elif is_template(item):
+            self._prove_template(item, place, expected if isinstance(expected, tuple) else None)
+        else:
+            self._prove_item(item, place, expected if isinstance(expected, Item) else None)
+
+    def _wanted(self, expected: Item | None) -> Wanted:
+        return Wanted(expected, self._exam, self._agreed, self._contents.limits_attempts())
+
+    def _prove_item(self, item: ItemFile, place: Place, expected: Item | None) -> None:
+        proof = prove_item(item, self._wanted(expected))
         self._findings.extend(place.name, proof.findings)
+        self._check_pictures(place, proof)
+        self._count(place, proof, keep_band=expected is None)
+        self._check_silence(item, place, proof, expected)
+
+    def _prove_template(self, item: ItemFile, place: Place, expected: tuple[Item, ...] | None) -> None:
+        """A template counts as one item; each of its draws must keep its own key to itself."""
+
+        def visit(delivered: ItemFile, proof: ItemProof, row: Item | None) -> None:
+            self._check_pictures(place, proof)
+            self._check_silence(delivered, place, proof, row)
+
+        found = prove_template(item, expected, visit, self._wanted(None))
+        self._findings.extend(place.name, found.proof.findings)
+        self._rows += found.rows
+        self._count(place, found.proof, keep_band=expected is None)
+
+    def _check_pictures(self, place: Place, proof: ItemProof) -> None:
         for name, alternative in proof.pictures:
             if name in self._archive:
                 self._findings.extend(place.name, self._figures.check_words(name, alternative))
-        self._count(place, proof, keep_band=expected is None)
-        self._check_silence(item, place, proof, expected)
 
     def _count(self, place: Place, proof: ItemProof, keep_band: bool) -> None:
         self._tried += proof.tried
@@ -183,4 +217,5 @@ class _Proof:
             tuple(self._bands),
             self._findings.lines(),
             dict(sorted(self._kinds.items())),
+            self._rows,
         )

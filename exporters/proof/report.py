@@ -57,7 +57,8 @@ class Report:
 
     ``figures`` are the pictures that items show; ``marked`` the items whose own rules were run, ``answers_tried`` how
     often; ``unmarked`` says what else there is, and why it was not. ``bands`` are the accepted answers by item, as
-    found where nothing was expected. ``marked_by_kind`` counts the marked items by what they ask for.
+    found where nothing was expected. ``marked_by_kind`` counts the marked items by what they ask for. ``rows`` are the
+    draws of template items that were marked.
     """
 
     path: str
@@ -72,6 +73,7 @@ class Report:
     bands: tuple[tuple[str, Band], ...]
     findings: tuple[str, ...]
     marked_by_kind: Mapping[str, int] = field(default_factory=dict)
+    rows: int = 0
 
     @property
     def ok(self) -> bool:
@@ -96,6 +98,7 @@ class Report:
             "marked": self.marked,
             "marked_by_kind": dict(self.marked_by_kind),
             "answers_tried": self.answers_tried,
+            "rows": self.rows,
             "unmarked": list(self.unmarked),
             "accepted": {name: str(band) for name, band in self.bands},
             "findings": list(self.findings),

@@ -54,6 +54,30 @@ def _written(item: ItemFile, part: Part) -> Iterator[Slip]:
         if names == [part.response.identifier] and value is not None:
             below, above = _tolerances(equal, value)
             yield Slip(value, below, above)
+    for within in item.all("qti-lte"):
+        slip = _distance(item, part, within)
+        if slip:
+            yield slip
+
+
+def _distance(item: ItemFile, part: Part, within: Element) -> Slip | None:
+    """The band of a rule |response - value| <= width; None for any other rule, and for a band that nothing meets."""
+    shape = [each.name for each in within.walk()]
+    if shape[1:3] != ["qti-math-operator", "qti-subtract"] or len(shape) != 6 or len(within.children) != 2:
+        return None
+    response, value = within.children[0].children[0].children
+    if within.children[0].get("name") != "abs" or response.get("identifier") != part.response.identifier:
+        return None
+    number, width = _number(item, value), _number(item, within.children[1])
+    return Slip(number, width, width) if number is not None and width is not None and width >= 0 else None
+
+
+def _number(item: ItemFile, element: Element) -> Decimal | None:
+    """The number that is written, or that a template variable was drawn to be."""
+    declared = item.declarations.get(element.get("identifier"))
+    texts = declared.default if declared and declared.kind == "template" else (element.text,)
+    found = parse(texts[0], "float", Decimal) if len(texts) == 1 else None
+    return found if isinstance(found, Decimal) else None
 
 
 def _tolerances(equal: Element, value: Decimal) -> tuple[Decimal, Decimal]:

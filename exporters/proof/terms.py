@@ -55,3 +55,8 @@ def want_booleans(element: Element, operands: Operands) -> Operands:
         if not each.is_boolean():
             raise CannotMarkError(f"{element.name} needs truth values, found a value of type {each.base}")
     return operands
+
+
+def number_base(operands: Operands) -> str:
+    """What arithmetic of these operands gives: an integer where all of them are."""
+    return "integer" if all(each.base == "integer" for each in operands) else "float"

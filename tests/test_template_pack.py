@@ -1,0 +1,74 @@
+"""Template packs of the shipped bank: one question of each family, twenty rows each, valid, proved, and as we solve."""
+
+from __future__ import annotations
+
+import zipfile
+from contextlib import nullcontext
+from types import ModuleType
+
+import pytest
+from turnwright.bank.asked import Settings
+from turnwright.bank.inquiry import find_asked
+from turnwright.bank.item import Purpose
+from turnwright.bank.reader import read_bank
+from turnwright.exporters.delivery import Delivery, Variants
+from turnwright.exporters.packing import Written, write_pack
+from turnwright.exporters.template import TemplateItem
+
+# Exact halves at the last figure, such as 11.25 at three: rounded to even by us, and upwards by a platform.
+HALVES = ("loop-from-a-ramp.least-height", "rim-and-hub.inner-radius")
+WAYS: tuple[tuple[Variants, Purpose], ...] = (("table", "practice"), ("computed", "exam"))
+
+
+def one_of_each_family() -> tuple[str, ...]:
+    found = {problem.family: f"{problem.id}.{problem.questions[0].name}" for problem in reversed(read_bank())}
+    return (*sorted(found.values()), *HALVES)
+
+
+@pytest.fixture(scope="module")
+def packs(tmp_path_factory: pytest.TempPathFactory) -> dict[Variants, Written]:
+    """The pack in each way, proved."""
+    folder, progress = tmp_path_factory.mktemp("packs"), nullcontext(lambda steps: None)
+    made: dict[Variants, Written] = {}
+    for way, purpose in WAYS:
+        settings = Settings(purpose=purpose, variants=20, kinds=("number",))
+        target, delivery = folder / f"{way}.zip", Delivery(variants=way)
+        made[way] = write_pack(read_bank(), one_of_each_family(), target, settings, lambda *_: progress, delivery)
+    return made
+
+
+@pytest.mark.parametrize("way", [way for way, _ in WAYS])
+def test_a_question_of_each_family_is_valid_and_proved_row_by_row(
+    way: Variants, packs: dict[Variants, Written], standards: ModuleType
+) -> None:
+    made = packs[way]
+    assert standards.validate_package(made.path) == []
+    notes: list[object] = []
+    with zipfile.ZipFile(made.path) as box:
+        items = [name for name in box.namelist() if name.startswith("items/")]
+        assert [fault for name in items for fault in standards.validate_qti3(box.read(name), notes)] == notes == []
+    held = [rows for section in made.adapted.pack.sections for rows in section.held]
+    assert sum(held) == 20 * len(made.adapted.pack.sections)
+    assert (made.report.marked, made.report.rows) == (len(items), sum(held) - held.count(1))
+
+
+def test_every_template_of_these_computes_its_key_and_only_exact_halves_stay_unrounded(
+    packs: dict[Variants, Written],
+) -> None:
+    unrounded = set()
+    for section in packs["computed"].adapted.pack.sections:
+        for item in section.items():
+            if isinstance(item, TemplateItem):
+                assert item.computed is not None
+                if item.computed.figures != item.entry.figures:
+                    unrounded.add(section.question_id)
+    assert unrounded == set(HALVES)
+
+
+def test_a_computation_gives_the_solvers_own_number() -> None:
+    problems = read_bank()
+    for name in one_of_each_family():
+        for maker in find_asked(problems, name).draw(20, Settings().gravity, 1):
+            entry = maker.make().entry
+            assert entry.computation is not None
+            assert entry.computation.result == pytest.approx(entry.exact, rel=1e-11)
