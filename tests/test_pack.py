@@ -17,7 +17,7 @@ from turnwright.bank.errors import ProofError
 from turnwright.bank.reader import read_bank
 from turnwright.bank.sitting import Purpose
 from turnwright.exporters.delivery import PLAIN, Delivery, Mathematics
-from turnwright.exporters.packing import Written, write_pack
+from turnwright.exporters.packing import Order, Written, write_pack
 from turnwright.exporters.proof import prove
 
 PROGRAM = "import sys; from turnwright.bank.command import run; sys.exit(run(sys.argv[1:]))"
@@ -32,9 +32,8 @@ def shipped(
     format_name: str = "qti-3.0",
 ) -> Written:
     settings = Settings(purpose=purpose, variants=variants)
-    return write_pack(
-        read_bank(), names, target, settings, lambda what, total: nullcontext(lambda steps: None), delivery, format_name
-    )
+    order = Order((format_name,), delivery)
+    return write_pack(read_bank(), names, target, settings, lambda what, total: nullcontext(lambda steps: None), order)
 
 
 @pytest.mark.parametrize("purpose", ["practice", "exam"])

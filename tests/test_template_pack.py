@@ -8,11 +8,11 @@ from types import ModuleType
 
 import pytest
 from turnwright.bank.asked import Settings
-from turnwright.bank.inquiry import find_asked
-from turnwright.bank.item import Purpose
 from turnwright.bank.reader import read_bank
+from turnwright.bank.selection import find_asked
+from turnwright.bank.sitting import Purpose
 from turnwright.exporters.delivery import Delivery, Variants
-from turnwright.exporters.packing import Written, write_pack
+from turnwright.exporters.packing import Order, Written, write_pack
 from turnwright.exporters.template import TemplateItem
 
 # Exact halves at the last figure, such as 11.25 at three: rounded to even by us, and upwards by a platform.
@@ -32,8 +32,8 @@ def packs(tmp_path_factory: pytest.TempPathFactory) -> dict[Variants, Written]:
     made: dict[Variants, Written] = {}
     for way, purpose in WAYS:
         settings = Settings(purpose=purpose, variants=20, kinds=("number",))
-        target, delivery = folder / f"{way}.zip", Delivery(variants=way)
-        made[way] = write_pack(read_bank(), one_of_each_family(), target, settings, lambda *_: progress, delivery)
+        target, order = folder / f"{way}.zip", Order(delivery=Delivery(variants=way))
+        made[way] = write_pack(read_bank(), one_of_each_family(), target, settings, lambda *_: progress, order)
     return made
 
 
