@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 110}
 
 
+TABLE = "turnwright-packs.txt"  # what became of everything, beside the packs of all formats
 PIPE_CLOSED = 141  # as the shell has it for a program whose reader has left
 
 
@@ -183,10 +184,14 @@ def pack(
     from turnwright import exporters
     from turnwright.bank import report, report_pack
     from turnwright.exporters.packing import write_pack, write_packs
+    from turnwright.exporters.together import write_together
 
     problems = bank_of(bank_paths)
     if len(order.formats) > 1:
-        written = write_packs(problems, names, out or Path(), settings, report.progress, order)
+        folder = out or Path()
+        written = write_packs(problems, names, folder, settings, report.progress, order)
+        told = "\n".join(report_pack.lines(written)) + "\n"
+        write_together({folder / TABLE: told.encode()})
     else:
         suffix = exporters.exporter(order.formats[0]).SUFFIX
         target = out or Path(f"turnwright-{settings.purpose}{suffix}")

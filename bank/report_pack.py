@@ -30,9 +30,18 @@ def packed(packs: Sequence[Written], as_json: bool) -> None:
         found = [_data(each) for each in packs]
         print_json(found[0] if len(found) == 1 else {"packs": found})
         return
+    for line in lines(packs):
+        click.echo(line)
+
+
+def lines(packs: Sequence[Written]) -> Iterator[str]:
+    """What is told of the packs, line by line; what none of them has is told once."""
     for each in packs:
-        _print(each)
-    click.echo(CAUTION)
+        yield from _pack(each)
+    without = packs[0].adapted.pack.without if packs else ()
+    if without:
+        yield f"In no pack, for want of two honest wrong answers or of cases apart: {', '.join(without)}."
+    yield CAUTION
 
 
 def _data(written: Written) -> dict[str, Any]:
@@ -55,18 +64,15 @@ def _data(written: Written) -> dict[str, Any]:
     }
 
 
-def _print(written: Written) -> None:
+def _pack(written: Written) -> Iterator[str]:
     made, proof = written.adapted.pack, written.report
-    click.echo(f"{written.path}: a {written.title} pack for {made.purpose}, {written.path.stat().st_size / 1e6:.1f} MB")
+    yield f"{written.path}: a {written.title} pack for {made.purpose}, {written.path.stat().st_size / 1e6:.1f} MB"
     held = listed((count(len(made.sections), "question"), count(len(made), "item")))
-    click.echo(f"In it: {count(written.situations, 'situation')}, {held} (g = {made.gravity}, seed {made.seed}).")
-    if made.without:
-        click.echo(f"Not in it, for want of two honest wrong answers or of cases apart: {', '.join(made.without)}.")
+    yield f"In it: {count(written.situations, 'situation')}, {held} (g = {made.gravity}, seed {made.seed})."
     tried = count(proof.answers_tried, "answer")
-    click.echo(f"Proved: {count(proof.marked, 'item')} read back and marked with {tried}, no finding.")
-    for line in _table(written.adapted):
-        click.echo(line)
-    click.echo(
+    yield f"Proved: {count(proof.marked, 'item')} read back and marked with {tried}, no finding."
+    yield from _table(written.adapted)
+    yield (
         f"Next: import the file in your course system where it takes {written.title} packages; "
         f"{DRAWS[written.adapted.pools]}."
     )
