@@ -18,7 +18,7 @@ from turnwright.exporters.asi_namespaces import (
 from turnwright.exporters.delivery import Figures
 from turnwright.exporters.elements import Element, Vocabulary, emit, opened
 from turnwright.exporters.naming import Contents, figure_href
-from turnwright.exporters.pack_facts import LANGUAGE, keywords, licences
+from turnwright.exporters.pack_facts import LANGUAGE, description, keywords, licences, minutes, standards
 
 PACKAGING = Vocabulary(CARTRIDGE, {"lom": CARTRIDGE_LOM, "xsi": namespaces.XSI})
 LOM = Vocabulary(CARTRIDGE_LOM)
@@ -60,12 +60,31 @@ def _metadata(pack: Pack) -> Element:
     general = LOM.add(record, "general")
     _add_text(general, "title", pack.title)
     LOM.add(general, "language", LANGUAGE)
+    _add_text(general, "description", description(pack))
     for word in keywords(pack):
         _add_text(general, "keyword", word)
+    educational = LOM.add(record, "educational")
+    LOM.add(LOM.add(educational, "typicalLearningTime"), "duration", f"PT{minutes(pack)}M")
     rights = LOM.add(record, "rights")
     LOM.add(LOM.add(rights, "copyrightAndOtherRestrictions"), "value", "yes")
     _add_text(rights, "description", licences(pack))
+    _add_standards(record, pack)
     return metadata
+
+
+def _add_standards(record: Element, pack: Pack) -> None:
+    """What the questions meet in a curriculum, by codes or CASE identifiers, as paths of one classification."""
+    found = standards(pack)
+    if not found:
+        return
+    classification = LOM.add(record, "classification")
+    LOM.add(LOM.add(classification, "purpose"), "value", "educational objective")
+    for each in found:
+        path = LOM.add(classification, "taxonPath")
+        _add_text(path, "source", each.source)
+        taxon = LOM.add(path, "taxon")
+        LOM.add(taxon, "id", each.id)
+        _add_text(taxon, "entry", each.entry)
 
 
 def _add_text(parent: Element, tag: str, text: str) -> None:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from typing import IO
 
 from lxml import etree
+from turnwright.bank.item import Pack
 from turnwright.exporters import namespaces, pictures
 from turnwright.exporters.asi_namespaces import PLAIN_METADATA, PLAIN_PACKAGING, PLAIN_TYPE
 from turnwright.exporters.delivery import Figures
 from turnwright.exporters.elements import Element, Vocabulary, emit, opened
 from turnwright.exporters.naming import Contents, figure_href
-from turnwright.exporters.pack_facts import LANGUAGE, keywords, licences
+from turnwright.exporters.pack_facts import LANGUAGE, description, keywords, licences, minutes, standards
 
 HREF = "assessment.xml"
 PACKAGING = Vocabulary(PLAIN_PACKAGING, {"imsmd": PLAIN_METADATA, "xsi": namespaces.XSI})
@@ -38,15 +39,36 @@ def _metadata(contents: Contents) -> Element:
     general = METADATA.add(record, "general")
     _add_text(METADATA.add(general, "title"), contents.pack.title)
     METADATA.add(general, "language", LANGUAGE)
+    _add_text(METADATA.add(general, "description"), description(contents.pack))
     for word in keywords(contents.pack):
         _add_text(METADATA.add(general, "keyword"), word)
+    time = METADATA.add(METADATA.add(record, "educational"), "typicallearningtime")
+    METADATA.add(time, "datetime", f"PT{minutes(contents.pack)}M")
     rights = METADATA.add(record, "rights")
     restricted = METADATA.add(rights, "copyrightandotherrestrictions")
     _add_text(METADATA.add(restricted, "source"), "LOMv1.0", "x-none")
     _add_text(METADATA.add(restricted, "value"), "yes", "x-none")
     _add_text(METADATA.add(rights, "description"), licences(contents.pack))
+    _add_standards(record, contents.pack)
     etree.cleanup_namespaces(metadata)
     return metadata
+
+
+def _add_standards(record: Element, pack: Pack) -> None:
+    """What the questions meet in a curriculum, by codes or CASE identifiers, as paths of one classification."""
+    found = standards(pack)
+    if not found:
+        return
+    classification = METADATA.add(record, "classification")
+    purpose = METADATA.add(classification, "purpose")
+    _add_text(METADATA.add(purpose, "source"), "LOMv1.0", "x-none")
+    _add_text(METADATA.add(purpose, "value"), "Educational Objective", "x-none")
+    for each in found:
+        path = METADATA.add(classification, "taxonpath")
+        _add_text(METADATA.add(path, "source"), each.source)
+        taxon = METADATA.add(path, "taxon")
+        METADATA.add(taxon, "id", each.id)
+        _add_text(METADATA.add(taxon, "entry"), each.entry)
 
 
 def _add_text(parent: Element, text: str, language: str = LANGUAGE) -> None:

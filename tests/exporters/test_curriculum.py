@@ -16,6 +16,7 @@ from turnwright.bank.sitting import Purpose
 from turnwright.exporters.elements import Element
 from turnwright.exporters.packing import Order, write_pack
 from turnwright.exporters.proof import Agreed, prove
+from turnwright.schemas import grammar
 
 ADDRESS = "https://frameworks.example/ims/case/v1p0/CFItems/"
 GUID, OTHER = "3f2504e0-4f89-11d3-9a0c-0305e82c3301", "3f2504e0-4f89-11d3-9a0c-0305e82c3302"
@@ -71,6 +72,21 @@ def test_standards_are_named_in_every_version(name: str, bank: Path, tmp_path: P
     assert {GUID, OTHER} <= set(named)
     assert {"PHY.3.2", "C4"} <= set(texts(root, ".//lom:taxon/lom:id"))
     assert (GUID in texts(root, ".//lom:taxon/lom:id")) == (name != "qti-3.0")
+
+
+@pytest.mark.parametrize("name", ["qti-1.2.1", "common-cartridge-1.3", "common-cartridge-1.3-bank"])
+def test_the_oldest_formats_name_standards_for_the_whole_pack(
+    name: str, bank: Path, tmp_path: Path, standards: ModuleType
+) -> None:
+    pack = packed(bank, tmp_path, name)
+    assert standards.validate_package(pack) == []
+    root = manifest(pack)
+    if name != "qti-1.2.1":
+        assert grammar("cartridge-manifest").validate(root)
+    ids = {str(each.text) for each in root.iter("{*}id")}
+    assert ids >= {"PHY.3.2", "C4", GUID, OTHER}
+    exam = manifest(packed(bank, tmp_path, name, "exam"))
+    assert not list(exam.iter("{*}id"))
 
 
 def test_in_3_0_a_standard_has_its_label_its_address_and_its_identifier(bank: Path, tmp_path: Path) -> None:
