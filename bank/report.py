@@ -44,6 +44,11 @@ def progress(what: str, total: int) -> Iterator[Callable[[int], None]]:
         yield lambda steps: bar.advance(task, steps)
 
 
+def megabytes(size: int) -> str:
+    """The size of a file in MB, in kB where that would be nothing."""
+    return f"{size / 1e6:.1f} MB" if size >= 100_000 else f"{max(size // 1000, 1)} kB"
+
+
 def print_json(data: Any) -> None:
     """The data as JSON on standard output, in plain ASCII where the output takes no more."""
     encoding = (getattr(sys.stdout, "encoding", None) or "utf-8").lower().replace("-", "")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 from turnwright.bank.asked import Settings
 from turnwright.bank.prose import count
-from turnwright.bank.report import print_json
+from turnwright.bank.report import megabytes, print_json
 
 if TYPE_CHECKING:
     from turnwright.exporters.book import Book
@@ -31,7 +31,7 @@ def book(written: Book, settings: Settings, as_json: bool) -> None:
         )
         return
     questions, g = count(len(written.questions), "question"), f"g = {settings.gravity} N/kg"
-    click.echo(f"{written.path}: {questions}, {size / 1e6:.1f} MB ({g}, seed {settings.seed}).")
+    click.echo(f"{written.path}: {questions}, {megabytes(size)} ({g}, seed {settings.seed}).")
     if written.to_judge:
         click.echo(f"To judge: {count(len(written.to_judge), 'question')}, listed under the contents of the page.")
     if written.without_item:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 from turnwright.bank.prose import count, listed
-from turnwright.bank.report import print_json
+from turnwright.bank.report import megabytes, print_json
 
 if TYPE_CHECKING:
     from turnwright.exporters.adaptation import Adapted
@@ -66,7 +66,7 @@ def _data(written: Written) -> dict[str, Any]:
 
 def _pack(written: Written) -> Iterator[str]:
     made, proof = written.adapted.pack, written.report
-    yield f"{written.path}: a {written.title} pack for {made.purpose}, {written.path.stat().st_size / 1e6:.1f} MB"
+    yield f"{written.path}: a {written.title} pack for {made.purpose}, {megabytes(written.path.stat().st_size)}"
     held = listed((count(len(made.sections), "question"), count(len(made), "item")))
     yield f"In it: {count(written.situations, 'situation')}, {held} (g = {made.gravity}, seed {made.seed})."
     tried = count(proof.answers_tried, "answer")

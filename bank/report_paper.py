@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 from turnwright.bank.prose import count, listed
-from turnwright.bank.report import print_json
+from turnwright.bank.report import megabytes, print_json
 
 if TYPE_CHECKING:
     from turnwright.exporters.paper import WrittenPapers
@@ -46,7 +46,7 @@ def papers(written: WrittenPapers, as_json: bool) -> None:
         return
     for path, told in ((written.questions, "for candidates"), (written.marking, "for those who mark only")):
         if path:
-            click.echo(f"{path}: {told}, {path.stat().st_size / 1e6:.1f} MB")
+            click.echo(f"{path}: {told}, {megabytes(path.stat().st_size)}")
     _contents(written)
 
 
