@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import TypeAlias
 
 from turnwright.bank import formula
@@ -13,6 +14,7 @@ from turnwright.exporters.delivery import Mathematics
 from turnwright.exporters.elements import Element, say
 from turnwright.exporters.htmlmath import add_html, inline_html
 from turnwright.exporters.mathml import math
+from turnwright.exporters.pieces import Pieces, Set
 from turnwright.exporters.qti import QTI
 from turnwright.exporters.template import Drawn
 
@@ -23,12 +25,21 @@ Source: TypeAlias = Callable[[Drawing], str]
 class Page:
     """Sets what is read, formulas as the user wants; ``source`` tells where the file of an option's drawing lies.
 
-    ``shuffle``: options come to each candidate in another order, where that order means nothing.
+    ``shuffle``: options come to each candidate in another order, where that order means nothing. ``pieces`` are those
+    of the file that the page is in, where it has any.
     """
 
     mathematics: Mathematics
     source: Source | None = None
     shuffle: bool = False
+    pieces: Pieces | None = None
+
+    def add_piece(self, parent: Element, key: Hashable, make: Set, of: object = None) -> None:
+        """What ``make`` adds to ``parent`` is added, if may be as a piece that is known by ``key`` and ``of``."""
+        if self.pieces:
+            self.pieces.add(parent, key, of, make)
+        else:
+            make(parent)
 
     def add_formula(self, parent: Element, node: formula.Node, *, block: bool = False) -> None:
         """A formula joins ``parent`` after all that it holds; ``block`` sets it on a line of its own."""
@@ -67,6 +78,9 @@ class Page:
         """A worked solution under its heading, each step under its own."""
         QTI.add(parent, "h3", "Worked solution")
         for step in steps:
-            QTI.add(parent, "h4", f"{step.number}. {step.heading}")
-            for paragraph in step.paragraphs:
-                self.add_paragraph(parent, paragraph)
+            self.add_piece(parent, "step", partial(self._add_step, step), step)
+
+    def _add_step(self, step: Step, parent: Element) -> None:
+        QTI.add(parent, "h4", f"{step.number}. {step.heading}")
+        for paragraph in step.paragraphs:
+            self.add_paragraph(parent, paragraph)

@@ -9,10 +9,10 @@ from turnwright.exporters import naming
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.assessment_item import assessment_item
 from turnwright.exporters.assessment_test import write_test
-from turnwright.exporters.elements import document
 from turnwright.exporters.manifest import write_manifest
 from turnwright.exporters.package import Package, package
 from turnwright.exporters.pictures import picture
+from turnwright.exporters.pieces import Pieces
 from turnwright.exporters.version import Version
 
 
@@ -47,7 +47,7 @@ def _items(contents: naming.Contents, box: Package, version: Version) -> Iterato
             box.add(question.figure_href(index), picture(drawing, contents.delivery.figures))
         for index, drawing in enumerate(question.pictures):
             box.add(question.picture_href(index), picture(drawing, contents.delivery.figures))
-        names = map(naming.item_href, question.items())
+        names, pieces = map(naming.item_href, question.items()), Pieces(version.form)
         for index, (name, item) in enumerate(zip(names, question.section.items(), strict=True)):
             question.shape.check(item)
-            yield name, document(version.form(assessment_item(item, question, index)))
+            yield name, pieces.document(assessment_item(item, question, index, pieces))
