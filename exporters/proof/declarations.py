@@ -69,6 +69,15 @@ def read_declarations(item: Element) -> dict[str, Declaration]:
     return declarations
 
 
+def read_responses_again(item: Element, declarations: dict[str, Declaration]) -> None:
+    """Takes the right answers of an item from its elements once more, where these have changed."""
+    for element in item.children:
+        correct = element.child("qti-correct-response") if element.name == "qti-response-declaration" else None
+        if correct is not None:
+            known = declarations[element.get("identifier")]
+            declarations[known.identifier] = known._replace(correct=_values(correct))
+
+
 def _read(element: Element, kind: Kind) -> Declaration:
     return Declaration(
         kind,

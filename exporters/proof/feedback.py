@@ -70,6 +70,16 @@ class Feedback:
             said.append(self._said[each])
         return "".join(said)
 
+    def around(self, elements: Iterable[Element]) -> frozenset[int]:
+        """The pieces in which these elements stand."""
+        numbers = {piece.element: number for number, piece in enumerate(self._pieces)}
+        return frozenset(numbers[each] for inner in elements for each in (inner, *inner.around) if each in numbers)
+
+    def forget(self, numbers: Iterable[int]) -> None:
+        """Lets go of what these pieces said, since it has changed."""
+        for each in numbers:
+            self._said.pop(each, None)
+
     def has_solution(self) -> bool:
         """Whether any piece calls itself a solution, shown or not."""
         return any(map(self.is_solution, range(len(self._pieces))))

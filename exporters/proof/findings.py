@@ -32,6 +32,10 @@ class Findings:
         if self._count <= self._most:
             self._lines.append(f"{shown(where)}: {shown(wrong, 400)}" if where else shown(wrong, 400))
 
+    def __len__(self) -> int:
+        """How many were found, those included that are only counted."""
+        return self._count
+
     def extend(self, where: str, wrongs: Iterable[str]) -> None:
         """Takes every finding of ``wrongs`` about the same place."""
         for wrong in wrongs:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import FEEDBACK, NOT_STEM, ItemFile
 from turnwright.exporters.proof.report import written_key
@@ -47,9 +48,14 @@ def public_texts(item: ItemFile, names: tuple[str, ...]) -> Iterator[tuple[str, 
         yield "name", name
     for what in ("title", "label"):
         yield what, item.root.get(what)
-    for element in item.root.walk(NOT_STEM):
-        if element.attributes and element is not item.root:
-            yield from ((name, value) for name, value in element.attributes.items() if name in SPOKEN)
+    for element in item.keep("spoken", lambda: _spoken(item)):
+        yield from ((name, value) for name, value in element.attributes.items() if name in SPOKEN)
+
+
+def _spoken(item: ItemFile) -> list[Element]:
+    """The elements below the root, outside feedback and rubrics, that have words for a screen reader."""
+    below = (each for each in item.root.walk(NOT_STEM) if each is not item.root)
+    return [each for each in below if not SPOKEN.isdisjoint(each.attributes)]
 
 
 class Tally:

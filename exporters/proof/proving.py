@@ -22,8 +22,9 @@ from turnwright.exporters.proof.item_proof import ItemProof, Wanted, prove_item
 from turnwright.exporters.proof.leaks import Secret, Tally, check_exam_item, numbers_in, public_texts
 from turnwright.exporters.proof.manifest import MANIFEST
 from turnwright.exporters.proof.parsing import DocumentError
-from turnwright.exporters.proof.references import check_references
+from turnwright.exporters.proof.references import check_references, check_references_again
 from turnwright.exporters.proof.report import Band, Report, counted
+from turnwright.exporters.proof.series import Series
 from turnwright.exporters.proof.standards import missing_standards
 from turnwright.exporters.proof.template import is_template
 from turnwright.exporters.proof.template_proof import prove_template
@@ -70,6 +71,7 @@ class _Proof:
         self._contents: Contents = read_contents(archive, limits, self._findings)
         self._exam = self._contents.withholds_feedback() if exam is None else exam
         self._figures = Figures(archive, limits, self._findings)
+        self._series = Series()
         self._tally = Tally()
         self._authors = Authors()
         self._aligned: dict[Alignment, None] = {}
@@ -102,11 +104,18 @@ class _Proof:
         self._items += 1
         try:
             data = self._archive.read(place.name, self._limits.document)
-            item = read_item(place.name, data, self._contents.dialect)
+            alike = self._series.read(place.name, data)
+            item = alike or read_item(place.name, data, self._contents.dialect)
         except (MemberError, DocumentError) as error:
             self._findings.add(place.name, str(error))
             return
-        self._findings.extend(place.name, check_references(item, self._archive, place.provided))
+        before, check = len(self._findings), check_references_again if alike else check_references
+        self._findings.extend(place.name, check(item, self._archive, place.provided))
+        self._prove_read(item, place, expected)
+        if not alike and len(self._findings) == before:
+            self._series.add(item)
+
+    def _prove_read(self, item: ItemFile, place: Place, expected: Expected | None) -> None:
         if expected is not None and is_template(item) != isinstance(expected, tuple):
             wanted = "a template item" if isinstance(expected, tuple) else "an item without template processing"
             self._findings.add(place.name, f"{wanted} expected")

@@ -32,15 +32,15 @@ class Bench:
             raise CannotMarkError("no outcome called SCORE is a single number")
         buttons = [each.get("response-identifier") for each in item.all(BUTTON)]
         known = [each for each in buttons if each in item.declarations]
-        self.exact = Marking(item.root, item.declarations, Decimal, known)
-        self.binary = Marking(item.root, item.declarations, float, known)
+        self.exact = item.keep("exact", lambda: Marking(item.root, item.declarations, Decimal, known))
+        self.binary = item.keep("binary", lambda: Marking(item.root, item.declarations, float, known))
         self.tried = 0
-        self._size = sum(each.size() for each in item.all("qti-response-processing"))
+        self._size = item.keep("size", lambda: sum(each.size() for each in item.all("qti-response-processing")))
 
     @cached_property
     def feedback(self) -> Feedback:
         """The feedback of the item."""
-        return Feedback(self.item)
+        return self.item.keep("feedback", lambda: Feedback(self.item))
 
     @property
     def start(self) -> Scope:
