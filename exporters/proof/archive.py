@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 import re
 import stat
 import struct
@@ -68,7 +69,11 @@ class _Bounded(io.BufferedReader):
 
     def __init__(self, path: Path, longest: int) -> None:
         super().__init__(io.FileIO(path))
-        self._longest, self._size = longest, path.stat().st_size
+        self._path, self._longest, self._size = path, longest, path.stat().st_size
+
+    def again(self) -> _Bounded:
+        """The same file, opened once more."""
+        return _Bounded(self._path, self._longest)
 
     def read(self, size: int | None = -1, /) -> bytes:
         wanted = self._size if size is None or size < 0 else size
@@ -81,8 +86,8 @@ class _Bounded(io.BufferedReader):
 class Archive:
     """The members of one zip file, by name; a member with a fault is listed but not read."""
 
-    def __init__(self, file: io.BufferedReader, zipped: zipfile.ZipFile, limits: Limits) -> None:
-        self._file, self._zipped = file, zipped
+    def __init__(self, file: _Bounded, zipped: zipfile.ZipFile, limits: Limits) -> None:
+        self._file, self._zipped, self._process = file, zipped, os.getpid()
         infos = zipped.infolist()
         overlapping = _overlapping(infos)
         self._faults: dict[str, str] = {}
@@ -142,8 +147,15 @@ class Archive:
         except _DAMAGE as error:
             raise _damaged(error) from error
 
+    def _reopen(self) -> None:
+        """Opens the file for this process, which else would share its place in it with the one it was forked from."""
+        self._file = self._file.again()
+        self._zipped.fp, self._process = self._file, os.getpid()
+
     def _info(self, name: str, most: int) -> zipfile.ZipInfo:
         """The directory entry of a member, as far as reading needs it."""
+        if self._process != os.getpid():
+            self._reopen()
         if not self.is_sound(name):
             raise MemberError("cannot be read: " + (self._faults.get(name) or "it is not in the archive"))
         info = zipfile.ZipInfo(name)

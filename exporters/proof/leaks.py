@@ -82,6 +82,16 @@ class Tally:
             self._suspects.pop(place, None)
             self._cleared.add(place)
 
+    def merge(self, later: Tally) -> None:
+        """Takes the texts that later items show, as far as there is room for them."""
+        for place, suspect in later._suspects.items():
+            if place not in self._cleared and not self._is_full():
+                self._suspects.setdefault(place, suspect)
+        for place in later._cleared:
+            if place in self._suspects or not self._is_full():
+                self._suspects.pop(place, None)
+                self._cleared.add(place)
+
     def _is_full(self) -> bool:
         return len(self._suspects) + len(self._cleared) >= MOST_TEXTS
 
