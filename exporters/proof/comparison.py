@@ -52,6 +52,16 @@ def _is_written(element: Element) -> bool:
     return all(parse(each, "float", Decimal) is not None for each in texts)
 
 
+def _written_tolerances(element: Element, context: Context) -> tuple[Value, Value]:
+    """The tolerances that are written as numbers; mostly they are the same."""
+    texts = element.get("tolerance").split()
+    if len(texts) == 2 and texts[0] == texts[1]:
+        below = above = _tolerance(texts[0], element, context).value({})
+    else:
+        below, above = (each.value({}) for each in _tolerances(element, context))
+    return below, above
+
+
 def _about_a_number(
     element: Element, x: Cell, y: Term, context: Context, lower: bool, upper: bool
 ) -> Term:
@@ -59,7 +69,7 @@ def _about_a_number(
     low, high = Cell(), Cell()
 
     def read() -> None:
-        below, above = (each.value({}) for each in _tolerances(element, context))
+        below, above = _written_tolerances(element, context)
         try:
             low.value, high.value = (None, None) if x.value is None else (x.value - below, x.value + above)
         except ArithmeticError:

@@ -39,10 +39,9 @@ class Declaration(NamedTuple):
 
     def value_of(self, texts: Texts, number: Arithmetic) -> Value:
         """The declared ``texts`` as a value of this variable."""
-        values = [parse(each, self.base, number) for each in texts]
         if self.cardinality != "single":
-            return container(values)
-        return values[0] if values else None
+            return container([parse(each, self.base, number) for each in texts])
+        return parse(texts[0], self.base, number) if texts else None
 
     def initial(self, number: Arithmetic) -> Value:
         """The value before processing: the default, else 0 for a number that comes out, else NULL."""

@@ -51,7 +51,8 @@ def check_references_again(item: ItemFile, archive: Archive, provided: Container
     No number of these is in a name, so that the same names refer to the same things; but each item has its resource,
     and its own right answer.
     """
-    yield from check_declarations(item.declarations)
+    answers = {name: each for name, each in item.declarations.items() if each.correct}
+    yield from check_declarations(answers)
     yield from _check_links(item, archive, provided)
 
 

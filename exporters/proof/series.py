@@ -23,11 +23,13 @@ from turnwright.exporters.proof.processing import Marking
 from turnwright.exporters.proof.template import is_template
 from turnwright.exporters.proof.values import CannotMarkError
 
-MOST_SERIES = 64
+MOST_SERIES = 128
 _DIGITS = b"0123456789."
 _NUMBER = re.compile(rb"[0-9.]+")
 _SPLIT = re.compile(rb"([0-9.]+)")
 _OPEN, _CLOSE = "\ue000", "\ue001"  # of the private use area; an item that has one is the first of no series
+_VALUE = re.compile(rb"""\s(?:identifier|tolerance|alttext)\s*=\s*["'][^<"']*$""")
+_QUOTE = re.compile(b"[\"'<>]")
 _MARK = re.compile(f"{_OPEN}([0-9]+){_CLOSE}")
 _READ_BY_ALL = frozenset({"qti-item-body", "qti-modal-feedback"})
 _RULES = "qti-response-processing"
@@ -63,21 +65,22 @@ def _key(data: bytes) -> int:
 
 @dataclass(frozen=True)
 class _Text:
-    """A text that holds numbers that vary: ``pieces`` are what is between them and, at odd places, which they are."""
+    """A text that holds ``numbers`` that vary; ``pieces`` are what is between them, with room for them."""
 
     place: Place
     pieces: tuple[str, ...]
-
-    @property
-    def numbers(self) -> list[int]:
-        """The numbers in it."""
-        return list(map(int, self.pieces[1::2]))
+    numbers: tuple[int, ...]
 
     def put(self, numbers: dict[int, str]) -> None:
         """Writes the text with these numbers."""
         pieces = list(self.pieces)
         pieces[1::2] = [numbers[each] for each in self.numbers]
         self.place.put("".join(pieces))
+
+
+def _text(place: Place) -> _Text:
+    pieces = tuple(_MARK.split(place.written))
+    return _Text(place, pieces, tuple(map(int, pieces[1::2])))
 
 
 class _First:
@@ -90,8 +93,8 @@ class _First:
         self._item = item
         self._pieces = _SPLIT.split(item.data)
         self._varying: list[int] = []
-        self._fixed: set[int] = set()
         self._texts: list[_Text] = []
+        self._free: dict[int, _Text] | None = None
         self._told: frozenset[int] = frozenset()
         self._between: list[bytes] = [item.data]
 
@@ -121,30 +124,36 @@ class _First:
         if pieces[::2] != self._pieces[::2]:
             return False
         differing = {at // 2 for at in range(1, len(pieces), 2) if pieces[at] != self._pieces[at]}
-        if differing & self._fixed:
+        if self._free is None:
+            self._free = self._find()
+        if not differing <= self._free.keys():
             return False
-        wanted = sorted({*self._varying, *differing})
-        texts = self._find(wanted)
-        sound = {number for each in texts if _may_vary(each.place, self._item) for number in each.numbers}
-        self._fixed.update(set(wanted) - sound)
-        if self._fixed & set(wanted):
-            return False
-        self._varying, self._texts = wanted, texts
-        self._told = self._feedback.around(each.place.element for each in texts)
-        self._between = [b"".join(self._pieces[start:stop]) for start, stop in _gaps(wanted, len(pieces))]
+        self._texts = list({id(each): each for each in map(self._free.__getitem__, (*self._varying, *differing))}.values())
+        self._varying = sorted({number for each in self._texts for number in each.numbers})
+        self._told = self._feedback.around(each.place.element for each in self._texts)
+        self._between = [b"".join(self._pieces[start:stop]) for start, stop in _gaps(self._varying, len(pieces))]
         return True
 
     @property
     def _feedback(self) -> Feedback:
         return self._item.keep("feedback", lambda: Feedback(self._item))
 
-    def _find(self, wanted: Sequence[int]) -> list[_Text]:
-        """The texts in which these numbers stand; one that stands in no text, as in a name, is in none of them."""
-        marked = self._pieces.copy()
-        for number in wanted:
-            marked[2 * number + 1] = f"{_OPEN}{number}{_CLOSE}".encode()
-        places = self._item.root.places_of(_MARK.search, b"".join(marked))
-        return [_Text(each, tuple(_MARK.split(each.written))) for each in places or ()]
+    def _find(self) -> dict[int, _Text]:
+        """The numbers that may vary, each with the text in which it stands.
+
+        Marks are put where a text or a value seems to be; what is no such place, the parser finds out.
+        """
+        marked, inside, value = self._pieces.copy(), False, False
+        for number in range(len(marked) // 2):
+            before = marked[2 * number]
+            end = max(before.rfind(b"<"), before.rfind(b">"))
+            inside = inside if end < 0 else before[end : end + 1] == b"<"
+            value = bool(_VALUE.search(before)) or (value and not _QUOTE.search(before))
+            if value or not inside:
+                marked[2 * number + 1] = f"{_OPEN}{number}{_CLOSE}".encode()
+        places = self._item.root.places_of(_MARK.search, b"".join(marked)) or ()
+        texts = [_text(each) for each in places if _may_vary(each, self._item)]
+        return {number: each for each in texts for number in each.numbers}
 
     def _filled(self, name: str, data: bytes, numbers: dict[int, str]) -> ItemFile | None:
         for text in self._texts:

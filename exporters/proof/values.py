@@ -19,6 +19,7 @@ BASE_TYPES = ("boolean", "directedPair", "float", "identifier", "integer", "pair
 LARGEST_FLOAT = 1.7976931348623157e308
 LARGEST_INTEGER = 2**63
 LONGEST_CONTAINER = 1000
+LONGEST_NUMBER = 1000  # characters
 
 _FLOAT = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 _INTEGER = re.compile(r"[+-]?[0-9]+")
@@ -33,13 +34,15 @@ def parse(text: str, base: str, number: Arithmetic) -> Value:
     if base == "string":
         return text or None
     text = text.strip()
+    if base == "float" and len(text) <= LONGEST_NUMBER:
+        return _parse_float(text, number)
     if base == "identifier":
         return text or None
     if base == "boolean":
         return {"true": True, "1": True, "false": False, "0": False}.get(text)
     if base in ("directedPair", "pair"):
         return parse_pair(text, directed=base == "directedPair")
-    if len(text) > 1000:
+    if len(text) > LONGEST_NUMBER:
         return None
     return _parse_integer(text) if base == "integer" else _parse_float(text, number)
 
