@@ -1,6 +1,6 @@
 """Work that is done block by block, by several processes where that pays; the results come in the order of the blocks.
 
-The workers are forks, which have all that was there before; only a task's place goes to them, and its result back.
+The workers are forks, which have all that was there before: a task is known to both sides, and only results are sent.
 """
 
 from __future__ import annotations
@@ -10,21 +10,18 @@ import os
 import pickle
 import signal
 import warnings
+from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
+from select import select
 from typing import Any, Generic, NoReturn, TypeVar
-
-try:
-    import fcntl
-except ImportError:  # where there is no fork either
-    fcntl = None  # type: ignore[assignment]
 
 Task = TypeVar("Task")
 Result = TypeVar("Result")
 
 ITEMS = 50  # of a block
 FEW_ITEMS = 400  # which one process is done with before others have started
-_BUFFER = 1 << 20  # bytes that may wait between a worker and its reader
+_PIECE = 1 << 16
 _SIZE = 8
 
 
@@ -35,54 +32,84 @@ def cores(items: int) -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def in_order(tasks: Sequence[Task], work: Callable[[Task], Result], workers: int) -> Iterator[Result]:
+def in_order(
+    tasks: Sequence[Task], work: Callable[[Task], Result], workers: int, *, apart: bool = False
+) -> Iterator[Result]:
     """The result of each task, worked out in this process or in so many others, which end with the iterator.
 
+    Workers take tasks in turn and wait where results are not asked for, so that few are held here; or they take runs
+    of tasks that lie ``apart``, which lets each learn from like tasks, and all results are held here until their turn.
     A task that fails elsewhere, or whose worker came to an end, is done here once more: its error is raised here.
     """
     if workers < 2 or len(tasks) < 2:
         yield from map(work, tasks)
         return
     crew: list[_Worker[Task, Result]] = []
+    share = -(-len(tasks) // workers)
     try:
         for first in range(workers):
-            crew.append(_Worker(tasks[first::workers], work, crew))
+            own = tasks[first * share : (first + 1) * share] if apart else tasks[first::workers]
+            crew.append(_Worker(own, work, crew))
         for place, task in enumerate(tasks):
-            found = crew[place % workers].result()
+            worker = crew[place // share if apart else place % workers]
+            while not worker.is_ready:
+                _listen(crew if apart else [worker])
+            found = worker.result()
             yield found[0] if found else work(task)
     finally:
         for each in crew:
             each.stop()
 
 
+def _listen(workers: Sequence[_Worker[Any, Any]]) -> None:
+    """Takes what any of these workers has sent, and waits where none has."""
+    open_ = {each.reader: each for each in workers if not each.is_over}
+    for reader in select(list(open_), [], [])[0]:
+        open_[reader].take()
+
+
 class _Worker(Generic[Task, Result]):
     """A forked process that does its tasks one after the other; it waits where nobody takes the results."""
 
-    def __init__(self, tasks: Sequence[Task], work: Callable[[Task], Result], earlier: Sequence[_Worker[Any, Any]]) -> None:
-        reader, writer = os.pipe()
-        with suppress(OSError, AttributeError):
-            fcntl.fcntl(writer, fcntl.F_SETPIPE_SZ, _BUFFER)
+    def __init__(
+        self, tasks: Sequence[Task], work: Callable[[Task], Result], earlier: Sequence[_Worker[Any, Any]]
+    ) -> None:
+        self.reader, writer = os.pipe()
+        self.is_over = False
+        self._sent, self._results = bytearray(), deque[bytes]()
         with warnings.catch_warnings():
             # Other threads, such as that of a progress bar, are not copied; a worker needs nothing that they hold.
             warnings.simplefilter("ignore", DeprecationWarning)
             self._process = os.fork()
         if not self._process:
-            os.close(reader)
-            for each in earlier:  # a worker whose results nobody can read any more comes to an end
-                each._reader.close()
+            # A worker whose results nobody can read any more comes to an end, so none may hold those of another.
+            for reader in (self.reader, *(each.reader for each in earlier)):
+                os.close(reader)
             _serve(writer, tasks, work)
         os.close(writer)
-        self._reader = open(reader, "rb")  # noqa: SIM115  (closed by stop)
+
+    @property
+    def is_ready(self) -> bool:
+        """Whether there is a result, or no more to wait for."""
+        return self.is_over or bool(self._results)
+
+    def take(self) -> None:
+        """Takes what was sent, or the end."""
+        piece = os.read(self.reader, _PIECE)
+        self.is_over = not piece
+        self._sent += piece
+        while len(self._sent) >= _SIZE and len(self._sent) >= (end := _SIZE + int.from_bytes(self._sent[:_SIZE], "big")):
+            self._results.append(bytes(self._sent[_SIZE:end]))
+            del self._sent[:end]
 
     def result(self) -> tuple[Result] | None:
         """The next result; None where the task failed or the worker has come to an end."""
-        size = int.from_bytes(self._reader.read(_SIZE), "big")
-        data = self._reader.read(size)
-        return (pickle.loads(data),) if size and len(data) == size else None  # noqa: S301  (made by our own fork)
+        data = self._results.popleft() if self._results else b""
+        return (pickle.loads(data),) if data else None  # noqa: S301  (made by our own fork)
 
     def stop(self) -> None:
         """Ends the worker, whether it is done or not."""
-        self._reader.close()
+        os.close(self.reader)
         with suppress(ProcessLookupError):
             os.kill(self._process, signal.SIGTERM)
         with suppress(ChildProcessError):
@@ -95,6 +122,7 @@ def _serve(writer: int, tasks: Sequence[Task], work: Callable[[Task], Result]) -
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent hears it, too, and stops its workers
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
         gc.freeze()  # what the parent made is not looked through for garbage, so that its memory stays shared
+        gc.set_threshold(20_000, 20, 20)
         with open(writer, "wb") as stream:
             for task in tasks:
                 data = _done(work, task)

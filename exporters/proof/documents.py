@@ -6,7 +6,7 @@ import copy
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache, partial
 from itertools import zip_longest
 from types import MappingProxyType
 from typing import cast
@@ -183,15 +183,18 @@ class Element:
         """The elements that this one stands in, the nearest first."""
         return tuple(map(self._view, self._source.iterancestors()))
 
-    def _put(self, slot: str, text: str) -> None:
-        """Changes one text of the element: what it begins with, what follows it, or an attribute."""
-        if slot == TEXT:
-            self._source.text = text
-        elif slot == TAIL:
-            self._source.tail = text
-        else:
-            self._source.set(slot, text)
-            self._attributes = None
+    def put_text(self, text: str) -> None:
+        """Changes what the element begins with."""
+        self._source.text = text
+
+    def put_tail(self, text: str) -> None:
+        """Changes what follows the element."""
+        self._source.tail = text
+
+    def put_attribute(self, written: str, text: str) -> None:
+        """Changes an attribute, which goes by its name in the document."""
+        self._source.set(written, text)
+        self._attributes = None
 
 
 TEXT, TAIL = ".text", ".tail"  # no attribute can have these names
@@ -210,9 +213,11 @@ class Place:
         """The attribute, under the name that all checks know it by; empty for another text."""
         return "" if self.slot in (TEXT, TAIL) else self.element._rename(self.slot)
 
-    def put(self, text: str) -> None:
-        """Changes the text in the document."""
-        self.element._put(self.slot, text)
+    @cached_property
+    def put(self) -> Callable[[str], None]:
+        """What changes the text in the document."""
+        known = {TEXT: self.element.put_text, TAIL: self.element.put_tail}
+        return known.get(self.slot) or partial(self.element.put_attribute, self.slot)
 
 
 def _give_way(element: etree._Element, text: str) -> None:

@@ -110,7 +110,8 @@ class _Proof:
         prover = Prover(self._archive, self._limits, self._contents, exam=self._exam, agreed=self._agreed)
         count = len(self._contents.items)
         tasks = range(0, count, ITEMS)
-        for outcome in in_order(tasks, lambda start: prover.prove(*source.block(start)), source.workers(count)):
+        workers = source.workers(count)
+        for outcome in in_order(tasks, lambda start: prover.prove(*source.block(start)), workers, apart=True):
             self._merge(outcome)
         more = 0 if self._lacking else source.after(count)
         if more:

@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Callable, Iterable, Sequence
 from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
 from typing import Any, TypeAlias
 
 Value: TypeAlias = Any  # bool, int, float, Decimal, str, a tuple of these, or None; operands are typed when compiled
@@ -59,6 +60,7 @@ def _parse_integer(text: str) -> Value:
     return bounded(int(text)) if _INTEGER.fullmatch(text) else None
 
 
+@lru_cache(maxsize=4096)  # one number is read by several checks, and each edge is typed in again and again
 def _parse_float(text: str, number: Arithmetic) -> Value:
     if not _FLOAT.fullmatch(text) or math.isinf(nearest := float(text)):
         return None
