@@ -13,8 +13,8 @@ from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element, emit, opened
 from turnwright.exporters.instructions import sentences
 from turnwright.exporters.naming import Contents, Question, item_href
-from turnwright.exporters.qti import QTI, add_outcome
 from turnwright.exporters.patterns import Pattern, put
+from turnwright.exporters.qti import QTI, add_outcome
 from turnwright.exporters.version import QTI_30, Version
 
 G_EQUALS = formula.Row((formula.Symbol("g"), formula.Operator("=")))

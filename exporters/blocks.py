@@ -98,7 +98,9 @@ class _Worker(Generic[Task, Result]):
         piece = os.read(self.reader, _PIECE)
         self.is_over = not piece
         self._sent += piece
-        while len(self._sent) >= _SIZE and len(self._sent) >= (end := _SIZE + int.from_bytes(self._sent[:_SIZE], "big")):
+        while len(self._sent) >= _SIZE and len(self._sent) >= (
+            end := _SIZE + int.from_bytes(self._sent[:_SIZE], "big")
+        ):
             self._results.append(bytes(self._sent[_SIZE:end]))
             del self._sent[:end]
 

@@ -58,7 +58,6 @@ class Package:
             archive.start_dir = archive.fp.tell()
         archive.filelist.append(info)
         archive.NameToInfo[info.filename] = info
-        archive._didModify = True
 
     @contextmanager
     def member(self, name: str) -> Iterator[IO[bytes]]:

@@ -39,8 +39,7 @@ def emitted(root: Element, element: Element) -> bytes:
         start = file.tell()
         emit(stream, element)
         stream.flush()
-        written = file.getvalue()[start:]
-    return written
+        return file.getvalue()[start:]
 
 
 def put(stream: Any, file: IO[bytes], written: bytes) -> None:

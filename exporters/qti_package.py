@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from itertools import islice
+from itertools import chain, islice
 from pathlib import Path
 
 from turnwright.bank.item import Item
@@ -38,15 +38,22 @@ def write_package(
             write_manifest(contents, file, version)
         with box.member(naming.TEST_HREF) as file:
             write_test(contents, file, version)
-        blocks = list(_blocks(contents))
-        members = in_order(blocks, _Writer(contents, version).members, cores(len(adapted.pack)))
         done = 0
-        for block, made in zip(blocks, members, strict=True):
-            for member in made:
-                box.put(member)
-            for done in range(done + 1, done + 1 + block.stop - block.start):
-                if progress:
-                    progress(done)
+        for member in _members(contents, version):
+            box.put(member)
+            done += member.name.startswith(naming.ITEMS)
+            if progress and member.name.startswith(naming.ITEMS):
+                progress(done)
+
+
+def _members(contents: naming.Contents, version: Version) -> Iterator[Packed]:
+    """The drawings and items of all questions: made one at a time, or block by block in several processes."""
+    writer, workers = _Writer(contents, version), cores(len(contents.pack))
+    blocks = list(_blocks(contents))
+    if workers < 2:
+        yield from chain.from_iterable(map(writer.members, blocks))
+    else:
+        yield from chain.from_iterable(in_order(blocks, lambda block: list(writer.members(block)), workers))
 
 
 @dataclass(frozen=True)
@@ -73,18 +80,18 @@ class _Writer:
         self._contents, self._version = contents, version
         self._pieces: dict[int, Pieces] = {}
 
-    def members(self, block: _Block) -> list[Packed]:
+    def members(self, block: _Block) -> Iterator[Packed]:
         """The members of a block; the drawings of a question come before its first item."""
         question = self._contents.questions[block.question]
         if block.question not in self._pieces:
             self._pieces = {block.question: Pieces(self._version.form)}
-        members = [] if block.start else list(_drawings(question))
+        if not block.start:
+            yield from _drawings(question)
         items = question.section.items_from(block.start)
         if block.stop < len(question.section):
             items = islice(items, block.stop - block.start)
         for index, item in zip(range(block.start, block.stop), items, strict=True):
-            members.append(self._item(question, index, item, self._pieces[block.question]))
-        return members
+            yield self._item(question, index, item, self._pieces[block.question])
 
     def _item(self, question: naming.Question, index: int, item: Item, pieces: Pieces) -> Packed:
         question.shape.check(item)

@@ -146,7 +146,7 @@ class Archive:
             raise _damaged(error) from error
 
     def _unpacked(self, info: zipfile.ZipInfo) -> bytes:
-        """All bytes of a small deflated member without any fault; none of any other, which ``zipfile`` tells more of."""
+        """All bytes of a small deflated member without a fault; none of any other, which ``zipfile`` tells more of."""
         name = info.orig_filename.encode("ascii", "replace")
         if info.compress_type != zipfile.ZIP_DEFLATED or info.compress_size > SMALL or info.flag_bits:
             return b""

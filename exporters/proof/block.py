@@ -21,6 +21,7 @@ from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.proof.references import check_references, check_references_again
 from turnwright.exporters.proof.report import Band
 from turnwright.exporters.proof.series import Series
+from turnwright.exporters.proof.solutions import check_numbers
 from turnwright.exporters.proof.template import is_template
 from turnwright.exporters.proof.template_proof import prove_template
 
@@ -149,6 +150,8 @@ class Prover:
     def _prove_item(self, item: ItemFile, place: Place, expected: Item | None) -> None:
         proof = prove_item(item, self._wanted(expected))
         self._out.extend(place.name, proof.findings)
+        if expected and not self._exam:
+            self._out.extend(place.name, check_numbers(item, expected))
         self._check_pictures(place, proof)
         self._count(place, proof, keep_band=expected is None)
         self._check_silence(item, place, proof, expected)

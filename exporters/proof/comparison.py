@@ -62,9 +62,7 @@ def _written_tolerances(element: Element, context: Context) -> tuple[Value, Valu
     return below, above
 
 
-def _about_a_number(
-    element: Element, x: Cell, y: Term, context: Context, lower: bool, upper: bool
-) -> Term:
+def _about_a_number(element: Element, x: Cell, y: Term, context: Context, lower: bool, upper: bool) -> Term:
     """Whether y lies within an absolute tolerance about a number that does not change from answer to answer."""
     low, high = Cell(), Cell()
 

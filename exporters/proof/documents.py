@@ -114,6 +114,10 @@ class Element:
             inside.append(each.tail)
         return " ".join(inside)
 
+    def all_text(self) -> str:
+        """All text inside, that of different elements set apart by a space."""
+        return " ".join(map(str, self._source.itertext()))
+
     def by_name(self, namespace: str, wanted: Callable[[str], bool]) -> dict[str, list[Element]]:
         """The elements of a namespace or of none, here and below, by name where that is ``wanted``."""
         found: dict[str, list[etree._Element]] = {}
@@ -175,7 +179,9 @@ class Element:
             if mine is None or its is None or mine.tag != its.tag or mine.keys() != its.keys():
                 return None
             slots = [(TEXT, its.text), (TAIL, its.tail), *its.items()]
-            found += [Place(self._view(mine), str(slot), str(text)) for slot, text in slots if text and texts(str(text))]
+            found += [
+                Place(self._view(mine), str(slot), str(text)) for slot, text in slots if text and texts(str(text))
+            ]
         return found
 
     @property

@@ -16,7 +16,7 @@ PNG = b"\x89PNG\r\n\x1a\n"  # how each such file begins (ISO/IEC 15948, 5.2)
 
 
 class Figures:
-    """The pictures met so far, with the words of each and the numbers in them; ``meet`` takes what is wrong with one."""
+    """The pictures met so far, with the words and numbers of each; ``meet`` takes what is wrong with one."""
 
     def __init__(self, archive: Archive, limits: Limits, meet: Callable[[str, Sequence[str]], None]) -> None:
         self._archive, self._limits, self._meet = archive, limits, meet

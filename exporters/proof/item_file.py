@@ -116,9 +116,7 @@ def read_item(name: str, data: bytes, dialect: Dialect) -> ItemFile:
     return item_of(name, data, root, dialect, read_declarations(root))
 
 
-def item_of(
-    name: str, data: bytes, root: Element, dialect: Dialect, declarations: dict[str, Declaration]
-) -> ItemFile:
+def item_of(name: str, data: bytes, root: Element, dialect: Dialect, declarations: dict[str, Declaration]) -> ItemFile:
     """The item of a tree that was read from ``data``."""
     elements = root.by_name(dialect.namespace, _has_meaning)
     if _interaction_tags(data) > sum(len(elements[each]) for each in elements if each.endswith(INTERACTION)):

@@ -19,7 +19,12 @@ _NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)*")
 
 def numbers_in(text: str) -> frozenset[str]:
     """All numbers written in ``text``, without sign and with a decimal point."""
-    return frozenset(each.replace(",", ".") for each in _NUMBER.findall(text))
+    return frozenset(list_numbers(text))
+
+
+def list_numbers(text: str) -> list[str]:
+    """All numbers written in ``text``, as often as they are."""
+    return [each.replace(",", ".") for each in _NUMBER.findall(text)]
 
 
 @dataclass(frozen=True)

@@ -1,12 +1,12 @@
 """Items that differ in numbers only: the first is read and proved in full, the others are read into its place.
 
 What is taken over from the first, and why that is sound: the bytes of two items are compared piece by piece. Where all
-is the same but for runs of digits and points, and each of these that differs stands in one of the texts of ``_may_vary``
-(found by parsing the first item with marks there), then the parser would make the same tree of both, but for these
-texts. So the new texts are put into the tree, all numbers of rules and declarations are read from there once more, and
-the item is marked and proved like any other. Only what no such text can change is not looked at again: that names refer
-to what is there (the identifier of the item itself apart, no name, address or score is among those texts), which
-elements there are, and how rules are built. A first item with any finding is followed by none.
+is the same but for runs of digits and points, and each of these that differs stands in one of the texts that
+``_may_vary`` (found by parsing the first item with marks there), the parser would make the same tree of both, but for
+these texts. So the new texts are put into the tree, all numbers of rules and declarations are read from there once
+more, and the item is marked and proved like any other. Only what no such text can change is not looked at again: that
+names refer to what is there (the identifier of the item itself apart, no name, address or score is among those texts),
+which elements there are, and how rules are built. A first item with any finding is followed by none.
 """
 
 from __future__ import annotations
@@ -128,7 +128,9 @@ class _First:
             self._free = self._find()
         if not differing <= self._free.keys():
             return False
-        self._texts = list({id(each): each for each in map(self._free.__getitem__, (*self._varying, *differing))}.values())
+        self._texts = list(
+            {id(each): each for each in map(self._free.__getitem__, (*self._varying, *differing))}.values()
+        )
         self._varying = sorted({number for each in self._texts for number in each.numbers})
         self._told = self._feedback.around(each.place.element for each in self._texts)
         self._between = [b"".join(self._pieces[start:stop]) for start, stop in _gaps(self._varying, len(pieces))]
