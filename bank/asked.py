@@ -74,6 +74,19 @@ Makers: TypeAlias = Sequence[Maker]
 
 
 @dataclass(frozen=True)
+class _Series:
+    """The items of some makers."""
+
+    makers: Makers
+
+    def __call__(self) -> Iterator[Item]:
+        return self.starting(0)
+
+    def starting(self, start: int) -> Iterator[Item]:
+        return (self.makers[place].make() for place in range(start, len(self.makers)))
+
+
+@dataclass(frozen=True)
 class Asked:
     """One question of one kind; ``draw(wanted, gravity, seed)`` gives makers of up to ``wanted`` items."""
 
@@ -97,15 +110,12 @@ class Asked:
                 for drawing in _pictures(item):
                     _place(pictures, drawing)
 
-        def made() -> Iterator[Item]:
-            return (maker.make() for maker in makers)
-
         return Section(
             question_id=self.id,
             metadata=self.metadata,
             figures=tuple(figures),
             figure_of=[shown[maker.scene] for maker in makers],
-            items=made,
+            items=_Series(makers),
             pictures=tuple(pictures),
         )
 

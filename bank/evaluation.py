@@ -56,7 +56,7 @@ def to_figures(figures: int) -> Callable[[Any], Any]:
 def _value(part: sympy.Expr, values: Mapping[str, Any], rounding: Callable[[Any], Any] | None) -> Any:
     if part.is_Symbol:
         return values[part.name]
-    if part.is_number and not part.args:
+    if not part.args and part.is_number:
         return float(part) if part.is_real else np.nan
     inner = [_value(each, values, rounding) for each in part.args]
     if part.is_Add:

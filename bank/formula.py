@@ -101,8 +101,6 @@ def equals(left: Node, right: Node, sign: str = "=") -> Row:
 
 def replaced(node: Node, leaves: Mapping[Node, Node]) -> Node:
     """The tree with each leaf that ``leaves`` knows replaced, for example a symbol by its value."""
-    if node in leaves:
-        return leaves[node]
     if isinstance(node, Row):
         return Row(tuple(replaced(part, leaves) for part in node.parts))
     if isinstance(node, Fraction):
@@ -113,7 +111,7 @@ def replaced(node: Node, leaves: Mapping[Node, Node]) -> Node:
         return Root(replaced(node.body, leaves), node.index)
     if isinstance(node, Call):
         return Call(node.name, replaced(node.argument, leaves), node.inverse)
-    return Group(replaced(node.body, leaves)) if isinstance(node, Group) else node
+    return Group(replaced(node.body, leaves)) if isinstance(node, Group) else leaves.get(node, node)
 
 
 def text(node: Node) -> str:

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import TypeAlias
+from itertools import islice
+from typing import Protocol, TypeAlias, runtime_checkable
 
 from turnwright.bank import formula
 from turnwright.bank.computation import Computation
@@ -236,6 +237,17 @@ class Item:
         return f"{self.metadata.problem}.{self.metadata.question}"
 
 
+@runtime_checkable
+class Startable(Protocol):
+    """What makes a series of items, from the first or from any other."""
+
+    def __call__(self) -> Iterator[Item]:
+        """All items."""
+
+    def starting(self, start: int) -> Iterator[Item]:
+        """The items from the one at ``start`` on."""
+
+
 @dataclass(frozen=True)
 class Section:
     """The variants of one question, of which a candidate meets one.
@@ -257,6 +269,15 @@ class Section:
 
     def __len__(self) -> int:
         return len(self.figure_of)
+
+    @property
+    def starts_anywhere(self) -> bool:
+        """Whether a later item can be made without those before it."""
+        return isinstance(self.items, Startable)
+
+    def items_from(self, start: int) -> Iterator[Item]:
+        """The items from the one at ``start`` on, which counts from 0."""
+        return self.items.starting(start) if isinstance(self.items, Startable) else islice(self.items(), start, None)
 
 
 @dataclass(frozen=True)

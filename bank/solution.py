@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -39,7 +40,7 @@ class Solution:
     closed_form: Expr
     path: tuple[Solved, ...]
 
-    @property
+    @cached_property
     def symbols(self) -> frozenset[str]:
         """The names of the quantities that the answer depends on."""
         return names_in(self.closed_form)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import difflib
 import re
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from typing import Any
 
 from turnwright.bank.errors import UnitError
@@ -51,7 +51,7 @@ class Unit:
     factor: float
     dimension: str
 
-    @property
+    @cached_property
     def printed(self) -> str:
         """The unit as it stands after a number: ``m/s²``, ``°``, and nothing for a pure number."""
         if self.symbol in ("1", "deg"):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _PREFIXES = {"k": "kilo", "M": "mega", "c": "centi", "m": "milli"}
 _NAMES = {
@@ -21,6 +22,7 @@ _POWERS = {"²": "squared", "³": "cubed"}
 _FACTOR = re.compile(r"(?P<symbol>[A-Za-z°]+)(?P<power>[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]*)")
 
 
+@lru_cache(maxsize=256)
 def spoken_unit(text: str) -> str:
     """The unit in words, more than one of it; a unit that is not known stays as it is."""
     above, *below = text.split("/")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
-from itertools import chain, zip_longest
+from itertools import chain, islice, zip_longest
 from typing import Literal, TypeAlias
 
 from turnwright.bank.item import Item, MatchEntry, NumberEntry, OrderEntry, Pack, Section
@@ -72,6 +72,16 @@ class Adapted:
     def items(self) -> Iterator[Item]:
         """All items, in the order in which a writer writes them."""
         return (item for form in self.forms() for _, _, item in form)
+
+    def items_from(self, start: int) -> Iterator[Item]:
+        """The items from the one at ``start`` on, which counts from 0."""
+        if self.pools == "one each":
+            yield from islice(self.items(), start, None)
+            return
+        for section in self.pack.sections:
+            if start < len(section):
+                yield from section.items_from(start)
+            start = max(start - len(section), 0)
 
 
 def _numbered(place: int, section: Section) -> Iterator[tuple[int, int, Item]]:

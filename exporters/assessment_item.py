@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import copy
 from collections.abc import Sequence
+from functools import partial
 
 from turnwright.bank.item import Item, Words
 from turnwright.exporters import hints, namespaces
@@ -17,23 +18,24 @@ from turnwright.exporters.item_processing import add_processing
 from turnwright.exporters.naming import Question
 from turnwright.exporters.part import SHOWN, SOLUTION, Part
 from turnwright.exporters.parts import parts
+from turnwright.exporters.pieces import Pieces
 from turnwright.exporters.qti import QTI, add_flag, add_outcome
 from turnwright.exporters.template import TemplateItem
 from turnwright.exporters.template_processing import add_template
 
 
-def assessment_item(item: Item, question: Question, index: int) -> Element:
-    """The root of the file for the item at ``index`` of its question."""
+def assessment_item(item: Item, question: Question, index: int, pieces: Pieces | None = None) -> Element:
+    """The root of the file for the item at ``index`` of its question; ``pieces`` stand in it where they are given."""
     rules = question.sitting
     levels = len(item.hints) if rules.hints else 0
-    page = Page(question.delivery.mathematics, question.picture_source, rules.shuffle)
+    page = Page(question.delivery.mathematics, question.picture_source, rules.shuffle, pieces)
     asked = parts(item, page, rules)
     root = _root(question, index)
     _add_declarations(root, item, asked, rules.solution, levels)
     if isinstance(item, TemplateItem):
         add_template(root, item, asked[0].names.response, practice=bool(rules.told))
     _add_body(root, item, asked, question, index, page)
-    add_processing(root, asked, solution=rules.solution, hints=levels)
+    add_processing(root, asked, page, solution=rules.solution, hints=levels)
     if rules.feedback:
         for part in asked:
             part.add_feedback(root)
@@ -83,7 +85,7 @@ def _add_body(root: Element, item: Item, asked: Sequence[Part], question: Questi
         QTI.add(QTI.add(body, "p"), "img", src=href, alt=alternative)
     _add_parts(body, asked)
     if question.sitting.hints and item.hints:
-        hints.add_hints(body, item.hints, page)
+        page.add_piece(body, "hints", partial(hints.add_hints, hints=item.hints, page=page), item.hints)
     if question.sitting.solution:
         _add_solution(body, item, asked, page)
 

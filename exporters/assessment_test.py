@@ -13,6 +13,7 @@ from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element, emit, opened
 from turnwright.exporters.instructions import sentences
 from turnwright.exporters.naming import Contents, Question, item_href
+from turnwright.exporters.patterns import Pattern, put
 from turnwright.exporters.qti import QTI, add_outcome
 from turnwright.exporters.version import QTI_30, Version
 
@@ -40,7 +41,7 @@ def write_test(contents: Contents, file: IO[bytes], version: Version = QTI_30) -
                         emit(stream, version.form(QTI.root("qti-ordering", shuffle="true")))
                     stream.write(version.form(_instructions(contents)))
                     for question in contents.questions:
-                        _write_section(stream, question, version)
+                        _write_section(stream, file, question, version, root)
             emit(stream, version.form(_outcome_processing()))
 
 
@@ -76,7 +77,7 @@ def _instructions(contents: Contents) -> Element:
     return rubric
 
 
-def _write_section(stream: Any, question: Question, version: Version) -> None:
+def _write_section(stream: Any, file: IO[bytes], question: Question, version: Version, root: Element) -> None:
     """The variants of a question, of which one is drawn; all are worth the same."""
     section = QTI.root(
         "qti-assessment-section",
@@ -87,9 +88,13 @@ def _write_section(stream: Any, question: Question, version: Version) -> None:
     )
     with opened(stream, version.form(section)):
         emit(stream, version.form(QTI.root("qti-selection", select="1", with_replacement="false")))
+        reference = Pattern(version.form(root), 2, lambda *names: version.form(_reference(*names)))
         for identifier in question.items():
-            ref = QTI.root("qti-assessment-item-ref", identifier=identifier, href=item_href(identifier))
-            emit(stream, version.form(ref))
+            put(stream, file, reference.filled(identifier, item_href(identifier)))
+
+
+def _reference(identifier: str, href: str) -> Element:
+    return QTI.root("qti-assessment-item-ref", identifier=identifier, href=href)
 
 
 def _outcome_processing() -> Element:

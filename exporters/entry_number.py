@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 
 from turnwright.bank import formula
 from turnwright.bank.item import Math, NumberEntry, Paragraph, Words
@@ -65,17 +66,21 @@ class NumberPart:
     def add_marking(self, processing: Element) -> None:
         """Adds the condition: nothing typed, near the key, following from a slip, a known wrong number, any other."""
         condition = QTI.add(processing, "qti-response-condition")
-        conclude(if_empty(condition, self.names.response), self.names, "0", NO_ANSWER)
-        conclude(self._near(condition, self.entry.half_width), self.names, str(self.entry.marks), RIGHT)
+        self._conclude(if_empty(condition, self.names.response), "0", NO_ANSWER)
+        self._conclude(self._near(condition, self.entry.half_width), str(self.entry.marks), RIGHT)
         for each in self.entry.carried:
             after = QTI.add(branch(condition), "qti-and")
             add_choice(after, self.names.earlier[each.entry], letter(each.option))
             self._add_band(after, each.half_width, each.value)
-            conclude(condition[-1], self.names, str(self.entry.marks), CARRIED)
+            self._conclude(condition[-1], str(self.entry.marks), CARRIED)
         if self.names.feedback:
             for place, wrong in enumerate(self.entry.recognised, start=1):
-                conclude(self._near(condition, wrong.half_width, wrong.value), self.names, "0", _slip(place))
-        conclude(otherwise(condition), self.names, "0", OUTSIDE)
+                self._conclude(self._near(condition, wrong.half_width, wrong.value), "0", _slip(place))
+        self._conclude(otherwise(condition), "0", OUTSIDE)
+
+    def _conclude(self, branch: Element, score: str, feedback: str) -> None:
+        make = partial(conclude, names=self.names, score=score, feedback=feedback)
+        self.page.add_piece(branch, ("conclude", self.names, score, feedback), make)
 
     def _near(self, condition: Element, half_width: Decimal, value: Decimal | None = None) -> Element:
         """A branch for answers near the key, or near ``value``."""
@@ -104,10 +109,14 @@ class NumberPart:
         """Adds the feedback on silence, the right number and others, and on each wrong number that is known."""
         for identifier, text in FEEDBACK.items():
             if identifier != CARRIED or self.entry.carried:
-                add_modal(root, self.names, identifier, text, POINTERS.get(identifier, ""))
+                self._add_modal(root, identifier, text, POINTERS.get(identifier, ""))
         for place, wrong in enumerate(self.entry.recognised, start=1):
             text, pointer = (wrong.feedback, "") if wrong.feedback else (FEEDBACK[OUTSIDE], FIND)
-            add_modal(root, self.names, _slip(place), text, pointer)
+            self._add_modal(root, _slip(place), text, pointer)
+
+    def _add_modal(self, root: Element, identifier: str, text: str, pointer: str) -> None:
+        make = partial(add_modal, names=self.names, identifier=identifier, text=text, pointer=pointer)
+        self.page.add_piece(root, ("modal", self.names, identifier, text, pointer), make)
 
     def key(self) -> Paragraph:
         """The key and how near an answer must come to it."""

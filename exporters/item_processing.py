@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
+from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element
 from turnwright.exporters.hints import add_hint_rules
 from turnwright.exporters.part import SHOWN, SOLUTION, Part
@@ -11,7 +13,7 @@ from turnwright.exporters.qti import QTI
 from turnwright.exporters.rules import add_name, add_variable, branch, put
 
 
-def add_processing(root: Element, parts: Sequence[Part], *, solution: bool, hints: int) -> None:
+def add_processing(root: Element, parts: Sequence[Part], page: Page, *, solution: bool, hints: int) -> None:
     """Adds the response processing, written out in full."""
     processing = QTI.add(root, "qti-response-processing")
     for part in parts:
@@ -22,7 +24,10 @@ def add_processing(root: Element, parts: Sequence[Part], *, solution: bool, hint
             _add_solution_rule(processing, parts)
     if hints:
         silenced = [part.names.feedback for part in parts if part.names.feedback]
-        add_hint_rules(processing, hints, [*silenced, *([SOLUTION] if solution else [])])
+        if solution:
+            silenced.append(SOLUTION)
+        rules = partial(add_hint_rules, count=hints, silenced=silenced)
+        page.add_piece(processing, ("hint rules", hints, *silenced), rules)
 
 
 def _add_total(processing: Element, parts: Sequence[Part]) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from typing import IO, Any
 
 from lxml import etree
@@ -10,8 +11,15 @@ from turnwright.bank.drawing import Drawing
 from turnwright.exporters import namespaces
 from turnwright.exporters.curriculum import add_standards, has_case
 from turnwright.exporters.elements import Element, Vocabulary, emit, opened
-from turnwright.exporters.metadata import add_drawing_record, add_item_record, add_qti_metadata, add_test_record
+from turnwright.exporters.metadata import (
+    add_drawing_record,
+    add_item_record,
+    add_qti_metadata,
+    add_test_record,
+    entry,
+)
 from turnwright.exporters.naming import TEST_HREF, Contents, Question, item_href
+from turnwright.exporters.patterns import Pattern, emitted, put
 from turnwright.exporters.version import QTI_30, Version
 
 PREFIXES = {"imsmd": namespaces.LOM, "imsqti": namespaces.QTI_METADATA}
@@ -32,9 +40,9 @@ def write_manifest(contents: Contents, file: IO[bytes], version: Version = QTI_3
             emit(stream, version.form(_schema(version)))
             emit(stream, version.form(PACKAGING.root("organizations")))
             with opened(stream, version.form(PACKAGING.root("resources"))):
-                _write_test(stream, contents, version)
-                for resource in _resources(contents, version):
-                    emit(stream, version.form(resource))
+                _write_test(stream, file, contents, version, root)
+                for written in _resources(contents, version, root):
+                    put(stream, file, written)
 
 
 def _is_aligned(question: Question) -> bool:
@@ -49,27 +57,29 @@ def _schema(version: Version) -> Element:
     return metadata
 
 
-def _write_test(stream: Any, contents: Contents, version: Version) -> None:
+def _write_test(stream: Any, file: IO[bytes], contents: Contents, version: Version, root: Element) -> None:
     """The test leans on every item, so that its resource is as long as the pack."""
     with opened(stream, version.form(_resource(contents.test, version.test_type, TEST_HREF))):
         metadata = PACKAGING.root("metadata")
         add_test_record(metadata, contents)
         emit(stream, version.form(metadata))
         emit(stream, version.form(_file(TEST_HREF)))
+        needed = Pattern(version.form(root), 1, lambda item: version.form(_dependency(item)))
         for question in contents.questions:
             for item in question.items():
-                emit(stream, version.form(_dependency(item)))
+                put(stream, file, needed.filled(item))
 
 
-def _resources(contents: Contents, version: Version) -> Iterator[Element]:
+def _resources(contents: Contents, version: Version, root: Element) -> Iterator[bytes]:
     """The drawings and the items of each question."""
     for question in contents.questions:
         for index, drawing in enumerate(question.section.figures):
-            yield _figure(question, drawing, question.figure(index), question.figure_href(index))
+            figure = _figure(question, drawing, question.figure(index), question.figure_href(index))
+            yield emitted(version.form(root), version.form(figure))
         for index, drawing in enumerate(question.pictures):
-            yield _figure(question, drawing, question.picture(index), question.picture_href(index))
-        for index in range(len(question.section)):
-            yield _item(question, index, version)
+            figure = _figure(question, drawing, question.picture(index), question.picture_href(index))
+            yield emitted(version.form(root), version.form(figure))
+        yield from _items(question, version, root)
 
 
 def _figure(question: Question, drawing: Drawing, identifier: str, href: str) -> Element:
@@ -79,18 +89,29 @@ def _figure(question: Question, drawing: Drawing, identifier: str, href: str) ->
     return resource
 
 
-def _item(question: Question, index: int, version: Version) -> Element:
+def _items(question: Question, version: Version, root: Element) -> Iterator[bytes]:
+    """The items of a question; those with one figure that are both templates or both not differ in their names."""
+    known: dict[tuple[int | None, bool], Pattern] = {}
+    for index, figure in enumerate(question.section.figure_of):
+        kind = (figure, question.is_template(index))
+        if kind not in known:
+            make = partial(_item, question, version, *kind)
+            known[kind] = Pattern(version.form(root), 3, lambda *names, make=make: version.form(make(*names)))
+        identifier = question.item(index)
+        yield known[kind].filled(identifier, item_href(identifier), entry(question, index))
+
+
+def _item(
+    question: Question, version: Version, figure: int | None, template: bool, identifier: str, href: str, called: str
+) -> Element:
     """An item leans on its figure, and on all option drawings of its question: which it shows is not known yet."""
-    identifier = question.item(index)
-    href = item_href(identifier)
     resource = _resource(identifier, version.item_type, href)
     metadata = PACKAGING.add(resource, "metadata")
-    add_qti_metadata(metadata, question, index)
+    add_qti_metadata(metadata, question, template=template)
     if version.names_standards and _is_aligned(question):
         add_standards(metadata, question.section.metadata.alignment)
-    add_item_record(metadata, question, index, standards=version.names_standards)
+    add_item_record(metadata, question, called, standards=version.names_standards)
     resource.append(_file(href))
-    figure = question.section.figure_of[index]
     if figure is not None:
         resource.append(_dependency(question.figure(figure)))
     for place in range(len(question.pictures)):

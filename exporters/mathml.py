@@ -28,6 +28,11 @@ def math(node: formula.Node, *, block: bool = False) -> Element:
 # Most formulas of a worked solution come again in every variant, and a copy takes a fifth of the time.
 @lru_cache(maxsize=1024)
 def _math(node: formula.Node, block: bool) -> Element:
+    return math_once(node, block)
+
+
+def math_once(node: formula.Node, block: bool) -> Element:
+    """The element ``math`` for a formula that is not expected to come again soon."""
     display = {"display": "block"} if block else {}
     element = MATH.root("math", alttext=formula.spoken(node), **display)
     if isinstance(node, formula.Row):

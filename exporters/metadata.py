@@ -39,11 +39,11 @@ ASKS: dict[Kind, str] = {
 }
 
 
-def add_qti_metadata(parent: Element, question: Question, index: int) -> None:
-    """How the item is answered, and whether it teaches as well as asks."""
+def add_qti_metadata(parent: Element, question: Question, *, template: bool) -> None:
+    """How an item is answered, and whether it teaches as well as asks."""
     rules = question.sitting
     facts = (
-        ("itemTemplate", "true" if question.is_template(index) else "false"),
+        ("itemTemplate", "true" if template else "false"),
         ("timeDependent", "false"),
         ("composite", "true" if len(question.shape.kinds) > 1 else "false"),
         *(("interactionType", name) for name in question.shape.interactions(hints=rules.hints)),
@@ -55,15 +55,15 @@ def add_qti_metadata(parent: Element, question: Question, index: int) -> None:
         QTI_METADATA.add(record, name, value)
 
 
-def add_item_record(parent: Element, question: Question, index: int, *, standards: bool) -> None:
+def add_item_record(parent: Element, question: Question, called: str, *, standards: bool) -> None:
     """What the item is about, how hard it is, how long it takes, what may be done with it, and what it is part of.
 
-    ``standards``: those that CASE knows are told elsewhere.
+    ``called`` is its own entry in the catalogue; ``standards``: those that CASE knows are told elsewhere.
     """
     metadata, open_ = question.section.metadata, question.purpose == "practice"
     record = LOM.add(parent, "lom")
     keywords = _keywords(metadata) if open_ else ()
-    _add_general(record, _entry(question, index), question.title, _description(question), keywords)
+    _add_general(record, called, question.title, _description(question), keywords)
     _add_text(LOM.add(record, "lifeCycle"), "version", str(metadata.version))
     _add_educational(record, "exercise" if open_ else "exam", metadata.minutes, metadata if open_ else None)
     _add_rights(record, (metadata.licence,))
@@ -106,7 +106,7 @@ def _add_general(record: Element, entry: str, title: str, description: str, keyw
         _add_text(general, "keyword", keyword)
 
 
-def _entry(question: Question, index: int) -> str:
+def entry(question: Question, index: int) -> str:
     """The id in the bank and the number of the variant or the template; in an exam, the neutral identifier."""
     if question.purpose == "practice":
         return f"{question.section.question_id}.{'t' if question.is_template(index) else 'v'}{index + 1}"

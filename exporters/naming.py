@@ -19,6 +19,7 @@ from turnwright.exporters.svg import svg
 
 MANIFEST = "imsmanifest.xml"
 TEST_HREF = "test.xml"
+ITEMS = "items/"
 
 LETTERS = str.maketrans("0123456789", "ghjkmnrstv")
 
@@ -132,7 +133,7 @@ def _mark(pack: Pack) -> str:
 
 def item_href(identifier: str) -> str:
     """Where an item lies in the package; inside it, the mark says nothing."""
-    return f"items/{_unmarked(identifier)}.xml"
+    return f"{ITEMS}{_unmarked(identifier)}.xml"
 
 
 def figure_href(identifier: str, suffix: str = ".svg") -> str:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import zlib
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from pathlib import Path
 from typing import IO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
@@ -17,6 +19,22 @@ MODE = 0o100644 << 16
 UNIX = 3
 
 
+@dataclass(frozen=True)
+class Packed:
+    """The content of a member as it stands in the zip, with what is told of it."""
+
+    name: str
+    crc: int
+    size: int
+    data: bytes
+
+
+def packed(name: str, content: bytes) -> Packed:
+    """A member with this content; deflate runs at zlib's own default level, 6."""
+    packer = zlib.compressobj(zlib.Z_DEFAULT_COMPRESSION, zlib.DEFLATED, -zlib.MAX_WBITS)
+    return Packed(name, zlib.crc32(content), len(content), packer.compress(content) + packer.flush())
+
+
 class Package:
     """A zip being written: members keep the order in which they come, and nothing of their content is kept."""
 
@@ -26,8 +44,20 @@ class Package:
 
     def add(self, name: str, content: bytes) -> None:
         """A new member with this content."""
+        self.put(packed(name, content))
+
+    def put(self, member: Packed) -> None:
+        """A new member that was packed before, written as ``ZipFile`` itself would write it."""
+        archive, info = self._archive, _entry(member.name)
+        info.CRC, info.file_size, info.compress_size = member.crc, member.size, len(member.data)
+        info.header_offset = archive.start_dir
+        assert archive.fp is not None
         with told(self._target):
-            self._archive.writestr(_entry(name), content)
+            archive.fp.seek(info.header_offset)
+            archive.fp.write(info.FileHeader(zip64=False) + member.data)
+            archive.start_dir = archive.fp.tell()
+        archive.filelist.append(info)
+        archive.NameToInfo[info.filename] = info
 
     @contextmanager
     def member(self, name: str) -> Iterator[IO[bytes]]:

@@ -20,7 +20,7 @@ from turnwright.bank.selection import pack
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.delivery import PLAIN, Delivery
 from turnwright.exporters.proof import Agreed, Limits, Report, prove
-from turnwright.exporters.template import to_prove
+from turnwright.exporters.template import ToProve
 
 Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
 
@@ -141,7 +141,7 @@ def _write_one(format_: exporters.Exporter, adapted: Adapted, target: Path, prog
     def check(path: Path) -> None:
         agreed = Agreed(made.sitting, adapted.delivery)
         exam = made.purpose == "exam"
-        reports.append(prove(path, to_prove(adapted.items()), exam=exam, limits=_room_for(len(made)), agreed=agreed))
+        reports.append(prove(path, ToProve(adapted), exam=exam, limits=_room_for(len(made)), agreed=agreed))
         reports[-1].raise_if_failed()
 
     with progress("Writing and proving", len(made)) as done:

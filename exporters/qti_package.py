@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import chain, islice
 from pathlib import Path
 
+from turnwright.bank.item import Item
 from turnwright.exporters import naming
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.assessment_item import assessment_item
 from turnwright.exporters.assessment_test import write_test
-from turnwright.exporters.elements import document
+from turnwright.exporters.blocks import ITEMS, cores, in_order
 from turnwright.exporters.manifest import write_manifest
-from turnwright.exporters.package import Package, package
+from turnwright.exporters.package import Packed, package, packed
 from turnwright.exporters.pictures import picture
+from turnwright.exporters.pieces import Pieces
 from turnwright.exporters.version import Version
 
 
@@ -26,7 +30,7 @@ def write_package(
     """Leaves the pack at ``target`` once ``check`` has accepted it; ``progress`` hears how many items are written.
 
     Each section is asked for its first item, which tells what the manifest and the test say of all; then items are
-    asked for and written one at a time.
+    asked for and written block by block.
     """
     with package(target, check) as box:
         contents = naming.contents(adapted.pack, adapted.delivery)
@@ -34,20 +38,69 @@ def write_package(
             write_manifest(contents, file, version)
         with box.member(naming.TEST_HREF) as file:
             write_test(contents, file, version)
-        for done, (name, content) in enumerate(_items(contents, box, version), start=1):
-            box.add(name, content)
-            if progress:
+        done = 0
+        for member in _members(contents, version):
+            box.put(member)
+            done += member.name.startswith(naming.ITEMS)
+            if progress and member.name.startswith(naming.ITEMS):
                 progress(done)
 
 
-def _items(contents: naming.Contents, box: Package, version: Version) -> Iterator[tuple[str, bytes]]:
-    """Name and content of each item; the drawings of a question go into the box before its first item."""
-    for question in contents.questions:
-        for index, drawing in enumerate(question.section.figures):
-            box.add(question.figure_href(index), picture(drawing, contents.delivery.figures))
-        for index, drawing in enumerate(question.pictures):
-            box.add(question.picture_href(index), picture(drawing, contents.delivery.figures))
-        names = map(naming.item_href, question.items())
-        for index, (name, item) in enumerate(zip(names, question.section.items(), strict=True)):
-            question.shape.check(item)
-            yield name, document(version.form(assessment_item(item, question, index)))
+def _members(contents: naming.Contents, version: Version) -> Iterator[Packed]:
+    """The drawings and items of all questions: made one at a time, or block by block in several processes."""
+    writer, workers = _Writer(contents, version), cores(len(contents.pack))
+    blocks = list(_blocks(contents))
+    if workers < 2:
+        yield from chain.from_iterable(map(writer.members, blocks))
+    else:
+        yield from chain.from_iterable(in_order(blocks, lambda block: list(writer.members(block)), workers))
+
+
+@dataclass(frozen=True)
+class _Block:
+    """Items of one question, from ``start`` up to ``stop``."""
+
+    question: int
+    start: int
+    stop: int
+
+
+def _blocks(contents: naming.Contents) -> Iterator[_Block]:
+    """All items; those of a question are in one block where none can be made without those before it."""
+    for number, question in enumerate(contents.questions):
+        size = len(question.section)
+        step = ITEMS if question.section.starts_anywhere else size
+        yield from (_Block(number, start, min(start + step, size)) for start in range(0, size, step))
+
+
+class _Writer:
+    """Makes the members of blocks; what the items of a question have in common is kept from block to block."""
+
+    def __init__(self, contents: naming.Contents, version: Version) -> None:
+        self._contents, self._version = contents, version
+        self._pieces: dict[int, Pieces] = {}
+
+    def members(self, block: _Block) -> Iterator[Packed]:
+        """The members of a block; the drawings of a question come before its first item."""
+        question = self._contents.questions[block.question]
+        if block.question not in self._pieces:
+            self._pieces = {block.question: Pieces(self._version.form)}
+        if not block.start:
+            yield from _drawings(question)
+        items = question.section.items_from(block.start)
+        if block.stop < len(question.section):
+            items = islice(items, block.stop - block.start)
+        for index, item in zip(range(block.start, block.stop), items, strict=True):
+            yield self._item(question, index, item, self._pieces[block.question])
+
+    def _item(self, question: naming.Question, index: int, item: Item, pieces: Pieces) -> Packed:
+        question.shape.check(item)
+        name = naming.item_href(question.item(index))
+        return packed(name, pieces.document(assessment_item(item, question, index, pieces)))
+
+
+def _drawings(question: naming.Question) -> Iterator[Packed]:
+    for index, drawing in enumerate(question.section.figures):
+        yield packed(question.figure_href(index), picture(drawing, question.delivery.figures))
+    for index, drawing in enumerate(question.pictures):
+        yield packed(question.picture_href(index), picture(drawing, question.delivery.figures))

@@ -56,7 +56,7 @@ class Renaming:
             after = child.tail
             if child.tag == CONTENT_BODY:
                 self._pour(new, child)
-            elif child.tag == MATH:
+            elif child.tag == MATH or not isinstance(child.tag, str):  # a formula, or what stands for a piece
                 child.tail = None
                 new.append(child)
             else:

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from turnwright.bank.computation import Node
 from turnwright.bank.item import Given, Item, NumberEntry
+from turnwright.exporters.adaptation import Adapted
 
 
 @dataclass(frozen=True)
@@ -69,3 +70,17 @@ class TemplateItem(Item):
 def to_prove(items: Iterable[Item]) -> Iterator[Item | tuple[Item, ...]]:
     """The items for their proof; of a template item, those of all rows."""
     return (item.rows if isinstance(item, TemplateItem) else item for item in items)
+
+
+@dataclass(frozen=True)
+class ToProve:
+    """What is proved of a pack, from the first item or from any other."""
+
+    adapted: Adapted
+
+    def __iter__(self) -> Iterator[Item | tuple[Item, ...]]:
+        return self.starting(0)
+
+    def starting(self, start: int) -> Iterator[Item | tuple[Item, ...]]:
+        """What is proved of the item at ``start`` and of those after it."""
+        return to_prove(self.adapted.items_from(start))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import os
 import re
 import stat
 import struct
@@ -10,6 +11,7 @@ import zipfile
 import zlib
 from array import array
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import pairwise
 from operator import attrgetter
@@ -22,6 +24,7 @@ from turnwright.exporters.proof.findings import Seen, shown
 
 KIB, MIB = 1024, 1024 * 1024
 PIECE = 64 * KIB
+SMALL = MIB
 SMALLEST_HEADER = 30
 LARGEST = 2**63 - 1
 
@@ -68,7 +71,11 @@ class _Bounded(io.BufferedReader):
 
     def __init__(self, path: Path, longest: int) -> None:
         super().__init__(io.FileIO(path))
-        self._longest, self._size = longest, path.stat().st_size
+        self._path, self._longest, self._size = path, longest, path.stat().st_size
+
+    def again(self) -> _Bounded:
+        """The same file, opened once more."""
+        return _Bounded(self._path, self._longest)
 
     def read(self, size: int | None = -1, /) -> bytes:
         wanted = self._size if size is None or size < 0 else size
@@ -81,8 +88,8 @@ class _Bounded(io.BufferedReader):
 class Archive:
     """The members of one zip file, by name; a member with a fault is listed but not read."""
 
-    def __init__(self, file: io.BufferedReader, zipped: zipfile.ZipFile, limits: Limits) -> None:
-        self._file, self._zipped = file, zipped
+    def __init__(self, file: _Bounded, zipped: zipfile.ZipFile, limits: Limits) -> None:
+        self._file, self._zipped, self._process = file, zipped, os.getpid()
         infos = zipped.infolist()
         overlapping = _overlapping(infos)
         self._faults: dict[str, str] = {}
@@ -126,11 +133,34 @@ class Archive:
     def read(self, name: str, most: int) -> bytes:
         """All bytes of a member, at most ``most``."""
         info = self._info(name, most)
+        with suppress(*_DAMAGE):
+            if data := self._unpacked(info):
+                return data
+        return self._read(info, most)
+
+    def _read(self, info: zipfile.ZipInfo, most: int) -> bytes:
         try:
             with self._zipped.open(info) as stream:
                 return stream.read(most + 1)
         except _DAMAGE as error:
             raise _damaged(error) from error
+
+    def _unpacked(self, info: zipfile.ZipInfo) -> bytes:
+        """All bytes of a small deflated member without a fault; none of any other, which ``zipfile`` tells more of."""
+        name = info.orig_filename.encode("ascii", "replace")
+        if info.compress_type != zipfile.ZIP_DEFLATED or info.compress_size > SMALL or info.flag_bits:
+            return b""
+        self._file.seek(info.header_offset)
+        packed = self._file.read(SMALLEST_HEADER + len(name) + info.compress_size)
+        header, found = packed[:SMALLEST_HEADER], packed[SMALLEST_HEADER : SMALLEST_HEADER + len(name)]
+        # signature, then no flags, and as many bytes of name as there should be, with nothing else after them
+        lengths = struct.pack("<HH", len(name), 0)
+        if header[:4] != b"PK\3\4" or header[6:8] != b"\0\0" or header[26:] != lengths or found != name:
+            return b""
+        unpacker = zlib.decompressobj(-zlib.MAX_WBITS)
+        data = unpacker.decompress(packed[SMALLEST_HEADER + len(name) :], info.file_size + 1)
+        sound = unpacker.eof and not unpacker.unused_data and len(data) == info.file_size
+        return data if sound and zlib.crc32(data) == info.CRC else b""
 
     def pieces(self, name: str, most: int) -> Iterator[bytes]:
         """The bytes of a member in turn, at most ``most`` in all; damage may show at the end only."""
@@ -142,8 +172,15 @@ class Archive:
         except _DAMAGE as error:
             raise _damaged(error) from error
 
+    def _reopen(self) -> None:
+        """Opens the file for this process, which else would share its place in it with the one it was forked from."""
+        self._file = self._file.again()
+        self._zipped.fp, self._process = self._file, os.getpid()
+
     def _info(self, name: str, most: int) -> zipfile.ZipInfo:
         """The directory entry of a member, as far as reading needs it."""
+        if self._process != os.getpid():
+            self._reopen()
         if not self.is_sound(name):
             raise MemberError("cannot be read: " + (self._faults.get(name) or "it is not in the archive"))
         info = zipfile.ZipInfo(name)

@@ -52,7 +52,7 @@ class AsiProof:
         self._exam_asked = True if agreed and not agreed.sitting.feedback else exam
         self._findings = Findings()
         self._findings.extend("", archive.faults())
-        self._figures = Figures(archive, limits, self._findings)
+        self._figures = Figures(archive, limits, self._findings.extend)
         self._tally = Tally()
         self._manifest = Manifest()
         self._documents: list[Resource] = []

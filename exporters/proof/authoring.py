@@ -79,6 +79,11 @@ class Authors:
             yield f"the id '{shown(each)}' of the bank stands in an exam"
         yield from _check_sentences(file, item, page)
 
+    def merge(self, other: Authors) -> None:
+        """Takes what was gathered of other items."""
+        self._ids |= other._ids
+        self._said |= other._said
+
     def _check_names(self, names: Iterable[str], ids: frozenset[str]) -> Iterator[str]:
         words = {word for name in names for word in _WORD.findall(name.lower())}
         for each in sorted(ids):

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 
 from turnwright.exporters.proof.documents import Element
-from turnwright.exporters.proof.expressions import Compile, Context, Operands, Scope, Term
+from turnwright.exporters.proof.expressions import Cell, Compile, Context, Operands, Scope, Term
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.terms import lifted, want_numbers
 from turnwright.exporters.proof.values import CannotMarkError, Value, parse, rounded_to
@@ -32,8 +32,10 @@ def equal(element: Element, operands: Operands, context: Context) -> Term:
         return lifted(lambda x, y: x == y, operands, "boolean")
     if mode not in ("absolute", "relative"):
         raise CannotMarkError(f"{element.name} has the tolerance mode '{shown(mode)}'")
-    below, above = _tolerances(element, context)
     lower, upper = (_is_included(element, side) for side in ("lower", "upper"))
+    if operands[0].cell and mode == "absolute" and _is_written(element):
+        return _about_a_number(element, operands[0].cell, operands[1], context, lower, upper)
+    below, above = _tolerances(element, context)
     hundred = context.number(100)
 
     def within(x: Value, y: Value, t0: Value, t1: Value) -> bool:
@@ -42,6 +44,43 @@ def equal(element: Element, operands: Operands, context: Context) -> Term:
         return bool((low <= y if lower else low < y) and (y <= high if upper else y < high))
 
     return lifted(within, [*operands, below, above], "boolean")
+
+
+def _is_written(element: Element) -> bool:
+    """Whether the tolerances are numbers, and no names of variables."""
+    texts = element.get("tolerance").split()
+    return all(parse(each, "float", Decimal) is not None for each in texts)
+
+
+def _written_tolerances(element: Element, context: Context) -> tuple[Value, Value]:
+    """The tolerances that are written as numbers; mostly they are the same."""
+    texts = element.get("tolerance").split()
+    if len(texts) == 2 and texts[0] == texts[1]:
+        below = above = _tolerance(texts[0], element, context).value({})
+    else:
+        below, above = (each.value({}) for each in _tolerances(element, context))
+    return below, above
+
+
+def _about_a_number(element: Element, x: Cell, y: Term, context: Context, lower: bool, upper: bool) -> Term:
+    """Whether y lies within an absolute tolerance about a number that does not change from answer to answer."""
+    low, high = Cell(), Cell()
+
+    def read() -> None:
+        below, above = _written_tolerances(element, context)
+        try:
+            low.value, high.value = (None, None) if x.value is None else (x.value - below, x.value + above)
+        except ArithmeticError:
+            low.value = high.value = None
+
+    def value(scope: Scope) -> Value:
+        number, least, most = y.value(scope), low.value, high.value
+        if number is None or least is None:
+            return None
+        return (least <= number if lower else least < number) and (number <= most if upper else number < most)
+
+    context.read(read)
+    return Term("boolean", "single", value)
 
 
 def _is_included(element: Element, side: str) -> bool:

@@ -39,10 +39,9 @@ class Declaration(NamedTuple):
 
     def value_of(self, texts: Texts, number: Arithmetic) -> Value:
         """The declared ``texts`` as a value of this variable."""
-        values = [parse(each, self.base, number) for each in texts]
         if self.cardinality != "single":
-            return container(values)
-        return values[0] if values else None
+            return container([parse(each, self.base, number) for each in texts])
+        return parse(texts[0], self.base, number) if texts else None
 
     def initial(self, number: Arithmetic) -> Value:
         """The value before processing: the default, else 0 for a number that comes out, else NULL."""
@@ -67,6 +66,15 @@ def read_declarations(item: Element) -> dict[str, Declaration]:
             declaration = _read(element, KINDS[element.name])
             declarations.setdefault(declaration.identifier, declaration)
     return declarations
+
+
+def read_responses_again(item: Element, declarations: dict[str, Declaration]) -> None:
+    """Takes the right answers of an item from its elements once more, where these have changed."""
+    for element in item.children:
+        correct = element.child("qti-correct-response") if element.name == "qti-response-declaration" else None
+        if correct is not None:
+            known = declarations[element.get("identifier")]
+            declarations[known.identifier] = known._replace(correct=_values(correct))
 
 
 def _read(element: Element, kind: Kind) -> Declaration:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import copy
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import lru_cache
+from dataclasses import dataclass
+from functools import cached_property, lru_cache, partial
+from itertools import zip_longest
 from types import MappingProxyType
 from typing import cast
 
@@ -30,23 +32,28 @@ _NO_ATTRIBUTES: Mapping[str, str] = MappingProxyType({})
 class Element:
     """One element; a name of the format itself is bare, any other is ``{namespace}name``.
 
-    It is a view: what no check asks for, as most of a worked solution, is never taken out of the parsed tree. Views of
-    one element are equal, but need not be the same object.
+    It is a view: what no check asks for, as most of a worked solution, is never taken out of the parsed tree. There is
+    one view of each element at most, so that a change of its attributes is seen by all.
     """
 
-    __slots__ = ("_attributes", "_children", "_rename", "_source", "name")
+    __slots__ = ("_attributes", "_children", "_rename", "_source", "_views", "name")
 
-    def __init__(self, source: etree._Element, rename: Callable[[str], str]) -> None:
+    def __init__(
+        self,
+        source: etree._Element,
+        rename: Callable[[str], str],
+        views: dict[etree._Element, Element] | None = None,
+    ) -> None:
         self.name = rename(source.tag)
         self._source, self._rename = source, rename
+        self._views = {} if views is None else views
         self._attributes: Mapping[str, str] | None = None
         self._children: tuple[Element, ...] | None = None
+        self._views[source] = self
 
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Element) and self._source is other._source
-
-    def __hash__(self) -> int:
-        return hash(self._source)
+    def _view(self, source: etree._Element) -> Element:
+        """The view of another element of the document."""
+        return self._views.get(source) or Element(source, self._rename, self._views)
 
     @property
     def attributes(self) -> Mapping[str, str]:
@@ -60,8 +67,7 @@ class Element:
     def children(self) -> tuple[Element, ...]:
         """The elements just inside."""
         if self._children is None:
-            rename = self._rename
-            self._children = tuple([Element(each, rename) for each in self._source])
+            self._children = tuple([self._view(each) for each in self._source])
         return self._children
 
     @property
@@ -108,6 +114,10 @@ class Element:
             inside.append(each.tail)
         return " ".join(inside)
 
+    def all_text(self) -> str:
+        """All text inside, that of different elements set apart by a space."""
+        return " ".join(map(str, self._source.itertext()))
+
     def by_name(self, namespace: str, wanted: Callable[[str], bool]) -> dict[str, list[Element]]:
         """The elements of a namespace or of none, here and below, by name where that is ``wanted``."""
         found: dict[str, list[etree._Element]] = {}
@@ -116,18 +126,18 @@ class Element:
         elements: dict[str, list[Element]] = {}
         for tag, sources in found.items():
             if wanted(name := self._rename(tag)):
-                elements.setdefault(name, []).extend(Element(each, self._rename) for each in sources)
+                elements.setdefault(name, []).extend(map(self._view, sources))
         return elements
 
     def in_order(self, elements: Iterable[Element]) -> list[Element]:
         """Of these elements those that are here or below, in document order."""
         wanted = {each._source for each in elements}
         found = self._source.iter(*{each.tag for each in wanted}) if wanted else ()
-        return [Element(each, self._rename) for each in found if each in wanted]
+        return [self._view(each) for each in found if each in wanted]
 
     def spots(self, wanted: Callable[[Element], bool]) -> dict[int, Element]:
         """The elements that are ``wanted``, here and below, each by its place in document order."""
-        everything = enumerate(Element(each, self._rename) for each in self._source.iter("*"))
+        everything = enumerate(map(self._view, self._source.iter("*")))
         return {place: each for place, each in everything if wanted(each)}
 
     def rewritten(self, texts: Mapping[int, str]) -> Element:
@@ -148,12 +158,72 @@ class Element:
     def holders(self, attribute: str) -> list[Element]:
         """The elements with an attribute without namespace, here and below."""
         found = _xpath(f"descendant-or-self::*[@{attribute}]")(self._source)
-        return [Element(each, self._rename) for each in cast(list[etree._Element], found)]
+        return [self._view(each) for each in cast(list[etree._Element], found)]
 
     def lacking(self, local: str, attribute: str) -> list[Element]:
         """The elements of that local name without that attribute, here and below."""
         found = _xpath(f"descendant-or-self::*[local-name()='{local}'][not(@{attribute})]")(self._source)
-        return [Element(each, self._rename) for each in cast(list[etree._Element], found)]
+        return [self._view(each) for each in cast(list[etree._Element], found)]
+
+    def places_of(self, texts: Callable[[str], object], marked: bytes) -> list[Place] | None:
+        """Where ``marked``, the same document but for marks in its texts, has what ``texts`` finds to be marked.
+
+        None where the two documents are not alike.
+        """
+        try:
+            other = parse_whole(marked, MOST_TAGS)
+        except DocumentError:
+            return None
+        found: list[Place] = []
+        for mine, its in zip_longest(self._source.iter("*"), other.iter("*")):
+            if mine is None or its is None or mine.tag != its.tag or mine.keys() != its.keys():
+                return None
+            slots = [(TEXT, its.text), (TAIL, its.tail), *its.items()]
+            found += [
+                Place(self._view(mine), str(slot), str(text)) for slot, text in slots if text and texts(str(text))
+            ]
+        return found
+
+    @property
+    def around(self) -> tuple[Element, ...]:
+        """The elements that this one stands in, the nearest first."""
+        return tuple(map(self._view, self._source.iterancestors()))
+
+    def put_text(self, text: str) -> None:
+        """Changes what the element begins with."""
+        self._source.text = text
+
+    def put_tail(self, text: str) -> None:
+        """Changes what follows the element."""
+        self._source.tail = text
+
+    def put_attribute(self, written: str, text: str) -> None:
+        """Changes an attribute, which goes by its name in the document."""
+        self._source.set(written, text)
+        self._attributes = None
+
+
+TEXT, TAIL = ".text", ".tail"  # no attribute can have these names
+
+
+@dataclass(frozen=True)
+class Place:
+    """A text of an element as it is written: what the element begins with, what follows it, or an attribute."""
+
+    element: Element
+    slot: str
+    written: str
+
+    @property
+    def attribute(self) -> str:
+        """The attribute, under the name that all checks know it by; empty for another text."""
+        return "" if self.slot in (TEXT, TAIL) else self.element._rename(self.slot)
+
+    @cached_property
+    def put(self) -> Callable[[str], None]:
+        """What changes the text in the document."""
+        known = {TEXT: self.element.put_text, TAIL: self.element.put_tail}
+        return known.get(self.slot) or partial(self.element.put_attribute, self.slot)
 
 
 def _give_way(element: etree._Element, text: str) -> None:

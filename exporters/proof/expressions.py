@@ -6,7 +6,7 @@ Here is how that is done, and the expressions that fetch a value; ``operators`` 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NamedTuple, TypeAlias
 
 from turnwright.exporters.proof.declarations import CARDINALITIES, Declaration, ReportedError
@@ -19,12 +19,23 @@ Scope: TypeAlias = dict[str, Value]
 DEEPEST = 40
 
 
+@dataclass(slots=True)
+class Cell:
+    """A value that is the same whatever is answered; only another item of a series has another."""
+
+    value: Value = None
+
+
 class Term(NamedTuple):
-    """A compiled expression: its base type and cardinality ("" where only NULL comes out), and its value."""
+    """A compiled expression: its base type and cardinality ("" where only NULL comes out), and its value.
+
+    ``cell`` holds the value where that is no matter of the variables.
+    """
 
     base: str
     cardinality: str
     value: Callable[[Scope], Value]
+    cell: Cell | None = None
 
     def is_number(self) -> bool:
         """Whether it is one number, or NULL."""
@@ -39,12 +50,19 @@ class Term(NamedTuple):
 class Context:
     """What an expression is compiled in: the variables of the item, and the arithmetic to mark in.
 
-    ``dice`` gives the dice of the draw that is going on; where there is none, nothing may be random.
+    ``dice`` gives the dice of the draw that is going on; where there is none, nothing may be random. ``readers`` read
+    anew what depends on the numbers that are written in an item, in the order in which one depends on another.
     """
 
     declarations: Mapping[str, Declaration]
     number: Arithmetic
     dice: Callable[[], Dice] | None = None
+    readers: list[Callable[[], None]] = field(default_factory=list)
+
+    def read(self, reader: Callable[[], None]) -> None:
+        """Runs a reader, now and for each other item of a series."""
+        reader()
+        self.readers.append(reader)
 
     def declaration(self, identifier: str) -> Declaration:
         """The variable of that name, of a type that can be marked."""
@@ -111,9 +129,15 @@ def variable(element: Element, operands: Operands, context: Context) -> Term:
 
 def correct(element: Element, operands: Operands, context: Context) -> Term:
     """The declared correct response, NULL where there is none."""
+    cell = Cell()
     declaration = context.declaration(element.get("identifier"))
-    value = declaration.value_of(declaration.correct, context.number)
-    return constant(value, declaration.base, declaration.cardinality)
+
+    def read() -> None:
+        declared = context.declaration(declaration.identifier)
+        cell.value = declared.value_of(declared.correct, context.number)
+
+    context.read(read)
+    return Term(declaration.base, declaration.cardinality, lambda scope: cell.value, cell)
 
 
 def default(element: Element, operands: Operands, context: Context) -> Term:
@@ -125,11 +149,19 @@ def default(element: Element, operands: Operands, context: Context) -> Term:
 
 def base_value(element: Element, operands: Operands, context: Context) -> Term:
     """The value that is written in the element."""
-    base = element.get("base-type")
-    value = parse(element.text, base, context.number) if base in BASE_TYPES else None
-    if value is None:
-        raise CannotMarkError(f"the base value '{shown(element.text)}' is no {shown(base) or 'value of a base type'}")
-    return constant(value, base)
+    base, cell = element.get("base-type"), Cell()
+
+    def read() -> None:
+        cell.value = parse(element.text, base, context.number) if base in BASE_TYPES else None
+        if cell.value is None:
+            wanted = shown(base) or "value of a base type"
+            raise CannotMarkError(f"the base value '{shown(element.text)}' is no {wanted}")
+
+    if base == "float":
+        context.read(read)
+    else:
+        read()
+    return Term(base, "single", lambda scope: cell.value, cell)
 
 
 def null(element: Element, operands: Operands, context: Context) -> Term:

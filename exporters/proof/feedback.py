@@ -22,6 +22,11 @@ class Piece:
     hides: bool
     inside: frozenset[int]
 
+    @property
+    def is_solution(self) -> bool:
+        """Whether it calls itself a solution, by its own name or by that of its outcome."""
+        return "SOLUTION" in f"{self.outcome} {self.identifier}".upper()
+
     def is_switched_on(self, value: Value) -> bool:
         """Whether its outcome, being ``value``, shows it, whatever is around it."""
         named = self.identifier in value if isinstance(value, tuple) else self.identifier == value
@@ -42,13 +47,15 @@ class Feedback:
         self._outcomes = tuple(dict.fromkeys(each.outcome for each in self._pieces))
         self._shown: dict[tuple[Value, ...], frozenset[int]] = {}
         self._said: dict[int, str] = {}
+        self.solutions = frozenset(number for number, each in enumerate(self._pieces) if each.is_solution)
 
     def shown(self, scope: Scope) -> frozenset[int]:
         """The pieces that are shown when the variables are these."""
-        values = tuple(scope.get(each) for each in self._outcomes)
-        if values not in self._shown:
-            self._shown[values] = self._find(dict(zip(self._outcomes, values, strict=True)))
-        return self._shown[values]
+        values = tuple([scope.get(each) for each in self._outcomes])
+        shown = self._shown.get(values)
+        if shown is None:
+            shown = self._shown[values] = self._find(dict(zip(self._outcomes, values, strict=True)))
+        return shown
 
     def _find(self, values: Scope) -> frozenset[int]:
         shown: set[int] = set()
@@ -70,14 +77,23 @@ class Feedback:
             said.append(self._said[each])
         return "".join(said)
 
+    def around(self, elements: Iterable[Element]) -> frozenset[int]:
+        """The pieces in which these elements stand."""
+        numbers = {piece.element: number for number, piece in enumerate(self._pieces)}
+        return frozenset(numbers[each] for inner in elements for each in (inner, *inner.around) if each in numbers)
+
+    def forget(self, numbers: Iterable[int]) -> None:
+        """Lets go of what these pieces said, since it has changed."""
+        for each in numbers:
+            self._said.pop(each, None)
+
     def has_solution(self) -> bool:
         """Whether any piece calls itself a solution, shown or not."""
-        return any(map(self.is_solution, range(len(self._pieces))))
+        return bool(self.solutions)
 
     def is_solution(self, number: int) -> bool:
         """Whether a piece calls itself a solution, by its own name or by that of its outcome."""
-        piece = self._pieces[number]
-        return "SOLUTION" in f"{piece.outcome} {piece.identifier}".upper()
+        return number in self.solutions
 
 
 def _piece(element: Element, inside: set[int]) -> Piece:

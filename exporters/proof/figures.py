@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError
 from turnwright.exporters.proof.dialect import SVG
 from turnwright.exporters.proof.documents import Element, read_document
-from turnwright.exporters.proof.findings import Findings, shown
+from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.leaks import numbers_in
 from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.proof.wording import plain_words, said_by
@@ -16,12 +16,14 @@ PNG = b"\x89PNG\r\n\x1a\n"  # how each such file begins (ISO/IEC 15948, 5.2)
 
 
 class Figures:
-    """The pictures met so far, with the words of each and the numbers in them."""
+    """The pictures met so far, with the words and numbers of each; ``meet`` takes what is wrong with one."""
 
-    def __init__(self, archive: Archive, limits: Limits, findings: Findings) -> None:
-        self._archive, self._limits, self._findings = archive, limits, findings
+    def __init__(self, archive: Archive, limits: Limits, meet: Callable[[str, Sequence[str]], None]) -> None:
+        self._archive, self._limits, self._meet = archive, limits, meet
         self._numbers: dict[str, frozenset[str]] = {}
         self._words: dict[str, str] = {}
+        self._faults: dict[str, list[str]] = {}
+        self._met: set[str] = set()
 
     def __len__(self) -> int:
         return len(self._numbers)
@@ -33,7 +35,14 @@ class Figures:
         """The numbers in title and description of the picture in the member ``name``."""
         if name not in self._numbers:
             self._numbers[name] = self._read(name)
+        if name not in self._met:
+            self._met.add(name)
+            self._meet(name, self._faults.get(name, []))
         return self._numbers[name]
+
+    def begin(self) -> None:
+        """Starts another block of items: what is wrong with a picture is told once more when it is met."""
+        self._met.clear()
 
     def check_words(self, name: str, alternative: str) -> Iterator[str]:
         """A finding, where the picture in the member ``name`` describes itself in other words than it should."""
@@ -48,13 +57,13 @@ class Figures:
             data = self._archive.read(name, self._limits.document if is_svg else self._limits.member)
             if not is_svg:
                 if name.lower().endswith(".png") and not data.startswith(PNG):
-                    self._findings.add(name, "is no PNG picture")
+                    self._faults[name] = ["is no PNG picture"]
                 return frozenset()
             root = read_document(data, str)
         except (MemberError, DocumentError) as error:
-            self._findings.add(name, str(error))
+            self._faults[name] = [str(error)]
             return frozenset()
-        self._findings.extend(name, check_figure(root))
+        self._faults[name] = list(check_figure(root))
         self._words[name] = "".join(said_by(each) for each in root.children if each.name == f"{SVG}desc")
         return figure_numbers(root)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import TypeAlias
 
 # Names met so far: where there is one for each item, a dict takes a third of the memory of a set.
@@ -12,6 +13,7 @@ MOST_FINDINGS = 200
 LONGEST_QUOTE = 80
 
 
+@lru_cache(maxsize=512)
 def shown(text: str, longest: int = LONGEST_QUOTE) -> str:
     """``text`` on one line: what a terminal might act on is escaped, and what is too long is cut."""
     line = "".join(each if each.isprintable() else ascii(each)[1:-1] for each in text[:longest])
@@ -31,6 +33,10 @@ class Findings:
         self._count += 1
         if self._count <= self._most:
             self._lines.append(f"{shown(where)}: {shown(wrong, 400)}" if where else shown(wrong, 400))
+
+    def __len__(self) -> int:
+        """How many were found, those included that are only counted."""
+        return self._count
 
     def extend(self, where: str, wrongs: Iterable[str]) -> None:
         """Takes every finding of ``wrongs`` about the same place."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from functools import lru_cache
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 from types import MappingProxyType
+from typing import Any, TypeVar
 
 from turnwright.exporters.proof.declarations import Declaration, read_declarations
 from turnwright.exporters.proof.dialect import Dialect
@@ -14,6 +15,8 @@ from turnwright.exporters.proof.documents import Element, read_document
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.manifest import resolve
 from turnwright.exporters.proof.parsing import DocumentError
+
+Kept = TypeVar("Kept")
 
 FEEDBACK = frozenset({"qti-modal-feedback", "qti-feedback-inline", "qti-feedback-block"})
 INTERACTION = ("-interaction", "Interaction")  # the second where a name of QTI 2.x stands in another namespace
@@ -51,14 +54,25 @@ class Link:
 
 @dataclass(frozen=True)
 class ItemFile:
-    """An item that was read; ``elements`` are in document order under each name that any check asks for."""
+    """An item that was read; ``elements`` are in document order under each name that any check asks for.
+
+    ``kept`` is what was made of its structure alone, which other items of a series share.
+    """
 
     name: str
     data: bytes
     root: Element
     elements: Mapping[str, list[Element]]
-    declarations: Mapping[str, Declaration]
+    declarations: dict[str, Declaration]
     dialect: Dialect
+    kept: dict[str, Any] = field(default_factory=dict, compare=False)
+
+    def keep(self, what: str, make: Callable[[], Kept]) -> Kept:
+        """What ``make`` makes of the structure, once."""
+        if what not in self.kept:
+            self.kept[what] = make()
+        found: Kept = self.kept[what]
+        return found
 
     def all(self, *names: str) -> Iterator[Element]:
         """All elements of these names."""
@@ -86,6 +100,10 @@ class ItemFile:
 
     def stem(self) -> str:
         """What a candidate reads before answering, without rubrics and feedback."""
+        return self._stem
+
+    @cached_property
+    def _stem(self) -> str:
         body = self.root.child("qti-item-body")
         return body.string(NOT_STEM) if body is not None else ""
 
@@ -98,9 +116,7 @@ def read_item(name: str, data: bytes, dialect: Dialect) -> ItemFile:
     return item_of(name, data, root, dialect, read_declarations(root))
 
 
-def item_of(
-    name: str, data: bytes, root: Element, dialect: Dialect, declarations: Mapping[str, Declaration]
-) -> ItemFile:
+def item_of(name: str, data: bytes, root: Element, dialect: Dialect, declarations: dict[str, Declaration]) -> ItemFile:
     """The item of a tree that was read from ``data``."""
     elements = root.by_name(dialect.namespace, _has_meaning)
     if _interaction_tags(data) > sum(len(elements[each]) for each in elements if each.endswith(INTERACTION)):

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import FEEDBACK, NOT_STEM, ItemFile
 from turnwright.exporters.proof.report import written_key
@@ -18,7 +19,12 @@ _NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)*")
 
 def numbers_in(text: str) -> frozenset[str]:
     """All numbers written in ``text``, without sign and with a decimal point."""
-    return frozenset(each.replace(",", ".") for each in _NUMBER.findall(text))
+    return frozenset(list_numbers(text))
+
+
+def list_numbers(text: str) -> list[str]:
+    """All numbers written in ``text``, as often as they are."""
+    return [each.replace(",", ".") for each in _NUMBER.findall(text)]
 
 
 @dataclass(frozen=True)
@@ -47,9 +53,14 @@ def public_texts(item: ItemFile, names: tuple[str, ...]) -> Iterator[tuple[str, 
         yield "name", name
     for what in ("title", "label"):
         yield what, item.root.get(what)
-    for element in item.root.walk(NOT_STEM):
-        if element.attributes and element is not item.root:
-            yield from ((name, value) for name, value in element.attributes.items() if name in SPOKEN)
+    for element in item.keep("spoken", lambda: _spoken(item)):
+        yield from ((name, value) for name, value in element.attributes.items() if name in SPOKEN)
+
+
+def _spoken(item: ItemFile) -> list[Element]:
+    """The elements below the root, outside feedback and rubrics, that have words for a screen reader."""
+    below = (each for each in item.root.walk(NOT_STEM) if each is not item.root)
+    return [each for each in below if not SPOKEN.isdisjoint(each.attributes)]
 
 
 class Tally:
@@ -75,6 +86,16 @@ class Tally:
         else:
             self._suspects.pop(place, None)
             self._cleared.add(place)
+
+    def merge(self, later: Tally) -> None:
+        """Takes the texts that later items show, as far as there is room for them."""
+        for place, suspect in later._suspects.items():
+            if place not in self._cleared and not self._is_full():
+                self._suspects.setdefault(place, suspect)
+        for place in later._cleared:
+            if place in self._suspects or not self._is_full():
+                self._suspects.pop(place, None)
+                self._cleared.add(place)
 
     def _is_full(self) -> bool:
         return len(self._suspects) + len(self._cleared) >= MOST_TEXTS

@@ -17,6 +17,7 @@ from turnwright.exporters.proof.rules import Rule, Table, assigned, compile_rule
 from turnwright.exporters.proof.values import Arithmetic, CannotMarkError
 
 LONGEST = 5000
+MOST_KNOWN = 500  # markings of one item that are kept, since many checks ask for the same
 EXACT = decimal.Context(prec=40, traps=[decimal.InvalidOperation, decimal.DivisionByZero, decimal.Overflow])
 
 
@@ -42,23 +43,46 @@ class Marking:
             self._start = {each.identifier: each.initial(number) for each in declarations.values()}
         self._buttons = dict.fromkeys(buttons, False)
         self._start.update(self._buttons)
+        self._exact = EXACT.copy()  # to make one for each marking takes a fifth of its time
+        self._known: dict[tuple[tuple[str, str | Texts], ...], Scope] = {}
+
+    def read_again(self) -> None:
+        """Takes the numbers of the item from its elements and declarations once more, where these have changed."""
+        self._known.clear()
+        with decimal.localcontext(EXACT):
+            for read in self._context.readers:
+                read()
 
     def start(self) -> Scope:
         """All variables before anything is answered."""
         return dict(self._start)
 
     def mark(self, answers: Mapping[str, str | Texts], before: Scope | None = None) -> Scope:
-        """All variables after processing, when these texts are given to these responses.
+        """All variables after processing, when these texts are given to these responses; they are not to be changed.
 
         An item that keeps its outcomes from one attempt to the next goes on from ``before``.
         """
-        scope = {**(before or self._start), **self._buttons}
+        given = tuple(answers.items())
+        if before is not None or given not in self._known:
+            scope = self._run(answers, before)
+            if before is not None or len(self._known) >= MOST_KNOWN:
+                return scope
+            self._known[given] = scope
+        return self._known[given]
+
+    def _run(self, answers: Mapping[str, str | Texts], before: Scope | None) -> Scope:
+        scope = {**before, **self._buttons} if before else self._start.copy()
+        number, declarations = self._context.number, self._context.declarations
         for identifier, given in answers.items():
             texts = (given,) if isinstance(given, str) else given
-            scope[identifier] = self._context.declarations[identifier].value_of(texts, self._context.number)
-        with decimal.localcontext(EXACT):
+            scope[identifier] = declarations[identifier].value_of(texts, number)
+        usual = decimal.getcontext()
+        decimal.setcontext(self._exact)
+        try:
             for rule in self._rules:
                 rule(scope)
+        finally:
+            decimal.setcontext(usual)
         return scope
 
 

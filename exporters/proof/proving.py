@@ -2,33 +2,59 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator
+from itertools import islice
 from pathlib import Path
-from typing import TypeAlias
+from typing import Protocol, runtime_checkable
 
-from turnwright.bank.curriculum import Alignment
 from turnwright.bank.errors import FileError
 from turnwright.bank.item import Item
+from turnwright.exporters.blocks import ITEMS, cores, in_order
 from turnwright.exporters.proof.agreed import Agreed
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError, open_archive
 from turnwright.exporters.proof.asi_proving import AsiProof, is_asi
-from turnwright.exporters.proof.authoring import Authors
+from turnwright.exporters.proof.block import Event, Expected, Found, Marks, Missing, Outcome, Picture, Prover
 from turnwright.exporters.proof.contents import Contents, Place, read_contents
-from turnwright.exporters.proof.figures import Figures
-from turnwright.exporters.proof.findings import Findings
-from turnwright.exporters.proof.item_file import ItemFile, read_item
-from turnwright.exporters.proof.item_proof import ItemProof, Wanted, prove_item
-from turnwright.exporters.proof.leaks import Secret, Tally, check_exam_item, numbers_in, public_texts
+from turnwright.exporters.proof.findings import Findings, Seen
 from turnwright.exporters.proof.manifest import MANIFEST
-from turnwright.exporters.proof.parsing import DocumentError
-from turnwright.exporters.proof.references import check_references
-from turnwright.exporters.proof.report import Band, Report, counted
+from turnwright.exporters.proof.report import Report, counted
 from turnwright.exporters.proof.standards import missing_standards
-from turnwright.exporters.proof.template import is_template
-from turnwright.exporters.proof.template_proof import prove_template
 
-Expected: TypeAlias = Item | tuple[Item, ...]
+
+@runtime_checkable
+class Startable(Protocol):
+    """Items that are made when they are asked for, from the first or from any other; so several can prove a pack."""
+
+    def __iter__(self) -> Iterator[Expected]:
+        """All of them."""
+
+    def starting(self, start: int) -> Iterator[Expected]:
+        """Those from the one at ``start`` on, which counts from 0."""
+
+
+class _Source:
+    """The places of all items with what is expected there; a block is asked for after those before it, or alone."""
+
+    def __init__(self, contents: Contents, expected: Iterable[Expected] | None) -> None:
+        self._startable = expected if isinstance(expected, Startable) else None
+        self._rest = None if expected is None or self._startable else iter(expected)
+        self._known = expected is not None
+        self._places, self._at = enumerate(contents.places()), 0
+
+    def workers(self, count: int) -> int:
+        """How many processes can share the work."""
+        return cores(count) if self._startable or not self._known else 1
+
+    def block(self, start: int) -> tuple[Iterable[tuple[int, Place]], Iterator[Expected] | None]:
+        """The places from ``start`` on, each with its number, and what is expected there."""
+        places = islice(self._places, start - self._at, start - self._at + ITEMS)
+        self._at = start + ITEMS
+        return places, self._startable.starting(start) if self._startable else self._rest
+
+    def after(self, count: int) -> int:
+        """How many more are expected than there are places."""
+        rest = self._startable.starting(count) if self._startable else self._rest
+        return sum(1 for _ in rest) if rest else 0
 
 
 def prove(
@@ -56,7 +82,7 @@ def prove(
             asi.run(None if expected is None else (each for each in expected if isinstance(each, Item)))
             return asi.report(path)
         proof = _Proof(archive, limits, exam, agreed)
-        proof.run(None if expected is None else iter(expected))
+        proof.run(expected)
         return proof.report(path)
 
 
@@ -69,121 +95,75 @@ class _Proof:
         self._findings.extend("", archive.faults())
         self._contents: Contents = read_contents(archive, limits, self._findings)
         self._exam = self._contents.withholds_feedback() if exam is None else exam
-        self._figures = Figures(archive, limits, self._findings)
-        self._tally = Tally()
-        self._authors = Authors()
-        self._aligned: dict[Alignment, None] = {}
+        self._all = Outcome()
+        self._shown: Seen = {}
         self._full: dict[str, tuple[str, object]] = {}
-        self._unmarked: Counter[str] = Counter()
-        self._kinds: Counter[str] = Counter()
-        self._bands: list[tuple[str, Band]] = []
-        self._items = self._marked = self._tried = self._rows = 0
+        self._lacking = False
 
-    def run(self, expected: Iterator[Expected] | None) -> None:
+    def run(self, expected: Iterable[Expected] | None) -> None:
         """Goes through all items in the order of the tests, then through what else is in the archive."""
         if self._exam:
             self._findings.extend("", self._contents.check_exam())
         if self._agreed:
             self._findings.extend("", self._contents.check_session(self._agreed.sitting))
+        source = _Source(self._contents, expected)
+        prover = Prover(self._archive, self._limits, self._contents, exam=self._exam, agreed=self._agreed)
         count = len(self._contents.items)
-        for place in self._contents.places():
-            one = next(expected, None) if expected else None
-            self._prove_place(place, one)
-            if expected and one is None:
-                self._findings.add("", f"the pack holds {count} items, {self._items - 1} expected")
-                expected = None
-        more = sum(1 for _ in expected) if expected else 0
+        tasks = range(0, count, ITEMS)
+        workers = source.workers(count)
+        for outcome in in_order(tasks, lambda start: prover.prove(*source.block(start)), workers, apart=True):
+            self._merge(outcome)
+        more = 0 if self._lacking else source.after(count)
         if more:
             self._findings.add("", f"the pack holds {count} items, {count + more} expected")
-        self._findings.extend("", self._tally.findings())
+        self._findings.extend("", self._all.tally.findings())
         self._read_rest()
 
-    def _prove_place(self, place: Place, expected: Expected | None) -> None:
-        self._items += 1
-        try:
-            data = self._archive.read(place.name, self._limits.document)
-            item = read_item(place.name, data, self._contents.dialect)
-        except (MemberError, DocumentError) as error:
-            self._findings.add(place.name, str(error))
-            return
-        self._findings.extend(place.name, check_references(item, self._archive, place.provided))
-        if expected is not None and is_template(item) != isinstance(expected, tuple):
-            wanted = "a template item" if isinstance(expected, tuple) else "an item without template processing"
-            self._findings.add(place.name, f"{wanted} expected")
-        elif is_template(item):
-            self._prove_template(item, place, expected if isinstance(expected, tuple) else None)
-        else:
-            self._prove_item(item, place, expected if isinstance(expected, Item) else None)
+    def _merge(self, block: Outcome) -> None:
+        """Takes what came out for the next block of items."""
+        for event in block.events:
+            self._take(event)
+        everything = self._all
+        everything.tally.merge(block.tally)
+        everything.authors.merge(block.authors)
+        everything.aligned.update(block.aligned)
+        everything.unmarked.update(block.unmarked)
+        everything.kinds.update(block.kinds)
+        everything.bands += block.bands
+        everything.marked += block.marked
+        everything.tried += block.tried
+        everything.rows += block.rows
 
-    def _wanted(self, expected: Item | None) -> Wanted:
-        return Wanted(expected, self._exam, self._agreed, self._contents.limits_attempts())
+    def _take(self, event: Event) -> None:
+        match event:
+            case Found(where=where, wrong=wrong):
+                self._findings.add(where, wrong)
+            case Picture(name=name, faults=faults) if name not in self._shown:
+                self._shown[name] = None
+                self._findings.extend(name, faults)
+            case Marks():
+                self._compare(event)
+            case Missing(items=items) if not self._lacking:
+                self._lacking = True
+                count = len(self._contents.items)
+                self._findings.add("", f"the pack holds {count} items, {items} expected")
 
-    def _prove_item(self, item: ItemFile, place: Place, expected: Item | None) -> None:
-        proof = prove_item(item, self._wanted(expected))
-        self._findings.extend(place.name, proof.findings)
-        self._check_pictures(place, proof)
-        self._count(place, proof, keep_band=expected is None)
-        self._check_silence(item, place, proof, expected)
-
-    def _prove_template(self, item: ItemFile, place: Place, expected: tuple[Item, ...] | None) -> None:
-        """A template counts as one item; each of its draws must keep its own key to itself."""
-
-        def visit(delivered: ItemFile, proof: ItemProof, row: Item | None) -> None:
-            self._check_pictures(place, proof)
-            self._check_silence(delivered, place, proof, row)
-
-        found = prove_template(item, expected, visit, self._wanted(None))
-        self._findings.extend(place.name, found.proof.findings)
-        self._rows += found.rows
-        self._count(place, found.proof, keep_band=expected is None)
-
-    def _check_pictures(self, place: Place, proof: ItemProof) -> None:
-        for name, alternative in proof.pictures:
-            if name in self._archive:
-                self._findings.extend(place.name, self._figures.check_words(name, alternative))
-
-    def _count(self, place: Place, proof: ItemProof, keep_band: bool) -> None:
-        self._tried += proof.tried
-        if proof.unmarked:
-            self._unmarked[proof.unmarked] += 1
-            return
-        self._marked += 1
-        self._kinds[proof.kind] += 1
-        if proof.band and keep_band:
-            self._bands.append((place.name, proof.band))
-        first, full = self._full.setdefault(place.drawn_from, (place.name, proof.full))
-        if place.drawn_from and full != proof.full:
-            self._findings.add(place.name, f"full marks are {proof.full}, but {full} for {first}, drawn alike")
-        elif proof.wanted is not None and proof.full is not None and proof.full != proof.wanted:
-            self._findings.add(place.name, f"full marks are {proof.full}, {proof.wanted} expected")
-
-    def _check_silence(self, item: ItemFile, place: Place, proof: ItemProof, expected: Item | None) -> None:
-        counts = place.counts | {expected.variant} if expected else place.counts
-        secrets = [Secret.of(key, item, counts) for key in proof.keys]
-        images = [each.name for each in item.links() if each.is_image and each.name]
-        for name in dict.fromkeys(each for each in images if each in self._archive):
-            numbers = self._figures.numbers(name)
-            for part, secret in enumerate(secrets):
-                self._tally.meet("words of the picture", name, numbers, secret, part)
-        for what, text in public_texts(item, place.names) if secrets else ():
-            for part, secret in enumerate(secrets):
-                self._tally.meet(what, text, numbers_in(text), secret, part)
-        if self._exam:
-            self._findings.extend(place.name, check_exam_item(item, secrets))
-        if self._exam and expected:
-            self._findings.extend(place.name, self._authors.check_item(item, expected, place.names))
-        elif expected:
-            self._aligned.update(dict.fromkeys(expected.metadata.alignment))
+    def _compare(self, marks: Marks) -> None:
+        first, full = self._full.setdefault(marks.drawn_from, (marks.where, marks.full))
+        if marks.drawn_from and full != marks.full:
+            self._findings.add(marks.where, f"full marks are {marks.full}, but {full} for {first}, drawn alike")
+        elif marks.wanted is not None and marks.full is not None and marks.full != marks.wanted:
+            self._findings.add(marks.where, f"full marks are {marks.full}, {marks.wanted} expected")
 
     def _read_rest(self) -> None:
         """Reads every member that nothing has read yet, so that no damage stays unseen."""
         if self._exam:
             self._search_rest()
-        if self._aligned:
+        if self._all.aligned:
             data = self._archive.read(MANIFEST, self._limits.manifest)
-            self._findings.extend(MANIFEST, missing_standards(data, self._aligned))
+            self._findings.extend(MANIFEST, missing_standards(data, self._all.aligned))
         for name in self._archive.names:
-            if self._archive.is_sound(name) and name not in self._contents and name not in self._figures:
+            if self._archive.is_sound(name) and name not in self._contents and name not in self._shown:
                 try:
                     data = self._archive.read(name, self._limits.member)
                 except MemberError as error:
@@ -200,7 +180,7 @@ class _Proof:
                     data = self._archive.read(name, self._limits.manifest)
                 except MemberError:  # which is told where the member is read for itself
                     continue
-                self._findings.extend(name, self._authors.check_rest(name, data))
+                self._findings.extend(name, self._all.authors.check_rest(name, data))
 
     def report(self, path: Path) -> Report:
         """The outcome of the run."""
@@ -208,14 +188,14 @@ class _Proof:
             str(path),
             self._contents.format,
             self._exam,
-            self._items,
+            len(self._contents.items),
             len(self._contents.tests),
-            len(self._figures),
-            self._marked,
-            self._tried,
-            tuple(counted(why, count) for why, count in self._unmarked.most_common(50)),
-            tuple(self._bands),
+            len(self._shown),
+            self._all.marked,
+            self._all.tried,
+            tuple(counted(why, count) for why, count in self._all.unmarked.most_common(50)),
+            tuple(self._all.bands),
             self._findings.lines(),
-            dict(sorted(self._kinds.items())),
-            self._rows,
+            dict(sorted(self._all.kinds.items())),
+            self._all.rows,
         )

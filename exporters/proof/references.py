@@ -45,6 +45,17 @@ def check_references(item: ItemFile, archive: Archive, provided: Container[str])
     yield from _check_links(item, archive, provided)
 
 
+def check_references_again(item: ItemFile, archive: Archive, provided: Container[str]) -> Iterator[str]:
+    """What is wrong with the references of an item that differs in numbers only from one without a fault.
+
+    No number of these is in a name, so that the same names refer to the same things; but each item has its resource,
+    and its own right answer.
+    """
+    answers = {name: each for name, each in item.declarations.items() if each.correct}
+    yield from check_declarations(answers)
+    yield from _check_links(item, archive, provided)
+
+
 def _at(element: Element, wrong: str) -> str:
     return f"line {element.line}: {wrong}"
 

@@ -50,7 +50,11 @@ def condition(kind: str) -> Compile:
         otherwise = _rules(element.children[-1].children, context, table, depth) if last_else else []
 
         def run(scope: Scope) -> None:
-            taken = next((rules for test, rules in branches if test(scope) is True), otherwise)
+            taken = otherwise
+            for test, rules in branches:
+                if test(scope) is True:
+                    taken = rules
+                    break
             for rule in taken:
                 rule(scope)
 

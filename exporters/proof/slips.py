@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 
 from turnwright.bank.item import NumberEntry
 from turnwright.exporters.proof.documents import Element
@@ -34,6 +35,11 @@ class Slip:
     def holds(self, number: Decimal, reach: Decimal = Decimal(1)) -> bool:
         """Whether a number is recognised, or nearly so."""
         return self.value - reach * self.below <= number <= self.value + reach * self.above
+
+    @cached_property
+    def outside(self) -> tuple[Decimal, Decimal]:
+        """Numbers that are just not recognised any more, below and above."""
+        return self.value - OUTSIDE * self.below, self.value + OUTSIDE * self.above
 
 
 def slips_of(item: ItemFile, part: Part, entry: NumberEntry | None, key: Decimal) -> tuple[Slip, ...]:
@@ -135,9 +141,10 @@ def _check_edges(trial: Trial, slip: Slip, others: Sequence[Slip], band: Band | 
     if trial.part.response.base == "integer" or not (slip.below and slip.above):
         return
     own, unknown = trial.brings(str(slip.value)), trial.brings(str(far))
+    beside = [each.outside for each in others]
     for sign, reach in ((-1, slip.below), (1, slip.above)):
         edge, outside = slip.value + sign * reach, slip.value + sign * reach * OUTSIDE
-        if any(each.holds(number, OUTSIDE) for each in others for number in (edge, outside)):
+        if any(low <= number <= high for low, high in beside for number in (edge, outside)):
             continue
         if trial.brings(str(edge)) != own:
             yield f"the wrong number {plain(slip.value)} is not recognised at {plain(edge)}, the edge expected"

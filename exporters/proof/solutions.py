@@ -1,11 +1,19 @@
-"""Whether the worked solution is there exactly if the rules of the sitting say so."""
+"""Whether the worked solution is there exactly if the rules of the sitting say so, with its numbers."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 
+from turnwright.bank import formula
+from turnwright.bank.item import Item, Math, Step
 from turnwright.bank.sitting import Sitting
+from turnwright.exporters.proof.item_file import ItemFile
+from turnwright.exporters.proof.leaks import list_numbers
 from turnwright.exporters.proof.trial import Answer, Bench
+
+MOST_STEPS = 500
+_KNOWN: dict[int, tuple[Step, Counter[str]]] = {}
 
 
 def check_solution(bench: Bench, right: Mapping[str, Answer], rules: Sitting) -> Iterator[str]:
@@ -19,3 +27,42 @@ def check_solution(bench: Bench, right: Mapping[str, Answer], rules: Sitting) ->
         yield "the item holds a worked solution, none expected"
     for rubric in bench.item.all("qti-rubric-block"):
         yield f"line {rubric.line}: a rubric beside the item, though no solution is to be told"
+
+
+def check_numbers(item: ItemFile, expected: Item) -> Iterator[str]:
+    """Numbers in formulas of the worked solution that the file does not have, or less often, wherever it tells it."""
+    wanted = sum(map(_numbers_of, expected.solution), Counter[str]())
+    pieces = [each for each in item.all("qti-feedback-block") if "SOLUTION" in each.get("outcome-identifier").upper()]
+    for told in (*pieces, *item.all("qti-rubric-block")) if wanted else ():
+        lacking = wanted - Counter(list_numbers(told.all_text()))
+        for number in lacking:
+            yield f"line {told.line}: the worked solution does not give {number}, or not as often as it should"
+
+
+def _numbers_of(step: Step) -> Counter[str]:
+    """The numbers in the formulas of a step; most steps come again in the next items, as the same objects."""
+    known = _KNOWN.get(id(step))
+    if known is None or known[0] is not step:
+        if len(_KNOWN) >= MOST_STEPS:
+            _KNOWN.clear()
+        nodes = [part.node for paragraph in step.paragraphs for part in paragraph if isinstance(part, Math)]
+        known = _KNOWN[id(step)] = (step, Counter(number for node in nodes for number in _written(node)))
+    return known[1]
+
+
+def _written(node: formula.Node) -> Iterator[str]:
+    """The numbers in a formula."""
+    match node:
+        case formula.Number(text=text):
+            yield from list_numbers(text)
+        case formula.Row(parts=parts):
+            for part in parts:
+                yield from _written(part)
+        case formula.Fraction(above=above, below=below):
+            yield from _written(above)
+            yield from _written(below)
+        case formula.Power(base=base, exponent=exponent):
+            yield from _written(base)
+            yield from _written(exponent)
+        case formula.Root(body=inside) | formula.Group(body=inside) | formula.Call(argument=inside):
+            yield from _written(inside)

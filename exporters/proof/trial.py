@@ -32,15 +32,15 @@ class Bench:
             raise CannotMarkError("no outcome called SCORE is a single number")
         buttons = [each.get("response-identifier") for each in item.all(BUTTON)]
         known = [each for each in buttons if each in item.declarations]
-        self.exact = Marking(item.root, item.declarations, Decimal, known)
-        self.binary = Marking(item.root, item.declarations, float, known)
+        self.exact = item.keep("exact", lambda: Marking(item.root, item.declarations, Decimal, known))
+        self.binary = item.keep("binary", lambda: Marking(item.root, item.declarations, float, known))
         self.tried = 0
-        self._size = sum(each.size() for each in item.all("qti-response-processing"))
+        self._size = item.keep("size", lambda: sum(each.size() for each in item.all("qti-response-processing")))
 
     @cached_property
     def feedback(self) -> Feedback:
         """The feedback of the item."""
-        return Feedback(self.item)
+        return self.item.keep("feedback", lambda: Feedback(self.item))
 
     @property
     def start(self) -> Scope:
@@ -89,6 +89,7 @@ class Trial:
     def __init__(self, bench: Bench, part: Part, key: Answer, full: Value = None) -> None:
         self.bench, self.part, self.key = bench, part, key
         self.scopes: dict[Answer, Scope] = {}
+        self._brought: dict[Answer, frozenset[int]] = {}
         self.full = self.score(key) if full is None else full
 
     @property
@@ -108,9 +109,11 @@ class Trial:
 
     def brings(self, answer: Answer) -> frozenset[int]:
         """The feedback that an answer brings and an empty one does not, without a solution."""
-        feedback = self.bench.feedback
-        more = feedback.shown(self.scope(answer)) - feedback.shown(self.scope(self.empty))
-        return frozenset(each for each in more if not feedback.is_solution(each))
+        if answer not in self._brought:
+            feedback = self.bench.feedback
+            more = feedback.shown(self.scope(answer)) - feedback.shown(self.scope(self.empty))
+            self._brought[answer] = more - feedback.solutions
+        return self._brought[answer]
 
     def told(self, answer: Answer) -> str:
         """What the feedback on an answer says."""

@@ -10,6 +10,7 @@ import math
 import re
 from collections.abc import Callable, Iterable, Sequence
 from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
 from typing import Any, TypeAlias
 
 Value: TypeAlias = Any  # bool, int, float, Decimal, str, a tuple of these, or None; operands are typed when compiled
@@ -19,6 +20,7 @@ BASE_TYPES = ("boolean", "directedPair", "float", "identifier", "integer", "pair
 LARGEST_FLOAT = 1.7976931348623157e308
 LARGEST_INTEGER = 2**63
 LONGEST_CONTAINER = 1000
+LONGEST_NUMBER = 1000  # characters
 
 _FLOAT = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 _INTEGER = re.compile(r"[+-]?[0-9]+")
@@ -33,13 +35,15 @@ def parse(text: str, base: str, number: Arithmetic) -> Value:
     if base == "string":
         return text or None
     text = text.strip()
+    if base == "float" and len(text) <= LONGEST_NUMBER:
+        return _parse_float(text, number)
     if base == "identifier":
         return text or None
     if base == "boolean":
         return {"true": True, "1": True, "false": False, "0": False}.get(text)
     if base in ("directedPair", "pair"):
         return parse_pair(text, directed=base == "directedPair")
-    if len(text) > 1000:
+    if len(text) > LONGEST_NUMBER:
         return None
     return _parse_integer(text) if base == "integer" else _parse_float(text, number)
 
@@ -56,6 +60,7 @@ def _parse_integer(text: str) -> Value:
     return bounded(int(text)) if _INTEGER.fullmatch(text) else None
 
 
+@lru_cache(maxsize=4096)  # one number is read by several checks, and each edge is typed in again and again
 def _parse_float(text: str, number: Arithmetic) -> Value:
     if not _FLOAT.fullmatch(text) or math.isinf(nearest := float(text)):
         return None

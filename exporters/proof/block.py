@@ -1,0 +1,205 @@
+"""The proof of one block of items: each is read once, checked, marked and let go; what came out is merged in order."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from turnwright.bank.curriculum import Alignment
+from turnwright.bank.item import Item
+from turnwright.exporters.proof.agreed import Agreed
+from turnwright.exporters.proof.archive import Archive, Limits, MemberError
+from turnwright.exporters.proof.authoring import Authors
+from turnwright.exporters.proof.contents import Contents, Place
+from turnwright.exporters.proof.figures import Figures
+from turnwright.exporters.proof.item_file import ItemFile, read_item
+from turnwright.exporters.proof.item_proof import ItemProof, Wanted, prove_item
+from turnwright.exporters.proof.leaks import Secret, Tally, check_exam_item, numbers_in, public_texts
+from turnwright.exporters.proof.parsing import DocumentError
+from turnwright.exporters.proof.references import check_references, check_references_again
+from turnwright.exporters.proof.report import Band
+from turnwright.exporters.proof.series import Series
+from turnwright.exporters.proof.solutions import check_numbers
+from turnwright.exporters.proof.template import is_template
+from turnwright.exporters.proof.template_proof import prove_template
+
+Expected: TypeAlias = Item | tuple[Item, ...]
+
+
+@dataclass(frozen=True)
+class Found:
+    """Something wrong with the member ``where``."""
+
+    where: str
+    wrong: str
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A picture that is met in the block for the first time, with what is wrong with it."""
+
+    name: str
+    faults: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Marks:
+    """The full marks of an item, for comparison with those of the items that it is drawn with."""
+
+    where: str
+    drawn_from: str
+    full: object
+    wanted: int | None
+
+
+@dataclass(frozen=True)
+class Missing:
+    """So many items were proved before one for which none was expected."""
+
+    items: int
+
+
+Event: TypeAlias = Found | Picture | Marks | Missing
+
+
+@dataclass
+class Outcome:
+    """What came out for a block of items: ``events`` in their order, and counts."""
+
+    events: list[Event] = field(default_factory=list)
+    tally: Tally = field(default_factory=Tally)
+    authors: Authors = field(default_factory=Authors)
+    aligned: dict[Alignment, None] = field(default_factory=dict)
+    unmarked: Counter[str] = field(default_factory=Counter)
+    kinds: Counter[str] = field(default_factory=Counter)
+    bands: list[tuple[str, Band]] = field(default_factory=list)
+    marked: int = 0
+    tried: int = 0
+    rows: int = 0
+
+    faults: int = 0
+
+    def add(self, where: str, wrong: str) -> None:
+        """Takes something that is wrong with a member."""
+        self.faults += 1
+        self.events.append(Found(where, wrong))
+
+    def extend(self, where: str, wrongs: Iterable[str]) -> None:
+        """Takes all that is wrong with a member."""
+        for wrong in wrongs:
+            self.add(where, wrong)
+
+
+class Prover:
+    """Proves the items of a pack block by block; what it keeps from one block to the next only makes it quicker."""
+
+    def __init__(
+        self, archive: Archive, limits: Limits, contents: Contents, *, exam: bool, agreed: Agreed | None
+    ) -> None:
+        self._archive, self._limits, self._contents = archive, limits, contents
+        self._exam, self._agreed = exam, agreed
+        self._limited = contents.limits_attempts()
+        self._series = Series()
+        self._figures = Figures(archive, limits, self._meet)
+        self._out = Outcome()
+
+    def prove(self, places: Iterable[tuple[int, Place]], expected: Iterator[Expected] | None) -> Outcome:
+        """What came out for some items, each with its number in the pack, counted from 0."""
+        self._out = Outcome()
+        self._figures.begin()
+        for number, place in places:
+            one = next(expected, None) if expected else None
+            self._prove_place(place, one)
+            if expected and one is None:
+                self._out.events.append(Missing(number))
+                expected = None
+        return self._out
+
+    def _meet(self, name: str, faults: Sequence[str]) -> None:
+        self._out.events.append(Picture(name, tuple(faults)))
+
+    def _prove_place(self, place: Place, expected: Expected | None) -> None:
+        try:
+            data = self._archive.read(place.name, self._limits.document)
+            alike = self._series.read(place.name, data)
+            item = alike or read_item(place.name, data, self._contents.dialect)
+        except (MemberError, DocumentError) as error:
+            self._out.add(place.name, str(error))
+            return
+        before = self._out.faults
+        check = check_references_again if alike else check_references
+        self._out.extend(place.name, check(item, self._archive, place.provided))
+        self._prove_read(item, place, expected)
+        if not alike and self._out.faults == before:
+            self._series.add(item)
+
+    def _prove_read(self, item: ItemFile, place: Place, expected: Expected | None) -> None:
+        if expected is not None and is_template(item) != isinstance(expected, tuple):
+            wanted = "a template item" if isinstance(expected, tuple) else "an item without template processing"
+            self._out.add(place.name, f"{wanted} expected")
+        elif is_template(item):
+            self._prove_template(item, place, expected if isinstance(expected, tuple) else None)
+        else:
+            self._prove_item(item, place, expected if isinstance(expected, Item) else None)
+
+    def _wanted(self, expected: Item | None) -> Wanted:
+        return Wanted(expected, self._exam, self._agreed, self._limited)
+
+    def _prove_item(self, item: ItemFile, place: Place, expected: Item | None) -> None:
+        proof = prove_item(item, self._wanted(expected))
+        self._out.extend(place.name, proof.findings)
+        if expected and not self._exam:
+            self._out.extend(place.name, check_numbers(item, expected))
+        self._check_pictures(place, proof)
+        self._count(place, proof, keep_band=expected is None)
+        self._check_silence(item, place, proof, expected)
+
+    def _prove_template(self, item: ItemFile, place: Place, expected: tuple[Item, ...] | None) -> None:
+        """A template counts as one item; each of its draws must keep its own key to itself."""
+
+        def visit(delivered: ItemFile, proof: ItemProof, row: Item | None) -> None:
+            self._check_pictures(place, proof)
+            self._check_silence(delivered, place, proof, row)
+
+        found = prove_template(item, expected, visit, self._wanted(None))
+        self._out.extend(place.name, found.proof.findings)
+        self._out.rows += found.rows
+        self._count(place, found.proof, keep_band=expected is None)
+
+    def _check_pictures(self, place: Place, proof: ItemProof) -> None:
+        for name, alternative in proof.pictures:
+            if name in self._archive:
+                self._out.extend(place.name, self._figures.check_words(name, alternative))
+
+    def _count(self, place: Place, proof: ItemProof, keep_band: bool) -> None:
+        out = self._out
+        out.tried += proof.tried
+        if proof.unmarked:
+            out.unmarked[proof.unmarked] += 1
+            return
+        out.marked += 1
+        out.kinds[proof.kind] += 1
+        if proof.band and keep_band:
+            out.bands.append((place.name, proof.band))
+        out.events.append(Marks(place.name, place.drawn_from, proof.full, proof.wanted))
+
+    def _check_silence(self, item: ItemFile, place: Place, proof: ItemProof, expected: Item | None) -> None:
+        out = self._out
+        counts = place.counts | {expected.variant} if expected else place.counts
+        secrets = [Secret.of(key, item, counts) for key in proof.keys]
+        images = [each.name for each in item.links() if each.is_image and each.name]
+        for name in dict.fromkeys(each for each in images if each in self._archive):
+            numbers = self._figures.numbers(name)
+            for part, secret in enumerate(secrets):
+                out.tally.meet("words of the picture", name, numbers, secret, part)
+        for what, text in public_texts(item, place.names) if secrets else ():
+            for part, secret in enumerate(secrets):
+                out.tally.meet(what, text, numbers_in(text), secret, part)
+        if self._exam:
+            out.extend(place.name, check_exam_item(item, secrets))
+        if self._exam and expected:
+            out.extend(place.name, out.authors.check_item(item, expected, place.names))
+        elif expected:
+            out.aligned.update(dict.fromkeys(expected.metadata.alignment))

@@ -1,0 +1,190 @@
+"""Items of a series that differ in numbers only: what is wrong with a later one is found as if it stood alone."""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from turnwright.bank.asked import Settings
+from turnwright.bank.cache import solved_question
+from turnwright.bank.catalogue import find_questions
+from turnwright.bank.item import Item, Pack
+from turnwright.bank.mistake_reader import shipped_mistakes
+from turnwright.bank.reader import read_bank
+from turnwright.bank.selection import pack
+from turnwright.exporters import qti30
+from turnwright.exporters.adaptation import as_is
+from turnwright.exporters.delivery import PLAIN
+from turnwright.exporters.proof import Agreed, block, prove
+from turnwright.exporters.proof.item_file import ItemFile
+from turnwright.exporters.proof.series import Series
+
+Change = Callable[[str], str]
+
+
+@pytest.fixture(scope="module")
+def fair() -> Pack:
+    (found,) = find_questions(read_bank(), ["over-the-top.pull-at-the-top"])
+    return pack([solved_question(*found)], shipped_mistakes(), Settings(variants=60, kinds=("number",)))
+
+
+@pytest.fixture(scope="module")
+def sound(fair: Pack, tmp_path_factory: pytest.TempPathFactory) -> dict[str, bytes]:
+    """The members of a pack without a fault."""
+    target = tmp_path_factory.mktemp("fair") / "fair.zip"
+    qti30.write(as_is(fair, PLAIN), target, lambda _: None)
+    with zipfile.ZipFile(target) as archive:
+        return {name: archive.read(name) for name in archive.namelist()}
+
+
+class Watched(Series):
+    """Notes which items were read into the place of another."""
+
+    def __init__(self, taken: list[str]) -> None:
+        super().__init__()
+        self._taken = taken
+
+    def read(self, name: str, data: bytes) -> ItemFile | None:
+        found = super().read(name, data)
+        if found:
+            self._taken.append(name)
+        return found
+
+
+class Alone(Series):
+    """Reads every item by itself."""
+
+    def read(self, name: str, data: bytes) -> ItemFile | None:
+        return None
+
+
+def items_of(fair: Pack) -> list[Item]:
+    return [item for section in fair.sections for item in section.items()]
+
+
+def findings(fair: Pack, files: dict[str, bytes], folder: Path) -> tuple[str, ...]:
+    path = folder / "changed.zip"
+    with zipfile.ZipFile(path, "w") as archive:
+        for name, data in files.items():
+            archive.writestr(name, data)
+    return prove(path, items_of(fair), agreed=Agreed(fair.sitting, PLAIN)).findings
+
+
+@pytest.fixture
+def taken(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    names: list[str] = []
+    monkeypatch.setattr(block, "Series", lambda: Watched(names))
+    return names
+
+
+@pytest.fixture
+def later(fair: Pack, sound: dict[str, bytes], taken: list[str], tmp_path: Path) -> str:
+    """The last item that is read into the place of another, which has slips."""
+    assert findings(fair, sound, tmp_path) == ()
+    assert len(taken) > 25
+    name = [each for each in taken if b"SLIP_2" in sound[each]][-1]
+    taken.clear()
+    return name
+
+
+def once(pattern: str, new: str | Callable[[re.Match[str]], str]) -> Change:
+    """Changes the first place where the pattern matches."""
+
+    def change(text: str) -> str:
+        changed, count = re.subn(pattern, new, text, count=1, flags=re.DOTALL)
+        assert count == 1, pattern
+        return changed
+
+    return change
+
+
+def more(found: re.Match[str]) -> str:
+    """The same with the last digit of its first group changed."""
+    text, end = found[0], found.end(1) - found.start()
+    digit = str((int(text[end - 1]) + 1) % 10)
+    return text[: end - 1] + digit + text[end:]
+
+
+CHANGES: dict[str, tuple[Change, str]] = {
+    "key": (once(r"<qti-value>([\d.]+)</qti-value>", more), "the correct response is"),
+    "tolerance": (once(r'tolerance="([\d.]+) ', more), "answers from"),
+    "upper tolerance": (once(r'tolerance="[\d.]+ ([\d.]+)"', more), "answers from"),
+    "wider": (once(r'tolerance="([\d.]+) [\d.]+"', lambda found: f'tolerance="9{found[1]} 9{found[1]}"'), "scores 1"),
+    "slip": (once(r'<qti-equal [^>]*><qti-base-value base-type="float">([\d.]+)<', more), "the wrong number"),
+    "band of a slip": (
+        once(
+            r'tolerance="([\d.]+) [\d.]+"( [^>]*><qti-base-value)', lambda found: f'tolerance="0.0001 0.0001"{found[2]}'
+        ),
+        "is not recognised",
+    ),
+    "score": (once(r'(<qti-base-value base-type="float">)1(</qti-base-value>)', r"\g<1>2\2"), "scores 2"),
+    "feedback": (once(r'(<qti-base-value base-type="identifier">SLIP_)1<', r"\g<1>2<"), "brings the feedback"),
+    "feedback that is not there": (once(r'(base-type="identifier">SLIP_)1<', r"\g<1>7<"), "never shown"),
+    "outcome": (once(r'(<qti-set-outcome-value identifier="SCORE)"', r'\g<1>1"'), "no declared outcome"),
+    "hint": (once(r'<qti-variable identifier="HINT_3"', '<qti-variable identifier="HINT_4"'), "no declared variable"),
+    "drawing": (once(r'src="\.\./media/q01_f\d\.svg"', 'src="../media/q01_f9.svg"'), "not in the archive"),
+    "stem": (once(r"<qti-item-body>.*?([\d.]+)\u00a0m(?=[ .,])", more), "the stem does not give"),
+    "solution": (once(r"6\. Numbers.*?<mn>([\d.]+)</mn>", more), "the worked solution does not give"),
+    "solution for those who mark": (
+        once(r"<qti-rubric-block.*?6\. Numbers.*?<mn>([\d.]+)</mn>", more),
+        "the worked solution does not give",
+    ),
+    "key in the label": (
+        lambda text: text.replace('aria-label="', f'aria-label="{re.findall("<qti-value>([^<]*)", text)[0]} '),
+        "",
+    ),
+    "no number": (once(r"<qti-value>([\d.]+)</qti-value>", "<qti-value>1.2.3</qti-value>"), "float expected"),
+    "no number in a rule": (
+        once(r'(<qti-equal [^>]*><qti-base-value base-type="float">)[\d.]+', r"\g<1>1.2.3"),
+        "base value",
+    ),
+}
+
+
+@pytest.mark.parametrize("what", CHANGES)
+def test_a_fault_of_a_later_item_is_found(
+    fair: Pack, sound: dict[str, bytes], later: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, what: str
+) -> None:
+    change, wrong = CHANGES[what]
+    files = {**sound, later: change(sound[later].decode()).encode()}
+    found = findings(fair, files, tmp_path)
+    if wrong:
+        assert any(each.startswith(f"{later}: ") and wrong in each for each in found), found
+    monkeypatch.setattr(block, "Series", Alone)
+    assert findings(fair, files, tmp_path) == found
+
+
+def test_what_is_read_into_another_is_what_its_bytes_say(sound: dict[str, bytes]) -> None:
+    """Every text and attribute of it, and what is kept of its marking, is that of the item read by itself."""
+    from turnwright.exporters.proof.dialect import DIALECTS
+    from turnwright.exporters.proof.item_file import read_item
+
+    series, count = Series(), 0
+    for name, data in sound.items():
+        if not name.startswith("items/"):
+            continue
+        found, alone = series.read(name, data), read_item(name, data, DIALECTS[0])
+        if found is None:
+            series.add(alone)
+            continue
+        count += 1
+        both = list(zip(found.root.walk(), alone.root.walk(), strict=True))
+        assert all((a.name, a.attributes, a.text, a.tail) == (b.name, b.attributes, b.text, b.tail) for a, b in both)
+        assert found.declarations == alone.declarations
+        assert found.stem() == alone.stem()
+    assert count > 25
+
+
+def test_an_item_with_a_finding_is_the_first_of_no_series(
+    fair: Pack, sound: dict[str, bytes], taken: list[str], tmp_path: Path
+) -> None:
+    changed = {
+        name: data.replace(b">SLIP_1</qti-base-value>", b">OUTSIDE</qti-base-value>") for name, data in sound.items()
+    }
+    found = findings(fair, changed, tmp_path)
+    wrong = {each.partition(":")[0] for each in found}
+    assert len(wrong) > 25
+    assert not wrong & set(taken)
