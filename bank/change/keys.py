@@ -16,7 +16,8 @@ from turnwright.bank.change.showing import shown
 from turnwright.bank.equation import System, system_of
 from turnwright.bank.errors import SolveError
 from turnwright.bank.notation import Notation
-from turnwright.bank.problem import Problem, QuantitySpec, Question, Relation, Scene
+from turnwright.bank.expression import Relation
+from turnwright.bank.problem import Problem, QuantitySpec, Question, Scene
 from turnwright.bank.solving import SolvedQuestion, samples_of
 from turnwright.bank.variant import default_tolerance
 

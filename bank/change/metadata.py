@@ -37,7 +37,7 @@ def _is_own(problem: Problem, question: Question, part: str) -> bool:
 def _different(what: str, old: Any, new: Any) -> Iterator[Change]:
     before, after = (sorted(map(str, each)) if isinstance(each, tuple) else str(each) for each in (old, new))
     if before != after:
-        yield Change("metadata", what, *(_shown(each) for each in (old, new)))
+        yield Change("metadata", what, _shown(old), _shown(new))
 
 
 def _shown(value: Any) -> str:

@@ -20,8 +20,8 @@ def about_problem(old: Problem, new: Problem) -> Iterator[Change]:
     for symbol in [name for name in old.quantities if name in new.quantities]:
         yield from _different(f"meaning of {symbol}", old.quantities[symbol].means, new.quantities[symbol].means)
     for diagram in old.diagrams:
-        after = next((each for each in new.diagrams if each.name == diagram.name), diagram)
-        yield from _different(f"place in the diagram {diagram.name}", diagram.place, after.place)
+        now = next((each for each in new.diagrams if each.name == diagram.name), diagram)
+        yield from _different(f"place in the diagram {diagram.name}", diagram.place, now.place)
     yield from _scenes(old, new)
 
 
