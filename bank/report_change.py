@@ -74,8 +74,9 @@ def _whole(change: Change) -> str:
 
 
 def _of_question(changes: Sequence[Change]) -> Iterator[str]:
-    for kind, found in groupby(changes, key=lambda each: each.kind):
-        told = _distractors(list(found)) if kind == "distractor" else [line for each in found for line in _told(each)]
+    for kind, group in groupby(changes, key=lambda each: each.kind):
+        found = list(group)
+        told = _distractors(found) if kind == "distractor" else (line for each in found for line in _told(each))
         for number, line in enumerate(told):
             yield f"{kind if not number else '':<{_KIND_WIDTH}}{line}"
 

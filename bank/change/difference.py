@@ -13,7 +13,6 @@ from turnwright.bank.change.source import Bank, Entry
 from turnwright.bank.errors import Fault
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
-from turnwright.bank.prose import listed
 
 
 @dataclass(frozen=True)
@@ -28,10 +27,10 @@ class Unraised:
     def fault(self) -> Fault:
         """The same as a fault at the version in the new file."""
         what = dict.fromkeys(f"{each.what} of {each.question or self.problem.id}" for each in self.changes)
-        since = f"{listed(list(what)[:3])}{' and more' if len(what) > 3 else ''}" or "nothing"
-        wrong = f"version: found {self.problem.version}, but it was {self.old_version} before a change ({since})"
-        if not self.changes:
-            wrong = f"version: found {self.problem.version}, but it was {self.old_version} before"
+        since = f"{', '.join(list(what)[:3])}{' and more' if len(what) > 3 else ''}"
+        is_same = self.problem.version == self.old_version
+        found = f"still {self.problem.version}" if is_same else f"{self.problem.version} after {self.old_version}"
+        wrong = f"version: {found}{f', though this changed: {since}' if since else ''}"
         right = f"raise it to {self.old_version + 1}" if self.changes else "a version never falls"
         return Fault(self.problem.document.place(("version",)), wrong, right)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 import sympy
 from turnwright.bank.change.changes import Change, Pair
-from turnwright.bank.change.letters import is_multiple, relettered
+from turnwright.bank.change.letters import is_same_value, relettered
 from turnwright.bank.expression import parse
 from turnwright.bank.problem import Diagram, Force, Problem
 
@@ -44,9 +44,7 @@ def _is_same_force(old: Force, new: Force, letters: Mapping[str, str]) -> bool:
     before, after = (dict(each.components) for each in (old, new))
     if old.law != new.law or before.keys() != after.keys():
         return False
-    return all(
-        is_multiple(relettered(_formula(before[axis]), letters), _formula(after[axis]), signed=False) for axis in before
-    )
+    return all(is_same_value(relettered(_formula(before[axis]), letters), _formula(after[axis])) for axis in before)
 
 
 def _formula(text: str) -> sympy.Expr:

@@ -11,12 +11,12 @@ import sympy
 from turnwright.bank import formula
 from turnwright.bank.cache import solved_question
 from turnwright.bank.change.changes import Change, Pair
-from turnwright.bank.change.letters import agree_somewhere, is_multiple, relettered
+from turnwright.bank.change.letters import agree_somewhere, is_same_edge, is_same_zero, relettered
 from turnwright.bank.change.showing import shown
 from turnwright.bank.equation import System, system_of
 from turnwright.bank.errors import SolveError
-from turnwright.bank.notation import Notation
 from turnwright.bank.expression import Relation
+from turnwright.bank.notation import Notation
 from turnwright.bank.problem import Problem, QuantitySpec, Question, Scene
 from turnwright.bank.solving import SolvedQuestion, samples_of
 from turnwright.bank.variant import default_tolerance
@@ -115,7 +115,7 @@ def _is_same_limit(pair: Pair) -> bool:
     old, new = pair.old.limiting, pair.new.limiting
     if old is None or new is None:
         return old is new
-    return is_multiple(relettered(old.left - old.right, pair.letters), new.left - new.right, signed=True)
+    return is_same_zero(relettered(old.left - old.right, pair.letters), new.left - new.right)
 
 
 def _equation(relation: Relation | None) -> str:
@@ -139,7 +139,8 @@ def _unmatched(
         each.reason.text
         for each in _decided(first)
         if not any(
-            each.strict == strict and is_multiple(relettered(each.expression, names), other) for strict, other in others
+            each.strict == strict and is_same_edge(relettered(each.expression, names), other)
+            for strict, other in others
         )
     ]
 

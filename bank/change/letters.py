@@ -45,14 +45,30 @@ def agree_somewhere(first: sympy.Expr, second: sympy.Expr, *samples: Mapping[str
     return True in found and False not in found
 
 
-def is_multiple(first: sympy.Expr, second: sympy.Expr, *, signed: bool = False) -> bool:
-    """Whether two expressions are equal but for a positive number (``signed``: any number but 0): the same edge."""
-    names = sorted(names_in(first) | names_in(second))
+def ratio(first: sympy.Expr, second: sympy.Expr) -> float | None:
+    """The number by which two expressions differ, whatever their symbols stand for; None where there is none."""
     draw = np.random.default_rng(1)
-    values = {name: draw.uniform(0.3, 1.2, _PLACES) for name in names}
+    values = {name: draw.uniform(0.3, 1.2, _PLACES) for name in sorted(names_in(first) | names_in(second))}
     one, other = (np.broadcast_to(evaluate(each, values), (_PLACES,)) for each in (first, second))
     both = np.isfinite(one) & np.isfinite(other) & (other != 0)
     if not both.any():
-        return bool(first == second)
-    ratio = one[both] / other[both]
-    return bool(np.allclose(ratio, ratio[0], rtol=SAME * 100, atol=0) and (ratio[0] > 0 or (signed and ratio[0] < 0)))
+        return 1.0 if first == second else None
+    found = one[both] / other[both]
+    return float(found[0]) if np.allclose(found, found[0], rtol=SAME * 100, atol=0) else None
+
+
+def is_same_edge(first: sympy.Expr, second: sympy.Expr) -> bool:
+    """Whether two expressions are negative for the same values: equal but for a positive number."""
+    found = ratio(first, second)
+    return found is not None and found > 0
+
+
+def is_same_zero(first: sympy.Expr, second: sympy.Expr) -> bool:
+    """Whether two expressions are zero for the same values: equal but for a number."""
+    return bool(ratio(first, second))
+
+
+def is_same_value(first: sympy.Expr, second: sympy.Expr) -> bool:
+    """Whether two expressions are equal."""
+    found = ratio(first, second)
+    return found is not None and abs(found - 1) < SAME * 100

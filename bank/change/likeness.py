@@ -25,7 +25,7 @@ Asked: TypeAlias = tuple[Problem, Question]
 
 @dataclass(frozen=True)
 class StemPair:
-    """Two questions whose stems have the share ``likeness`` of their words in common, in the scenes where it is most."""
+    """Two questions whose stems share ``likeness`` of their words, in the scenes where it is most."""
 
     first: str
     second: str
@@ -97,7 +97,7 @@ def _solved(asked: Asked) -> SolvedQuestion | None:
 
 
 def _is_same_situation(first: Problem, second: Problem) -> bool:
-    """Whether every situation of one problem is one of the other's but for names; by relations alone without diagrams."""
+    """Whether every situation of one problem is one of the other's but for names; by family without diagrams."""
     mine, theirs = (tuple(_forms(problem)) for problem in (first, second))
     if not mine or not theirs:
         return not mine and not theirs and first.family == second.family

@@ -34,7 +34,11 @@ class Conflict:
 
     def __str__(self) -> str:
         differ = f"they differ in {listed(self.kinds)}" if self.kinds else "they differ in nothing that a student meets"
-        done = f"the {self.taken} was taken" if self.taken else "neither was taken; choose with --prefer, or give one another id"
+        done = (
+            f"the {self.taken} was taken"
+            if self.taken
+            else "neither was taken; choose with --prefer, or give one another id"
+        )
         return f"{self.problem} stands at {self.first} and at {self.second}; {differ}; {done}"
 
 
@@ -79,9 +83,7 @@ class Merged:
         }
 
 
-def merge(
-    first: Bank, second: Bank, prefer: str | None = None, done: Callable[[int], None] = lambda _: None
-) -> Merged:
+def merge(first: Bank, second: Bank, prefer: str | None = None, done: Callable[[int], None] = lambda _: None) -> Merged:
     """The two banks in one. An id with other content on the two sides is left out unless ``prefer`` names a side.
 
     ``done`` counts the problems of the second bank.

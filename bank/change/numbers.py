@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from turnwright.bank.change.changes import Change, Pair
 from turnwright.bank.problem import QuantitySpec
@@ -16,7 +17,8 @@ def about_question(pair: Pair) -> Iterator[Change]:
         for change in _in_scene(pair, name):
             found.setdefault(change, []).append(name)
     for (what, old, new), names in found.items():
-        where = f" in the scene {', '.join(names)}" if len(names) < len(scenes) else ""
+        of = "scene" if len(names) == 1 else "scenes"
+        where = f" in the {of} {', '.join(names)}" if len(names) < len(scenes) else ""
         yield Change("numbers", what + where, old, new)
     yield from _listed(pair)
 
@@ -68,7 +70,7 @@ def _drawn(spec: QuantitySpec) -> str:
     values = sorted(spec.draw.values) if spec.draw else []
     if len(values) < 4:
         return ", ".join(map(str, values)) or "none"
-    steps = {second - first for first, second in zip(values, values[1:], strict=False)}
+    steps = {second - first for first, second in pairwise(values)}
     step = f" by {steps.pop()}" if len(steps) == 1 else f", {len(values)} values"
     return f"{values[0]} to {values[-1]}{step} {spec.unit.symbol}"
 

@@ -38,7 +38,7 @@ def is_named(name: str) -> bool:
 
 
 def files_at(name: str) -> tuple[list[tuple[str, str, bytes]], bool]:
-    """(path inside the bank, path from the repository's root, bytes) of each problem file, and whether PATH is a folder.
+    """(path in the bank, path in the repository, bytes) of each problem file, and whether PATH is a folder.
 
     Raises UsageError or FileError where git, the repository, the revision or the path is missing.
     """

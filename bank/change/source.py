@@ -94,7 +94,7 @@ def _files(name: str) -> tuple[list[File], bool]:
 def _inside(folder: Path, path: Path) -> File:
     """A file of a folder. Raises FileError for a link that leads out of it: a bank is whole in itself."""
     if not path.resolve().is_relative_to(folder.resolve()):
-        raise FileError(short(path), "it is a link that leads out of the bank's folder", "put a copy in its place")
+        raise FileError(str(path), "it is a link that leads out of the bank's folder", "put a copy in its place")
     return File(path.relative_to(folder).as_posix(), short(path), _bytes(path))
 
 

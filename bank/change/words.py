@@ -1,4 +1,4 @@
-"""What is worded otherwise: titles, stems, stories, names of bodies and forces, cautions. White space counts for nothing."""
+"""What is worded otherwise: titles, stems, stories, names of bodies and forces, cautions; never white space."""
 
 from __future__ import annotations
 
@@ -69,8 +69,9 @@ def about_question(pair: Pair) -> Iterator[Change]:
     """Words of one question."""
     yield from _different("title", pair.old.title, pair.new.title)
     yield from _different("name of what is asked", pair.old.asked_name, pair.new.asked_name)
-    for was, now in pair.letters.items():
-        yield Change("reworded", "symbol", was, now)
+    spoken = (pair.old.ask, *pair.old.given, *pair.old.extra)
+    for was in [each for each in spoken if each in pair.letters]:
+        yield Change("reworded", "symbol", was, pair.letters[was])
     before = pair.old.stem
     for was, now in pair.letters.items():
         before = before.replace(f"{{{was}}}", f"{{{now}}}")

@@ -28,7 +28,7 @@ def refuse_target(target: Path, sources: Sequence[str] = ()) -> None:
 
 
 def write_folder(files: Mapping[str, bytes], target: Path) -> None:
-    """Leaves the files in ``target``, a new or empty folder. They are written beside it, read back as a bank, and moved.
+    """Leaves the files in ``target``, a new or empty folder. They are written beside it, read back, and moved.
 
     Raises FileError or BankFaultsError; then nothing is left.
     """
