@@ -18,6 +18,14 @@ if TYPE_CHECKING:
 
 LONG = 60  # a text up to here is shown whole
 AROUND = 4  # words shown before and after those that changed
+_COUNTED = {
+    "key": "with another key",
+    "numbers": "with other numbers",
+    "solution": "with another solution",
+    "distractor": "with other distractors",
+    "figure": "with another figure",
+    "metadata": "with other metadata",
+}
 _KIND_WIDTH = max(map(len, ORDER)) + 2
 
 
@@ -76,7 +84,9 @@ def _whole(change: Change) -> str:
 def _of_question(changes: Sequence[Change]) -> Iterator[str]:
     for kind, group in groupby(changes, key=lambda each: each.kind):
         found = list(group)
-        told = _distractors(found) if kind == "distractor" else (line for each in found for line in _told(each))
+        told = list(_distractors(found)) if kind == "distractor" else [line for each in found for line in _told(each)]
+        if kind == "key" and found[0].question and not found[0].shown:
+            told.append("   (no variant of the old draws shows it)")
         for number, line in enumerate(told):
             yield f"{kind if not number else '':<{_KIND_WIDTH}}{line}"
 
@@ -134,7 +144,7 @@ def _summary(found: Difference) -> str:
     if not found.changes and not found.unraised:
         return f"{size} compared: no difference"
     kinds = [(kind, len({each.where for each in found.changes if each.kind == kind})) for kind in ORDER]
-    told = ", ".join(f"{kind} {number}" for kind, number in kinds if number)
+    told = ", ".join(f"{number} {_COUNTED.get(kind, kind)}" for kind, number in kinds if number)
     raised = f"; {count(len(found.unraised), 'version')} to raise" if found.unraised else ""
     return f"{size} compared{': ' + told if told else ''}{raised}"
 

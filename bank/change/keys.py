@@ -91,10 +91,9 @@ def about_forms(pair: Pair, old: SolvedQuestion, new: SolvedQuestion) -> Iterato
     elif not _is_same_limit(pair):
         before, after = (_equation(each.limiting) for each in (pair.old, pair.new))
         yield Change("key", "limiting case", before, after, needs_version=True)
-    for sign, reasons in (("-", _unmatched(old, new, pair.letters)), ("+", _unmatched(new, old, {}, pair.letters))):
-        for text in reasons:
-            what = "what holds no more" if sign == "-" else "what holds now"
-            yield Change("key", what, *((text, "") if sign == "-" else ("", text)), needs_version=True)
+    gone, come = _unmatched(old, new, pair.letters), _unmatched(new, old, {}, pair.letters)
+    if gone or come:
+        yield Change("key", "what holds", "; ".join(gone), "; ".join(come), needs_version=True)
 
 
 def is_same_form(pair: Pair, old: SolvedQuestion, new: SolvedQuestion) -> bool:
