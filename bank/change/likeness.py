@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import permutations
-from typing import Any, TypeAlias
+from typing import Any
 
 from turnwright.bank.cache import solved_question
 from turnwright.bank.change.letters import agree_somewhere, relettered
@@ -20,7 +21,6 @@ LIKE = 0.8  # share of common words (Jaccard index) from which two stems count a
 MOST_GIVENS = 6
 _WORD = re.compile(r"[^\W\d_]+|\{[^{}]*\}")
 _KEPT = frozenset("g")
-Asked: TypeAlias = tuple[Problem, Question]
 
 
 @dataclass(frozen=True)
@@ -76,36 +76,42 @@ def _stems(problems: Sequence[Problem]) -> Iterator[tuple[str, str, frozenset[st
 # --- by equation ----------------------------------------------------------------------------------
 
 
-def same_equations(first: Problem, second: Problem) -> list[tuple[str, str]]:
+@dataclass(frozen=True)
+class Situation:
+    """A problem with its force equations and its solved questions, each found once and only where it is needed."""
+
+    problem: Problem
+
+    @cached_property
+    def forms(self) -> tuple[Form, ...]:
+        """The force equations of its diagrams."""
+        found = (form_of(self.problem, diagram) for diagram in self.problem.diagrams)
+        return tuple(each for each in found if each is not None)
+
+    @cached_property
+    def solved(self) -> tuple[SolvedQuestion, ...]:
+        """Its questions, without those that have no closed form."""
+        return tuple(each for question in self.problem.questions if (each := _solved(self.problem, question)))
+
+    def is_same(self, other: Situation) -> bool:
+        """Whether every one of its force diagrams is one of the other's but for names; by family without diagrams."""
+        if not self.forms or not other.forms:
+            return not self.forms and not other.forms and self.problem.family == other.problem.family
+        return all(any(renaming(each, one) is not None for one in other.forms) for each in self.forms)
+
+
+def same_equations(first: Situation, second: Situation) -> list[tuple[str, str]]:
     """(question, question) where two problems of the same force equations ask the same, but for names."""
-    if not _is_same_situation(first, second):
+    if not first.is_same(second):
         return []
-    found = []
-    theirs = [each for each in map(_solved, ((second, question) for question in second.questions)) if each]
-    for one in filter(None, (_solved((first, question)) for question in first.questions)):
-        for other in theirs:
-            if _is_same_question(one, other):
-                found.append((one.id, other.id))
-    return found
+    return [(one.id, other.id) for one in first.solved for other in second.solved if _is_same_question(one, other)]
 
 
-def _solved(asked: Asked) -> SolvedQuestion | None:
+def _solved(problem: Problem, question: Question) -> SolvedQuestion | None:
     try:
-        return solved_question(*asked)
+        return solved_question(problem, question)
     except SolveError:
         return None
-
-
-def _is_same_situation(first: Problem, second: Problem) -> bool:
-    """Whether every situation of one problem is one of the other's but for names; by family without diagrams."""
-    mine, theirs = (tuple(_forms(problem)) for problem in (first, second))
-    if not mine or not theirs:
-        return not mine and not theirs and first.family == second.family
-    return all(any(renaming(each, other) is not None for other in theirs) for each in mine)
-
-
-def _forms(problem: Problem) -> Iterator[Form]:
-    yield from (form for diagram in problem.diagrams if (form := form_of(problem, diagram)) is not None)
 
 
 def _is_same_question(one: SolvedQuestion, other: SolvedQuestion) -> bool:

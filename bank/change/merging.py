@@ -11,7 +11,7 @@ from typing import Any, Literal, TypeAlias
 from turnwright.bank.change import licences
 from turnwright.bank.change.changes import ORDER
 from turnwright.bank.change.difference import between, says_the_same
-from turnwright.bank.change.likeness import StemPair, like_stems, same_equations
+from turnwright.bank.change.likeness import Situation, StemPair, like_stems, same_equations
 from turnwright.bank.change.source import Bank, Entry
 from turnwright.bank.errors import Place
 from turnwright.bank.problem import Problem
@@ -165,9 +165,10 @@ def _names(wanted: str, own: str) -> Iterator[str]:
 
 
 def _equations(mine: Sequence[Entry], theirs: Sequence[Entry], done: Callable[[int], None]) -> Iterator[Note]:
-    for other in theirs:
-        for one in mine:
-            pairs = same_equations(one.problem, other.problem)
+    known = [Situation(each.problem) for each in mine]
+    for other in (Situation(each.problem) for each in theirs):
+        for one in known:
+            pairs = same_equations(one, other)
             if pairs:
                 text = f"{one.problem.id} and {other.problem.id} ask the same but for names: {_paired(pairs)}"
                 yield Note("same equation", text, _ids(pairs))
