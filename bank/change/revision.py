@@ -19,6 +19,7 @@ MOST_LISTED = 4_000_000  # bytes of a listing
 SECONDS = 60
 ENDINGS = (".yaml", ".yml")
 LINK = "120000"
+OURS_ALONE = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_PREFIX")  # set by a hook, for its own folder
 FIXED = {"LC_ALL": "C", "GIT_OPTIONAL_LOCKS": "0", "GIT_NO_LAZY_FETCH": "1", "GIT_TERMINAL_PROMPT": "0"}
 
 
@@ -45,7 +46,7 @@ def files_at(name: str) -> tuple[list[tuple[str, str, bytes]], bool]:
     before, _, after = name.partition(":")
     target = Path(os.path.abspath(after))  # noqa: PTH100  links are followed below, where they can be
     base = next(each for each in (target, *target.parents) if each.is_dir())
-    root = Path(_git(base, name, "rev-parse", "--show-toplevel").decode().rstrip("\n"))
+    root = Path(os.fsdecode(_git(base, name, "rev-parse", "--show-toplevel")).rstrip("\n"))
     wanted = (base.resolve() / target.relative_to(base)).relative_to(root.resolve()).as_posix()
     commit = _commit(root, name, before)
     blobs = list(_blobs(root, name, commit, wanted))
@@ -80,7 +81,7 @@ def _blobs(root: Path, name: str, commit: str, wanted: str) -> Iterator[Blob]:
     if len(listing) > MOST_LISTED:
         raise FileError(name, "too many files stand there", "name the folder of the bank alone")
     found = 0
-    for line in filter(None, listing.decode(errors="replace").split("\0")):
+    for line in filter(None, os.fsdecode(listing).split("\0")):
         facts, _, path = line.partition("\t")
         mode, kind, blob, size = facts.split()
         if not path.lower().endswith(ENDINGS):
@@ -92,6 +93,8 @@ def _blobs(root: Path, name: str, commit: str, wanted: str) -> Iterator[Blob]:
         found += 1
         if found > MOST_FILES:
             raise FileError(name, f"more than {MOST_FILES:,} problem files stand there", "name a smaller folder")
+        if not size.isdigit():
+            raise _missing(name, path)
         yield Blob(path, blob, int(size))
 
 
@@ -104,9 +107,15 @@ def _contents(root: Path, name: str, blobs: list[Blob]) -> Iterator[bytes]:
     stream = _git(root, name, "cat-file", "--batch", given=asked)
     at = 0
     for blob in blobs:
-        start = stream.index(b"\n", at) + 1
+        start = stream.find(b"\n", at) + 1
+        if stream[at:start].split() != [blob.name.encode(), b"blob", str(blob.size).encode()]:
+            raise _missing(name, blob.path)
         yield stream[start : start + blob.size]
         at = start + blob.size + 1
+
+
+def _missing(name: str, path: str) -> FileError:
+    return FileError(f"{name} ({path})", "git can't give its content", "fetch the whole repository first")
 
 
 def _git(folder: Path, name: str, *arguments: str, given: bytes = b"") -> bytes:
@@ -119,7 +128,7 @@ def _git(folder: Path, name: str, *arguments: str, given: bytes = b"") -> bytes:
             capture_output=True,
             check=False,
             timeout=SECONDS,
-            env={**os.environ, **FIXED},
+            env={**{key: value for key, value in os.environ.items() if key not in OURS_ALONE}, **FIXED},
         )
     except FileNotFoundError:
         raise FileError(name, "git is not installed, which reads revisions", "install it, or name a folder") from None

@@ -33,6 +33,9 @@ def write_folder(files: Mapping[str, bytes], target: Path) -> None:
     Raises FileError or BankFaultsError; then nothing is left.
     """
     refuse_target(target)
+    outside = [path for path in files if PurePosixPath(path).is_absolute() or ".." in PurePosixPath(path).parts]
+    if outside:
+        raise FileError(outside[0], "this path leads out of the bank's folder", "move the file inside")
     with _told(target):
         part = target.resolve().with_name(f".turnwright-{secrets.token_hex(8)}.part")
         try:

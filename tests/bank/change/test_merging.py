@@ -10,6 +10,7 @@ from turnwright.bank.change import writing
 from turnwright.bank.change.licences import TERMS, clashes
 from turnwright.bank.change.likeness import likeness, words_of
 from turnwright.bank.command import run
+from turnwright.bank.errors import FileError
 from turnwright.bank.reader import collect, problem_files, shipped_files
 
 from tests.bank.problems import GOOD, varied, written
@@ -244,6 +245,14 @@ def test_a_link_out_of_a_bank_is_refused(banks: Path, command: list[str], capsys
     (banks / "theirs" / "linked.yaml").symlink_to("../outside.yaml")
     assert run(command) == 2
     assert "linked.yaml: it is a link that leads out of the bank's folder" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("path", ["../family/lantern.yaml", "family/../../lantern.yaml", "/lantern.yaml"])
+def test_a_path_out_of_the_merged_folder_is_refused(banks: Path, path: str) -> None:
+    """A made-up revision may name its files so; no folder can."""
+    with pytest.raises(FileError, match="leads out of the bank's folder"):
+        writing.write_folder({path: GOOD.encode()}, banks / "both")
+    assert sorted(each.name for each in banks.iterdir()) == ["ours", "theirs"]
 
 
 def test_what_is_written_is_a_bank(banks: Path) -> None:

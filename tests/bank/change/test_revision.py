@@ -62,6 +62,22 @@ def test_a_path_is_named_from_the_folder_where_one_stands(repository: Path, monk
     assert [each.file.inside for each in bank.entries] == ["lantern.yaml"]
 
 
+def test_a_hook_of_git_reads_revisions_too(repository: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("GIT_DIR", ".git")
+    monkeypatch.setenv("GIT_PREFIX", "our bank/")
+    assert len(banks("autumn:our bank")[0].entries) == 1
+
+
+def test_an_object_that_is_not_there_is_told(repository: Path) -> None:
+    """As in a clone that fetches contents only when they are asked for."""
+    blob = subprocess.run(
+        ["git", "rev-parse", "autumn:our bank/vertical-circle/lantern.yaml"], capture_output=True, check=True, text=True
+    ).stdout.strip()
+    (repository / ".git" / "objects" / blob[:2] / blob[2:]).unlink()
+    with pytest.raises(FileError, match="git can't give its content"):
+        banks("autumn:our bank")
+
+
 def test_the_command_tells_what_changed_since_a_tag(repository: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["diff", "autumn:our bank", "our bank"]) == 1
     out = capsys.readouterr().out.splitlines()
