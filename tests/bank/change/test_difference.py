@@ -287,3 +287,43 @@ def test_only_what_rests_on_a_change_is_solved(monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.setattr(keys, "solved_question", counted)
     found(TOP, planted(TOP, ("    minutes: 3\n", "    minutes: 3\n    figures: 2\n")))
     assert set(solved) == {"least-speed"}
+
+
+def test_another_unit_of_a_given_is_other_numbers_and_costs_the_mistake_of_not_converting_it() -> None:
+    """A thousand times the mass also leaves no real speed where the weight is turned round: N - m g < 0."""
+    heavy = planted(TOP, ("{means: mass, unit: g, ", "{means: mass, unit: kg, "))
+    heavy = planted(heavy, ("m: {draw: {from: 80, to: 240", "m: {unit: kg, draw: {from: 80, to: 240"))
+    changes = found(TOP, heavy).changes
+    with_m = ("pull-at-the-top", "speed-from-force", "radius-from-force")
+    assert {(each.question, each.what) for each in changes if each.kind == "numbers"} >= {
+        (name, "unit of m") for name in with_m
+    }
+    lost = {(each.question, each.what) for each in changes if each.kind == "distractor"}
+    assert lost == {(name, "lost grams-as-they-are") for name in with_m} | {
+        (name, "lost weight-turned-round") for name in with_m[1:]
+    }
+    assert {each.kind for each in changes} == {"numbers", "distractor"}
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "expected", "what"),
+    [
+        ("from the centre.", "to the axis.", at("distractor"), "feedback of the own mistake counts-the-hand"),
+        ("is: 5*x/4", "is: 3*x/2", at("distractor", *WITH_R), "other numbers from counts-the-hand"),
+        ("source: our own lessons", "source: our lessons", at("metadata"), "source of the own mistake counts-the-hand"),
+        ("given: {of: radius, is: 5*x/4}", "direction: outward", at("distractor", *WITH_R), "lost counts-the-hand"),
+    ],
+)  # fmt: skip
+def test_a_change_of_an_own_mistake_is_told_where_it_shows(
+    old: str, new: str, expected: set[tuple[str, Kind]], what: str
+) -> None:
+    own = planted(TOP, ("demonstration:\n", OWN))
+    difference = found(own, planted(own, (old, new)))
+    assert places(difference) == expected
+    assert {each.what for each in difference.changes} == {what}
+
+
+def test_an_own_mistake_that_gives_no_number_is_told_all_the_same() -> None:
+    own = planted(TOP, ("demonstration:\n", OWN.replace("{given: {of: radius, is: 5*x/4}}", "{direction: outward}")))
+    assert places(found(TOP, own)) == at("distractor")
+    assert places(found(own, TOP)) == at("distractor")
