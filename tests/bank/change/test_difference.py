@@ -184,6 +184,7 @@ def test_another_way_to_the_same_key_is_a_changed_solution() -> None:
         lambda text: text.replace("from: 0.60, to: 1.20, step: 0.05", "from: 0.6, to: 1.2, step: 0.05"),
         lambda text: text.replace("words: {load: a paper lantern}", "words:\n      load: 'a paper\n        lantern'"),
         lambda text: "".join(reversed(re.split(r"(?m)^(?=[a-z])", text)[1:])),
+        lambda text: text.replace("at which {the load} still", "at which the {load} still"),
         lambda text: text.replace("k*m*g", "g*k*m"),
         lambda text: text.replace("toward: inward", "components: {inward: 3 - 2}"),
         lambda text: text.replace("equation: N = k*m*g", "equation: m*g*k = N"),
@@ -274,6 +275,23 @@ def test_a_question_that_can_no_more_be_solved_is_told_as_a_changed_key() -> Non
     change = next(each for each in found(old, new).changes if each.kind == "key")
     assert change.new == "'v' can't be found from what is given"
     assert change.needs_version
+
+
+def test_a_question_asked_from_other_givens_has_another_key() -> None:
+    new = planted(
+        TOP,
+        ("given: [m, v, N]", "given: [v, k]"),
+        ("is {m}. At the top its speed", "is not known. At the top its speed"),
+        ("it with a force of {N}.", "it with a force of {k} times its weight."),
+    )  # fmt: skip
+    change = next(each for each in found(TOP, new).changes if each.kind == "key")
+    assert (change.question, change.new) == ("radius-from-force", "r = v²/(g (1 + k))")
+    assert change.shown is not None
+    assert change.shown.new == "none without k"
+
+
+def test_a_force_along_another_axis_is_another_key_of_the_diagram() -> None:
+    assert ("", "key") in places(found(TOP, planted(TOP, ("toward: inward", "toward: forward"))))
 
 
 def test_only_what_rests_on_a_change_is_solved(monkeypatch: pytest.MonkeyPatch) -> None:

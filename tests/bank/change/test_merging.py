@@ -127,7 +127,12 @@ def test_the_same_equation_in_other_words_is_told_and_kept(banks: Path, capsys: 
     written(banks / "theirs", SHIPPED["through-the-bottom"], "bottom.yaml")
     found = merged(capsys)
     (note,) = (each for each in found["notes"] if each["kind"] == "same equation")
-    assert set(note["where"]) >= {"through-the-dip.normal-force", "through-the-bottom.pull-at-the-bottom"}  # type: ignore[arg-type]
+    assert note["where"] == [
+        "through-the-dip.normal-force",
+        "through-the-bottom.pull-at-the-bottom",
+        "through-the-dip.speed-from-force",
+        "through-the-bottom.speed-from-force",
+    ]
     assert kinds(found) == {"same equation"}
     assert len(files(banks / "both")) == 4
 
