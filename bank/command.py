@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 from turnwright.bank.command_book import book
+from turnwright.bank.command_change import diff, merge
 from turnwright.bank.command_options import (
     BANK,
     GRAVITY,
@@ -44,8 +45,13 @@ def turnwright() -> None:
 
 @turnwright.command(short_help="Report every fault of problem files.")
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path))
+@click.option(
+    "--against",
+    metavar="OLD",
+    help="An earlier state (folder, file or REVISION:PATH): a key, stem or limit that changed needs a raised version.",
+)
 @JSON
-def check(files: tuple[Path, ...], as_json: bool) -> int:
+def check(files: tuple[Path, ...], against: str | None, as_json: bool) -> int:
     """Report every fault of problem FILES or folders (the shipped bank if none is named)."""
     from turnwright.bank import report
     from turnwright.bank.check import GRAVITY, check_questions
@@ -54,6 +60,10 @@ def check(files: tuple[Path, ...], as_json: bool) -> int:
 
     paths = problem_files(files) if files else shipped_files()
     problems, faults = collect(paths)
+    if against is not None:
+        from turnwright.bank.change.versions import version_faults
+
+        faults += version_faults(against, problems)
     total = sum(len(problem.questions) for problem in problems)
     with report.progress("Solving", total) as done:
         reports = check_questions(problems, done=lambda _: done(1))
@@ -216,6 +226,8 @@ turnwright.add_command(paper)
 turnwright.add_command(mistakes)
 turnwright.add_command(demo)
 turnwright.add_command(book)
+turnwright.add_command(diff)
+turnwright.add_command(merge)
 
 
 def run(arguments: list[str]) -> int:

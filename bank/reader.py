@@ -71,7 +71,11 @@ def read_bank(files: Sequence[Path] | None = None) -> tuple[Problem, ...]:
 
 def collect(files: Sequence[Path]) -> tuple[tuple[Problem, ...], tuple[Fault, ...]]:
     """The problems without fault, and every fault found, file by file from top to bottom; nothing is raised."""
-    documents = [read_document(path, _short(path)) for path in files]
+    return judged([read_document(path, short(path)) for path in files])
+
+
+def judged(documents: Sequence[Document]) -> tuple[tuple[Problem, ...], tuple[Fault, ...]]:
+    """The problems without fault in the documents of one bank, and every fault found in them."""
     problems = [problem_of(document) for document in documents]
     _refuse_repeated_ids(documents)
     faults = tuple(fault for document in documents for fault in sorted(document.faults, key=_position))
@@ -82,7 +86,7 @@ def _position(fault: Fault) -> tuple[int, int]:
     return fault.place.line, fault.place.column
 
 
-def _short(path: Path) -> str:
+def short(path: Path) -> str:
     """The path as an editor can open it from here: relative where that is shorter."""
     try:
         return str(path.resolve().relative_to(Path.cwd()))

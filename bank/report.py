@@ -74,12 +74,12 @@ def check(
         print_json(
             {
                 "files": files,
-                "faults": [_fault(each) for each in found],
+                "faults": [fault_data(each) for each in found],
                 "questions": [_checked(each, choices) for each in reports],
                 "choices": {
                     "notes": [_note(each) for each in choices.findings],
                     "no_choice_form": list(choices.without),
-                    "mistakes_of_no_use": [_fault(each) for each in choices.notes],
+                    "mistakes_of_no_use": [fault_data(each) for each in choices.notes],
                 },
             }
         )
@@ -102,7 +102,8 @@ def check(
         click.echo(f"Without a choice form, for want of two honest wrong answers: {', '.join(choices.without)}")
 
 
-def _fault(fault: Fault) -> dict[str, Any]:
+def fault_data(fault: Fault) -> dict[str, Any]:
+    """A fault for a script."""
     place = fault.place
     return {"file": place.file, "line": place.line, "column": place.column, "wrong": fault.wrong, "right": fault.right}
 
@@ -117,7 +118,7 @@ def _checked(each: QuestionReport, choices: ChoicesReport) -> dict[str, Any]:
         "difficulty": difficulties(each.solved) if each.solved else {},
         "notes": [_note(note) for note in each.findings],
         "mistakes_without_a_number": dict(choices.idle.get(each.id, {})),
-        "faults": [_fault(fault) for fault in each.faults],
+        "faults": [fault_data(fault) for fault in each.faults],
     }
 
 
