@@ -22,6 +22,8 @@ FORMS = {
     "^[a-z][a-z0-9-]*$": "the name of a diagram",
     "^[A-Za-z0-9][A-Za-z0-9 ._:/()-]*$": "the code of a standard, as in PHY.3.2",
     r"^(https?://[^\s]+/)?[0-9A-Fa-f]{8}(-[0-9A-Fa-f]{4}){3}-[0-9A-Fa-f]{12}$": "a UUID, or a URL that ends in one",
+    r"^[a-z][a-z0-9]*(-[a-z0-9]+)*\.[a-z][a-z0-9]*(-[a-z0-9]+)*$": "problem.question, as in over-the-top.least-speed",
+    "^[a-z][a-z0-9.-]*(/[a-z0-9-]+)?$": "the id of a question, as in over-the-top.least-speed/choice",
     "^(a|an|the|some) [^{}]+$": "a noun with its article, as in 'a paper lantern'",
     "^(the|a|an|its) [^{}]+$": "what exerts the force, with its article, as in 'the cord'",
 }
