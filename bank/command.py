@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 from turnwright.bank.command_book import book
+from turnwright.bank.command_form import form
 from turnwright.bank.command_options import (
     BANK,
     GRAVITY,
@@ -216,6 +217,7 @@ turnwright.add_command(paper)
 turnwright.add_command(mistakes)
 turnwright.add_command(demo)
 turnwright.add_command(book)
+turnwright.add_command(form)
 
 
 def run(arguments: list[str]) -> int:

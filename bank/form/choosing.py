@@ -22,6 +22,7 @@ MOST_VARIANTS = 6  # numbers and stories of a question, among which is chosen
 MOST_TURNED = 12  # with their options turned round
 NODES = 500
 APART = 1000.0  # what a clash costs: more than anything that is only better or worse
+SMALLER = 0.02
 TINY = 1e-6
 
 
@@ -198,7 +199,8 @@ class _Chooser:
         ]
 
     def _alike(self, sums: Sequence[Mapping[int, float]], unit: float) -> None:
-        least, most = (self.model.variable(most=INFINITY, whole=False) for _ in range(2))
+        # below the largest difference, smaller ones count a little
+        least, most = (self.model.variable(cost, INFINITY, whole=False) for cost in (-SMALLER / unit, SMALLER / unit))
         for terms in sums:
             self.model.row({**terms, least: -1.0}, low=0.0)
             self.model.row({**terms, most: -1.0}, high=0.0)
