@@ -48,9 +48,7 @@ def form(
     return 0
 
 
-def _make(
-    path: Path, out: Path, order: Order, paper: bool, bank_paths: tuple[Path, ...], as_json: bool
-) -> None:
+def _make(path: Path, out: Path, order: Order, paper: bool, bank_paths: tuple[Path, ...], as_json: bool) -> None:
     from turnwright.bank import report, report_form
     from turnwright.bank.form.assessment import assess
     from turnwright.bank.form.blueprint_reader import read_blueprint

@@ -202,4 +202,4 @@ class UnsolvedError(TurnwrightError):
         super().__init__(nodes)
 
     def __str__(self) -> str:
-        return "no forms were found within the limit of the search; ask for fewer forms, or widen the ranges of the rows"
+        return "no forms were found within the limit of the search; ask for fewer forms, or widen the rows"

@@ -31,7 +31,8 @@ def forms(made: Assessment, written: WrittenForms, as_json: bool) -> None:
     for each in made.forms:
         keys = "  ".join(f"{letter} {number}" for letter, number in each.letters.items())
         click.echo(
-            f"{each.name:<4}  {len(each.questions):>9}  {each.marks:>5}  {each.minutes:>7}  {each.facility:>8.3f}  {keys}"
+            f"{each.name:<4}  {len(each.questions):>9}  {each.marks:>5}  {each.minutes:>7}  {each.facility:>8.3f}  "
+            f"{keys}"
         )
     click.echo()
     for line in (*_search(made), *_basis(made), *_thinking(made), *written.told):
@@ -48,7 +49,8 @@ def _search(made: Assessment) -> list[str]:
     assembled, choice = made.assembled, made.choice
     return [
         f"Chosen among {made.candidates:,} questions: the largest difference between forms is "
-        f"{assembled.difference:.2f} (1 is a minute, a mark, or 0.01 of mean facility), optimality gap {assembled.gap:.2f}.",
+        f"{assembled.difference:.2f} (1 is a minute, a mark or 0.01 of mean facility), "
+        f"optimality gap {assembled.gap:.2f}.",
         f"Variants: the largest difference is {choice.difference:.2f} (1 is one key more on a letter, or 0.01 of mean "
         f"facility), optimality gap {choice.gap:.2f}.",
     ]
@@ -58,7 +60,9 @@ def _basis(made: Assessment) -> list[str]:
     total = sum(len(each.questions) for each in made.forms)
     if made.measured == total:
         return ["Facility: measured for all questions."]
-    share = f"measured for {made.measured} of {total} questions, predicted for the others" if made.measured else "predicted"
+    share = (
+        f"measured for {made.measured} of {total} questions, predicted for the others" if made.measured else "predicted"
+    )
     return [f"Facility: {share}. The prediction rests on house weights (steps, conversions, limits, axes, angles)."]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import tempfile
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from turnwright import exporters
@@ -67,7 +67,8 @@ def write_forms(
     if solved is not None:
         with progress("Setting the pages", 2 * len(packs)) as done:
             for form, pack in packs.items():
-                files |= _papers(pack, folder / f"form-{form.name}.pdf", solved, done)
+                plain = replace(pack, title=assessment.blueprint.title)  # the letter stands beside it
+                files |= _papers(plain, form.name, folder / f"form-{form.name}.pdf", solved, done)
     data = manifest(assessment, version, lambda form: _names(packs[form]))
     files[folder / NAME] = (json.dumps(data, ensure_ascii=False, indent=1) + "\n").encode()
     write_together(files)
@@ -84,9 +85,9 @@ def _names(pack: Pack) -> list[str]:
 
 
 def _papers(
-    pack: Pack, target: Path, solved: Sequence[SolvedQuestion], done: Callable[[int], None]
+    pack: Pack, name: str, target: Path, solved: Sequence[SolvedQuestion], done: Callable[[int], None]
 ) -> dict[Path, bytes]:
-    result = papers(pack, Layout(), lambda items: laws_of(solved, items), done)
+    result = papers(pack, Layout(name=name), lambda items: laws_of(solved, items), done)
     marking = target.with_name(f"{target.stem}-marking.pdf")
     found = {target: result.questions, marking: result.marking}
     return {path: content for path, content in found.items() if content is not None}

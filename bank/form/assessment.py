@@ -122,9 +122,7 @@ class _Search:
         raise self._explained(given_up=True)
 
     def _explained(self, *, given_up: bool = False) -> BlueprintError:
-        everything = programme_of(
-            self.blueprint, pool(self.blueprint, self.candidates), self.found, self.declared
-        )
+        everything = programme_of(self.blueprint, pool(self.blueprint, self.candidates), self.found, self.declared)
         if given_up:
             place = self.blueprint.place("scenes")
             return BlueprintError([(place, "no variants were found that keep scenes and keys apart in all forms")])

@@ -74,5 +74,3 @@ class Blueprint:
     def place(self, *path: Key) -> Place:
         """Where a part stands in the file."""
         return self.document.place(path, key=not path or isinstance(path[-1], str))
-
-

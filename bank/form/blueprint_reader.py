@@ -13,6 +13,8 @@ from turnwright.bank.errors import BankFaultsError
 from turnwright.bank.form.blueprint import Blueprint, Range, Row, Scenes
 from turnwright.bank.shape import check_shape
 
+PLAIN = ("id", "title", "forms", "questions", "seed", "purpose", "level")
+
 
 def read_blueprint(path: Path) -> Blueprint:
     """The blueprint in a file. Raises BankFaultsError with all its faults."""
@@ -59,7 +61,7 @@ def _row(data: Mapping[str, Any]) -> Row:
 def _blueprint(document: Document) -> Blueprint:
     data: Mapping[str, Any] = document.data
     scenes: Scenes = data.get("scenes", "once")
-    plain = {name: data[name] for name in ("id", "title", "forms", "questions", "seed", "purpose", "level") if name in data}
+    plain = {name: data[name] for name in PLAIN if name in data}
     return Blueprint(
         **plain,
         rows=tuple(map(_row, data["rows"])),

@@ -136,9 +136,7 @@ class _Maker:
     def _minutes(self, asked: Asked, own: SolvedQuestion | None, features: Features) -> int:
         """The minutes that the problem file states, else predicted ones."""
         usual = asked.metadata.minutes
-        stated = own and own.problem.document.values.get(
-            ("questions", own.question.name, "minutes")
-        )
+        stated = own and own.problem.document.values.get(("questions", own.question.name, "minutes"))
         return usual if stated else predicted_minutes(asked.kind, features, usual)
 
 

@@ -1,7 +1,7 @@
 """Which variant each question of a form shows: scenes and given-away keys are kept apart, keys spread over letters.
 
 The questions are chosen first and the variants after them, each by a 0-1 programme: what a variant decides (its scene,
-where its key stands, which numbers it prints) is known only once items are made, and too many to make for all of a bank.
+where its key stands, which numbers it prints) is known once items are made, which takes long for a whole bank.
 """
 
 from __future__ import annotations
@@ -30,8 +30,8 @@ TINY = 1e-6
 class Variant:
     """One item of a question with what it tells; ``number`` counts from 1.
 
-    ``turn`` says how far its options were turned round, where their order means nothing, so that the key may stand under
-    any letter.
+    ``turn`` says how far its options were turned round, where their order means nothing: the key may stand under any
+    letter then.
     """
 
     candidate: Candidate
@@ -133,9 +133,7 @@ class _Chooser:
     def __init__(self, blueprint: Blueprint, slots: Sequence[Slot]) -> None:
         self.blueprint, self.slots = blueprint, slots
         self.model = Model()
-        self.z = [
-            [self.model.variable(TINY * place) for place in range(len(slot.variants))] for slot in slots
-        ]
+        self.z = [[self.model.variable(TINY * place) for place in range(len(slot.variants))] for slot in slots]
         self.y = self.model.variable(1.0, INFINITY, whole=False)
         for mine in self.z:
             self.model.row(dict.fromkeys(mine, 1.0), 1.0, 1.0)

@@ -74,9 +74,7 @@ def _item(name: str, variant: Variant) -> dict[str, Any]:
 
 
 def _answers(entries: Sequence[Entry]) -> dict[str, Any]:
-    parts = [
-        {"key": key_of(each), "options": options_of(each), "recognised": recognised_of(each)} for each in entries
-    ]
+    parts = [{"key": key_of(each), "options": options_of(each), "recognised": recognised_of(each)} for each in entries]
     if len(parts) == 1:
         return parts[0]
     return {"key": {"parts": [each["key"] for each in parts]}, "options": [], "recognised": [], "parts": parts}

@@ -46,14 +46,15 @@ class Model:
     def row(self, terms: Mapping[int, float], low: float = -INFINITY, high: float = INFINITY) -> None:
         """Adds a row: the sum of the terms lies between ``low`` and ``high``."""
         number = len(self._low)
-        for variable, coefficient in terms.items():
-            for place, value in zip(self._entries, (coefficient, number, variable), strict=True):
-                place.append(value)  # type: ignore[arg-type]
+        values, rows, columns = self._entries
+        values += terms.values()
+        rows += [number] * len(terms)
+        columns += terms
         self._low.append(low)
         self._high.append(high)
 
     def solve(self, nodes: int | None = None, gap: float = 0.0) -> Answer | None:
-        """The best answer, within ``gap`` or after so many ``nodes``; None where there is none. Raises UnsolvedError."""
+        """The best answer, within ``gap`` or after ``nodes``; None where there is none. Raises UnsolvedError."""
         from scipy.optimize import Bounds, LinearConstraint, milp
         from scipy.sparse import csr_array
 

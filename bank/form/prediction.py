@@ -38,7 +38,13 @@ QUALITATIVE: Mapping[str, tuple[float, float]] = MappingProxyType(
     }
 )
 CALCULATED: Mapping[str, tuple[float, float]] = MappingProxyType(
-    {"number": (0.0, 0.0), "choice": (0.0, 0.25), "expression": (0.2, 0.25), "rank": (-0.3, 0.0), "stepwise": (0.3, 0.1)}
+    {
+        "number": (0.0, 0.0),
+        "choice": (0.0, 0.25),
+        "expression": (0.2, 0.25),
+        "rank": (-0.3, 0.0),
+        "stepwise": (0.3, 0.1),
+    }
 )
 
 

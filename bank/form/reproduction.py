@@ -75,7 +75,9 @@ class _Maker:
         self.gravity, self.seed = Decimal(data["gravity"]), int(data["seed"])
         names = {each["question"].partition(".")[0] for form in data["forms"] for each in form["items"]}
         self.versions = {each.id: each.version for each in problems}
-        solved = [solved_question(each, question) for each in problems if each.id in names for question in each.questions]
+        solved = [
+            solved_question(each, question) for each in problems if each.id in names for question in each.questions
+        ]
         self.asked: dict[str, Asked] = {each.id: each for each in inquiries(solved, catalogue, KINDS, problems)}
 
     def differs(self, old: Mapping[str, Any]) -> str:

@@ -20,7 +20,9 @@ LETTERED = frozenset({"choice", "expression", "direction", "diagram", "equation"
 Pairs = Sequence[tuple[str, ...]]
 
 
-def programme_of(blueprint: Blueprint, candidates: Sequence[Candidate], found: Pairs = (), declared: Pairs = ()) -> Programme:
+def programme_of(
+    blueprint: Blueprint, candidates: Sequence[Candidate], found: Pairs = (), declared: Pairs = ()
+) -> Programme:
     """The programme of a blueprint over some questions.
 
     ``declared`` are groups of enemies by id from problem files; ``found`` those that came out when items were made.
@@ -116,7 +118,9 @@ class _Requirements:
         if blueprint.scenes == "once":
             groups = self._groups(lambda each: each.problem)
             rooms = [len({scene for at in group for scene in self.candidates[at].scenes}) for group in groups]
-            limits = (Bound(dict.fromkeys(group, 1.0), high=float(room)) for group, room in zip(groups, rooms, strict=True))
+            limits = (
+                Bound(dict.fromkeys(group, 1.0), high=float(room)) for group, room in zip(groups, rooms, strict=True)
+            )
             yield self._rule("scenes: each at most once in a form", ("scenes",), *limits)
         if blueprint.same_equations:
             most = blueprint.same_equations
@@ -129,7 +133,9 @@ class _Requirements:
         for at, names in enumerate(self.blueprint.enemies):
             yield self._rule(f"enemies: one of {listed(names)}", ("enemies", at), *self._one_of(names))
         always = Place(self.blueprint.document.file)
-        yield Rule("enemies that problem files declare", tuple(b for names in declared for b in self._one_of(names)), always)
+        yield Rule(
+            "enemies that problem files declare", tuple(b for names in declared for b in self._one_of(names)), always
+        )
         bounds = [Bound(dict.fromkeys(group, 1.0), high=1.0) for group in enemies.derived(self.candidates)]
         bounds += [bound for names in found for bound in self._one_of(names)]
         yield Rule("no question of a form gives another away or asks the same", tuple(bounds), always)

@@ -20,7 +20,7 @@ SEVERAL_STEPS: frozenset[Kind] = frozenset({"stepwise", "rank"})
 def thinking_of(kind: Kind, steps: int) -> Thinking:
     """The thinking behind a question of a kind that takes ``steps`` (unknowns to eliminate and limits to set).
 
-    A number, a choice between numbers and one between expressions are one-step where a single equation gives the answer.
+    Numbers, choices between numbers and between expressions are one-step where a single equation gives the answer.
     """
     if kind in RECALL:
         return "recall"
