@@ -49,7 +49,7 @@ def _search(made: Assessment) -> list[str]:
     assembled, choice = made.assembled, made.choice
     return [
         f"Chosen among {made.candidates:,} questions: the largest difference between forms is "
-        f"{assembled.difference:.2f} (1 is a minute, a mark or 0.01 of mean facility), "
+        f"{assembled.difference:.2f} (a minute, a mark or 0.01 of mean facility is 1, and up to 1 counts as none), "
         f"optimality gap {assembled.gap:.2f}.",
         f"Variants: the largest difference is {choice.difference:.2f} (1 is one key more on a letter, or 0.01 of mean "
         f"facility), optimality gap {choice.gap:.2f}.",

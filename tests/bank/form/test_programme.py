@@ -50,7 +50,7 @@ def test_the_worked_example_comes_out_with_its_forms_and_its_optimum() -> None:
     assert {tuple(item + 1 for item in form) for form in found.forms} == {(2, 3, 7, 9), (1, 4, 6, 8)}
     assert found.difference == pytest.approx(0.04421, abs=5e-6)
     assert found.gap < 1e-6
-    assert len({form for form in (each[0] for each in every_choice(WORKED_ALONE, 4))}) == 76
+    assert sum(1 for _ in every_choice(WORKED_ALONE, 4)) == 76
 
 
 WORKED_ALONE = Programme(10, 1, WORKED.rules[:-1], WORKED.measures)
