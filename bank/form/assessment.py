@@ -105,12 +105,13 @@ class _Search:
         self.declared = declared
         self.found: list[tuple[str, ...]] = []
         self.made: dict[str, tuple[Variant, ...]] = {}
+        self.kept: list[list[str]] = []
 
     def assessment(self, done: Done) -> Assessment:
         for _ in range(ROUNDS):
             done(1)
             usable = pool(self.blueprint, allowed(self.blueprint, self.candidates))
-            assembled = assemble(programme_of(self.blueprint, usable, self.found, self.declared), NODES)
+            assembled = self._assembled(usable)
             if assembled is None:
                 raise self._explained()
             chosen = [[usable[at] for at in form] for form in assembled.forms]
@@ -119,7 +120,22 @@ class _Search:
                 if not choice.clashes:
                     return self._made(assembled, choice, chosen, len(usable))
                 self.found += choice.clashes
+            clashing = {name for pair in self.found for name in pair}
+            known = {each.id for each in self.candidates} - clashing
+            self.kept = [[each.id for each in form if each.id in known] for form in chosen]
         raise self._explained(given_up=True)
+
+    def _assembled(self, usable: Sequence[Candidate]) -> Assembled | None:
+        """The forms, mended where there were some; all anew where mended ones are not as alike as any can be."""
+        programme = programme_of(self.blueprint, usable, self.found, self.declared)
+        if self.kept:
+            places = {each.id: at for at, each in enumerate(usable)}
+            # every fourth question is free as well, so that what was lost can be made good
+            kept = [[places[name] for at, name in enumerate(form) if at % 4 and name in places] for form in self.kept]
+            mended = assemble(programme, NODES, kept)
+            if mended and mended.difference <= programme.enough:
+                return mended
+        return assemble(programme, NODES)
 
     def _explained(self, *, given_up: bool = False) -> BlueprintError:
         everything = programme_of(self.blueprint, pool(self.blueprint, self.candidates), self.found, self.declared)

@@ -174,10 +174,16 @@ def _add_measure(grid: Grid, measure: Measure, y: int) -> None:
     model.row({most: 1.0, least: -1.0, y: -1.0}, high=0.0)
 
 
-def assemble(programme: Programme, nodes: int | None = None) -> Assembled | None:
-    """The forms whose largest difference is least; None where the rules can't hold together."""
+def assemble(programme: Programme, nodes: int | None = None, kept: Sequence[Sequence[int]] = ()) -> Assembled | None:
+    """The forms whose largest difference is least; None where the rules can't hold together. Raises UnsolvedError.
+
+    ``kept`` are items that each form has to have. What the bound says is true for forms with them.
+    """
     grid = grid_of(programme)
     add_rules(grid, programme.rules)
+    for form, items in enumerate(kept):
+        for item in items:
+            grid.model.row({grid.x[form][item]: 1.0}, low=1.0)
     if programme.measures:
         y = grid.model.variable(1.0, INFINITY, whole=False)
         grid.model.row({y: 1.0}, low=programme.enough)

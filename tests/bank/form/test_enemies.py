@@ -81,7 +81,7 @@ def test_enemies_that_a_problem_file_declares_never_meet_in_a_form(tmp_path: Pat
     text = varied(("    ask: v_low\n", "    ask: v_low\n    enemies: [lantern-c0.c0]\n"), text=PROBLEM)
     problem = read_problem(written(tmp_path, text))
     assert declared_enemies([problem]) == (("lantern.low", "lantern-c0.c0"),)
-    with pytest.raises(Exception, match="expected problem.question, as in over-the-top.least-speed"):
+    with pytest.raises(Exception, match=r"expected problem\.question, as in over-the-top\.least-speed"):
         read_problem(written(tmp_path, text.replace("[lantern-c0.c0]", "[lantern]")))
 
 
