@@ -20,9 +20,31 @@ def conflict(programme: Programme) -> tuple[Rule, ...]:
 
     Raises ValueError where all rules can hold.
     """
-    alone = replace(programme, forms=1)
-    smaller = alone if not _can_hold(alone, programme.rules) else programme
-    return _needed(smaller, _suspects(smaller))
+    smaller = next(
+        (each for each in (replace(programme, forms=1), _summed(programme)) if not _can_hold(each, each.rules)),
+        programme,
+    )
+    # rules that not even fractions of items can meet are found at once
+    suspects = _suspects(smaller, whole=False) or _suspects(smaller, whole=True)
+    if not suspects:
+        raise ValueError("all rules can hold together")
+    if smaller.uses > 1:  # back to the rules that were summed, which may hold less than their sums
+        places = [at for at, rule in enumerate(smaller.rules) if any(rule is each for each in suspects)]
+        smaller, suspects = programme, [programme.rules[at] for at in places]
+    return _needed(smaller, suspects)
+
+
+def _summed(programme: Programme) -> Programme:
+    """All forms as one: what each has to have, as often as there are forms. What it can't meet, the forms can't."""
+    forms = programme.forms
+
+    def summed(rule: Rule) -> Rule:
+        bounds = (
+            each if each.across else replace(each, low=each.low * forms, high=each.high * forms) for each in rule.bounds
+        )
+        return replace(rule, bounds=tuple(bounds))
+
+    return replace(programme, forms=1, uses=forms, rules=tuple(map(summed, programme.rules)))
 
 
 def _can_hold(programme: Programme, rules: Sequence[Rule]) -> bool:
@@ -39,22 +61,22 @@ def _needed(programme: Programme, suspects: Sequence[Rule]) -> tuple[Rule, ...]:
     return tuple(rule for rule in programme.rules if any(rule is each for each in kept))
 
 
-def _suspects(programme: Programme) -> list[Rule]:
-    """Elastic filter: rules that can't hold together, perhaps more than are needed."""
+def _suspects(programme: Programme, *, whole: bool) -> list[Rule]:
+    """Elastic filter: rules that can't hold together, perhaps more than are needed; [] where all can."""
     hard: list[Rule] = []
     while True:
         soft = [rule for rule in programme.rules if not any(rule is each for each in hard)]
-        stretched = _stretched(programme, hard, soft)
+        stretched = _stretched(programme, hard, soft, whole=whole)
         if stretched is None:
             return hard
         if not stretched:
-            raise ValueError("all rules can hold together")
+            return []
         hard += stretched
 
 
-def _stretched(programme: Programme, hard: Sequence[Rule], soft: Sequence[Rule]) -> list[Rule] | None:
+def _stretched(programme: Programme, hard: Sequence[Rule], soft: Sequence[Rule], *, whole: bool) -> list[Rule] | None:
     """The soft rules that give way where the sum of all stretching is least; None where the hard ones can't hold."""
-    grid = grid_of(programme.keeping(hard))
+    grid = grid_of(programme.keeping(hard), whole=whole)
     add_rules(grid, hard)
     slacks = [_elastic(grid, rule) for rule in soft]
     answer = grid.model.solve()

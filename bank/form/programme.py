@@ -54,8 +54,8 @@ class Measure:
 class Programme:
     """Items in numbers, forms, what has to hold, and what forms should be alike in.
 
-    Differences up to ``enough`` count as none, so that the search may end there. ``order`` ranks the items, the first
-    ones being taken where all else is equal.
+    ``uses`` is how often an item may stand in a form. Differences up to ``enough`` count as none: the search may end
+    there. ``order`` ranks the items; the first ones are taken where all else is equal.
     """
 
     items: int
@@ -63,6 +63,7 @@ class Programme:
     rules: tuple[Rule, ...]
     measures: tuple[Measure, ...] = ()
     enough: float = 0.0
+    uses: int = 1
     order: tuple[int, ...] = field(default=(), repr=False)
 
     def keeping(self, rules: Sequence[Rule]) -> Programme:
@@ -136,15 +137,18 @@ class Grid:
             yield from each
 
 
-def grid_of(programme: Programme) -> Grid:
-    """A model with the variables of a programme, whose costs only break ties."""
+def grid_of(programme: Programme, *, whole: bool = True) -> Grid:
+    """A model with the variables of a programme, whose costs only break ties; fractions are let in if not ``whole``."""
     model = Model()
     rank = {item: place for place, item in enumerate(programme.order or range(programme.items))}
     step = TINY / max(programme.items * programme.forms, 1) ** 2
     return Grid(
         model,
         tuple(
-            tuple(model.variable(step * (rank[item] * programme.forms + form)) for item in range(programme.items))
+            tuple(
+                model.variable(step * (rank[item] * programme.forms + form), programme.uses, whole=whole)
+                for item in range(programme.items)
+            )
             for form in range(programme.forms)
         ),
     )

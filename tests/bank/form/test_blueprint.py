@@ -60,7 +60,7 @@ def bank() -> list[Candidate]:
     ("changes", "lines"),
     [
         ((("{from: 6, to: 15}", "{from: 5, to: 11}"),), ["questions: 3", "minutes: 5 to 11"]),
-        ((("[number, choice]", "[choice]"),), ["vertical-circle: 1 to 2", "kinds: choice"]),
+        ((("[number, choice]", "[choice]"),), ["the rest: 1 to 2", "kinds: choice"]),
         (
             (("count: {from: 1, to: 2}}\n  -", "count: {from: 3, to: 3}}\n  -"),),
             ["vertical-circle: 3", "forms: 2, and no question but an anchor in two of them"],
