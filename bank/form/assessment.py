@@ -57,14 +57,13 @@ class Form:
 
 @dataclass(frozen=True)
 class Assessment:
-    """All forms of a blueprint, how they were found, and what is worth a note."""
+    """All forms of a blueprint, and how they were found."""
 
     blueprint: Blueprint
     forms: tuple[Form, ...]
     assembled: Assembled
     choice: Choice
     candidates: int
-    notes: tuple[str, ...] = ()
 
     @property
     def measured(self) -> int:
