@@ -209,4 +209,5 @@ def _question(document: Document, name: str, data: Mapping[str, Any]) -> Questio
         alignment=_alignment(data.get("alignment", document.data.get("alignment", ()))),
         level=data.get("level", document.data.get("level", "")),
         minutes=data.get("minutes", 4),
+        enemies=tuple(data.get("enemies", ())),
     )

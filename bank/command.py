@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 from turnwright.bank.command_book import book
 from turnwright.bank.command_change import diff, merge
+from turnwright.bank.command_form import form
 from turnwright.bank.command_options import (
     BANK,
     GRAVITY,
@@ -228,6 +229,7 @@ turnwright.add_command(demo)
 turnwright.add_command(book)
 turnwright.add_command(diff)
 turnwright.add_command(merge)
+turnwright.add_command(form)
 
 
 def run(arguments: list[str]) -> int:

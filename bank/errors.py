@@ -175,3 +175,31 @@ class ProofError(TurnwrightError):
 
     def __str__(self) -> str:
         return "\n".join(f"{self.path}: {finding}" for finding in self.findings)
+
+
+class BlueprintError(TurnwrightError):
+    """A blueprint that no forms can meet; ``lines`` are those that can't hold together, each with its place."""
+
+    exit_status = 1
+
+    def __init__(self, lines: Sequence[tuple[Place | None, str]]) -> None:
+        self.lines = tuple(lines)
+        super().__init__(self.lines)
+
+    def __str__(self) -> str:
+        told = [f"{place}: {words}" if place else words for place, words in self.lines]
+        if len(told) == 1:
+            return f"{told[0]}; this can't hold with the questions of the bank, so loosen it"
+        head = f"these {len(told)} can't hold together with the questions of the bank; loosen one of them"
+        return "\n".join((head, *told))
+
+
+class UnsolvedError(TurnwrightError):
+    """A programme in which no forms were found, nor shown not to exist, within a number of ``nodes``."""
+
+    def __init__(self, nodes: int | None) -> None:
+        self.nodes = nodes
+        super().__init__(nodes)
+
+    def __str__(self) -> str:
+        return "no forms were found within the limit of the search; ask for fewer forms, or widen the rows"

@@ -163,6 +163,7 @@ class Question:
     alignment: tuple[Alignment, ...] = ()
     level: str = "algebra"
     minutes: int = 4
+    enemies: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -106,7 +106,8 @@ def _write(
     progress: Progress,
     order: Order,
 ) -> list[Written]:
-    formats = [(name, exporters.exporter(name)) for name in order.formats]
+    for name in order.formats:
+        exporters.exporter(name)  # an unknown format is told before the work
     found = find_questions(problems, names)
     situations = len({problem.id for problem, _ in found})
     with progress("Solving", len(found)) as done:
@@ -115,6 +116,17 @@ def _write(
             solved.append(solved_question(problem, question))
             done(1)
     made = pack(solved, shipped_mistakes(), settings, problems)
+    return write_made(made, target, situations, progress, order)
+
+
+def write_made(
+    made: Pack, target: Callable[[str], Path], situations: int, progress: Progress, order: Order
+) -> list[Written]:
+    """Write a pack in each format, where ``target`` says; each takes its place after its proof.
+
+    Raises LeftOutError, FileError or ProofError.
+    """
+    formats = [(name, exporters.exporter(name)) for name in order.formats]
     fitted = [(name, format_, _adapted(name, format_, made, order)) for name, format_ in formats]
     written = []
     for name, format_, adapted in fitted:

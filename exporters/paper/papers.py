@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from turnwright.bank.errors import UnknownNameError, UsageError
@@ -48,12 +48,16 @@ PROPOSAL = "The marks are a proposal: your department's own rules come first."
 
 @dataclass(frozen=True)
 class Layout:
-    """What a user decides about the paper: how many versions, on which sheets, with which parts, in which order."""
+    """What a user decides about the paper: how many versions, on which sheets, with which parts, in which order.
+
+    ``name`` is what a single version is called, in place of A.
+    """
 
     versions: int = 1
     size: Size = "a4"
     parts: tuple[PaperPart, ...] = ("questions", "key", "guide")
     shuffle: bool = False
+    name: str = ""
 
     @property
     def for_candidates(self) -> bool:
@@ -91,6 +95,8 @@ def papers(pack: Pack, layout: Layout, sheet: Sheet, done: Callable[[int], None]
     if not pack.sections:
         raise UsageError("no question of these kinds is there; name other questions or kinds")
     made = versions(pack, layout.versions, shuffle=layout.shuffle)
+    if layout.name:
+        made = tuple(replace(each, name=layout.name) for each in made)
     questions = marking = None
     if layout.for_candidates:
         figures = Figures()

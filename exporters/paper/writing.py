@@ -59,7 +59,7 @@ def write_papers(
             done(1)
     made = pack(solved, shipped_mistakes(), replace(settings, variants=layout.versions), problems)
     with progress("Setting the pages", 2) as done:
-        result = papers(made, layout, lambda items: _laws(solved, items), done)
+        result = papers(made, layout, lambda items: laws_of(solved, items), done)
     contents = [content for content in (result.questions, result.marking) if content is not None]
     write_together(dict(zip(paths, contents, strict=True)))
     questions = paths[0] if layout.for_candidates else None
@@ -76,7 +76,7 @@ def _paths(target: Path, layout: Layout) -> list[Path]:
     return [path for path, wanted_ in wanted if wanted_]
 
 
-def _laws(solved: Sequence[SolvedQuestion], items: Sequence[Item]) -> tuple[Law, ...]:
+def laws_of(solved: Sequence[SolvedQuestion], items: Sequence[Item]) -> tuple[Law, ...]:
     """The laws that some items rest on, in the symbols of their scenes."""
     found: list[Law] = []
     for item in items:
