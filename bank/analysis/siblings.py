@@ -1,0 +1,62 @@
+"""The variants of each question against each other."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations
+
+import numpy as np
+from turnwright.bank.analysis.equivalence import VARIANT_MARGIN, Equivalence, holm, homogeneity, two_shares
+from turnwright.bank.analysis.outcome import Siblings, VariantOutcome
+from turnwright.bank.analysis.table import Table
+
+MOST_PAIRS = 30  # variants beyond these are not compared in pairs
+LEAST = 20  # candidates of a variant that takes part in pairs
+
+
+def siblings(table: Table) -> list[Siblings]:
+    """The variants of each question of a table; p values are not corrected over questions yet."""
+    return [_compared(_variants(table, column)) for column in range(len(table.questions))]
+
+
+def _variants(table: Table, column: int) -> list[VariantOutcome]:
+    """The variants that somebody met and whose score is known."""
+    question = table.questions[column]
+    scores = table.scores[:, column]
+    known = (table.variant[:, column] >= 0) & ~np.isnan(scores)
+    places = table.variant[known, column]
+    right = np.bincount(places, weights=scores[known] >= question.marks - 1e-9, minlength=len(question.items))
+    met = np.bincount(places, minlength=len(question.items))
+    return [
+        VariantOutcome(item.name, item.variant, item.scene, int(number), int(good))
+        for item, number, good in zip(question.items, met, right, strict=True)
+        if number
+    ]
+
+
+def _compared(variants: list[VariantOutcome]) -> Siblings:
+    from scipy.stats import norm
+
+    test = homogeneity([each.right for each in variants], [each.candidates for each in variants])
+    if test:
+        chances = holm([2 * float(norm.sf(abs(each))) for each in test.residuals])
+        variants = [
+            replace(each, residual=residual, p=p)
+            for each, residual, p in zip(variants, test.residuals, chances, strict=True)
+        ]
+    large = [each for each in variants if each.candidates >= LEAST][:MOST_PAIRS]
+    pairs = [(a.item, b.item, _pair(a, b)) for a, b in combinations(large, 2)]
+    widest = max(pairs, key=lambda pair: abs(pair[2].difference), default=None)
+    shown = sum(each.shown for *_, each in pairs)
+    return Siblings(tuple(variants), test, test.p if test else None, len(pairs), shown, widest)
+
+
+def _pair(first: VariantOutcome, second: VariantOutcome) -> Equivalence:
+    return two_shares(first.right, first.candidates, second.right, second.candidates, VARIANT_MARGIN)
+
+
+def corrected(found: list[Siblings]) -> list[Siblings]:
+    """The same with the p of each question corrected for the number of questions."""
+    tested = [place for place, each in enumerate(found) if each.p is not None]
+    chances = dict(zip(tested, holm([found[place].p or 0.0 for place in tested]), strict=True))
+    return [replace(each, p=chances.get(place)) for place, each in enumerate(found)]
