@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -11,7 +11,7 @@ from turnwright.bank.analysis.told import Ledger
 if TYPE_CHECKING:
     import pandas as pd
 
-TEXTS = ("candidate", "item", "response", "form", "group", "stamp", "fingerprint", "source")
+TEXTS = ("candidate", "item", "response", "form", "group", "stamp", "fingerprint", "correct", "source")
 NUMBERS = ("score", "duration", "place")
 COLUMNS = (*TEXTS, *NUMBERS)
 
@@ -21,7 +21,8 @@ class Rows:
     """All answers, one a row. ``table`` has the columns of ``COLUMNS``: texts as categories, empty where not known.
 
     ``candidate`` is a pseudonym. An empty ``response`` is an omitted answer. ``score`` is NaN where a file gives none
-    or one that is no number. ``source`` and ``place`` tell the file, and the line in it. ``unplaced``: some rows could
+    or one that is no number. ``source`` and ``place`` tell the file, and the line in it; ``correct`` is the right answer
+    as the platform has it. ``unplaced``: some rows could
     not be read at all, so an answer that is absent may have been given.
     """
 
@@ -30,26 +31,46 @@ class Rows:
     unplaced: bool = False
 
 
-def frame(columns: Mapping[str, Sequence[Any]]) -> pd.DataFrame:
-    """A piece of the table; columns that are not given are empty."""
+def frame(columns: Mapping[str, Any]) -> pd.DataFrame:
+    """A piece of the table; columns that are not given are empty. Texts may come as lists or coded already."""
     import numpy as np
     import pandas as pd
 
     length = len(next(iter(columns.values()), ()))
     made: dict[str, Any] = {}
     for name in TEXTS:
-        made[name] = _coded(columns[name]) if name in columns else pd.Categorical.from_codes([0] * length, [""])
+        made[name] = coded(columns[name]) if name in columns else _all_empty(length)
     for name in NUMBERS:
         made[name] = np.asarray(columns[name], float) if name in columns else np.full(length, np.nan)
-    return pd.DataFrame(made)
+    return pd.DataFrame(made, copy=False)
 
 
-def _coded(texts: Sequence[str]) -> Any:
+def _all_empty(length: int) -> pd.Categorical:
     import numpy as np
     import pandas as pd
 
-    codes, known = pd.factorize(np.asarray(texts, dtype=object))
+    return pd.Categorical.from_codes(np.zeros(length, np.int8), [""], validate=False)
+
+
+def coded(texts: Any) -> pd.Categorical:
+    """Texts as categories."""
+    import numpy as np
+    import pandas as pd
+
+    if isinstance(texts, pd.Categorical):
+        return texts
+    codes, known = pd.factorize(np.asarray(list(texts), dtype=object))
     return pd.Categorical.from_codes(codes, list(known))
+
+
+def recoded(texts: pd.Categorical, change: Callable[[str], str]) -> pd.Categorical:
+    """The same column with each of its texts changed; texts that become one are one."""
+    import numpy as np
+    import pandas as pd
+
+    codes, known = pd.factorize(np.asarray([change(str(each)) for each in texts.categories], dtype=object))
+    codes = codes.astype(np.int32)
+    return pd.Categorical.from_codes(codes[texts.codes], list(known), validate=False)
 
 
 def joined(pieces: Iterable[pd.DataFrame]) -> pd.DataFrame:
@@ -58,8 +79,8 @@ def joined(pieces: Iterable[pd.DataFrame]) -> pd.DataFrame:
     from pandas.api.types import union_categoricals
 
     parts = list(pieces)
-    if not parts:
-        return frame({})
+    if len(parts) < 2:
+        return parts[0] if parts else frame({})
     made: dict[str, Any] = {name: union_categoricals([part[name] for part in parts]) for name in TEXTS}
     made |= {name: pd.concat([part[name] for part in parts], ignore_index=True) for name in NUMBERS}
     return pd.DataFrame(made)

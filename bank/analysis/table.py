@@ -25,6 +25,7 @@ UNKNOWN = "rows of items that the manifest does not know"
 OTHER_PACK = "rows of another pack or another version of this one (its mark is not in the manifest)"
 OTHER_FORM = "rows of an item of another form than the rest of the candidate's answers"
 OTHER_PRINT = "rows with another fingerprint than the manifest: the item was changed"
+OTHER_KEY = "rows whose right answer, as the platform tells it, is not that of the manifest"
 NO_SCORE = "answers without a score, or with one that is no number"
 RANGE = "scores below 0 or above the marks of their item"
 ATTEMPTS = "earlier attempts, replaced by the last"
@@ -168,6 +169,7 @@ class _Index:
 
 def _same_print(data: pd.DataFrame, index: _Index, ledger: Ledger) -> pd.DataFrame:
     """The rows whose fingerprint, if they have one, is that of the manifest."""
+    data = _same_key(data, index, ledger)
     prints = data["fingerprint"]
     if list(prints.cat.categories) == [""]:
         return data
@@ -175,6 +177,34 @@ def _same_print(data: pd.DataFrame, index: _Index, ledger: Ledger) -> pd.DataFra
     other = (prints != "").to_numpy() & (prints.astype(object).to_numpy() != mine)
     _tell(ledger, OTHER_PRINT, data[other])
     return data[~other]
+
+
+def _same_key(data: pd.DataFrame, index: _Index, ledger: Ledger) -> pd.DataFrame:
+    """The rows whose right answer, if the platform tells one, is that of the manifest."""
+    if list(data["correct"].cat.categories) == [""]:
+        return data
+    texts, known = data["correct"].cat, {}
+    pairs = list(zip(data["at"].to_numpy(), texts.codes.to_numpy(), strict=True))
+    for at, code in set(pairs):
+        known[at, code] = is_key(index.items[at], str(texts.categories[code]))
+    same = np.array([known[pair] for pair in pairs], bool)
+    _tell(ledger, OTHER_KEY, data[~same])
+    return data[same]
+
+
+def is_key(item: Placed, correct: str) -> bool:
+    """Whether a right answer as a platform tells it can be that of the item; where nothing is known, it can."""
+    given = set(correct.split())
+    right = {each.name for each in item.options if each.right}
+    if not given or not (right or isinstance(item.key, dict)):
+        return True
+    if right:
+        return given >= right or not any("=" in each for each in right) and given == right
+    value = str(item.key.get("value", ""))
+    try:
+        return "value" not in item.key or abs(float(correct) - float(value)) <= 1e-9 * max(1.0, abs(float(value)))
+    except ValueError:
+        return True
 
 
 def _last(data: pd.DataFrame, ledger: Ledger) -> pd.DataFrame:
