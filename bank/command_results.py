@@ -31,7 +31,7 @@ from turnwright.bank.command_options import BANK, JSON, bank_of, options, title_
 @click.option(
     "--write-back", is_flag=True, help="Keep measured values beside the problems, in <problem>.statistics.json."
 )
-@click.option("--date", type=title_of, metavar="TEXT", default="", help="A date for the report and the values.")
+@click.option("--date", type=title_of, metavar="TEXT", help="A date for the report and the values.")
 @options(BANK, JSON)
 def results(
     files: tuple[Path, ...],
@@ -42,7 +42,7 @@ def results(
     reference: str,
     salt: str,
     write_back: bool,
-    date: str,
+    date: str | None,
     bank_paths: tuple[Path, ...],
     as_json: bool,
 ) -> None:
@@ -70,10 +70,10 @@ def results(
     made: dict[Path, bytes] = {}
     left: list[str] = []
     if target:
-        made[target] = report_page(outcome, Head(version("turnwright"), date, report_results.words(problems)))
+        made[target] = report_page(outcome, Head(version("turnwright"), date or "", report_results.words(problems)))
     if write_back:
         places = {each.id: (Path(each.document.file), each) for each in problems}
-        beside, left = statistics_files(outcome, places, date)
+        beside, left = statistics_files(outcome, places, date or "")
         made |= beside
     write_together(made)
     report_results.results(outcome, target, [path for path in made if path != target], left, as_json)

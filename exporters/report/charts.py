@@ -18,6 +18,7 @@ SMALL = 13.0
 THIRDS = ("lower third", "middle third", "upper third")
 DASHES: tuple[tuple[float, ...], ...] = ((), (7, 4), (2, 4), (10, 4, 2, 4), (4, 3), (1, 3))
 MOST_LINES = 6
+BOTTOM = 204.0
 
 
 @dataclass(frozen=True)
@@ -57,6 +58,11 @@ class Axes:
         return Stroke(self.left, bottom, self.left + self.width, bottom)
 
 
+def small(place: int) -> str:
+    """The letter of an answer in plot and table; small, since options have capitals."""
+    return letter(place).lower()
+
+
 def percent(share: float) -> str:
     """A share as a percentage without decimals."""
     return f"{share:.0%}".replace("%", " %")
@@ -65,7 +71,7 @@ def percent(share: float) -> str:
 # --- answers by third -----------------------------------------------------------------------------
 
 
-def curves(question: QuestionOutcome, names: Sequence[str]) -> Drawing:
+def curves(question: QuestionOutcome, names: Sequence[str], label: str) -> Drawing:
     """How answers of each sort go with ability; ``names`` tell the sorts in words, lettered as in the table."""
     shown = list(zip(question.chosen, names, strict=True))[:MOST_LINES]
     axes = Axes(58, 14, 330, 190, 0, 2, 0, 1)
@@ -75,8 +81,8 @@ def curves(question: QuestionOutcome, names: Sequence[str]) -> Drawing:
     ends = _spread([axes.y(each.by_third[2] / sizes[2]) for each, _ in shown])
     for place, ((each, _), end) in enumerate(zip(shown, ends, strict=True)):
         marks += _curve(axes, each, sizes, place, end)
-    told = "; ".join(f"{letter(place)} {name}: {_told(each, sizes)}" for place, (each, name) in enumerate(shown))
-    title = f"Answers to question {question.number} by third of the totals"
+    told = "; ".join(f"{small(place)} {name}: {_told(each, sizes)}" for place, (each, name) in enumerate(shown))
+    title = f"Answers to question {label} by third of the totals"
     return Drawing(424, 238, tuple(marks), title, f"{title}, lower, middle, upper. {told}.")
 
 
@@ -94,7 +100,7 @@ def _curve(axes: Axes, each: Chosen, sizes: Sequence[int], place: int, end: floa
         Stroke(*a, *b, weight, tone, dashes) for a, b in zip(points, points[1:], strict=False)
     ]
     marks += [Disc(x, y, 3, "thin", tone, filled=True) for x, y in points]
-    return [*marks, Label(points[2][0] + 18, end, letter(place), 15, tone)]
+    return [*marks, Label(points[2][0] + 18, end, small(place), 15, tone)]
 
 
 def _spread(places: Sequence[float], apart: float = 17) -> list[float]:
@@ -104,36 +110,37 @@ def _spread(places: Sequence[float], apart: float = 17) -> list[float]:
     for place in sorted(range(len(places)), key=lambda each: (places[each], each)):
         last = max(places[place], last + apart)
         moved[place] = last
-    over = max(0.0, last - 204)
-    return [each - over for each in moved]
+    limit = BOTTOM
+    for place in sorted(range(len(places)), key=lambda each: -moved[each]):
+        moved[place] = min(moved[place], limit)
+        limit = moved[place] - apart
+    return moved
 
 
 # --- all questions --------------------------------------------------------------------------------
 
 
-def scatter(questions: Sequence[QuestionOutcome]) -> Drawing:
+def scatter(questions: Sequence[QuestionOutcome], names: Callable[[QuestionOutcome], str]) -> Drawing:
     """Facility against corrected discrimination, each question by its number; limits of the rules as lines."""
-    axes = Axes(64, 20, 590, 320, 0, 1, -0.2, 0.8)
+    axes = Axes(64, 30, 590, 310, 0, 1, -0.2, 0.8)
     marks = axes.grid((-0.2, 0, 0.2, 0.4, 0.6, 0.8), lambda value: f"{value:.1f}".replace("-", "−"))
     for value in (0, 0.3, 0.5, 0.7, 0.9, 1):
         marks.append(Label(axes.x(value), 356, percent(value), SMALL, "soft"))
     for value in (0.3, 0.9):
-        marks.append(Stroke(axes.x(value), 20, axes.x(value), 340, dashes=(5, 4)))
+        marks.append(Stroke(axes.x(value), 30, axes.x(value), 340, dashes=(5, 4)))
     marks.append(Stroke(64, axes.y(0.1), 654, axes.y(0.1), dashes=(5, 4)))
     marks += [Label(359, 378, "share of the marks earned (facility)", 14, "ink")]
     marks += [Label(180, 10, "corrected discrimination (r with the rest)", 14, "ink")]
-    several = len({each.form for each in questions}) > 1
     for each in questions:
         if math.isfinite(each.facility) and math.isfinite(each.item_rest):
             x, y = axes.x(each.facility), axes.y(min(0.8, max(-0.2, each.item_rest)))
             tone: Tone = "accent" if each.flags else "ink"
-            name = f"{each.form}{each.number}" if several else str(each.number)
-            marks += [Disc(x, y, 3.5, "thin", tone, filled=bool(each.flags)), Label(x, y - 12, name, SMALL, tone)]
-    flagged = [f"{each.form} {each.number}" for each in questions if each.flags]
+            marks += [Disc(x, y, 3.5, "thin", tone, filled=bool(each.flags)), Label(x, y - 12, names(each), SMALL, tone)]
+    flagged = [names(each) for each in questions if each.flags]
     words = f"Flagged, and filled in the plot: {', '.join(flagged)}." if flagged else "None is flagged."
     title = "Share of the marks against discrimination"
     return Drawing(
-        672, 390, tuple(marks), title, f"{title} of {len(questions)} questions. {words} The table below has all values."
+        690, 390, tuple(marks), title, f"{title} of {len(questions)} questions. {words} The table below has all values."
     )
 
 
@@ -161,7 +168,7 @@ def forms(found: Sequence[FormOutcome]) -> Drawing:
             f"all from {percent(least)} to {percent(most)}"
         )
     title = "Shares of the marks by form"
-    return Drawing(672, height + 44, tuple(marks), title, f"{title}. {'; '.join(told)}.")
+    return Drawing(690, height + 44, tuple(marks), title, f"{title}. {'; '.join(told)}.")
 
 
 def _quantile(values: Sequence[float], part: float) -> float:

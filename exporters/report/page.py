@@ -17,7 +17,6 @@ from turnwright.bank.drawing import Drawing
 from turnwright.bank.prose import count
 from turnwright.exporters.book import markup
 from turnwright.exporters.book.page import policy
-from turnwright.exporters.options import letter
 from turnwright.exporters.report import charts
 from turnwright.exporters.results.table_file import is_formula
 
@@ -46,7 +45,7 @@ class Head:
 
 def report_page(outcome: Outcome, head: Head) -> bytes:
     """The whole page."""
-    view = _View(head)
+    view = _View(head, len(outcome.forms) > 1)
     style = _book("book.css") + _text("report.css")
     html = _environment().get_template("report.html.jinja").render(
         outcome=outcome,
@@ -58,6 +57,8 @@ def report_page(outcome: Outcome, head: Head) -> bytes:
         verdict=charts.verdict,
         ties=TIES,
         charts=charts,
+        predicted=any(each.predicted is not None for each in outcome.questions),
+        timed=any(math.isfinite(each.seconds) for each in outcome.questions),
         lost=sum(each.count for each in outcome.notes if each.lost),
     )
     html = html.replace("@@SYMBOLS@@", markup.symbols_html(view.drawings.values()))
@@ -69,7 +70,12 @@ class _View:
     """What the template asks for; it remembers the drawings that were shown."""
 
     head: Head
+    several: bool
     drawings: dict[str, Drawing] = field(default_factory=dict)
+
+    def label(self, question: QuestionOutcome) -> str:
+        """How a question is called: by its number, behind its form where there are several."""
+        return f"{question.form} {question.number}" if self.several else str(question.number)
 
     def figure(self, drawing: Drawing) -> Markup:
         """A place for a drawing that is named by its text alternative."""
@@ -82,7 +88,7 @@ class _View:
 
     def curves(self, question: QuestionOutcome) -> Markup:
         """The plot of the answers to a question by third."""
-        return self.figure(charts.curves(question, self.names(question)))
+        return self.figure(charts.curves(question, self.names(question), self.label(question)))
 
     def thinking(self, question: QuestionOutcome, each: Chosen) -> list[str]:
         """What those would say who gave such an answer."""
@@ -130,7 +136,7 @@ def _environment() -> Environment:
     )
     made.filters |= {
         "figure": figure, "percent": lambda value: NONE if not math.isfinite(value) else charts.percent(value),
-        "harmless": harmless, "chance": chance, "anchor": anchor, "letter": letter,
+        "harmless": harmless, "chance": chance, "anchor": anchor, "letter": charts.small,
     }  # fmt: skip
     made.globals |= {"count": count}
     return made
