@@ -24,9 +24,7 @@ def words(problems: Sequence[Problem]) -> Mapping[str, str]:
     return {**{each.id: each.thinking for each in shipped_mistakes()}, **own}
 
 
-def results(
-    outcome: Outcome, page: Path | None, written: Sequence[Path], left: Sequence[str], as_json: bool
-) -> None:
+def results(outcome: Outcome, page: Path | None, written: Sequence[Path], left: Sequence[str], as_json: bool) -> None:
     """The outcome for a script, or in a few lines."""
     if as_json:
         from turnwright.exporters.report import outcome_data

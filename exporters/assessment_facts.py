@@ -1,4 +1,4 @@
-"""The manifest of packs as data: what each item asks, and which answer comes from which mistake (schema ``assessment``).
+"""The manifest of packs as data (schema ``assessment``): what each item asks, which answer comes from which mistake.
 
 It tells every key, and is for those who analyse results; no pack holds it.
 """
@@ -11,8 +11,8 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from turnwright.bank import formula
-from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, Math, NumberEntry, OrderEntry
 from turnwright.bank.asked import Settings
+from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, Math, NumberEntry, OrderEntry
 from turnwright.bank.problem import Problem
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.naming import Question, contents
@@ -105,7 +105,9 @@ def _key(entry: Entry) -> dict[str, Any]:
 
 def fingerprint(item: Item) -> str:
     """SHA-256 of key and stem: it changes when one of them does."""
-    stem = ["".join(formula.text(each.node) if isinstance(each, Math) else each.text for each in line) for line in item.stem]
+    stem = [
+        "".join(formula.text(each.node) if isinstance(each, Math) else each.text for each in line) for line in item.stem
+    ]
     facts = json.dumps([stem, [_key(entry) for entry in item.entries]], ensure_ascii=False)
     return hashlib.sha256(facts.encode()).hexdigest()
 

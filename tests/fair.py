@@ -89,9 +89,7 @@ def _right(key: Mapping[str, Any]) -> Answer:
     return key["right"][0] if len(key["right"]) == 1 else tuple(key["right"])
 
 
-def _wrong(
-    item: Mapping[str, Any], name: str, key: Mapping[str, Any], dice: random.Random, planted: Class
-) -> Answer:
+def _wrong(item: Mapping[str, Any], name: str, key: Mapping[str, Any], dice: random.Random, planted: Class) -> Answer:
     """A wrong answer: one that a habit leads to, more often than another."""
     if "value" in key:
         known = [(each["value"], each["mistakes"]) for each in item["recognised"]]
@@ -127,7 +125,9 @@ class Marker:
         if item not in self._benches:
             name = self._names[item.partition("_")[2]]
             data = self._archive.read(name, Limits().document)
-            self._benches[item] = Bench(read_item(name, data, next(each for each in DIALECTS if each.namespace.encode() in data)))
+            self._benches[item] = Bench(
+                read_item(name, data, next(each for each in DIALECTS if each.namespace.encode() in data))
+            )
         return self._benches[item]
 
 
@@ -185,7 +185,9 @@ def write_csv(sat: list[Sat], target: Path) -> None:
     with target.open("w", newline="", encoding="utf-8") as file:
         table = csv.writer(file)
         table.writerow(["candidate", "item", "response", "score", "duration"])
-        table.writerows([each.candidate, each.item, response_text(each.answers), each.score, each.seconds] for each in sat)
+        table.writerows(
+            [each.candidate, each.item, response_text(each.answers), each.score, each.seconds] for each in sat
+        )
 
 
 def main() -> None:

@@ -60,7 +60,7 @@ def _compared(first: FormOutcome, second: FormOutcome) -> Comparison:
 def _form(table: Table, found: list[Siblings], reference: str) -> tuple[FormOutcome, list[QuestionOutcome]]:
     shares = classical.totals(table.scores, table.marks) / table.marks.sum()
     shares = shares[~np.isnan(shares)]
-    complete = ~np.isnan(table.scores).any(axis=1)
+    complete = np.asarray(~np.isnan(table.scores).any(axis=1))
     form = FormOutcome(
         table.form,
         table.candidates,
@@ -97,7 +97,17 @@ def _questions(
     )
     answered, seconds = chosen(table), _seconds(table)
     return [
-        _question(table, form, place, tuple(map(float, each)), scale, answered[place], found[place], seconds[place], pairs)
+        _question(
+            table,
+            form,
+            place,
+            tuple(map(float, each)),
+            scale=scale,
+            answered=answered[place],
+            found=found[place],
+            seconds=seconds[place],
+            pairs=pairs,
+        )
         for place, each in enumerate(figures)
     ]
 
@@ -107,6 +117,7 @@ def _question(
     form: FormOutcome,
     place: int,
     figures: tuple[float, ...],
+    *,
     scale: rasch.Rasch,
     answered: tuple[Chosen, ...],
     found: Siblings,
@@ -151,8 +162,8 @@ def _error(shares: classical.Scores) -> float:
 def _seconds(table: Table) -> list[float]:
     """The median time that each question took, NaN where no file tells it."""
     timed = table.answers[["column", "duration"]].dropna()
-    medians = timed.groupby("column")["duration"].median() if len(timed) else {}
-    return [float(medians.get(place, float("nan"))) for place in range(len(table.questions))]
+    medians = timed.groupby("column")["duration"].median().to_dict()
+    return [float(medians.get(place, np.nan)) for place in range(len(table.questions))]
 
 
 def _pairs(table: Table, counts: dict[str, int], reference: str) -> list[tuple[str, str]]:

@@ -96,7 +96,6 @@ def read_assessment(path: Path) -> Assessment:
 
 def _check(path: Path, data: Any) -> None:
     from jsonschema import Draft202012Validator
-
     from turnwright import schemas
 
     error = next(Draft202012Validator(schemas.load("assessment")).iter_errors(data), None)
@@ -125,7 +124,9 @@ def _placed(data: Mapping[str, Any]) -> Placed:
         objectives=tuple(data.get("objectives", ())),
         predicted=None if predicted is None else float(predicted),
         key=data.get("key"),
-        options=tuple(Option(each["name"], each.get("right", False), _mistakes(each)) for each in data.get("options", ())),
+        options=tuple(
+            Option(each["name"], each.get("right", False), _mistakes(each)) for each in data.get("options", ())
+        ),
         bands=tuple(band for each in data.get("recognised", ()) for band in _band(each)),
         fingerprint=data["fingerprint"],
     )

@@ -1,4 +1,4 @@
-"""Which thinking the answers show: each is named by the mistakes that it came from, and counted by third of the totals."""
+"""Which thinking the answers show: each named by the mistakes that it came from, and counted by third of the totals."""
 
 from __future__ import annotations
 
@@ -140,7 +140,8 @@ def _offered(table: Table, column: int) -> dict[tuple[str, ...], int]:
     met = np.bincount(table.variant[:, column] + 1, minlength=len(table.questions[column].items) + 1)[1:]
     found: dict[tuple[str, ...], int] = {}
     for item, count in zip(table.questions[column].items, met, strict=True):
-        sets = {each.mistakes for each in (*item.options, *item.bands) if each.mistakes}
+        known = (*(each.mistakes for each in item.options), *(each.mistakes for each in item.bands))
+        sets = {each for each in known if each}
         for mistakes in sorted(sets) if count else ():
             found[mistakes] = found.get(mistakes, 0) + int(count)
     return found

@@ -22,7 +22,7 @@ TIES = "candidates with the same total keep the order in which the files name th
 
 def facility(scores: Scores, marks: Scores) -> Scores:
     """The mean share of the marks that each question earned."""
-    return _mean(scores) / marks
+    return np.asarray(_mean(scores) / marks, dtype=np.float64)
 
 
 def _mean(scores: Scores) -> Scores:
@@ -36,7 +36,8 @@ def totals(scores: Scores, marks: Scores) -> Scores:
     """The total of each candidate; where scores are not known, in proportion to the marks of the known ones."""
     known = ~np.isnan(scores)
     most = known @ marks
-    return np.where(known, scores, 0.0).sum(axis=1) * marks.sum() / np.where(most > 0, most, np.nan)
+    earned = np.where(known, scores, 0.0).sum(axis=1) * marks.sum()
+    return np.asarray(earned / np.where(most > 0, most, np.nan), dtype=np.float64)
 
 
 def correlation(first: Scores, second: Scores) -> float:

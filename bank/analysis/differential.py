@@ -1,7 +1,8 @@
 """Differential item functioning: whether a question is harder for one of two groups of the same total score.
 
 Mantel and Haenszel, J. Natl. Cancer Inst. 22, 719 (1959); the variance of the logarithm from Robins, Breslow and
-Greenland, Biometrics 42, 311 (1986); delta scale and classes as the Educational Testing Service uses them: all from memory.
+Greenland, Biometrics 42, 311 (1986); delta scale and classes as the Educational Testing Service uses them: all
+from memory.
 """
 
 from __future__ import annotations
@@ -11,7 +12,6 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
-
 from turnwright.bank.analysis.classical import Scores
 
 Class: TypeAlias = Literal["A", "B", "C"]
@@ -45,7 +45,7 @@ class Differential:
 
 
 def mantel_haenszel(strata: Scores) -> Differential | None:
-    """The figures of strata (reference right, reference wrong, focal right, focal wrong); None where they tell nothing."""
+    """The figures of strata (reference right, wrong, focal right, wrong); None where they tell nothing."""
     from scipy.stats import chi2
 
     strata = strata[(strata[:, :2].sum(axis=1) > 0) & (strata[:, 2:].sum(axis=1) > 0)]

@@ -14,7 +14,7 @@ from turnwright.bank.analysis.told import Note
 
 @dataclass(frozen=True)
 class Flag:
-    """One thing to look at: a rule in plain words with its source; ``variant`` is the item it is about, if it is one."""
+    """One thing to look at: a rule in plain words with its source; ``variant`` is the item it is about, if any."""
 
     rule: str
     words: str

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-
 from turnwright.bank.analysis.classical import Scores
+
+STEP = 1e-4
 
 
 @dataclass(frozen=True)
@@ -24,20 +25,6 @@ class Rasch:
     difficulty: tuple[float, ...]
     error: tuple[float, ...]
     candidates: int
-
-
-def symmetric(easiness: Scores) -> tuple[Scores, Scores]:
-    """Symmetric functions of each row of ``easiness``: values scaled to at most 1, and the logarithm of the scale."""
-    rows, items = easiness.shape
-    values = np.zeros((rows, items + 1))
-    values[:, 0] = 1.0
-    scale = np.zeros(rows)
-    for item in range(items):
-        values[:, 1:] += easiness[:, item, None] * values[:, :-1]
-        largest = values.max(axis=1)
-        values /= largest[:, None]
-        scale += np.log(largest)
-    return values, scale
 
 
 def difficulties(right: NDArray[np.bool_]) -> Rasch:
@@ -74,47 +61,51 @@ def _fit(right: NDArray[np.bool_]) -> tuple[Scores, Scores]:
     start -= start.mean()
     found = minimize(_loss, start, args=(solved, with_score), jac=True, method="BFGS", options={"gtol": 1e-7})
     difficulty = np.asarray(found.x - found.x.mean())
-    covariance = np.linalg.pinv(_information(difficulty, with_score), rcond=1e-9, hermitian=True)
+    covariance = np.linalg.pinv(_information(difficulty, solved, with_score), rcond=1e-6, hermitian=True)
     return difficulty, np.sqrt(np.maximum(0.0, np.diag(covariance)))
 
 
 def _loss(difficulty: Scores, solved: Scores, with_score: Scores) -> tuple[float, Scores]:
-    """The negative logarithm of the conditional likelihood, a candidate, and its slope."""
-    values, scale = symmetric(np.exp(-difficulty)[None, :])
+    """The negative logarithm of the conditional likelihood, a candidate, and its slope.
+
+    The symmetric functions grow by one question a step; the slope goes back through the same steps.
+    """
+    easiness = np.exp(-difficulty)
+    values, scales = _symmetric(easiness)
     count = with_score.sum()
-    loss = solved @ difficulty + with_score @ (np.log(values[0]) + scale[0])
-    return float(loss) / count, (solved - with_score @ _chances(difficulty)) / count
+    met = with_score > 0
+    loss = solved @ difficulty + with_score[met] @ np.log(values[-1][met]) + count * np.log(scales).sum()
+    back = np.zeros_like(with_score)
+    back[met] = with_score[met] / values[-1][met]
+    slope = solved.copy()
+    for item in range(len(easiness) - 1, -1, -1):
+        back = back / scales[item]
+        slope[item] -= easiness[item] * (back[1:] @ values[item][:-1])
+        back[:-1] += easiness[item] * back[1:]
+    return float(loss) / count, slope / count
 
 
-def _chances(difficulty: Scores) -> Scores:
-    """The chance of a right answer by raw score (rows) and question (columns)."""
-    easiness = np.exp(-difficulty)
-    items = len(easiness)
-    whole, scale = symmetric(easiness[None, :])
-    others, their_scale = symmetric(np.where(np.eye(items, dtype=bool), 0.0, easiness))
-    chances = np.zeros((items + 1, items))
-    share = easiness * np.exp(their_scale - scale[0])
-    chances[1:] = others[:, :-1].T * share / whole[0, 1:, None]
-    return chances
+def _symmetric(easiness: Scores) -> tuple[list[Scores], Scores]:
+    """The symmetric functions of the first none, one, two, ... questions, each divided by all scales so far."""
+    values = [np.eye(1, len(easiness) + 1)[0]]
+    scales = np.ones(len(easiness))
+    for item, each in enumerate(easiness):
+        grown = values[-1].copy()
+        grown[1:] += each * values[-1][:-1]
+        scales[item] = grown.max()
+        values.append(grown / scales[item])
+    return values, scales
 
 
-def _information(difficulty: Scores, with_score: Scores) -> Scores:
-    """The information matrix: covariances of right answers given the raw score, added up over candidates."""
-    easiness = np.exp(-difficulty)
-    items = len(easiness)
-    whole, scale = symmetric(easiness[None, :])
-    chances = _chances(difficulty)
-    matrix = np.diag(with_score @ chances)
-    for item in range(items):
-        without = np.where(np.eye(items, dtype=bool), 0.0, easiness)
-        without[:, item] = 0.0
-        values, their_scale = symmetric(without)
-        share = easiness[item] * easiness * np.exp(their_scale - scale[0])
-        both = np.zeros((items + 1, items))
-        both[2:] = values[:, :-2].T * share / whole[0, 2:, None]
-        both[:, item] = 0.0
-        matrix[item] += with_score @ both
-    return matrix - (chances * with_score[:, None]).T @ chances
+def _information(difficulty: Scores, solved: Scores, with_score: Scores) -> Scores:
+    """The information matrix: how the slope changes with each difficulty, by central differences."""
+    steps = STEP * np.eye(len(difficulty))
+    rows = [
+        _loss(difficulty + step, solved, with_score)[1] - _loss(difficulty - step, solved, with_score)[1]
+        for step in steps
+    ]
+    matrix = np.array(rows) * with_score.sum() / (2 * STEP)
+    return np.asarray((matrix + matrix.T) / 2)
 
 
 def none(questions: int) -> Rasch:

@@ -21,9 +21,9 @@ class Rows:
     """All answers, one a row. ``table`` has the columns of ``COLUMNS``: texts as categories, empty where not known.
 
     ``candidate`` is a pseudonym. An empty ``response`` is an omitted answer. ``score`` is NaN where a file gives none
-    or one that is no number. ``source`` and ``place`` tell the file, and the line in it; ``correct`` is the right answer
-    as the platform has it. ``unplaced``: some rows could
-    not be read at all, so an answer that is absent may have been given.
+    or one that is no number. ``source`` and ``place`` tell the file, and the line in it; ``correct`` is the right
+    answer as the platform has it. ``unplaced``: some rows could not be read at all, so an answer that is absent may
+    have been given.
     """
 
     table: pd.DataFrame
@@ -47,9 +47,8 @@ def frame(columns: Mapping[str, Any]) -> pd.DataFrame:
 
 def _all_empty(length: int) -> pd.Categorical:
     import numpy as np
-    import pandas as pd
 
-    return pd.Categorical.from_codes(np.zeros(length, np.int8), [""], validate=False)
+    return _of(np.zeros(length, np.int8), [""])
 
 
 def coded(texts: Any) -> pd.Categorical:
@@ -60,7 +59,15 @@ def coded(texts: Any) -> pd.Categorical:
     if isinstance(texts, pd.Categorical):
         return texts
     codes, known = pd.factorize(np.asarray(list(texts), dtype=object))
-    return pd.Categorical.from_codes(codes, list(known))
+    return _of(codes, known)
+
+
+def _of(codes: Any, known: Iterable[str]) -> pd.Categorical:
+    """Texts by their codes."""
+    import pandas as pd
+
+    made: pd.Categorical = pd.Categorical.from_codes(codes, pd.Index(list(known), dtype=object))
+    return made
 
 
 def recoded(texts: pd.Categorical, change: Callable[[str], str]) -> pd.Categorical:
@@ -70,7 +77,7 @@ def recoded(texts: pd.Categorical, change: Callable[[str], str]) -> pd.Categoric
 
     codes, known = pd.factorize(np.asarray([change(str(each)) for each in texts.categories], dtype=object))
     codes = codes.astype(np.int32)
-    return pd.Categorical.from_codes(codes[texts.codes], list(known), validate=False)
+    return _of(codes[texts.codes], known)
 
 
 def joined(pieces: Iterable[pd.DataFrame]) -> pd.DataFrame:

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import isfinite
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
-
 from turnwright.bank.analysis.assessment import Assessment, Placed
 from turnwright.bank.analysis.classical import Scores
 from turnwright.bank.analysis.rows import Rows
@@ -86,14 +86,12 @@ def tables(rows: Rows, assessment: Assessment) -> list[Table]:
     forms = made.forms_of(data)
     data = data.assign(at=made.places(data, forms, rows.ledger), form_at=forms)
     data = data[data["at"] >= 0]
-    data = data.assign(
-        column=made.column[data["at"].to_numpy()], inside=made.inside[data["at"].to_numpy()]
-    )
+    data = data.assign(column=made.column[data["at"].to_numpy()], inside=made.inside[data["at"].to_numpy()])
     data = _last(_same_print(data, made, rows.ledger), rows.ledger)
     data = data.assign(score=_checked(data, made, rows.ledger))
     return [
-        _table(assessment.forms[number].name, made.questions[number], part, rows.unplaced)
-        for number, part in data.groupby("form_at", sort=True)
+        _table(assessment.forms[number].name, made.questions[number], data[data["form_at"] == number], rows.unplaced)
+        for number in sorted(set(data["form_at"].tolist()))
     ]
 
 
@@ -110,7 +108,7 @@ def _tell(ledger: Ledger, what: str, rows: pd.DataFrame, *, lost: bool = True) -
 
 def _places(rows: pd.DataFrame) -> Iterator[str]:
     for source, place in zip(rows["source"].head(20), rows["place"].head(20), strict=True):
-        yield f"{source} line {int(place)}" if place == place else str(source)
+        yield f"{source} line {int(place)}" if isfinite(place) else str(source)
 
 
 class _Index:
@@ -176,7 +174,8 @@ def _same_print(data: pd.DataFrame, index: _Index, ledger: Ledger) -> pd.DataFra
     mine = np.array([each.fingerprint for each in index.items], dtype=object)[data["at"].to_numpy()]
     other = (prints != "").to_numpy() & (prints.astype(object).to_numpy() != mine)
     _tell(ledger, OTHER_PRINT, data[other])
-    return data[~other]
+    kept: pd.DataFrame = data[~other]
+    return kept
 
 
 def _same_key(data: pd.DataFrame, index: _Index, ledger: Ledger) -> pd.DataFrame:
@@ -189,7 +188,8 @@ def _same_key(data: pd.DataFrame, index: _Index, ledger: Ledger) -> pd.DataFrame
         known[at, code] = is_key(index.items[at], str(texts.categories[code]))
     same = np.array([known[pair] for pair in pairs], bool)
     _tell(ledger, OTHER_KEY, data[~same])
-    return data[same]
+    kept: pd.DataFrame = data[same]
+    return kept
 
 
 def is_key(item: Placed, correct: str) -> bool:
@@ -199,7 +199,7 @@ def is_key(item: Placed, correct: str) -> bool:
     if not given or not (right or isinstance(item.key, dict)):
         return True
     if right:
-        return given >= right or not any("=" in each for each in right) and given == right
+        return given >= right
     value = str(item.key.get("value", ""))
     try:
         return "value" not in item.key or abs(float(correct) - float(value)) <= 1e-9 * max(1.0, abs(float(value)))
@@ -222,7 +222,8 @@ def _last(data: pd.DataFrame, ledger: Ledger) -> pd.DataFrame:
     within[repeated] = _but_last(key * 1_000_003 + sources)[repeated] & (data["stamp"] != "").to_numpy()[repeated]
     _tell(ledger, ATTEMPTS, data[repeated & within], lost=False)
     _tell(ledger, TWICE, data[repeated & ~within])
-    return data[~repeated]
+    kept: pd.DataFrame = data[~repeated]
+    return kept
 
 
 def _but_last(keys: NDArray[np.int64]) -> NDArray[np.bool_]:
@@ -248,7 +249,8 @@ def _checked(data: pd.DataFrame, index: _Index, ledger: Ledger) -> Scores:
 def _table(form: str, questions: tuple[Question, ...], data: pd.DataFrame, unplaced: bool) -> Table:
     import pandas as pd
 
-    _, order = pd.factorize(data.sort_index()["candidate"].cat.codes)  # in the order in which the files name them
+    codes = data.sort_index()["candidate"].cat.codes.to_numpy()  # in the order in which the files name them
+    order = np.asarray(pd.factorize(codes)[1])
     where = np.full(len(data["candidate"].cat.categories), -1)
     where[order] = np.arange(len(order))
     data = data.assign(row=where[data["candidate"].cat.codes.to_numpy()])
@@ -261,7 +263,7 @@ def _table(form: str, questions: tuple[Question, ...], data: pd.DataFrame, unpla
     variant = np.full(shape, -1, np.int32)
     variant[rows, columns] = data["inside"].to_numpy()
     groups, names = _groups(data, len(order))
-    pseudonyms = tuple(map(str, data["candidate"].cat.categories[order]))
+    pseudonyms = tuple(str(each) for each in data["candidate"].cat.categories.take(list(order)))
     answers = data[["row", "column", "inside", "response", "score", "duration"]]
     return Table(form, questions, scores, omitted, variant, groups, names, answers, pseudonyms)
 
@@ -276,4 +278,3 @@ def _groups(data: pd.DataFrame, candidates: int) -> tuple[NDArray[np.int64], tup
     named = codes > 0
     groups[data["row"].to_numpy()[named][::-1]] = codes[named][::-1]
     return groups, tuple(ordered)
-

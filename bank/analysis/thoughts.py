@@ -30,7 +30,7 @@ def _thought(mistake: str, places: list[tuple[str, str, int]], offered: int) -> 
 
 
 def by_objective(questions: Sequence[QuestionOutcome]) -> Mapping[str, tuple[Thought, ...]]:
-    """The same for the questions of each objective, in alphabetical order; objectives without a mistake are left out."""
+    """The same for the questions of each objective, in alphabetical order; one without a mistake is left out."""
     names = sorted({name for each in questions for name in each.objectives})
     found = {name: thoughts(each for each in questions if name in each.objectives) for name in names}
     return {name: each for name, each in found.items() if each}

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from turnwright.bank.analysis.chosen import Chosen
 from turnwright.bank.analysis.outcome import Comparison, FormOutcome, QuestionOutcome
@@ -96,9 +97,7 @@ def _curve(axes: Axes, each: Chosen, sizes: Sequence[int], place: int, end: floa
     tone: Tone = "accent" if right else "ink" if each.sort == "mistake" else "soft"
     weight: Weight = "bold" if right else "medium"
     dashes = () if right else DASHES[place % len(DASHES)]
-    marks: list[Mark] = [
-        Stroke(*a, *b, weight, tone, dashes) for a, b in zip(points, points[1:], strict=False)
-    ]
+    marks: list[Mark] = [Stroke(*a, *b, weight, tone, dashes) for a, b in pairwise(points)]
     marks += [Disc(x, y, 3, "thin", tone, filled=True) for x, y in points]
     return [*marks, Label(points[2][0] + 18, end, small(place), 15, tone)]
 
@@ -135,7 +134,10 @@ def scatter(questions: Sequence[QuestionOutcome], names: Callable[[QuestionOutco
         if math.isfinite(each.facility) and math.isfinite(each.item_rest):
             x, y = axes.x(each.facility), axes.y(min(0.8, max(-0.2, each.item_rest)))
             tone: Tone = "accent" if each.flags else "ink"
-            marks += [Disc(x, y, 3.5, "thin", tone, filled=bool(each.flags)), Label(x, y - 12, names(each), SMALL, tone)]
+            marks += [
+                Disc(x, y, 3.5, "thin", tone, filled=bool(each.flags)),
+                Label(x, y - 12, names(each), SMALL, tone),
+            ]
     flagged = [names(each) for each in questions if each.flags]
     words = f"Flagged, and filled in the plot: {', '.join(flagged)}." if flagged else "None is flagged."
     title = "Share of the marks against discrimination"

@@ -1,4 +1,4 @@
-"""An outcome as plain data for a script; what is not defined is null. No candidate is in it, not by pseudonym either."""
+"""An outcome as plain data for a script; what is not defined is null. No candidate is in it, by pseudonym or else."""
 
 from __future__ import annotations
 

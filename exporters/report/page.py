@@ -1,4 +1,4 @@
-"""An outcome to one HTML page in the look of the sign-off page, without script, that asks for nothing outside itself."""
+"""An outcome to one HTML page in the look of the sign-off page: no script, and nothing from outside itself."""
 
 from __future__ import annotations
 
@@ -47,19 +47,23 @@ def report_page(outcome: Outcome, head: Head) -> bytes:
     """The whole page."""
     view = _View(head, len(outcome.forms) > 1)
     style = _book("book.css") + _text("report.css")
-    html = _environment().get_template("report.html.jinja").render(
-        outcome=outcome,
-        head=head,
-        view=view,
-        policy=policy(style, ""),
-        style=Markup(style),  # noqa: S704
-        flagged=[each for each in outcome.questions if each.flags],
-        verdict=charts.verdict,
-        ties=TIES,
-        charts=charts,
-        predicted=any(each.predicted is not None for each in outcome.questions),
-        timed=any(math.isfinite(each.seconds) for each in outcome.questions),
-        lost=sum(each.count for each in outcome.notes if each.lost),
+    html = (
+        _environment()
+        .get_template("report.html.jinja")
+        .render(
+            outcome=outcome,
+            head=head,
+            view=view,
+            policy=policy(style, ""),
+            style=Markup(style),  # noqa: S704
+            flagged=[each for each in outcome.questions if each.flags],
+            verdict=charts.verdict,
+            ties=TIES,
+            charts=charts,
+            predicted=any(each.predicted is not None for each in outcome.questions),
+            timed=any(math.isfinite(each.seconds) for each in outcome.questions),
+            lost=sum(each.count for each in outcome.notes if each.lost),
+        )
     )
     html = html.replace("@@SYMBOLS@@", markup.symbols_html(view.drawings.values()))
     return markup.seen(html.replace("@@WORDS@@", markup.words_html(view.drawings.values()))).encode()

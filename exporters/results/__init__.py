@@ -1,4 +1,4 @@
-"""Results as platforms give them out, read into neutral rows: QTI results reporting (XML) and a plain CSV of our own."""
+"""Results as platforms give them out, read into neutral rows: QTI results reporting (XML), and a CSV of our own."""
 
 from __future__ import annotations
 

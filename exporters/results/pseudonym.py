@@ -1,4 +1,4 @@
-"""Names of candidates, replaced as soon as they are read: a keyed digest, which only who has the salt can make again."""
+"""Names of candidates, replaced as soon as they are read: a keyed digest, which needs the salt to be made again."""
 
 from __future__ import annotations
 
@@ -7,7 +7,9 @@ import hmac
 import secrets
 from collections.abc import Sequence
 
-LETTERS = 16  # of the digest in hexadecimal: two candidates in a million share one by chance once in 10 million readings
+LETTERS = (
+    16  # of the digest in hexadecimal: two candidates in a million share one by chance once in 10 million readings
+)
 
 
 class Pseudonyms:

@@ -33,7 +33,7 @@ class Source:
 
 
 def sources(paths: Sequence[Path], ledger: Ledger) -> Iterator[Source]:
-    """All files in order. What can't be read is told in the ledger; raises FileError for a path that leads to nothing."""
+    """All files in order; what can't be read is told in the ledger. Raises FileError for a path to nothing."""
     for path in paths:
         label = shown(path.name or str(path))
         if path.is_dir():

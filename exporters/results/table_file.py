@@ -24,8 +24,8 @@ from numpy.typing import NDArray
 from turnwright.bank.analysis.rows import coded, frame, recoded
 from turnwright.bank.analysis.told import Ledger
 from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.results.duration import seconds
 from turnwright.exporters.results.cells import Columns, columns
+from turnwright.exporters.results.duration import seconds
 from turnwright.exporters.results.encoding import Text
 from turnwright.exporters.results.pseudonym import Pseudonyms
 from turnwright.exporters.results.sources import Source
@@ -59,15 +59,15 @@ class TableFile:
         names: list[str] = []
         delimiter = ","
         for number, block in text.blocks():
-            first = number
             if not names:
-                head, _, block = block.partition(b"\n")
+                head, _, body = block.partition(b"\n")
                 delimiter = max(",;\t", key=head.decode().count)
                 names = self._names(head.decode(), delimiter)
-                first += 1
                 if not names:
                     return
-            numbers, cells = columns(block, first, names, delimiter, self._damaged)
+                numbers, cells = columns(body, number + 1, names, delimiter, self._damaged)
+            else:
+                numbers, cells = columns(block, number, names, delimiter, self._damaged)
             if len(numbers):
                 yield self._frame(numbers, cells)
         self._tell_encoding(text)
@@ -79,9 +79,7 @@ class TableFile:
             self._ledger.add(NO_HEAD, [f"{self._source.label} ({shown(head, 60)})"])
             return []
         odd = [number for number, each in enumerate(names, 1) if each not in KNOWN]
-        self._ledger.add(
-            UNUSED, (f"{self._source.label}, column {number}" for number in odd), len(odd), lost=False
-        )
+        self._ledger.add(UNUSED, (f"{self._source.label}, column {number}" for number in odd), len(odd), lost=False)
         return names
 
     def _damaged(self, number: int) -> None:
@@ -123,7 +121,7 @@ class TableFile:
 def _values(cells: pd.Categorical, read: Callable[[str], float]) -> NDArray[np.float64]:
     """The numbers that are meant by texts."""
     known = np.array([read(str(each)) for each in cells.categories])
-    return known[cells.codes]
+    return np.asarray(known[cells.codes], dtype=np.float64)
 
 
 def number(text: str) -> float:
