@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from turnwright.bank.analysis.classical import Scores
 
 STEP = 1e-4
+LIMITS = {"gtol": 1e-9, "ftol": 1e-15, "maxiter": 1000, "maxfun": 10_000}
 
 
 @dataclass(frozen=True)
@@ -59,7 +60,7 @@ def _fit(right: NDArray[np.bool_]) -> tuple[Scores, Scores]:
     with_score = np.bincount(right.sum(axis=1), minlength=right.shape[1] + 1).astype(float)
     start = np.log((len(right) - solved) / solved)
     start -= start.mean()
-    found = minimize(_loss, start, args=(solved, with_score), jac=True, method="BFGS", options={"gtol": 1e-7})
+    found = minimize(_loss, start, args=(solved, with_score), jac=True, method="L-BFGS-B", options=LIMITS)
     difficulty = np.asarray(found.x - found.x.mean())
     covariance = np.linalg.pinv(_information(difficulty, solved, with_score), rcond=1e-6, hermitian=True)
     return difficulty, np.sqrt(np.maximum(0.0, np.diag(covariance)))

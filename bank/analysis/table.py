@@ -185,7 +185,7 @@ def _same_key(data: pd.DataFrame, index: _Index, ledger: Ledger) -> pd.DataFrame
     texts, known = data["correct"].cat, {}
     pairs = list(zip(data["at"].to_numpy(), texts.codes.to_numpy(), strict=True))
     for at, code in set(pairs):
-        known[at, code] = is_key(index.items[at], str(texts.categories[code]))
+        known[at, code] = is_key(index.items[at], str(texts.categories[int(code)]))
     same = np.array([known[pair] for pair in pairs], bool)
     _tell(ledger, OTHER_KEY, data[~same])
     kept: pd.DataFrame = data[same]
