@@ -65,8 +65,8 @@ def results(
     if group:
         rows = with_groups(rows, group, pseudonyms)
     outcome = analyse(rows, assessment, reference)
-    problems = bank_of(bank_paths)
     target = out or (None if as_json else Path("turnwright-results.html"))
+    problems = bank_of(bank_paths) if target or write_back else ()
     made: dict[Path, bytes] = {}
     left: list[str] = []
     if target:

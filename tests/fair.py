@@ -110,8 +110,7 @@ class Marker:
     """A pack with the rules of its items, run by the independent reader; each answer is marked once."""
 
     def __init__(self, path: Path) -> None:
-        self._archive = open_archive(path, Limits())
-        self._names = {Path(name).stem: name for name in self._archive.names if name.startswith("items/")}
+        self._path = path
         self._benches: dict[str, Bench] = {}
         self._scores: dict[tuple[str, str], float] = {}
 
@@ -123,8 +122,9 @@ class Marker:
 
     def _bench(self, item: str) -> Bench:
         if item not in self._benches:
-            name = self._names[item.partition("_")[2]]
-            data = self._archive.read(name, Limits().document)
+            name = f"items/{item.partition('_')[2]}.xml"
+            with open_archive(self._path, Limits()) as archive:
+                data = archive.read(name, Limits().document)
             self._benches[item] = Bench(
                 read_item(name, data, next(each for each in DIALECTS if each.namespace.encode() in data))
             )

@@ -71,6 +71,7 @@ class Text:
         """The block with ends of line and letters in one way."""
         if b"\r" in block:
             block = block.replace(b"\r\n", b"\n").replace(b"\r", b" ")
+        block = block.replace(b"\0", b" ")
         if not block.endswith(b"\n"):
             block += b"\n"
         if block.isascii():
@@ -84,12 +85,13 @@ class Text:
 
     def _line(self, line: bytes, number: int) -> bytes:
         try:
-            self.mixed = self.mixed or not line.decode("utf-8").isascii()
+            text = line.decode("utf-8")
         except UnicodeDecodeError:
             self.odd += 1
             if len(self.latin) < KEPT:
                 self.latin.append(number)
             return line.decode("latin-1").encode()
+        self.mixed = self.mixed or not text.isascii()
         return line
 
 

@@ -13,7 +13,7 @@ from turnwright.bank.analysis import classical, rasch
 from turnwright.bank.analysis.differential import mantel_haenszel, strata
 from turnwright.bank.analysis.equivalence import holm, homogeneity, two_shares
 
-ROWS = "111111 111110 111110 111010 110101 111000 110100 101010 110000 010001 100000 001000".split()
+ROWS = ["111111", "111110", "111110", "111010", "110101", "111000", "110100", "101010", "110000", "010001", "100000", "001000"]
 TABLE = np.array([[float(each) for each in row] for row in ROWS])
 ONE = np.ones(6)
 

@@ -19,7 +19,10 @@ def item(name: str, question: str, **more: Any) -> dict[str, Any]:
 
 FORMS = [
     {"form": "A", "items": [item("pa_q1", "lantern.pull"), item("pa_q2", "lantern.speed", marks=2)]},
-    {"form": "B", "items": [item("pb_q1", "swing.pull"), item("pb_q2_v1", "swing.speed"), item("pb_q2_v2", "swing.speed")]},
+    {
+        "form": "B",
+        "items": [item("pb_q1", "swing.pull"), item("pb_q2_v1", "swing.speed"), item("pb_q2_v2", "swing.speed")],
+    },
 ]
 ASSESSMENT = assessment({"assessment": "a", "title": "Fair", "bank": {"version": "1"}, "forms": FORMS})
 
@@ -81,7 +84,9 @@ def test_the_last_attempt_counts_by_its_time() -> None:
     assert told(found) == [f"{tables.ATTEMPTS}: 1 (f.csv line 3)"]
 
 
-@pytest.mark.parametrize("column, value, what", [("fingerprint", "other", tables.OTHER_PRINT), ("correct", "C", tables.OTHER_KEY)])
+@pytest.mark.parametrize(
+    "column, value, what", [("fingerprint", "other", tables.OTHER_PRINT), ("correct", "C", tables.OTHER_KEY)]
+)
 def test_an_item_that_was_changed_is_known_by_its_print_or_key(column: str, value: str, what: str) -> None:
     same = {"fingerprint": "of pa_q1", "correct": "A"}[column]
     found = rows(("x", "pa_q1", "A", 1), ("y", "pa_q1", "A", 1), **{column: [same, value]})
@@ -98,8 +103,12 @@ def test_small_samples_are_met_with_silence_that_says_so() -> None:
 
 
 def test_a_wrong_key_is_flagged_before_all() -> None:
-    strong = [(f"s{n}", name, *answer) for n in range(80) for name, answer in (("pa_q1", ("B", 0.0)), ("pa_q2", ("A", 2.0)))]
-    weak = [(f"w{n}", name, *answer) for n in range(80) for name, answer in (("pa_q1", ("A", 1.0)), ("pa_q2", ("B", 0.0)))]
+    strong = [
+        (f"s{n}", name, *answer) for n in range(80) for name, answer in (("pa_q1", ("B", 0.0)), ("pa_q2", ("A", 2.0)))
+    ]
+    weak = [
+        (f"w{n}", name, *answer) for n in range(80) for name, answer in (("pa_q1", ("A", 1.0)), ("pa_q2", ("B", 0.0)))
+    ]
     outcome = analyse(rows(*strong, *weak), ASSESSMENT)
     rules = {flag.rule for flag in outcome.questions[0].flags}
     assert {"corrected discrimination below 0", "wrong answer of stronger candidates"} <= rules

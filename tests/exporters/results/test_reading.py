@@ -4,15 +4,23 @@ from __future__ import annotations
 
 import csv
 import zipfile
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
-from tests.fair import NAMESPACES, Sat, report_xml, write_xml
+from hypothesis import given
+from hypothesis import strategies as st
 from turnwright.bank.analysis.rows import Rows
+from turnwright.bank.analysis.told import Ledger
 from turnwright.bank.errors import FileError
+from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.results import Pseudonyms, read_results, with_groups
 from turnwright.exporters.results.duration import seconds
-from turnwright.exporters.results.table_file import is_formula
+from turnwright.exporters.results.report_file import read_report
+from turnwright.exporters.results.sources import Source
+from turnwright.exporters.results.table_file import TableFile, is_formula
+
+from tests.fair import NAMESPACES, Sat, report_xml, write_xml
 
 ANSWERS = [
     Sat("Wren Halloway", "pq_q01_v001", {"RESPONSE": "B"}, 0.0, 42.5),
@@ -85,7 +93,9 @@ def test_durations_are_read_tolerantly(text: str, wanted: float) -> None:
     assert all(seconds(each) != seconds(each) for each in ("", "P", "soon", "-3", "1e999"))
 
 
-@pytest.mark.parametrize("encoding, named", [("utf-8-sig", ""), ("utf-16", "UTF-16"), ("utf-16-le", "UTF-16"), ("latin-1", "Latin-1")])
+@pytest.mark.parametrize(
+    "encoding, named", [("utf-8-sig", ""), ("utf-16", "UTF-16"), ("utf-16-le", "UTF-16"), ("latin-1", "Latin-1")]
+)
 def test_encodings_of_a_csv_are_sniffed_and_told(encoding: str, named: str, tmp_path: Path) -> None:
     (tmp_path / "class.csv").write_bytes((HEAD.replace(",", ";") + "Ä;q1;Förster;1,5\n").encode(encoding))
     rows = read(tmp_path / "class.csv")
@@ -97,7 +107,7 @@ def test_mixed_encodings_are_told_line_by_line(tmp_path: Path) -> None:
     lines = [HEAD.encode(), "a,q1,é,1\n".encode(), "b,q1,é,1\n".encode("latin-1")]
     (tmp_path / "class.csv").write_bytes(b"".join(lines))
     rows = read(tmp_path / "class.csv")
-    assert [each for each, in table(rows, "response")] == ["é", "é"]
+    assert [each for (each,) in table(rows, "response")] == ["é", "é"]
     assert "mixed" in told(rows)
     assert "class.csv line 3" in told(rows)
 
@@ -117,22 +127,28 @@ def test_damaged_lines_are_counted_with_their_places_and_the_rest_is_read(quoted
 
 def test_an_open_quote_swallows_no_line_behind_it(tmp_path: Path) -> None:
     (tmp_path / "class.csv").write_text(HEAD + 'a,q1,"A,1\nb,q1,A,1\nc,q1,A,0\n')
-    assert [each for each, in table(read(tmp_path / "class.csv"), "score")] == [1.0, 0.0]
+    assert [each for (each,) in table(read(tmp_path / "class.csv"), "score")] == [1.0, 0.0]
 
 
 def test_formulas_stay_text_and_are_told(tmp_path: Path) -> None:
     with (tmp_path / "class.csv").open("w", newline="") as file:
-        csv.writer(file).writerows([HEAD.strip().split(","), ["a", "q1", "=HYPERLINK(1)", "1"], ["b", "q1", "-3.5", "0"]])
+        csv.writer(file).writerows(
+            [HEAD.strip().split(","), ["a", "q1", "=HYPERLINK(1)", "1"], ["b", "q1", "-3.5", "0"]]
+        )
     rows = read(tmp_path / "class.csv")
     assert "formula; they are taken as text: 1 " in told(rows)
-    assert [is_formula(each) for each in ("=1", " @x", "+cmd|'/c'!A0", "-3.5", "3", "", "A")] == [True] * 3 + [False] * 4
+    assert [is_formula(each) for each in ("=1", " @x", "+cmd|'/c'!A0", "-3.5", "3", "", "A")] == [True] * 3 + [
+        False
+    ] * 4
 
 
 def test_entities_bombs_and_strangers_are_refused_one_by_one(tmp_path: Path) -> None:
     folder = tmp_path / "results"
     folder.mkdir()
     (folder / "a.xml").write_text(report_xml(ANSWERS))
-    (folder / "b.xml").write_text('<!DOCTYPE a [<!ENTITY e SYSTEM "file:///etc/hostname">]><assessmentResult>&e;</assessmentResult>')
+    (folder / "b.xml").write_text(
+        '<!DOCTYPE a [<!ENTITY e SYSTEM "file:///etc/hostname">]><assessmentResult>&e;</assessmentResult>'
+    )
     (folder / "c.xml").write_text("<assessmentResult")
     (folder / "d.xml").write_text("<other/>")
     (folder / "Wren Halloway.pdf").write_text("x")
@@ -158,5 +174,28 @@ def test_groups_come_from_a_file_of_their_own(tmp_path: Path) -> None:
     (tmp_path / "groups.csv").write_text("candidate;group\na;morning\nz;evening\n")
     pseudonyms = Pseudonyms("x")
     rows = with_groups(read_results([tmp_path / "class.csv"], pseudonyms), tmp_path / "groups.csv", pseudonyms)
-    assert [each for each, in table(rows, "group")] == ["morning", ""]
+    assert [each for (each,) in table(rows, "group")] == ["morning", ""]
     assert "not in the results: 1" in told(rows)
+
+
+@given(
+    st.one_of(st.binary(max_size=200), st.text(alphabet='ab,;"\n\r\t=\0é\u2028\x1c', max_size=200).map(str.encode)),
+    st.sampled_from([b"", b'"', b"\xff\xfe", b"\n"]),
+)
+def test_whatever_stands_in_a_csv_it_is_read_or_told(body: bytes, mark: bytes) -> None:
+    rows = []
+    ledger = Ledger()
+    file = TableFile(
+        Source("x", "csv", lambda: iter([HEAD.encode() + b"c,i,A,1\n" + body + mark])), Pseudonyms("x"), ledger
+    )
+    for each in file.frames():
+        rows += each["place"].tolist()
+    assert rows[0] == 2
+    assert rows == sorted(set(rows))
+
+
+@given(st.binary(max_size=300), st.integers(0, 600))
+def test_whatever_stands_in_a_report_it_is_read_or_refused(piece: bytes, place: int) -> None:
+    data = report_xml(ANSWERS).encode()
+    with suppress(DocumentError):
+        list(read_report([data[:place] + piece + data[place + len(piece) :]]))
