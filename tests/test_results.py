@@ -1,4 +1,4 @@
-"""The full circle: packs, a simulated class with known mistakes, results, and an analysis that finds what was planted."""
+"""The full circle: packs, a simulated class with known mistakes, results; the analysis finds what was planted."""
 
 from __future__ import annotations
 

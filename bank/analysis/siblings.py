@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
+from math import erfc, sqrt
 
 import numpy as np
-from turnwright.bank.analysis.equivalence import VARIANT_MARGIN, Equivalence, holm, homogeneity, two_shares
+from turnwright.bank.analysis.equivalence import VARIANT_MARGIN, Equivalence, Homogeneity, holm, homogeneity, two_shares
 from turnwright.bank.analysis.outcome import Siblings, VariantOutcome
 from turnwright.bank.analysis.table import Table
 
 MOST_PAIRS = 30  # variants beyond these are not compared in pairs
+SURE = 0.05
 LEAST = 20  # candidates of a variant that takes part in pairs
 
 
@@ -35,20 +38,43 @@ def _variants(table: Table, column: int) -> list[VariantOutcome]:
 
 
 def _compared(variants: list[VariantOutcome]) -> Siblings:
-    from scipy.stats import norm
-
-    test = homogeneity([each.right for each in variants], [each.candidates for each in variants])
-    if test:
-        chances = holm([2 * float(norm.sf(abs(each))) for each in test.residuals])
-        variants = [
-            replace(each, residual=residual, p=p)
-            for each, residual, p in zip(variants, test.residuals, chances, strict=True)
-        ]
+    test = _test(variants)
+    variants = with_residuals(variants)
     large = [each for each in variants if each.candidates >= LEAST][:MOST_PAIRS]
     pairs = [(a.item, b.item, _pair(a, b)) for a, b in combinations(large, 2)]
     widest = max(pairs, key=lambda pair: abs(pair[2].difference), default=None)
     shown = sum(each.shown for *_, each in pairs)
     return Siblings(tuple(variants), test, test.p if test else None, len(pairs), shown, widest)
+
+
+def _test(variants: Sequence[VariantOutcome]) -> Homogeneity | None:
+    return homogeneity([each.right for each in variants], [each.candidates for each in variants])
+
+
+def with_residuals(variants: Sequence[VariantOutcome]) -> list[VariantOutcome]:
+    """The variants with how far each lies from its siblings.
+
+    The one furthest off is judged first and then left out of the siblings, which it would make look the other way.
+    """
+    judged: dict[str, VariantOutcome] = {}
+    left = list(variants)
+    while (test := _test(left)) is not None:
+        chances = holm([2 * _tail(abs(each)) for each in test.residuals])
+        found = [
+            replace(each, residual=residual, p=p)
+            for each, residual, p in zip(left, test.residuals, chances, strict=True)
+        ]
+        judged |= {each.item: each for each in found}
+        first = min(found, key=lambda each: (round(-abs(each.residual or 0.0), 9), each.residual or 0.0))
+        if (first.p or 0.0) >= SURE:
+            break
+        left = [each for each in left if each.item != first.item]
+    return [judged.get(each.item, each) for each in variants]
+
+
+def _tail(z: float) -> float:
+    """The chance of a normal deviate above z."""
+    return erfc(z / sqrt(2)) / 2
 
 
 def _pair(first: VariantOutcome, second: VariantOutcome) -> Equivalence:

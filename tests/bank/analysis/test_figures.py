@@ -12,8 +12,23 @@ from scipy import stats
 from turnwright.bank.analysis import classical, rasch
 from turnwright.bank.analysis.differential import mantel_haenszel, strata
 from turnwright.bank.analysis.equivalence import holm, homogeneity, two_shares
+from turnwright.bank.analysis.outcome import VariantOutcome
+from turnwright.bank.analysis.siblings import with_residuals
 
-ROWS = ["111111", "111110", "111110", "111010", "110101", "111000", "110100", "101010", "110000", "010001", "100000", "001000"]
+ROWS = [
+    "111111",
+    "111110",
+    "111110",
+    "111010",
+    "110101",
+    "111000",
+    "110100",
+    "101010",
+    "110000",
+    "010001",
+    "100000",
+    "001000",
+]
 TABLE = np.array([[float(each) for each in row] for row in ROWS])
 ONE = np.ones(6)
 
@@ -86,6 +101,16 @@ def test_homogeneity_and_equivalence_of_the_worked_variants() -> None:
     many = two_shares(620, 900, 575, 880, margin=0.10)
     assert (few.shown, many.shown) == (False, True)
     assert many.p == pytest.approx(0.0019, abs=5e-5)
+
+
+def test_a_variant_far_off_does_not_accuse_its_siblings() -> None:
+    met = [
+        VariantOutcome(name, place, "", 100, right)
+        for place, (name, right) in enumerate(zip("abcd", (70, 12, 68, 72), strict=True))
+    ]
+    found = with_residuals(met)
+    assert [each.item for each in found if each.p is not None and each.p < 0.05] == ["b"]
+    assert (found[1].residual or 0) < -5
 
 
 def test_small_variants_are_not_tested() -> None:

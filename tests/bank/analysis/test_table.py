@@ -64,7 +64,8 @@ def test_what_cannot_be_used_is_told_with_its_place() -> None:
     )
     (made,) = tables.tables(found, ASSESSMENT)
     assert [each.partition(":")[0] for each in told(found)] == [
-        tables.NO_NAME, tables.UNKNOWN, tables.OTHER_PACK, tables.OTHER_FORM, tables.TWICE, tables.NO_SCORE, tables.RANGE,
+        tables.NO_NAME, tables.UNKNOWN, tables.OTHER_PACK, tables.OTHER_FORM, tables.TWICE, tables.NO_SCORE,
+        tables.RANGE,
     ]  # fmt: skip
     assert f"{tables.RANGE}: 1 (f.csv line 3)" in told(found)
     assert f"{tables.TWICE}: 1 (f.csv line 9)" in told(found)
