@@ -55,7 +55,6 @@ def _items(adapted: Adapted) -> Iterator[dict[str, Any]]:
 
 def _item(question: Question, index: int, item: Item) -> dict[str, Any]:
     about = item.metadata
-    key = [_key(entry) for entry in item.entries]
     return {
         "item": question.item(index),
         "question": question.section.question_id,
@@ -66,41 +65,45 @@ def _item(question: Question, index: int, item: Item) -> dict[str, Any]:
         "marks": item.marks,
         "minutes": about.minutes,
         "objectives": list(about.objectives),
-        "predicted": None,
-        "key": key[0] if len(key) == 1 else {"parts": key},
-        "options": [option for place, entry in _responses(item) for option in _options(place, entry)],
-        "recognised": [each for _, entry in _responses(item) for each in _recognised(entry)],
+        **_answers(item.entries),
         "fingerprint": fingerprint(item),
     }
 
 
-def _responses(item: Item) -> Iterator[tuple[str, Entry]]:
-    """The entries, each with what stands before the names of its options: nothing where it is alone."""
-    for number, entry in enumerate(item.entries, 1):
-        yield (f"RESPONSE_{number}=" if len(item.entries) > 1 else ""), entry
+def _answers(entries: Sequence[Entry]) -> dict[str, Any]:
+    parts = [{"key": _key(each), "options": _options(each), "recognised": _recognised(each)} for each in entries]
+    if len(parts) == 1:
+        return parts[0]
+    return {"key": {"parts": [each["key"] for each in parts]}, "options": [], "recognised": [], "parts": parts}
 
 
-def _options(before: str, entry: Entry) -> Iterator[dict[str, Any]]:
-    for place, each in enumerate(entry.options if isinstance(entry, ChoiceEntry) else ()):
-        yield {"name": before + letter(place), "right": each.right, "mistakes": list(each.mistakes)}
+def _options(entry: Entry) -> list[dict[str, Any]]:
+    options = entry.options if isinstance(entry, ChoiceEntry) else ()
+    return [
+        {"name": letter(place), "right": each.right, "mistakes": list(each.mistakes)}
+        for place, each in enumerate(options)
+    ]
 
 
-def _recognised(entry: Entry) -> Iterator[dict[str, Any]]:
-    for each in entry.recognised if isinstance(entry, NumberEntry) else ():
-        yield {"value": str(each.value), "half_width": str(each.half_width), "mistakes": list(each.mistakes)}
+def _recognised(entry: Entry) -> list[dict[str, Any]]:
+    found = entry.recognised if isinstance(entry, NumberEntry) else ()
+    return [
+        {"value": f"{each.value:f}", "half_width": f"{each.half_width:f}", "mistakes": list(each.mistakes)}
+        for each in found
+    ]
 
 
 def _key(entry: Entry) -> dict[str, Any]:
-    """The right answer without the names of any format but those of options."""
+    """The right answer: a number, or letters of options."""
     match entry:
         case NumberEntry():
-            return {"value": str(entry.key), "half_width": str(entry.half_width), "unit": entry.unit}
+            return {"number": f"{entry.key:f}", "half_width": f"{entry.half_width:f}", "unit": entry.unit}
         case ChoiceEntry():
-            return {"right": [letter(place) for place, each in enumerate(entry.options) if each.right]}
+            return {"options": [letter(place) for place, each in enumerate(entry.options) if each.right]}
         case OrderEntry():
             return {"order": [letter(place) for place in entry.ranking]}
         case MatchEntry():
-            return {"partners": list(entry.partners)}
+            return {"pairs": [[row + 1, letter(column)] for row, column in enumerate(entry.partners)]}
 
 
 def fingerprint(item: Item) -> str:
@@ -119,6 +122,6 @@ def manifest_bytes(bank: Sequence[Problem], settings: Settings, written: Sequenc
     """
     named = [each for each in written if each.format_name.startswith("qti-") and each.format_name != "qti-1.2.1"]
     facts = assessment_facts(
-        settings.title, bank, settings.seed, f"{settings.gravity} N/kg", [("1", (named or written)[0].adapted)]
+        settings.title, bank, settings.seed, str(settings.gravity), [("1", (named or written)[0].adapted)]
     )
     return (json.dumps(facts, ensure_ascii=False, indent=1) + "\n").encode()

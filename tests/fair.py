@@ -79,31 +79,27 @@ def answer(item: Mapping[str, Any], dice: random.Random, edge: float, planted: C
     made: dict[str, Answer] = {}
     for part, key in enumerate(keys):
         name = f"RESPONSE_{part + 1}" if len(keys) > 1 else "RESPONSE"
-        made[name] = _wrong(item, name, key, dice, planted) if part == slip else _right(key)
+        asked = item["parts"][part] if len(keys) > 1 else item
+        made[name] = _wrong(asked, key, dice, planted) if part == slip else _right(key)
     return made
 
 
 def _right(key: Mapping[str, Any]) -> Answer:
-    if "value" in key:
-        return str(key["value"])
-    return key["right"][0] if len(key["right"]) == 1 else tuple(key["right"])
+    if "number" in key:
+        return str(key["number"])
+    return key["options"][0] if len(key["options"]) == 1 else tuple(key["options"])
 
 
-def _wrong(item: Mapping[str, Any], name: str, key: Mapping[str, Any], dice: random.Random, planted: Class) -> Answer:
+def _wrong(asked: Mapping[str, Any], key: Mapping[str, Any], dice: random.Random, planted: Class) -> Answer:
     """A wrong answer: one that a habit leads to, more often than another."""
-    if "value" in key:
-        known = [(each["value"], each["mistakes"]) for each in item["recognised"]]
-        known.append((f"{float(key['value']) * 1.53:.6g}", ["no known mistake"]))
+    if "number" in key:
+        known = [(each["value"], each["mistakes"]) for each in asked["recognised"]]
+        known.append((f"{float(key['number']) * 1.53:.6g}", ["no known mistake"]))
     else:
-        before = f"{name}=" if name != "RESPONSE" else ""
-        known = [
-            (each["name"].removeprefix(before), each["mistakes"])
-            for each in item["options"]
-            if not each["right"] and each["name"].startswith(before)
-        ]
+        known = [(each["name"], each["mistakes"]) for each in asked["options"] if not each["right"]]
     weights = [max(planted.habits.get(each, 1.0) for each in (*mistakes, "")) for _, mistakes in known]
     found: str = dice.choices([value for value, _ in known], weights)[0]
-    return found if "value" in key or len(key["right"]) == 1 else (found,)
+    return found if "number" in key or len(key["options"]) == 1 else (found,)
 
 
 class Marker:

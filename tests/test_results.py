@@ -141,9 +141,10 @@ def test_measured_values_lie_beside_the_problem(
     results = str(circle.folder / "results.csv")
     for date in ("2026-03-04", "2026-03-05"):
         assert outcome(circle, capsys, results, "--bank", str(problem), "--write-back", "--date", date)["statistics"]
-    (sitting,) = json.loads((tmp_path / "top.statistics.json").read_text("utf-8"))["sittings"]
-    assert sitting["date"] == "2026-03-05"
-    assert {each["candidates"] for each in sitting["questions"]} == {500}
+    values = json.loads((tmp_path / "top.statistics.json").read_text("utf-8"))
+    assert len(values) == 12
+    assert {(each["n"], each["date"], len(each["sittings"])) for each in values.values()} == {(500, "2026-03-05", 1)}
+    assert all(0 < each["facility"] < 1 and 0.3 < each["minutes"] < 3.4 for each in values.values())
     assert problem.read_bytes() == before
     problem.write_text(before.decode().replace("\nversion: 1\n", "\nversion: 2\n"), "utf-8")
     found = outcome(circle, capsys, results, "--bank", str(problem), "--write-back")

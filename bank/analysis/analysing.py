@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import combinations
 from typing import TYPE_CHECKING
@@ -15,7 +15,7 @@ from turnwright.bank.analysis.differential import mantel_haenszel, strata
 from turnwright.bank.analysis.equivalence import two_means
 from turnwright.bank.analysis.outcome import Between, Comparison, FormOutcome, Outcome, QuestionOutcome, Siblings
 from turnwright.bank.analysis.rows import Rows
-from turnwright.bank.analysis.siblings import corrected, siblings
+from turnwright.bank.analysis.siblings import siblings
 from turnwright.bank.analysis.table import Table, tables
 from turnwright.bank.analysis.thoughts import by_objective, thoughts
 
@@ -26,9 +26,9 @@ if TYPE_CHECKING:
 def analyse(rows: Rows, assessment: Assessment, reference: str = "") -> Outcome:
     """All that the rows say. ``reference`` is the group that others are compared with, the largest one if empty."""
     made = tables(rows, assessment)
-    groups = _by_table(made, corrected([each for table in made for each in siblings(table)]))
-    analysed = [_form(table, found, reference) for table, found in zip(made, groups, strict=True)]
-    questions = tuple(each for _, found in analysed for each in found)
+    found = siblings(made)
+    analysed = [_form(table, found, reference) for table in made]
+    questions = tuple(each for _, those in analysed for each in those)
     forms = tuple(form for form, _ in analysed)
     return Outcome(
         assessment.id,
@@ -45,19 +45,11 @@ def analyse(rows: Rows, assessment: Assessment, reference: str = "") -> Outcome:
     )
 
 
-def _by_table(made: Sequence[Table], found: list[Siblings]) -> list[list[Siblings]]:
-    parts, start = [], 0
-    for table in made:
-        parts.append(found[start : start + len(table.questions)])
-        start += len(table.questions)
-    return parts
-
-
 def _compared(first: FormOutcome, second: FormOutcome) -> Comparison:
     return Comparison(first.name, second.name, two_means(np.array(first.shares), np.array(second.shares)))
 
 
-def _form(table: Table, found: list[Siblings], reference: str) -> tuple[FormOutcome, list[QuestionOutcome]]:
+def _form(table: Table, found: Mapping[str, Siblings], reference: str) -> tuple[FormOutcome, list[QuestionOutcome]]:
     shares = classical.totals(table.scores, table.marks) / table.marks.sum()
     shares = shares[~np.isnan(shares)]
     complete = np.asarray(~np.isnan(table.scores).any(axis=1))
@@ -81,7 +73,7 @@ def _form(table: Table, found: list[Siblings], reference: str) -> tuple[FormOutc
 def _questions(
     table: Table,
     form: FormOutcome,
-    found: list[Siblings],
+    found: Mapping[str, Siblings],
     complete: NDArray[np.bool_],
     pairs: list[tuple[str, str]],
 ) -> list[QuestionOutcome]:
@@ -104,7 +96,7 @@ def _questions(
             tuple(map(float, each)),
             scale=scale,
             answered=answered[place],
-            found=found[place],
+            found=found[table.questions[place].id],
             seconds=seconds[place],
             pairs=pairs,
         )
@@ -150,6 +142,7 @@ def _question(
         seconds=seconds,
         chosen=answered,
         siblings=found,
+        items=tuple(each.name for each in question.items),
         between=tuple(_between(table, place, pairs)),
     )
 

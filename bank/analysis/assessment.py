@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -91,7 +91,10 @@ def read_assessment(path: Path) -> Assessment:
     except (ValueError, RecursionError):
         raise FileError(str(path), "is no JSON", _RIGHT) from None
     _check(path, data)
-    return assessment(data)
+    try:
+        return assessment(data)
+    except (AttributeError, KeyError, TypeError, ValueError):
+        raise FileError(str(path), "an option, a recognised number or a part has another shape", _RIGHT) from None
 
 
 def _check(path: Path, data: Any) -> None:
@@ -124,12 +127,30 @@ def _placed(data: Mapping[str, Any]) -> Placed:
         objectives=tuple(data.get("objectives", ())),
         predicted=None if predicted is None else float(predicted),
         key=data.get("key"),
-        options=tuple(
-            Option(each["name"], each.get("right", False), _mistakes(each)) for each in data.get("options", ())
-        ),
-        bands=tuple(band for each in data.get("recognised", ()) for band in _band(each)),
+        options=tuple(_options(data)),
+        bands=tuple(_bands(data)),
         fingerprint=data["fingerprint"],
     )
+
+
+def _options(data: Mapping[str, Any]) -> Iterator[Option]:
+    """The options; those of an item of several parts as results have them, ``RESPONSE_2=A`` in the second."""
+    for before, part in _parts(data):
+        for each in part.get("options", ()):
+            yield Option(before + each["name"], bool(each.get("right", False)), _mistakes(each))
+
+
+def _bands(data: Mapping[str, Any]) -> Iterator[Band]:
+    for _, part in _parts(data):
+        for each in part.get("recognised", ()):
+            yield from _band(each)
+
+
+def _parts(data: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """The item itself, then its parts, each with what stands before the names of its options."""
+    yield "", data
+    for number, part in enumerate(data.get("parts", ()), 1):
+        yield f"RESPONSE_{number}=", part
 
 
 def row_name(item: str, row: int | None) -> str:

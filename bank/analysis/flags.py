@@ -25,7 +25,7 @@ def question_flags(question: QuestionOutcome) -> tuple[Flag, ...]:
     found = [*_facility(question), *_discrimination(question)]
     for each in question.chosen:
         found += _answers(question, each)
-    found += _variants(question.siblings)
+    found += _variants(question.siblings, question.items)
     for between in question.between:
         found += _between(between)
     return tuple(found)
@@ -68,12 +68,12 @@ def _answers(question: QuestionOutcome, each: Chosen) -> Iterator[Flag]:
         yield Flag("wrong answer of stronger candidates", words, THUMB)
 
 
-def _variants(found: Siblings) -> Iterator[Flag]:
+def _variants(found: Siblings, items: tuple[str, ...]) -> Iterator[Flag]:
     if found.p is None or found.p >= 0.05 or found.test is None:
         return
     source = "Pearson's chi-square over variants, corrected over questions and variants by Holm (1979)"
     apart = [each for each in found.variants if each.p is not None and each.p < 0.05]
-    for each in apart:
+    for each in (variant for variant in apart if variant.item in items):
         other = "harder" if (each.residual or 0) < 0 else "easier"
         words = (
             f"Variant {each.variant} is {other} than its siblings: {each.share:.0%} right of {each.candidates}"

@@ -67,7 +67,10 @@ class Between:
 
 @dataclass(frozen=True)
 class QuestionOutcome:
-    """One question in one form; ``number`` counts inside the form. NaN where a figure is not defined."""
+    """One question in one form; ``number`` counts inside the form, ``items`` are its variants there.
+
+    ``siblings`` are its variants in all forms. A figure that is not defined is NaN.
+    """
 
     form: str
     number: int
@@ -91,6 +94,7 @@ class QuestionOutcome:
     seconds: float
     chosen: tuple[Chosen, ...]
     siblings: Siblings
+    items: tuple[str, ...] = ()
     between: tuple[Between, ...] = ()
     flags: tuple[Flag, ...] = ()
 

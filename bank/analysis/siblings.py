@@ -17,9 +17,23 @@ SURE = 0.05
 LEAST = 20  # candidates of a variant that takes part in pairs
 
 
-def siblings(table: Table) -> list[Siblings]:
-    """The variants of each question of a table; p values are not corrected over questions yet."""
-    return [_compared(_variants(table, column)) for column in range(len(table.questions))]
+def siblings(tables: Sequence[Table]) -> dict[str, Siblings]:
+    """The variants of each question against each other, those of all forms together; p corrected over questions."""
+    met: dict[str, dict[str, VariantOutcome]] = {}
+    for table in tables:
+        for column, question in enumerate(table.questions):
+            known = met.setdefault(question.id, {})
+            for each in _variants(table, column):
+                known[each.item] = _joined(known[each.item], each) if each.item in known else each
+    found = {question: _compared(list(variants.values())) for question, variants in met.items()}
+    tested = [question for question, each in found.items() if each.p is not None]
+    chances = dict(zip(tested, holm([found[each].p or 0.0 for each in tested]), strict=True))
+    return {question: replace(each, p=chances.get(question)) for question, each in found.items()}
+
+
+def _joined(first: VariantOutcome, second: VariantOutcome) -> VariantOutcome:
+    """A variant that stands in two forms."""
+    return replace(first, candidates=first.candidates + second.candidates, right=first.right + second.right)
 
 
 def _variants(table: Table, column: int) -> list[VariantOutcome]:
@@ -79,10 +93,3 @@ def _tail(z: float) -> float:
 
 def _pair(first: VariantOutcome, second: VariantOutcome) -> Equivalence:
     return two_shares(first.right, first.candidates, second.right, second.candidates, VARIANT_MARGIN)
-
-
-def corrected(found: list[Siblings]) -> list[Siblings]:
-    """The same with the p of each question corrected for the number of questions."""
-    tested = [place for place, each in enumerate(found) if each.p is not None]
-    chances = dict(zip(tested, holm([found[place].p or 0.0 for place in tested]), strict=True))
-    return [replace(each, p=chances.get(place)) for place, each in enumerate(found)]

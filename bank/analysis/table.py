@@ -200,9 +200,9 @@ def is_key(item: Placed, correct: str) -> bool:
         return True
     if right:
         return given >= right
-    value = str(item.key.get("value", ""))
+    value = str(item.key.get("number", ""))
     try:
-        return "value" not in item.key or abs(float(correct) - float(value)) <= 1e-9 * max(1.0, abs(float(value)))
+        return "number" not in item.key or abs(float(correct) - float(value)) <= 1e-9 * max(1.0, abs(float(value)))
     except ValueError:
         return True
 

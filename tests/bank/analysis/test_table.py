@@ -17,7 +17,7 @@ def item(name: str, question: str, **more: Any) -> dict[str, Any]:
     return {"item": name, "question": question, **usual, **more}
 
 
-FORMS = [
+FORMS: list[dict[str, Any]] = [
     {"form": "A", "items": [item("pa_q1", "lantern.pull"), item("pa_q2", "lantern.speed", marks=2)]},
     {
         "form": "B",
