@@ -14,7 +14,7 @@ import pytest
 from turnwright.bank.command import run
 from turnwright.bank.reader import shipped_files
 
-from tests.fair import Class, Sat, sit, write_csv, write_xml
+from tests.fair import Class, Sat, report_xml, sit, write_csv, write_xml
 
 PLANTED = "outward-force-and-m-a"
 
@@ -150,6 +150,27 @@ def test_measured_values_lie_beside_the_problem(
     found = outcome(circle, capsys, results, "--bank", str(problem), "--write-back")
     assert found["statistics"] == []
     assert "version 2" in found["not_written_back"][0]
+
+
+def test_rows_of_template_items_are_told_apart(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    manifest = tmp_path / "assessment.json"
+    chosen = ["--kind", "number", "--variants", "4", "--variants-as", "table", "--manifest", str(manifest)]
+    assert run(["pack", "over-the-top.least-speed", *chosen, "--out", str(tmp_path / "pack.zip")]) == 0
+    items = json.loads(manifest.read_text("utf-8"))["forms"][0]["items"]
+    rows = [(each["item"], each.get("row")) for each in items]
+    assert len(set(rows)) == 4
+    item = next(each for each in items if each.get("row") == 2)
+    row = (
+        '<templateVariable identifier="ROW" cardinality="single" baseType="integer"><value>2</value></templateVariable>'
+    )
+    sat = Sat("Child 1", item["item"], {"RESPONSE": item["recognised"][0]["value"]}, 0.0, 30.0)
+    (tmp_path / "one.xml").write_text(report_xml([sat]).replace("<outcomeVariable", f"{row}<outcomeVariable"))
+    capsys.readouterr()
+    assert run(["results", str(tmp_path / "one.xml"), "--pack", str(manifest), "--json"]) == 0
+    found = json.loads(capsys.readouterr().out)
+    (variant,) = found["questions"][0]["siblings"]["variants"]
+    assert (variant["item"], variant["variant"]) == (f"{item['item']}#2", item["variant"])
+    assert {each["mistake"] for each in found["mistakes"]} == set(item["recognised"][0]["mistakes"])
 
 
 def test_groups_are_compared_where_they_are_large_enough(circle: Circle, capsys: pytest.CaptureFixture[str]) -> None:

@@ -167,7 +167,9 @@ def _pairs(table: Table, counts: dict[str, int], reference: str) -> list[tuple[s
 
 
 def _between(table: Table, place: int, pairs: list[tuple[str, str]]) -> list[Between]:
-    made = []
+    made: list[Between] = []
+    if not pairs:
+        return made
     known = ~np.isnan(table.scores).any(axis=1)
     total = table.scores.sum(axis=1)
     right = table.scores[:, place] >= table.marks[place] - 1e-9

@@ -35,6 +35,8 @@ def _mean(scores: Scores) -> Scores:
 def totals(scores: Scores, marks: Scores) -> Scores:
     """The total of each candidate; where scores are not known, in proportion to the marks of the known ones."""
     known = ~np.isnan(scores)
+    if known.all():
+        return np.asarray(scores.sum(axis=1))
     most = known @ marks
     earned = np.where(known, scores, 0.0).sum(axis=1) * marks.sum()
     return np.asarray(earned / np.where(most > 0, most, np.nan), dtype=np.float64)
@@ -45,10 +47,11 @@ def correlation(first: Scores, second: Scores) -> float:
     known = ~(np.isnan(first) | np.isnan(second))
     if known.sum() < 2:
         return float("nan")
-    first, second = first[known], second[known]
+    if not known.all():
+        first, second = first[known], second[known]
     a, b = first - first.mean(), second - second.mean()
-    below = float(np.sqrt((a @ a) * (b @ b)))
-    return float(a @ b) / below if below > 1e-12 else float("nan")
+    below = float(np.sqrt((a * a).sum() * (b * b).sum()))
+    return float((a * b).sum()) / below if below > 1e-12 else float("nan")
 
 
 def item_total(scores: Scores, marks: Scores) -> Scores:
@@ -120,8 +123,11 @@ def _covariance(scores: Scores) -> Scores:
     """The covariances of the questions, each from the candidates of whom both scores are known."""
     known = ~np.isnan(scores)
     centred = np.where(known, scores - _mean(scores), 0.0)
-    both = known.T.astype(float) @ known
-    return np.asarray(centred.T @ centred / np.maximum(both, 1.0), dtype=np.float64)
+    both = len(scores) if known.all() else known.T.astype(float) @ known.astype(float)
+    products = np.einsum(
+        "ij,ik->jk", centred, centred
+    )  # threads of a matrix product wait for each other on a busy machine
+    return np.asarray(products / np.maximum(both, 1.0), dtype=np.float64)
 
 
 def _alpha_of(covariance: Scores) -> float:

@@ -23,8 +23,7 @@ def question_flags(question: QuestionOutcome) -> tuple[Flag, ...]:
     if question.candidates < LEAST:
         return ()
     found = [*_facility(question), *_discrimination(question)]
-    for each in question.chosen:
-        found += _answers(question, each)
+    found += _answers(question)
     found += _variants(question.siblings, question.items)
     for between in question.between:
         found += _between(between)
@@ -55,17 +54,23 @@ def _discrimination(question: QuestionOutcome) -> Iterator[Flag]:
         yield Flag("upper-lower index below 0.20", words, EBEL)
 
 
-def _answers(question: QuestionOutcome, each: Chosen) -> Iterator[Flag]:
-    if each.sort != "mistake" or each.offered < LEAST:
-        return
-    name = " or ".join(each.mistakes)
-    optional = question.kind not in ("number", "stepwise")
-    if optional and each.count / each.offered < 0.05:
-        words = f"The option of “{name}” was chosen by {each.count} of {each.offered}: replace it, or leave it out."
+def _answers(question: QuestionOutcome) -> Iterator[Flag]:
+    met = [each for each in question.chosen if each.sort == "mistake" and each.offered >= LEAST]
+    seldom = [each for each in met if each.count / each.offered < 0.05]
+    if seldom and question.kind not in ("number", "stepwise"):
+        named = ", ".join(f"“{_name(each)}” ({each.count} of {each.offered})" for each in seldom)
+        words = f"Seldom chosen: {named}. Such an option can be replaced or left out."
         yield Flag("option chosen by fewer than 5 %", words, THUMB)
-    elif each.count >= 20 and each.correlation > 0.05:
-        words = f"“{name}” draws the stronger candidates (r = {each.correlation:.2f}). Can it be defended as right?"
-        yield Flag("wrong answer of stronger candidates", words, THUMB)
+    for each in met:
+        if each.count >= 20 and each.correlation > 0.05:
+            words = (
+                f"“{_name(each)}” draws the stronger candidates (r = {each.correlation:.2f}). Can it be called right?"
+            )
+            yield Flag("wrong answer of stronger candidates", words, THUMB)
+
+
+def _name(each: Chosen) -> str:
+    return " or ".join(each.mistakes)
 
 
 def _variants(found: Siblings, items: tuple[str, ...]) -> Iterator[Flag]:

@@ -39,16 +39,17 @@ def frame(columns: Mapping[str, Any]) -> pd.DataFrame:
     length = len(next(iter(columns.values()), ()))
     made: dict[str, Any] = {}
     for name in TEXTS:
-        made[name] = coded(columns[name]) if name in columns else _all_empty(length)
+        made[name] = coded(columns[name]) if name in columns else constant("", length)
     for name in NUMBERS:
         made[name] = np.asarray(columns[name], float) if name in columns else np.full(length, np.nan)
     return pd.DataFrame(made, copy=False)
 
 
-def _all_empty(length: int) -> pd.Categorical:
+def constant(text: str, length: int) -> pd.Categorical:
+    """The same text in every row."""
     import numpy as np
 
-    return _of(np.zeros(length, np.int8), [""])
+    return _of(np.zeros(length, np.int8), [text])
 
 
 def coded(texts: Any) -> pd.Categorical:

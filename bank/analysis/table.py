@@ -213,13 +213,17 @@ def _last(data: pd.DataFrame, ledger: Ledger) -> pd.DataFrame:
     if list(stamps.categories) != [""]:
         rank = np.argsort(np.argsort(np.asarray(stamps.categories, dtype=object)))
         data = data.assign(when=rank[stamps.codes]).sort_values("when", kind="stable").drop(columns="when")
-    key = data["candidate"].cat.codes.to_numpy().astype(np.int64) * 100_000 + data["column"].to_numpy()
+    columns = data["column"].to_numpy()
+    key = data["candidate"].cat.codes.to_numpy().astype(np.int64) * (columns.max(initial=0) + 1) + columns
     repeated = _but_last(key)
     if not repeated.any():
         return data
     sources = data["source"].cat.codes.to_numpy()
     within = np.zeros(len(data), bool)
-    within[repeated] = _but_last(key * 1_000_003 + sources)[repeated] & (data["stamp"] != "").to_numpy()[repeated]
+    apart = key * (int(sources.max()) + 1) + sources
+    within[repeated] = (
+        _but_last(np.unique(apart, return_inverse=True)[1])[repeated] & (data["stamp"] != "").to_numpy()[repeated]
+    )
     _tell(ledger, ATTEMPTS, data[repeated & within], lost=False)
     _tell(ledger, TWICE, data[repeated & ~within])
     kept: pd.DataFrame = data[~repeated]
@@ -227,9 +231,11 @@ def _last(data: pd.DataFrame, ledger: Ledger) -> pd.DataFrame:
 
 
 def _but_last(keys: NDArray[np.int64]) -> NDArray[np.bool_]:
-    import pandas as pd
-
-    return np.asarray(pd.Series(keys).duplicated(keep="last"))
+    """Which of these small numbers come again further on."""
+    last = np.zeros(keys.max(initial=0) + 1, np.int64)
+    places = np.arange(len(keys))
+    np.maximum.at(last, keys, places)
+    return np.asarray(last[keys] != places)
 
 
 def _checked(data: pd.DataFrame, index: _Index, ledger: Ledger) -> Scores:

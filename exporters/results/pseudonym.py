@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import hashlib
 import hmac
 import secrets
-from collections.abc import Sequence
 
 LETTERS = (
     16  # of the digest in hexadecimal: two candidates in a million share one by chance once in 10 million readings
@@ -23,9 +21,4 @@ class Pseudonyms:
         name = name.strip()
         if not name:
             return ""
-        return "c" + hmac.new(self._key, name.encode("utf-8", "surrogatepass"), hashlib.sha256).hexdigest()[:LETTERS]
-
-    def all(self, names: Sequence[str]) -> list[str]:
-        """The pseudonyms of many names, each worked out once."""
-        known = {name: self.of(name) for name in set(names)}
-        return [known[name] for name in names]
+        return "c" + hmac.digest(self._key, name.encode("utf-8", "surrogatepass"), "sha256").hex()[:LETTERS]

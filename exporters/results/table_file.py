@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
-from turnwright.bank.analysis.rows import coded, frame, recoded
+from turnwright.bank.analysis.rows import constant, frame, recoded
 from turnwright.bank.analysis.told import Ledger
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.results.cells import Columns, columns
@@ -98,7 +98,7 @@ class TableFile:
         self._tell_formulas(cells)
         made: dict[str, Any] = {
             "candidate": recoded(cells["candidate"], self._pseudonyms.of),
-            "source": recoded(coded([""] * len(numbers)), lambda _: self._source.label),
+            "source": constant(self._source.label, len(numbers)),
             "place": numbers,
             "score": _values(cells["score"], number),
         }
