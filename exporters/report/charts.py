@@ -119,8 +119,8 @@ def _spread(places: Sequence[float], apart: float = 17) -> list[float]:
 # --- all questions --------------------------------------------------------------------------------
 
 
-def scatter(questions: Sequence[QuestionOutcome], names: Callable[[QuestionOutcome], str]) -> Drawing:
-    """Facility against corrected discrimination, each question by its number; limits of the rules as lines."""
+def scatter(questions: Sequence[QuestionOutcome], of: str = "") -> Drawing:
+    """Facility against corrected discrimination in one form, each question by its number; limits of rules as lines."""
     axes = Axes(64, 30, 590, 310, 0, 1, -0.2, 0.8)
     marks = axes.grid((-0.2, 0, 0.2, 0.4, 0.6, 0.8), lambda value: f"{value:.1f}".replace("-", "−"))
     for value in (0, 0.3, 0.5, 0.7, 0.9, 1):
@@ -136,11 +136,11 @@ def scatter(questions: Sequence[QuestionOutcome], names: Callable[[QuestionOutco
             tone: Tone = "accent" if each.flags else "ink"
             marks += [
                 Disc(x, y, 3.5, "thin", tone, filled=bool(each.flags)),
-                Label(x, y - 12, names(each), SMALL, tone),
+                Label(x, y - 12, str(each.number), SMALL, tone),
             ]
-    flagged = [names(each) for each in questions if each.flags]
+    flagged = [str(each.number) for each in questions if each.flags]
     words = f"Flagged, and filled in the plot: {', '.join(flagged)}." if flagged else "None is flagged."
-    title = "Share of the marks against discrimination"
+    title = f"Share of the marks against discrimination{of}"
     return Drawing(
         690, 390, tuple(marks), title, f"{title} of {len(questions)} questions. {words} The table below has all values."
     )
