@@ -54,6 +54,7 @@ def results(
 
     from turnwright.bank import report, report_results
     from turnwright.bank.analysis import analyse, read_assessment
+    from turnwright.bank.errors import FileError
     from turnwright.exporters.report import Head, report_page, statistics_files
     from turnwright.exporters.results import Pseudonyms, read_results, with_groups
     from turnwright.exporters.together import write_together
@@ -65,6 +66,11 @@ def results(
     if group:
         rows = with_groups(rows, group, pseudonyms)
     outcome = analyse(rows, assessment, reference)
+    if not outcome.forms:
+        told = "; ".join(map(str, outcome.notes))
+        raise FileError(
+            str(manifest), f"no answer belongs to it ({told})", "name the manifest of the packs that were sat"
+        )
     target = out or (None if as_json else Path("turnwright-results.html"))
     problems = bank_of(bank_paths) if target or write_back else ()
     made: dict[Path, bytes] = {}

@@ -18,14 +18,21 @@ from turnwright.bank.analysis.rows import Rows
 from turnwright.bank.analysis.siblings import siblings
 from turnwright.bank.analysis.table import Table, tables
 from turnwright.bank.analysis.thoughts import by_objective, thoughts
+from turnwright.bank.errors import UnknownNameError
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
 def analyse(rows: Rows, assessment: Assessment, reference: str = "") -> Outcome:
-    """All that the rows say. ``reference`` is the group that others are compared with, the largest one if empty."""
+    """All that the rows say. ``reference`` is the group that others are compared with, the largest one if empty.
+
+    Raises UnknownNameError for a reference group that nobody is in.
+    """
     made = tables(rows, assessment)
+    names = sorted({name for table in made for name in table.group_names if name})
+    if reference and reference not in names:
+        raise UnknownNameError("group", reference, names[:3])
     found = siblings(made)
     analysed = [_form(table, found, reference) for table in made]
     questions = tuple(each for _, those in analysed for each in those)
