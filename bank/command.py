@@ -24,6 +24,7 @@ from turnwright.bank.command_options import (
     settings,
 )
 from turnwright.bank.command_paper import paper
+from turnwright.bank.command_results import results
 from turnwright.bank.command_teaching import demo, mistakes
 
 if TYPE_CHECKING:
@@ -179,6 +180,9 @@ def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, 
 @turnwright.command(short_help="Write a proved question pack.")
 @click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
 @click.option("--out", type=click.Path(path_type=Path), metavar="FILE|FOLDER", help="Where the pack goes.")
+@click.option(
+    "--manifest", type=click.Path(path_type=Path), metavar="FILE.json", help="Write there what 'results' needs to know."
+)
 @order
 @settings
 @options(BANK, JSON)
@@ -188,6 +192,7 @@ def pack(
     settings: Settings,
     order: Order,
     out: Path | None,
+    manifest: Path | None,
     bank_paths: tuple[Path, ...],
     as_json: bool,
 ) -> None:
@@ -207,6 +212,10 @@ def pack(
         suffix = exporters.exporter(order.formats[0]).SUFFIX
         target = out or Path(f"turnwright-{settings.purpose}{suffix}")
         written = [write_pack(problems, names, target, settings, report.progress, order)]
+    if manifest:
+        from turnwright.exporters.assessment_facts import manifest_bytes
+
+        write_together({manifest: manifest_bytes(problems, settings, written)})
     report_pack.packed(written, as_json)
 
 
@@ -230,6 +239,7 @@ turnwright.add_command(book)
 turnwright.add_command(diff)
 turnwright.add_command(merge)
 turnwright.add_command(form)
+turnwright.add_command(results)
 
 
 def run(arguments: list[str]) -> int:

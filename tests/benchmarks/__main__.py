@@ -12,6 +12,8 @@ from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 
+from tests.benchmarks import results
+
 PACKS = (1_000, 20_000)
 
 
@@ -161,6 +163,8 @@ def main() -> None:
         mistakes()
         choices()
         packing(Path(folder))
+        results.reports(Path(folder))
+        results.analysis(Path(folder))
 
 
 main()

@@ -1,0 +1,171 @@
+"""The manifest of an assessment: what each item of each form asked, and which answer came from which mistake."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from turnwright.bank.errors import FileError
+
+LARGEST = 256 * 1024 * 1024
+_RIGHT = "give the manifest that was written with the packs"
+
+
+@dataclass(frozen=True)
+class Option:
+    """An option under its name in the pack, with the ids of the mistakes behind it."""
+
+    name: str
+    right: bool
+    mistakes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Band:
+    """A wrong number that is known: answers within ``half_width`` of ``value`` come from these mistakes."""
+
+    value: float
+    half_width: float
+    mistakes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Placed:
+    """An item of a form; ``name`` is how rows call it, with ``#row`` for the row of a template item."""
+
+    name: str
+    question: str
+    version: int
+    kind: str
+    variant: int
+    scene: str
+    marks: float
+    objectives: tuple[str, ...]
+    predicted: float | None
+    key: Any
+    options: tuple[Option, ...]
+    bands: tuple[Band, ...]
+    fingerprint: str
+
+    @property
+    def problem(self) -> str:
+        """The id of the problem that the question belongs to."""
+        return self.question.partition(".")[0]
+
+
+@dataclass(frozen=True)
+class Form:
+    """A form of the assessment with all its items; a candidate meets one variant of each question."""
+
+    name: str
+    items: tuple[Placed, ...]
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """What a manifest tells."""
+
+    id: str
+    title: str
+    bank: str
+    forms: tuple[Form, ...]
+
+
+def read_assessment(path: Path) -> Assessment:
+    """The assessment of a manifest file. Raises FileError that says what is wrong in it."""
+    try:
+        size = path.stat().st_size
+        text = path.read_text("utf-8-sig") if size <= LARGEST else ""
+    except OSError as error:
+        raise FileError(str(path), f"the manifest can't be read ({error.strerror})", _RIGHT) from None
+    except UnicodeDecodeError:
+        raise FileError(str(path), "the manifest is not written in UTF-8", _RIGHT) from None
+    if size > LARGEST:
+        raise FileError(str(path), f"has {size} bytes, at most {LARGEST} are read", _RIGHT)
+    try:
+        data = json.loads(text)
+    except (ValueError, RecursionError):
+        raise FileError(str(path), "is no JSON", _RIGHT) from None
+    _check(path, data)
+    try:
+        return assessment(data)
+    except (AttributeError, KeyError, TypeError, ValueError):
+        raise FileError(str(path), "an option, a recognised number or a part has another shape", _RIGHT) from None
+
+
+def _check(path: Path, data: Any) -> None:
+    from jsonschema import Draft202012Validator
+    from turnwright import schemas
+
+    error = next(Draft202012Validator(schemas.load("assessment")).iter_errors(data), None)
+    if error is not None:
+        place = "/".join(map(str, error.absolute_path)) or "the whole"
+        told = " ".join(error.message.split())
+        raise FileError(str(path), f"at {place}: {told[:200]}", _RIGHT)
+
+
+def assessment(data: Mapping[str, Any]) -> Assessment:
+    """The assessment of manifest data that fit the schema."""
+    forms = tuple(Form(form["form"], tuple(map(_placed, form["items"]))) for form in data["forms"])
+    return Assessment(data["assessment"], data["title"], data["bank"]["version"], forms)
+
+
+def _placed(data: Mapping[str, Any]) -> Placed:
+    predicted = data.get("predicted")
+    return Placed(
+        name=row_name(data["item"], data.get("row")),
+        question=data["question"],
+        version=data["version"],
+        kind=data["kind"],
+        variant=data["variant"],
+        scene=data.get("scene", ""),
+        marks=float(data["marks"]),
+        objectives=tuple(data.get("objectives", ())),
+        predicted=None if predicted is None else float(predicted),
+        key=data.get("key"),
+        options=tuple(_options(data)),
+        bands=tuple(_bands(data)),
+        fingerprint=data["fingerprint"],
+    )
+
+
+def _options(data: Mapping[str, Any]) -> Iterator[Option]:
+    """The options; those of an item of several parts as results have them, ``RESPONSE_2=A`` in the second."""
+    for before, part in _parts(data):
+        for each in part.get("options", ()):
+            yield Option(before + each["name"], bool(each.get("right", False)), _mistakes(each))
+
+
+def _bands(data: Mapping[str, Any]) -> Iterator[Band]:
+    for _, part in _parts(data):
+        for each in part.get("recognised", ()):
+            yield from _band(each)
+
+
+def _parts(data: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:
+    """The item itself, then its parts, each with what stands before the names of its options."""
+    yield "", data
+    for number, part in enumerate(data.get("parts", ()), 1):
+        yield f"RESPONSE_{number}=", part
+
+
+def row_name(item: str, row: int | None) -> str:
+    """How rows call an item, or a row of a template item."""
+    return f"{item}#{row}" if row else item
+
+
+def _mistakes(data: Mapping[str, Any]) -> tuple[str, ...]:
+    return tuple(data.get("mistakes", ()))
+
+
+def _band(data: Mapping[str, Any]) -> tuple[Band, ...]:
+    """The band, or nothing where it is no number."""
+    try:
+        value, width = float(data["value"]), float(data["half_width"])
+    except ValueError:
+        return ()
+    return (Band(value, width, _mistakes(data)),) if math.isfinite(value) and math.isfinite(width) else ()

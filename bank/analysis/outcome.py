@@ -1,0 +1,152 @@
+"""What an analysis found: plain frozen values for a page, a script, or a file beside a problem."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from turnwright.bank.analysis.chosen import Chosen
+from turnwright.bank.analysis.classical import Reliability
+from turnwright.bank.analysis.differential import Differential
+from turnwright.bank.analysis.equivalence import Equivalence, Homogeneity
+from turnwright.bank.analysis.told import Note
+
+
+@dataclass(frozen=True)
+class Flag:
+    """One thing to look at: a rule in plain words with its source; ``variant`` is the item it is about, if any."""
+
+    rule: str
+    words: str
+    source: str
+    variant: str = ""
+
+
+@dataclass(frozen=True)
+class VariantOutcome:
+    """How one variant of a question did; ``residual`` is how far it lies from its siblings, in standard errors."""
+
+    item: str
+    variant: int
+    scene: str
+    candidates: int
+    right: int
+    residual: float | None = None
+    p: float | None = None
+
+    @property
+    def share(self) -> float:
+        """The share of full marks."""
+        return self.right / self.candidates if self.candidates else float("nan")
+
+
+@dataclass(frozen=True)
+class Siblings:
+    """The variants of a question against each other; ``p`` is that of the chi-square corrected over all questions.
+
+    ``pairs`` are how many pairs of variants were compared, ``equivalent`` how many of them were shown to be as hard as
+    each other; ``widest`` is the pair that lies furthest apart.
+    """
+
+    variants: tuple[VariantOutcome, ...]
+    test: Homogeneity | None
+    p: float | None
+    pairs: int
+    equivalent: int
+    widest: tuple[str, str, Equivalence] | None
+
+
+@dataclass(frozen=True)
+class Between:
+    """The differential functioning of a question between two groups."""
+
+    reference: str
+    focal: str
+    found: Differential
+
+
+@dataclass(frozen=True)
+class QuestionOutcome:
+    """One question in one form; ``number`` counts inside the form, ``items`` are its variants there.
+
+    ``siblings`` are its variants in all forms. A figure that is not defined is NaN.
+    """
+
+    form: str
+    number: int
+    id: str
+    kind: str
+    version: int
+    marks: float
+    objectives: tuple[str, ...]
+    predicted: float | None
+    candidates: int
+    facility: float
+    error: float
+    item_total: float
+    item_rest: float
+    upper_lower: float
+    omitted: float
+    unknown: int
+    without: float
+    difficulty: float
+    difficulty_error: float
+    seconds: float
+    chosen: tuple[Chosen, ...]
+    siblings: Siblings
+    items: tuple[str, ...] = ()
+    between: tuple[Between, ...] = ()
+    flags: tuple[Flag, ...] = ()
+
+
+@dataclass(frozen=True)
+class FormOutcome:
+    """One form as a whole; ``mean`` and ``spread`` are of the share of marks, ``shares`` those of all candidates."""
+
+    name: str
+    candidates: int
+    questions: int
+    marks: float
+    mean: float
+    spread: float
+    reliability: Reliability
+    complete: int
+    shares: tuple[float, ...] = field(repr=False)
+    flags: tuple[Flag, ...] = ()
+    silence: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Two forms: the difference of their mean shares of the marks, and whether they are shown to be equivalent."""
+
+    first: str
+    second: str
+    found: Equivalence
+
+
+@dataclass(frozen=True)
+class Thought:
+    """A mistake, how many answers showed it, of how many that could, and in which questions (id, form, count)."""
+
+    mistake: str
+    count: int
+    offered: int
+    questions: tuple[tuple[str, str, int], ...]
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """All that was found; ``thoughts`` are ranked, ``by_objective`` the same for the questions of each objective."""
+
+    assessment: str
+    title: str
+    bank: str
+    candidates: int
+    answers: int
+    forms: tuple[FormOutcome, ...]
+    questions: tuple[QuestionOutcome, ...]
+    comparisons: tuple[Comparison, ...]
+    thoughts: tuple[Thought, ...]
+    by_objective: Mapping[str, tuple[Thought, ...]]
+    notes: tuple[Note, ...]
