@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any, TypeAlias, cast
 
 from lxml import etree
@@ -40,7 +41,13 @@ class Vocabulary:
 
 
 def _named(attributes: Mapping[str, str]) -> dict[str, str]:
-    return {name.rstrip("_").replace("_", "-"): clean(value) for name, value in attributes.items()}
+    return {_written(name): clean(value) for name, value in attributes.items()}
+
+
+@lru_cache(maxsize=512)
+def _written(name: str) -> str:
+    """An attribute's name as it is written in a file."""
+    return name.rstrip("_").replace("_", "-")
 
 
 def say(parent: Element, text: str) -> None:
