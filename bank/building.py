@@ -96,6 +96,7 @@ class _Texts:
         self.document = document
 
     def reasons(self, field: str, key: str) -> tuple[Reason, ...]:
+        """The relations under a field, each from the text under ``key``; what does not parse is noted."""
         found = []
         for at, each in enumerate(self.document.data.get(field, ())):
             text = each.get(key)
@@ -104,6 +105,7 @@ class _Texts:
         return tuple(found)
 
     def energy(self, data: Mapping[str, Any], path: Path_) -> Energy:
+        """The balance of energy at ``path``."""
         start, end = (self._level(data.get(key, {}), (*path, key)) for key in ("from", "to"))
         return Energy(start, end, data.get("because", ""))
 
@@ -123,6 +125,7 @@ class _Numbers:
         self.document = document
 
     def quantity(self, symbol: str, data: Mapping[str, Any]) -> QuantitySpec:
+        """A quantity with its unit, draw and bounds; an unknown unit is noted."""
         path = ("quantities", symbol)
         return QuantitySpec(
             symbol=symbol,
@@ -136,6 +139,7 @@ class _Numbers:
         )
 
     def scene(self, name: str, data: Mapping[str, Any], quantities: Mapping[str, QuantitySpec]) -> Scene:
+        """A scene with its words and with the quantities that it has otherwise."""
         path = ("scenes", name)
         forces = {
             role: ForceWords(each.get("name", ""), each.get("symbol"), each.get("by", ""), each.get("acts", "pulls"))

@@ -185,6 +185,7 @@ class _Builder:
         self.nodes = 0
 
     def build(self, text: str) -> None:
+        """Fills the document with data and places; what is too deep, too long or no plain data is noted."""
         events = yaml.parse(text, Loader=yaml.SafeLoader)
         for event in events:
             if isinstance(event, yaml.NodeEvent):
