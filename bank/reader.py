@@ -78,6 +78,7 @@ def judged(documents: Sequence[Document]) -> tuple[tuple[Problem, ...], tuple[Fa
     """The problems without fault in the documents of one bank, and every fault found in them."""
     problems = [problem_of(document) for document in documents]
     _refuse_repeated_ids(documents)
+    _refuse_unknown_enemies([each for each in problems if each])
     faults = tuple(fault for document in documents for fault in sorted(document.faults, key=_position))
     return tuple(each for each in problems if each and not each.document.faults), faults
 
@@ -104,6 +105,22 @@ def _refuse_repeated_ids(documents: Sequence[Document]) -> None:
         if earlier is not document:
             wrong = f"'{name}' is taken by {earlier.place(('id',))}"
             document.fault(("id",), wrong, "give every problem an id of its own")
+
+
+def _refuse_unknown_enemies(problems: Sequence[Problem]) -> None:
+    """Note each declared enemy of a problem of this bank that it does not ask; other problems may stand elsewhere."""
+    asked = {problem.id: {question.name for question in problem.questions} for problem in problems}
+    for problem in problems:
+        for question in problem.questions:
+            for at, enemy in enumerate(question.enemies):
+                owner, _, name = enemy.partition(".")
+                if owner in asked and name not in asked[owner] and "/" not in enemy:
+                    wrong = f"no question is called '{enemy}'"
+                    problem.document.fault(
+                        ("questions", question.name, "enemies", at),
+                        wrong,
+                        "name a question of the bank, or take it out",
+                    )
 
 
 def problem_of(document: Document) -> Problem | None:

@@ -256,3 +256,10 @@ def test_no_problem_takes_long_to_refuse(text: str) -> None:
     start = time.perf_counter()
     assert read(text).faults
     assert time.perf_counter() - start < 120  # it ends at all; how fast is no test
+
+
+def test_an_enemy_that_a_problem_of_the_bank_does_not_ask_is_told_at_its_place(tmp_path: Path) -> None:
+    text = varied(("ask: N", "ask: N\n    enemies: [lantern.pushed, lantern.low, elsewhere.pull]"))
+    (fault,) = collect([written(tmp_path, text, "lantern.yaml")])[1]
+    assert (fault.place.line, fault.place.column) == place(text, "lantern.pushed")
+    assert fault.wrong.endswith("no question is called 'lantern.pushed'")
