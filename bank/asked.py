@@ -95,9 +95,9 @@ class Asked:
     metadata: Metadata
     draw: Callable[[int, Decimal, int], Makers]
 
-    def section(self, wanted: int, gravity: Decimal, seed: int) -> Section | None:
-        """The section of the question's items; None where it has none."""
-        makers = self.draw(wanted, gravity, seed)
+    def section(self, wanted: int, gravity: Decimal, seed: int, start: int = 0) -> Section | None:
+        """The section of the question's items, from the one at ``start`` on; None where it has none."""
+        makers = self.draw(wanted, gravity, seed)[start:]
         if not makers:
             return None
         figures: list[Drawing] = []

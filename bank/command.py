@@ -24,6 +24,7 @@ from turnwright.bank.command_options import (
     settings,
 )
 from turnwright.bank.command_paper import paper
+from turnwright.bank.command_pool import pool
 from turnwright.bank.command_results import results
 from turnwright.bank.command_teaching import demo, mistakes
 
@@ -232,6 +233,7 @@ def prove(path: Path, as_json: bool) -> int:
     return 0 if result.ok else 1
 
 
+turnwright.add_command(pool)
 turnwright.add_command(paper)
 turnwright.add_command(mistakes)
 turnwright.add_command(demo)

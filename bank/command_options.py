@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
 from decimal import Decimal, InvalidOperation
 from functools import wraps
 from pathlib import Path
@@ -12,6 +13,7 @@ import click
 
 if TYPE_CHECKING:
     from turnwright.bank.problem import Problem
+    from turnwright.exporters.crew import Crew
 
 LONGEST_TITLE = 200
 MOST_VARIANTS = 100_000
@@ -158,6 +160,15 @@ _ORDER = (
         help="An item for each variant; or template items, with keys in a table or computed on the platform.",
     ),
     click.option("--strict", is_flag=True, help="Refuse to leave out what a format can't carry."),
+    click.option(
+        "--workers",
+        type=click.IntRange(1, 1024),
+        metavar="N",
+        help="Processes that share the work; 1 is this one alone. By default one a core, where a pack is long.",
+    ),
+    click.option(
+        "--scheduler", metavar="ADDRESS", help="Have the workers of a Dask cluster do it, as in tcp://HOST:8786."
+    ),
 )
 
 
@@ -182,7 +193,15 @@ def order(function: Any) -> Any:
 
     @options(*_ORDER)
     @wraps(function)
-    def command(*names: Any, format_name: str, strict: bool, variants_as: Any, **rest: Any) -> Any:
+    def command(
+        *names: Any,
+        format_name: str,
+        strict: bool,
+        variants_as: Any,
+        workers: int | None,
+        scheduler: str | None,
+        **rest: Any,
+    ) -> Any:
         from turnwright import exporters
         from turnwright.exporters.delivery import Delivery
         from turnwright.exporters.packing import Order
@@ -190,6 +209,22 @@ def order(function: Any) -> Any:
         of_delivery = {name: rest.pop(name) for name in ("mathematics", "figures", "numbers")}
         delivery = Delivery(variants=variants_as, **of_delivery)
         formats = exporters.available() if format_name == "all" else (format_name,)
-        return function(*names, order=Order(formats, delivery, strict), **rest)
+        with _crew(workers, scheduler) as crew:
+            return function(*names, order=Order(formats, delivery, strict, crew), **rest)
 
     return command
+
+
+def _crew(workers: int | None, scheduler: str | None) -> AbstractContextManager[Crew | None]:
+    """Who does the work; None where its size decides."""
+    from turnwright.bank.errors import UsageError
+    from turnwright.exporters.crew import ALONE, Processes
+
+    if scheduler is None:
+        chosen: Crew | None = Processes(workers) if workers and workers > 1 else None
+        return nullcontext(ALONE if workers == 1 else chosen)
+    if workers is not None:
+        raise UsageError("--scheduler has its own workers; leave --workers out")
+    from turnwright.exporters.crew.cluster import Cluster
+
+    return Cluster(scheduler)

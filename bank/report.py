@@ -31,17 +31,25 @@ def is_terminal() -> bool:
 
 
 @contextmanager
-def progress(what: str, total: int) -> Iterator[Callable[[int], None]]:
-    """A bar on a terminal, nothing in a pipe; the value is called with how many more are done."""
+def progress(what: str, total: int) -> Iterator[Callable[[float], None]]:
+    """A bar with rate and time left on a terminal, nothing in a pipe; it is told how many more are done."""
     if not sys.stderr.isatty():
         yield lambda _: None
         return
     from rich.console import Console
-    from rich.progress import Progress
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-    with Progress(console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task(what, total=total)
-        yield lambda steps: bar.advance(task, steps)
+    rate = TextColumn("{task.fields[rate]}", style="progress.data.speed")
+    columns = (TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), rate, TimeRemainingColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task(what, total=total, rate="")
+
+        def done(steps: float) -> None:
+            bar.advance(task, steps)
+            speed = bar.tasks[0].speed
+            bar.update(task, rate=f"{speed:,.0f} a second" if speed and speed >= 1 else "")
+
+        yield done
 
 
 def megabytes(size: int) -> str:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from turnwright.bank.about_stories import Groups, alike
 from turnwright.bank.asked import KINDS, Asked, Kind, Settings
@@ -12,7 +13,7 @@ from turnwright.bank.catalogue import find_question
 from turnwright.bank.diagram_inquiry import DiagramInquiry
 from turnwright.bank.errors import UnknownNameError
 from turnwright.bank.inquiry import Inquiry
-from turnwright.bank.item import Pack
+from turnwright.bank.item import Pack, Section
 from turnwright.bank.mistake import Mistake
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
@@ -77,9 +78,45 @@ def pack(
     Raises TooFewVariantsError for the first number question that has fewer variants than wanted; other kinds give what
     they have.
     """
-    asked = inquiries(solved, catalogue, settings.kinds, bank)
-    chosen = asked if settings.every else one_of_each_derived(asked)
+    chosen = choice(solved, catalogue, settings, bank)
     found = {each.id: each.section(settings.variants, settings.gravity, settings.seed) for each in chosen}
+    return _pack(found, settings)
+
+
+def choice(
+    solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], settings: Settings, bank: Sequence[Problem] = ()
+) -> Iterator[Asked]:
+    """The questions that a pack of these is to have."""
+    asked = inquiries(solved, catalogue, settings.kinds, bank)
+    return asked if settings.every else one_of_each_derived(asked)
+
+
+@dataclass(frozen=True)
+class Share:
+    """The variants of one question that a pack holds of a pool: those from ``start`` up to ``stop``, from 0."""
+
+    question: str
+    start: int
+    stop: int
+
+
+def share(
+    solved: Sequence[SolvedQuestion],
+    catalogue: Sequence[Mistake],
+    settings: Settings,
+    bank: Sequence[Problem],
+    shares: Sequence[Share],
+) -> Pack:
+    """The pack that holds these shares of a pool, in their order; ``solved`` are all questions of their problems."""
+    asked = {each.id: each for each in inquiries(solved, catalogue, settings.kinds, bank)}
+    found = {
+        each.question: asked[each.question].section(each.stop, settings.gravity, settings.seed, each.start)
+        for each in shares
+    }
+    return _pack(found, settings)
+
+
+def _pack(found: Mapping[str, Section | None], settings: Settings) -> Pack:
     return Pack(
         title=settings.title,
         purpose=settings.purpose,

@@ -10,14 +10,18 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import chain, islice, zip_longest
-from typing import Literal, TypeAlias
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from turnwright.bank.item import Item, MatchEntry, NumberEntry, OrderEntry, Pack, Section
 from turnwright.bank.sitting import Sitting
 from turnwright.exporters import adapt_match, adapt_number, adapt_order, adapt_parts
 from turnwright.exporters.capacity import Capacity, Pools
 from turnwright.exporters.converted import Converted, first_item, mapped
+from turnwright.exporters.crew import Crew, local
 from turnwright.exporters.delivery import Delivery
+
+if TYPE_CHECKING:
+    from turnwright.exporters.making import Making
 
 How: TypeAlias = Literal["as is", "changed", "left out"]
 
@@ -45,12 +49,23 @@ class Carried:
 
 @dataclass(frozen=True)
 class Adapted:
-    """A pack that a format can carry whole, with the table of what became of everything."""
+    """A pack that a format can carry whole, with the table of what became of everything.
+
+    ``crew`` writes and proves it: by default all cores for a long pack, this process for a short one. ``making`` is
+    how a process that has nothing of this one makes it again; None where only this one can.
+    """
 
     pack: Pack
     delivery: Delivery
     table: tuple[Carried, ...] = ()
     pools: Pools = "drawn"
+    crew: Crew | None = field(default=None, compare=False, repr=False)
+    making: Making | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def hands(self) -> Crew:
+        """Who writes and proves the pack."""
+        return self.crew or local(len(self.pack))
 
     @property
     def left_out(self) -> int:

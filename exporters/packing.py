@@ -10,19 +10,19 @@ from typing import TypeAlias
 
 from turnwright import exporters
 from turnwright.bank.asked import Settings
-from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_questions
 from turnwright.bank.errors import FileError, LeftOutError
 from turnwright.bank.item import Pack
-from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
-from turnwright.bank.selection import pack
 from turnwright.exporters.adaptation import Adapted
+from turnwright.exporters.crew import Crew
 from turnwright.exporters.delivery import PLAIN, Delivery
+from turnwright.exporters.making import Making, Recipe
 from turnwright.exporters.proof import Agreed, Limits, Report, prove
 from turnwright.exporters.template import ToProve
 
-Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
+Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[float], None]]]
+WRITTEN = 0.3  # of the work on an item; its proof is the rest
 
 
 def _room_for(items: int) -> Limits:
@@ -51,11 +51,15 @@ class Written:
 
 @dataclass(frozen=True)
 class Order:
-    """How a pack is to be carried: in which formats, as the user decides; ``strict`` refuses to leave items out."""
+    """How a pack is to be carried: in which formats, as the user decides; ``strict`` refuses to leave items out.
+
+    ``crew`` does the work; by default all cores where the pack is long.
+    """
 
     formats: tuple[str, ...] = ("qti-3.0",)
     delivery: Delivery = PLAIN
     strict: bool = False
+    crew: Crew | None = None
 
 
 def write_pack(
@@ -110,28 +114,31 @@ def _write(
         exporters.exporter(name)  # an unknown format is told before the work
     found = find_questions(problems, names)
     situations = len({problem.id for problem, _ in found})
+    recipe = Recipe(tuple(problems), tuple(names), settings)
     with progress("Solving", len(found)) as done:
-        solved = []
-        for problem, question in found:
-            solved.append(solved_question(problem, question))
-            done(1)
-    made = pack(solved, shipped_mistakes(), settings, problems)
-    return write_made(made, target, situations, progress, order)
+        made = recipe.pack(done)
+    return write_made(made, target, situations, progress, order, recipe)
 
 
 def write_made(
-    made: Pack, target: Callable[[str], Path], situations: int, progress: Progress, order: Order
+    made: Pack,
+    target: Callable[[str], Path],
+    situations: int,
+    progress: Progress,
+    order: Order,
+    recipe: Recipe | None = None,
 ) -> list[Written]:
     """Write a pack in each format, where ``target`` says; each takes its place after its proof.
 
-    Raises LeftOutError, FileError or ProofError.
+    A crew elsewhere needs the ``recipe`` of the pack. Raises LeftOutError, FileError or ProofError.
     """
     formats = [(name, exporters.exporter(name)) for name in order.formats]
     fitted = [(name, format_, _adapted(name, format_, made, order)) for name, format_ in formats]
     written = []
     for name, format_, adapted in fitted:
         place = target(name)
-        report = _write_one(format_, adapted, place, progress)
+        making = Making(recipe, name, order.delivery) if recipe else None
+        report = _write_one(format_, replace(adapted, crew=order.crew, making=making), place, progress)
         written.append(Written(place, name, exporters.title(name), adapted, report, situations))
     return written
 
@@ -149,13 +156,18 @@ def _write_one(format_: exporters.Exporter, adapted: Adapted, target: Path, prog
     """The proof of a pack that was written and moved into place."""
     made = adapted.pack
     reports: list[Report] = []
-
-    def check(path: Path) -> None:
-        agreed = Agreed(made.sitting, adapted.delivery)
-        exam = made.purpose == "exam"
-        reports.append(prove(path, ToProve(adapted), exam=exam, limits=_room_for(len(made)), agreed=agreed))
-        reports[-1].raise_if_failed()
-
     with progress("Writing and proving", len(made)) as done:
-        format_.write(adapted, target, check, lambda _: done(1))
+
+        def check(path: Path) -> None:
+            agreed, exam = Agreed(made.sitting, adapted.delivery), made.purpose == "exam"
+            limits = _room_for(len(made))
+
+            def proved(items: int) -> None:
+                done((1 - WRITTEN) * items)
+
+            report = prove(path, ToProve(adapted), exam=exam, limits=limits, agreed=agreed, progress=proved)
+            reports.append(report)
+            report.raise_if_failed()
+
+        format_.write(adapted, target, check, lambda _: done(WRITTEN))
     return reports[-1]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from itertools import chain, islice
 from pathlib import Path
 
@@ -12,12 +13,15 @@ from turnwright.exporters import naming
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.assessment_item import assessment_item
 from turnwright.exporters.assessment_test import write_test
-from turnwright.exporters.blocks import ITEMS, cores, in_order
+from turnwright.exporters.crew import in_order
+from turnwright.exporters.making import Making
 from turnwright.exporters.manifest import write_manifest
 from turnwright.exporters.package import Packed, package, packed
 from turnwright.exporters.pictures import picture
 from turnwright.exporters.pieces import Pieces
 from turnwright.exporters.version import Version
+
+ITEMS = 200  # of a block at most: what a question's items share is set once a block
 
 
 def write_package(
@@ -39,21 +43,31 @@ def write_package(
         with box.member(naming.TEST_HREF) as file:
             write_test(contents, file, version)
         done = 0
-        for member in _members(contents, version):
+        for member in _members(adapted, contents, version):
             box.put(member)
             done += member.name.startswith(naming.ITEMS)
             if progress and member.name.startswith(naming.ITEMS):
                 progress(done)
 
 
-def _members(contents: naming.Contents, version: Version) -> Iterator[Packed]:
-    """The drawings and items of all questions: made one at a time, or block by block in several processes."""
-    writer, workers = _Writer(contents, version), cores(len(contents.pack))
-    blocks = list(_blocks(contents))
-    if workers < 2:
-        yield from chain.from_iterable(map(writer.members, blocks))
-    else:
-        yield from chain.from_iterable(in_order(blocks, lambda block: list(writer.members(block)), workers))
+def _members(adapted: Adapted, contents: naming.Contents, version: Version) -> Iterator[Packed]:
+    """The drawings and items of all questions, block by block, whoever makes them."""
+    portable = partial(_Writing, version, adapted.making) if adapted.making else None
+    blocks = in_order(_blocks(contents), _Writer(contents, version).members, adapted.hands, portable)
+    return chain.from_iterable(blocks)
+
+
+@dataclass(frozen=True)
+class _Writing:
+    """What a process needs that makes members of the pack and has nothing of this one."""
+
+    version: Version
+    making: Making
+
+    def prepare(self) -> Callable[[_Block], list[Packed]]:
+        """What makes the members of a block."""
+        adapted = self.making.adapted()
+        return _Writer(naming.contents(adapted.pack, adapted.delivery), self.version).members
 
 
 @dataclass(frozen=True)
@@ -80,18 +94,17 @@ class _Writer:
         self._contents, self._version = contents, version
         self._pieces: dict[int, Pieces] = {}
 
-    def members(self, block: _Block) -> Iterator[Packed]:
+    def members(self, block: _Block) -> list[Packed]:
         """The members of a block; the drawings of a question come before its first item."""
         question = self._contents.questions[block.question]
         if block.question not in self._pieces:
             self._pieces = {block.question: Pieces(self._version.form)}
-        if not block.start:
-            yield from _drawings(question)
         items = question.section.items_from(block.start)
         if block.stop < len(question.section):
             items = islice(items, block.stop - block.start)
-        for index, item in zip(range(block.start, block.stop), items, strict=True):
-            yield self._item(question, index, item, self._pieces[block.question])
+        made = zip(range(block.start, block.stop), items, strict=True)
+        written = (self._item(question, index, item, self._pieces[block.question]) for index, item in made)
+        return [*(() if block.start else _drawings(question)), *written]
 
     def _item(self, question: naming.Question, index: int, item: Item, pieces: Pieces) -> Packed:
         question.shape.check(item)

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
+from typing import TYPE_CHECKING
 
 from turnwright.bank.computation import Node
 from turnwright.bank.item import Given, Item, NumberEntry
 from turnwright.exporters.adaptation import Adapted
+from turnwright.exporters.crew import Crew
+
+if TYPE_CHECKING:
+    from turnwright.exporters.making import Making
 
 
 @dataclass(frozen=True)
@@ -78,9 +84,23 @@ class ToProve:
 
     adapted: Adapted
 
+    @property
+    def crew(self) -> Crew:
+        """Who proves it."""
+        return self.adapted.hands
+
+    @property
+    def portable(self) -> Callable[[], ToProve] | None:
+        """How a process that has nothing of this one comes to what is proved; None where it can't."""
+        return partial(_proved_again, self.adapted.making) if self.adapted.making else None
+
     def __iter__(self) -> Iterator[Item | tuple[Item, ...]]:
         return self.starting(0)
 
     def starting(self, start: int) -> Iterator[Item | tuple[Item, ...]]:
         """What is proved of the item at ``start`` and of those after it."""
         return to_prove(self.adapted.items_from(start))
+
+
+def _proved_again(making: Making) -> ToProve:
+    return ToProve(making.adapted())

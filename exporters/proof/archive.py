@@ -108,6 +108,10 @@ class Archive:
         return self
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Lets the file go."""
         self._zipped.close()
         self._file.close()
 
@@ -174,8 +178,9 @@ class Archive:
 
     def _reopen(self) -> None:
         """Opens the file for this process, which else would share its place in it with the one it was forked from."""
-        self._file = self._file.again()
+        inherited, self._file = self._file, self._file.again()
         self._zipped.fp, self._process = self._file, os.getpid()
+        inherited.close()
 
     def _info(self, name: str, most: int) -> zipfile.ZipInfo:
         """The directory entry of a member, as far as reading needs it."""

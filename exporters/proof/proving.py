@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from functools import partial
 from itertools import islice
 from pathlib import Path
+from tempfile import NamedTemporaryFile
 from typing import Protocol, runtime_checkable
+from weakref import finalize
 
 from turnwright.bank.errors import FileError
 from turnwright.bank.item import Item
-from turnwright.exporters.blocks import ITEMS, cores, in_order
+from turnwright.exporters.crew import ALONE, Crew, in_order, local
 from turnwright.exporters.proof.agreed import Agreed
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError, open_archive
 from turnwright.exporters.proof.asi_proving import AsiProof, is_asi
@@ -20,10 +24,20 @@ from turnwright.exporters.proof.manifest import MANIFEST
 from turnwright.exporters.proof.report import Report, counted
 from turnwright.exporters.proof.standards import missing_standards
 
+ITEMS = 200  # of a block: a reader learns what a series of items has in common once a block
+
 
 @runtime_checkable
 class Startable(Protocol):
     """Items that are made when they are asked for, from the first or from any other; so several can prove a pack."""
+
+    @property
+    def crew(self) -> Crew:
+        """Who proves them."""
+
+    @property
+    def portable(self) -> Callable[[], Iterable[Expected]] | None:
+        """How a process that has nothing of this one comes to them, as what can be pickled; None where it can't."""
 
     def __iter__(self) -> Iterator[Expected]:
         """All of them."""
@@ -33,23 +47,31 @@ class Startable(Protocol):
 
 
 class _Source:
-    """The places of all items with what is expected there; a block is asked for after those before it, or alone."""
+    """The places of all items with what is expected there.
+
+    A block is asked for after those before it; or alone and once more, where what is expected can start anywhere.
+    """
 
     def __init__(self, contents: Contents, expected: Iterable[Expected] | None) -> None:
         self._startable = expected if isinstance(expected, Startable) else None
         self._rest = None if expected is None or self._startable else iter(expected)
         self._known = expected is not None
+        self._contents = contents
         self._places, self._at = enumerate(contents.places()), 0
 
-    def workers(self, count: int) -> int:
-        """How many processes can share the work."""
-        return cores(count) if self._startable or not self._known else 1
+    def crew(self, count: int) -> Crew:
+        """Who can share the work."""
+        if self._startable:
+            return self._startable.crew
+        return ALONE if self._known else local(count)
 
-    def block(self, start: int) -> tuple[Iterable[tuple[int, Place]], Iterator[Expected] | None]:
-        """The places from ``start`` on, each with its number, and what is expected there."""
-        places = islice(self._places, start - self._at, start - self._at + ITEMS)
-        self._at = start + ITEMS
-        return places, self._startable.starting(start) if self._startable else self._rest
+    def block(self, where: range) -> tuple[Iterable[tuple[int, Place]], Iterator[Expected] | None]:
+        """The places of a block, each with its number, and what is expected there."""
+        if where.start < self._at:
+            self._places, self._at = enumerate(self._contents.places()), 0
+        places = islice(self._places, where.start - self._at, where.stop - self._at)
+        self._at = where.stop
+        return places, self._startable.starting(where.start) if self._startable else self._rest
 
     def after(self, count: int) -> int:
         """How many more are expected than there are places."""
@@ -64,13 +86,14 @@ def prove(
     exam: bool | None = None,
     limits: Limits | None = None,
     agreed: Agreed | None = None,
+    progress: Callable[[int], None] = lambda _: None,
 ) -> Report:
     """What the pack at ``path`` holds, and whether it marks as it should.
 
     ``expected`` are the items it was written from, in the order of its item references, and for a template item those
     of all its rows; each is let go after use.
     ``exam`` says that no feedback or solution may be there; by default, where the tests switch all feedback off.
-    ``agreed`` are the rules and the form that the pack was made for.
+    ``agreed`` are the rules and the form that the pack was made for. ``progress`` hears how many more items are proved.
     A file that is no pack at all is a ``FileError``.
     """
     limits = limits or Limits()
@@ -81,15 +104,42 @@ def prove(
             asi = AsiProof(archive, limits, exam, agreed)
             asi.run(None if expected is None else (each for each in expected if isinstance(each, Item)))
             return asi.report(path)
-        proof = _Proof(archive, limits, exam, agreed)
-        proof.run(expected)
+        proof = _Proof(path, archive, limits, exam, agreed)
+        proof.run(expected, progress)
         return proof.report(path)
+
+
+def _prove_block(prover: Prover, source: _Source, where: range) -> Outcome:
+    return prover.prove(*source.block(where))
+
+
+@dataclass(frozen=True)
+class _Proving:
+    """What a process needs that proves blocks of the pack and has nothing of this one, not even its disk."""
+
+    data: bytes
+    expected: Callable[[], Iterable[Expected]] | None
+    limits: Limits
+    exam: bool
+    agreed: Agreed | None
+
+    def prepare(self) -> Callable[[range], Outcome]:
+        """What proves a block."""
+        with NamedTemporaryFile(prefix="turnwright-", suffix=".zip") as file:
+            file.write(self.data)
+            file.flush()
+            archive = open_archive(Path(file.name), self.limits)  # open until this process has other work
+        contents = read_contents(archive, self.limits, Findings())
+        prover = Prover(archive, self.limits, contents, exam=self.exam, agreed=self.agreed)
+        finalize(prover, archive.close)
+        return partial(_prove_block, prover, _Source(contents, self.expected and self.expected()))
 
 
 class _Proof:
     """The state of one run: what was found and counted so far; no item is kept."""
 
-    def __init__(self, archive: Archive, limits: Limits, exam: bool | None, agreed: Agreed | None) -> None:
+    def __init__(self, path: Path, archive: Archive, limits: Limits, exam: bool | None, agreed: Agreed | None) -> None:
+        self._path = path
         self._archive, self._limits, self._agreed = archive, limits, agreed
         self._findings = Findings()
         self._findings.extend("", archive.faults())
@@ -100,7 +150,7 @@ class _Proof:
         self._full: dict[str, tuple[str, object]] = {}
         self._lacking = False
 
-    def run(self, expected: Iterable[Expected] | None) -> None:
+    def run(self, expected: Iterable[Expected] | None, progress: Callable[[int], None]) -> None:
         """Goes through all items in the order of the tests, then through what else is in the archive."""
         if self._exam:
             self._findings.extend("", self._contents.check_exam())
@@ -109,15 +159,24 @@ class _Proof:
         source = _Source(self._contents, expected)
         prover = Prover(self._archive, self._limits, self._contents, exam=self._exam, agreed=self._agreed)
         count = len(self._contents.items)
-        tasks = range(0, count, ITEMS)
-        workers = source.workers(count)
-        for outcome in in_order(tasks, lambda start: prover.prove(*source.block(start)), workers, apart=True):
+        blocks = [range(count)[start : start + ITEMS] for start in range(0, count, ITEMS)]
+        work = partial(_prove_block, prover, source)
+        outcomes = in_order(blocks, work, source.crew(count), self._portable(expected))
+        for block, outcome in zip(blocks, outcomes, strict=True):
             self._merge(outcome)
+            progress(len(block))
         more = 0 if self._lacking else source.after(count)
         if more:
             self._findings.add("", f"the pack holds {count} items, {count + more} expected")
         self._findings.extend("", self._all.tally.findings())
         self._read_rest()
+
+    def _portable(self, expected: Iterable[Expected] | None) -> Callable[[], _Proving] | None:
+        """How others come to prove blocks of the pack; None where they can't know what is expected."""
+        again = expected.portable if isinstance(expected, Startable) else None
+        if expected is not None and again is None:
+            return None
+        return lambda: _Proving(self._path.read_bytes(), again, self._limits, self._exam, self._agreed)
 
     def _merge(self, block: Outcome) -> None:
         """Takes what came out for the next block of items."""

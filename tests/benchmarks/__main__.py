@@ -173,7 +173,7 @@ def against_deflating(items: int, target: Path) -> None:
     from turnwright.bank.selection import pack
     from turnwright.exporters import qti30
     from turnwright.exporters.adaptation import as_is
-    from turnwright.exporters.blocks import cores
+    from turnwright.exporters.crew.processes import cores
     from turnwright.exporters.delivery import PLAIN
     from turnwright.exporters.proof import prove
     from turnwright.exporters.template import ToProve
@@ -200,7 +200,7 @@ def against_deflating(items: int, target: Path) -> None:
     print(
         f"QTI 3.0 pack of {len(adapted.pack):,} items against deflating the same bytes with zipfile: written in "
         f"{(whole.wall - proof[0].wall) / plain.wall:.1f} times that, written and proved in "
-        f"{whole.wall / plain.wall:.1f} times, with {cores(items)} workers; processor time of all: {each[0]} ms an "
+        f"{whole.wall / plain.wall:.1f} times, with {cores()} workers; processor time of all: {each[0]} ms an "
         f"item to deflate, {each[1]} to write, {each[2]} to prove"
     )
 

@@ -1,0 +1,78 @@
+"""Which variants of which questions stand in which pack of a pool; nothing of an item is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from turnwright.bank.asked import Asked, Settings
+from turnwright.bank.cache import solved_question
+from turnwright.bank.catalogue import find_questions
+from turnwright.bank.errors import TooFewVariantsError
+from turnwright.bank.mistake_reader import shipped_mistakes
+from turnwright.bank.problem import Problem
+from turnwright.bank.selection import Share, choice
+
+ITEMS = 10_000  # of a pack, unless a user wants another number
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The shares of each pack, in order, and the questions that have no item."""
+
+    packs: tuple[tuple[Share, ...], ...]
+    without: tuple[str, ...] = ()
+
+    def __len__(self) -> int:
+        return sum(size(shares) for shares in self.packs)
+
+
+def size(shares: Iterable[Share]) -> int:
+    """How many items these shares are."""
+    return sum(each.stop - each.start for each in shares)
+
+
+def plan(
+    bank: Sequence[Problem],
+    names: Sequence[str],
+    settings: Settings,
+    most: int = ITEMS,
+    done: Callable[[int], None] = lambda _: None,
+) -> Plan:
+    """Up to as many variants of each question as the settings want, in packs of at most ``most`` items.
+
+    A question that has fewer gives what it has. ``done`` hears of each question that is looked at. Raises
+    UnknownNameError or SolveError.
+    """
+    solved = []
+    for problem, question in find_questions(bank, names):
+        solved.append(solved_question(problem, question))
+        done(1)
+    counts = {each.id: _count(each, settings) for each in choice(solved, shipped_mistakes(), settings, bank)}
+    packs = tuple(_packs(counts.items(), most))
+    return Plan(packs, tuple(name for name, found in counts.items() if not found))
+
+
+def _count(asked: Asked, settings: Settings) -> int:
+    try:
+        return len(asked.draw(settings.variants, settings.gravity, settings.seed))
+    except TooFewVariantsError as error:
+        return error.found
+
+
+def _packs(counts: Iterable[tuple[str, int]], most: int) -> Iterator[tuple[Share, ...]]:
+    """Packs that are full but for the last; a question that does not fit goes on in the next one."""
+    shares: list[Share] = []
+    room = most
+    for question, found in counts:
+        start = 0
+        while start < found:
+            stop = min(start + room, found)
+            shares.append(Share(question, start, stop))
+            room -= stop - start
+            start = stop
+            if not room:
+                yield tuple(shares)
+                shares, room = [], most
+    if shares:
+        yield tuple(shares)
