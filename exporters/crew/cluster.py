@@ -6,7 +6,8 @@ pieces that the scheduler can make again if the worker that held them is lost.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import logging
+from collections.abc import Iterator
 from concurrent.futures import BrokenExecutor, Executor, Future
 from contextlib import contextmanager
 from types import TracebackType
@@ -14,7 +15,7 @@ from typing import Any
 
 from turnwright.bank.errors import TurnwrightError
 from turnwright.exporters.crew.hands import ALONE, Hands, Portable, Work
-from turnwright.exporters.crew.portable import Other, do_prepared, luggage, tools
+from turnwright.exporters.crew.portable import Luggage, Other, do_prepared, luggage, tools
 
 PATIENCE = 30.0  # seconds for the scheduler to answer, and for a first worker to come
 PIECE = 1 << 22
@@ -47,7 +48,7 @@ class Cluster:
     @property
     def size(self) -> int:
         """How many workers there are now; each does one task at a time."""
-        return max(len(self._client.scheduler_info(n_workers=-1)["workers"]), 2)
+        return max(len(self._client.scheduler_info(n_workers=-1).get("workers", ())), 2)
 
     @contextmanager
     def at_work(self, work: Work, portable: Portable | None) -> Iterator[Hands]:
@@ -56,35 +57,49 @@ class Cluster:
             with ALONE.at_work(work) as hands:
                 yield hands
             return
-        load = luggage(portable)
-        pieces = [
-            self._client.submit(bytes, load.data[start : start + PIECE], pure=False)
-            for start in range(0, len(load.data), PIECE)
-        ]
-        executor = self._client.get_executor(pure=False)
+        hands = _Workers(self._address, self._client, luggage(portable))
         try:
-            yield _Workers(self._address, executor, load.digest, pieces)
+            yield hands
         finally:
-            executor.shutdown(wait=False)
+            hands.call_off()
 
 
 class _Workers:
-    def __init__(self, address: str, executor: Executor, digest: str, pieces: Sequence[Any]) -> None:
-        self._address, self._executor = address, executor
-        self._digest, self._pieces = digest, pieces
+    """An executor of the client, with what its tasks need on the way to the workers."""
+
+    def __init__(self, address: str, client: Any, load: Luggage) -> None:
+        self._address, self._client, self._digest = address, client, load.digest
+        self._executor: Executor = client.get_executor(pure=False)
+        starts = range(0, len(load.data), PIECE)
+        with self._told():
+            self._pieces = [client.submit(bytes, load.data[start : start + PIECE], pure=False) for start in starts]
 
     def submit(self, task: Any) -> Future[Any]:
         """The result to come."""
         future: Future[Any] = Future()
-        self._executor.submit(do_prepared, self._digest, self._pieces, task).add_done_callback(
-            lambda done: self._passed_on(done, future)
-        )
+        with self._told():
+            given = self._executor.submit(do_prepared, self._digest, self._pieces, task)
+        given.add_done_callback(lambda done: self._pass_on(done, future))
         return future
 
-    def _passed_on(self, done: Future[Any], future: Future[Any]) -> None:
-        """Tells of a worker that would give other bytes, and of one that was lost."""
-        if done.cancelled():
+    def call_off(self) -> None:
+        """Lets go of all that is not done, without waiting."""
+        self._executor.shutdown(wait=False)
+
+    @contextmanager
+    def _told(self) -> Iterator[None]:
+        """Turns what a client raises that has lost its scheduler into one sentence; it has many ways to say so."""
+        try:
+            yield
+        except Exception as error:
+            raise _lost(self._address) from error
+
+    def _pass_on(self, done: Future[Any], future: Future[Any]) -> None:
+        """Tells of a worker that would give other bytes, of one that was lost, and of a scheduler that is gone."""
+        if self._client.status != "running":
             future.set_exception(_lost(self._address))
+        elif done.cancelled():
+            future.set_exception(BrokenExecutor("a worker was lost"))
         elif (error := done.exception()) is not None:
             future.set_exception(_told(self._address, error))
         elif isinstance(found := done.result(), Other):
@@ -118,6 +133,8 @@ def _client(address: str, patience: float) -> Any:
     except ImportError:
         right = "install it with: pip install 'turnwright[cluster]'"
         raise ClusterError(address, "work on a cluster needs Dask's distributed", right) from None
+    for name in ("distributed", "distributed.client"):
+        logging.getLogger(name).setLevel(logging.CRITICAL)  # what they would say of a loss, we say in one sentence
     try:
         client: Any = Client(address, timeout=patience, set_as_default=False)  # type: ignore[no-untyped-call]
     except (OSError, ValueError, TimeoutError) as error:
