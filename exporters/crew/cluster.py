@@ -64,6 +64,25 @@ class Cluster:
             hands.call_off()
 
 
+class _Coming(Future[Any]):
+    """A result that is not waited for when the scheduler is gone: not every future hears of that."""
+
+    def __init__(self, address: str, client: Any) -> None:
+        super().__init__()
+        self._address, self._client = address, client
+
+    def result(self, timeout: float | None = None) -> Any:
+        """The result. Raises ClusterError where there will be none."""
+        while True:
+            try:
+                return super().result(1.0 if timeout is None else timeout)
+            except TimeoutError:
+                if self._client.status in ("closing", "closed"):
+                    raise _lost(self._address) from None
+                if timeout is not None:
+                    raise
+
+
 class _Workers:
     """An executor of the client, with what its tasks need on the way to the workers."""
 
@@ -76,7 +95,7 @@ class _Workers:
 
     def submit(self, task: Any) -> Future[Any]:
         """The result to come."""
-        future: Future[Any] = Future()
+        future = _Coming(self._address, self._client)
         with self._told():
             given = self._executor.submit(do_prepared, self._digest, self._pieces, task)
         given.add_done_callback(lambda done: self._pass_on(done, future))
@@ -84,7 +103,8 @@ class _Workers:
 
     def call_off(self) -> None:
         """Lets go of all that is not done, without waiting."""
-        self._executor.shutdown(wait=False)
+        if self._client.status == "running":
+            self._executor.shutdown(wait=False)
 
     @contextmanager
     def _told(self) -> Iterator[None]:
