@@ -10,12 +10,13 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-import tempfile
+import stat
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import sympy
+from turnwright.bank.durable import replace_passing
 from turnwright.bank.elimination import Stage
 from turnwright.bank.equation import System, system_of
 from turnwright.bank.problem import Problem, Question
@@ -77,8 +78,7 @@ def _read(
     path: Path, problem: Problem, question: Question, system: System, samples: Mapping[str, Any]
 ) -> SolvedQuestion | None:
     try:
-        with path.open("rb") as file:
-            data = json.loads(file.read(LARGEST))
+        data = json.loads(_content(path))
         solution = Solution(system.ask, load(data["closed_form"]), _path(data["path"]))
         signs = [_sign(each) for each in data["signs"]]
         if len(signs) != len(problem.holds) or not satisfies(system, solution, samples):
@@ -89,6 +89,15 @@ def _read(
     if any(each is None for each in holding):
         return None
     return SolvedQuestion(problem, question, system, solution, tuple(each for each in holding if each))
+
+
+def _content(path: Path) -> bytes:
+    """What an ordinary file holds, up to a bound; a pipe or device in its place is not waited for."""
+    held = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    with os.fdopen(held, "rb") as file:
+        if not stat.S_ISREG(os.fstat(held).st_mode):
+            raise ValueError("no ordinary file")
+        return file.read(LARGEST)
 
 
 def _kept(system: System, reason: Any, sign: Sign | None, samples: Mapping[str, Any]) -> Kept | None:
@@ -128,9 +137,7 @@ def _write(path: Path, solved: SolvedQuestion) -> None:
     }
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile("w", dir=path.parent, suffix=".part", delete=False, encoding="utf-8") as file:
-            json.dump(data, file)
-        Path(file.name).replace(path)
+        replace_passing(path, json.dumps(data).encode())
     except OSError:
         return
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 import ast
 import inspect
 import json
-import tempfile
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
@@ -200,7 +199,7 @@ def test_a_disk_that_refuses_to_write_leaves_no_entry(
     def full(*_: Any, **__: Any) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(tempfile, "NamedTemporaryFile", full)
+    monkeypatch.setattr(Path, "write_bytes", full)
     first = solved_question(problem, problem.questions[0])
     assert not list(folder.iterdir())
     assert solved_question(problem, problem.questions[0]) == first

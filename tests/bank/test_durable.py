@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from turnwright.bank.durable import write_together
 from turnwright.bank.errors import FileError
-from turnwright.exporters.together import write_together
 
 OLD, NEW = b"last year's paper", b"this year's paper"
 
