@@ -18,7 +18,7 @@ from typing import Any
 import numpy as np
 import pytest
 import sympy
-from turnwright.bank import cache, serial, substitution
+from turnwright.bank import cache, derivation, serial, substitution
 from turnwright.bank.cache import solved_question
 from turnwright.bank.equation import system_of
 from turnwright.bank.evaluation import evaluate
@@ -269,6 +269,14 @@ FORGERIES: dict[str, dict[tuple[Any, ...], Change]] = {
     "an unknown head": {CLOSED: always(["Function", "r"])},
     "a division by zero": {CLOSED: lambda tree: ["Mul", tree, ["Pow", ["0"], ["-1"]]]},
     "a huge power": {CLOSED: always(["Pow", ["Pow", ["99999999"], ["99999999"]], ["99999999"]])},
+    "a higher power still": {CLOSED: always(reduce(lambda tree, _: ["Pow", tree, ["9"]], range(30), ["99999999"]))},
+    "a line that says nothing": {(*LAST, "stages", 0): always(["start", "g", "g", None])},
+    "a true line about something else": {(*LAST, "stages"): lambda lines: [lines[0], ["put", "F_low", "F_low", "r"]]},
+    "another word for what was done": {(*LAST, "stages", 1, 0): always("start")},
+    "another quantity put in": {(*LAST, "stages", 1, 3): always("m")},
+    "lines left out": {(*LAST, "stages"): always([])},
+    "the last line left out": {(*LAST, "stages"): lambda lines: lines[:-1]},
+    "a line twice": {(*LAST, "stages"): lambda lines: [*lines, ["start", *lines[-1][1:3], None]]},
     "deep nesting": {CLOSED: nested},
     "text for a number": {ORIGIN: always("first")},
     "a list for a mapping": {STEPS: always([[1, 2, 3]])},
@@ -423,7 +431,7 @@ def names_called(module: Any) -> Iterator[str]:
             yield from (each.name for each in node.names)
 
 
-@pytest.mark.parametrize("module", [cache, serial, substitution])
+@pytest.mark.parametrize("module", [cache, serial, substitution, derivation])
 def test_nothing_on_the_way_from_disk_parses_or_runs_formulas(module: Any) -> None:
     running = {
         "eval",
