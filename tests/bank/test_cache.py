@@ -8,6 +8,7 @@ from __future__ import annotations
 import ast
 import inspect
 import json
+import os
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
@@ -212,6 +213,41 @@ def test_an_entry_that_is_a_folder_is_passed_over(problem: Problem, folder: Path
     path.mkdir()
     assert solved_question(problem, problem.questions[0]) == first
     assert calls.count == 2
+
+
+def test_a_pipe_in_the_place_of_an_entry_is_not_waited_for(problem: Problem, folder: Path, calls: Calls) -> None:
+    if not hasattr(os, "mkfifo"):
+        pytest.skip("this system has no named pipes")
+    first = solved_question(problem, problem.questions[0])
+    path = only_entry(folder)
+    path.unlink()
+    os.mkfifo(path)
+    assert solved_question(problem, problem.questions[0]) == first
+    assert solved_question(problem, problem.questions[0]) == first
+    assert calls.count == 2, "the pipe was not replaced"
+
+
+def test_a_link_in_the_place_of_an_entry_is_replaced_and_what_it_shows_stays(
+    problem: Problem, folder: Path, tmp_path: Path
+) -> None:
+    solved_question(problem, problem.questions[0])
+    path = only_entry(folder)
+    path.unlink()
+    (tmp_path / "thesis").write_text("not ours")
+    path.symlink_to(tmp_path / "thesis")
+    solved_question(problem, problem.questions[0])
+    assert (tmp_path / "thesis").read_text() == "not ours"
+    assert path.is_file()
+    assert not path.is_symlink()
+
+
+def test_the_oldest_entries_go_when_the_folder_grows_beyond_its_bound(folder: Path) -> None:
+    folder.mkdir()
+    for age, name in enumerate("dacb"):
+        (folder / f"{name}.json").write_bytes(bytes(100))
+        os.utime(folder / f"{name}.json", (1000 - age, 1000 - age))
+    cache.trim(folder, 250)
+    assert sorted(each.name for each in folder.iterdir()) == ["a.json", "d.json"]
 
 
 # --- forged and damaged entries ---------------------------------------------------------------

@@ -1,15 +1,22 @@
-"""Two files written as one: both are new, or both are as they were."""
+"""Files take their places whole and flushed; two written as one are both new, or both as they were."""
 
 from __future__ import annotations
 
 import errno
 import os
+import signal
+import subprocess
+import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
-from turnwright.bank.durable import write_together
+from turnwright.bank import command, parts
+from turnwright.bank.durable import replacement, write_together, write_tree
 from turnwright.bank.errors import FileError
+from turnwright.bank.parts import part
+from turnwright.bank.stopping import Stopped
 
 OLD, NEW = b"last year's paper", b"this year's paper"
 
@@ -102,3 +109,136 @@ def test_a_folder_that_is_missing_is_told_before_anything_is_written(pair: tuple
     with pytest.raises(FileError, match="its folder does not exist"):
         write_together({pair[0]: NEW, missing: NEW})
     assert are(pair, OLD)
+
+
+# --- flushed, and in order --------------------------------------------------------------------
+
+
+def write_one(target: Path) -> None:
+    with replacement(target) as fresh:
+        fresh.file.write(NEW)
+
+
+WRITERS: dict[str, Callable[[Path], None]] = {
+    "one": write_one,
+    "together": lambda target: write_together({target: NEW}),
+    "tree": lambda target: write_tree({"deep/fair.txt": NEW}, target, lambda _: None),
+}
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").exists(), reason="needs the paths of open files")
+@pytest.mark.parametrize("name", WRITERS)
+def test_a_file_is_flushed_whole_then_moved_then_its_folder_is_flushed(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen: list[str] = []
+    flush, move = os.fsync, Path.replace
+
+    def flushed(descriptor: int) -> None:
+        place = Path(f"/proc/self/fd/{descriptor}").readlink()
+        whole = place.is_dir() or place.read_bytes() == NEW
+        seen.append(f"flushed {'folder' if place == tmp_path else 'part'}{'' if whole else ', half'}")
+        flush(descriptor)
+
+    def moved(self: Path, target: Path) -> Path:
+        assert not target.exists()
+        seen.append("moved")
+        return move(self, target)
+
+    monkeypatch.setattr(os, "fsync", flushed)
+    monkeypatch.setattr(Path, "replace", moved)
+    WRITERS[name](tmp_path / "fair")
+    inner = 2 if name == "tree" else 0  # folders that were made
+    assert seen == ["flushed part"] * (1 + inner) + ["moved", "flushed folder"]
+    assert [each.name for each in tmp_path.iterdir()] == ["fair"]
+
+
+def test_a_file_that_may_not_grow_leaves_the_old_ones(pair: tuple[Path, Path]) -> None:
+    resource = pytest.importorskip("resource", reason="only Unix limits the size of a file")
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (1000, hard))
+    try:
+        with pytest.raises(FileError, match="larger than a file may be here"):
+            write_together({pair[0]: NEW, pair[1]: NEW * 1000})
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    assert are(pair, OLD)
+
+
+# --- parts that runs leave --------------------------------------------------------------------
+
+
+def test_a_run_clears_away_what_a_killed_one_left_and_nothing_else(tmp_path: Path) -> None:
+    left = tmp_path / ".turnwright-0123456789abcdef.part"
+    (left / "deep").mkdir(parents=True)
+    (left / "deep" / "new").write_bytes(NEW)
+    others = [".turnwright-notes.part", ".turnwright-0123456789abcdef.part.txt", "fair.part"]
+    for name in others:
+        (tmp_path / name).mkdir()
+    with part(tmp_path) as living:
+        (living / "new").write_bytes(NEW)
+        write_together({tmp_path / "fair.pdf": NEW})
+        assert (living / "new").read_bytes() == NEW, "the part of a run that lives is gone"
+    assert sorted(each.name for each in tmp_path.iterdir()) == sorted([*others, "fair.pdf"])
+
+
+def test_a_link_with_the_name_of_a_part_leads_nobody_to_remove_what_it_shows(tmp_path: Path) -> None:
+    (tmp_path / "own").mkdir()
+    (tmp_path / "own" / "notes").write_bytes(OLD)
+    (tmp_path / ".turnwright-0123456789abcdef.part").symlink_to(tmp_path / "own")
+    parts.clear(tmp_path)
+    assert (tmp_path / "own" / "notes").read_bytes() == OLD
+
+
+def test_a_part_that_another_run_takes_for_stale_before_it_is_locked_is_made_anew(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    honest, tried = parts._lock, []
+
+    def late(path: Path) -> int | None:
+        tried.append(path)
+        if len(tried) == 1:
+            path.rmdir()
+        return honest(path)
+
+    monkeypatch.setattr(parts, "_lock", late)
+    with part(tmp_path) as made:
+        assert made.is_dir()
+        assert made == tried[1] != tried[0]
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="needs forks")
+def test_a_fork_takes_no_part_from_its_parent(tmp_path: Path) -> None:
+    script = (
+        "import os, sys; from pathlib import Path; from turnwright.bank.parts import part\n"
+        "with part(Path(sys.argv[1])) as made:\n"
+        "    child = os.fork()\n"
+        "    if child: os.waitpid(child, 0); assert made.exists()\n"
+    )
+    assert subprocess.run([sys.executable, "-c", script, str(tmp_path)], check=False).returncode == 0
+    assert not list(tmp_path.iterdir())
+
+
+# --- told to end ------------------------------------------------------------------------------
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs signals")
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+def test_a_run_that_is_told_to_end_takes_its_temporary_files_with_it(tmp_path: Path, number: int) -> None:
+    (tmp_path / "fair.zip").write_bytes(OLD)
+    script = (
+        "import os, sys; from pathlib import Path; from turnwright.bank import command, durable, stopping\n"
+        "def write(**_):\n"
+        "    with durable.replacement(Path(sys.argv[1])) as fresh:\n"
+        "        fresh.file.write(b'half'); os.kill(os.getpid(), int(sys.argv[2]))\n"
+        "command.turnwright.main = lambda *_, **__: write()\n"
+        "command.main()"
+    )
+    ended = subprocess.run(
+        [sys.executable, "-c", script, str(tmp_path / "fair.zip"), str(int(number))], capture_output=True, check=False
+    )
+    assert (ended.returncode, ended.stderr) == (128 + number, f"{command.STOPPED}\n".encode())
+    assert [each.name for each in tmp_path.iterdir()] == ["fair.zip"]
+    assert (tmp_path / "fair.zip").read_bytes() == OLD
+    assert Stopped(number).exit_status == ended.returncode

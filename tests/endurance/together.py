@@ -97,11 +97,11 @@ def _vandalise(place: Path, stop: threading.Event, done: Counter[str]) -> None:
     dice = random.Random()
     ways = list(WAYS)
     while not stop.wait(0.005):
-        entries = sorted(place.glob("*.json"))
+        entries = [each for each in sorted(place.glob("*.json")) if each.is_file() and not each.is_symlink()]
         if not entries:
             continue
         way = dice.choice(ways)
-        with suppress(OSError, ValueError, KeyError, IndexError):
+        with suppress(OSError, ValueError, KeyError, IndexError, TypeError, RecursionError):
             WAYS[way](dice.choice(entries), dice)
             done[way] += 1
 
@@ -139,7 +139,8 @@ def _in_place_of(make: Callable[[Path], object]) -> Callable[[Path, random.Rando
 
 
 def _other_entry(path: Path, dice: random.Random) -> None:
-    path.write_bytes(dice.choice(sorted(path.parent.glob("*.json"))).read_bytes())
+    others = [each for each in sorted(path.parent.glob("*.json")) if each.is_file() and not each.is_symlink()]
+    path.write_bytes(dice.choice(others).read_bytes())
 
 
 WAYS: dict[str, Callable[[Path, random.Random], None]] = {
