@@ -81,7 +81,7 @@ class Derivation:
         after = factor * (value_at(stage.left, values) - value_at(stage.right, values))
         if not np.isfinite(before) or not np.isfinite(after):
             return None
-        return bool(abs(before) > CLOSE * size and abs(abs(before) - abs(after)) <= CLOSE * size)
+        return bool(abs(abs(before) - abs(after)) <= CLOSE * size)
 
     def _put(self, what: sympy.Expr | None) -> Values:
         """The values, with what is put in as its own step gives it. Raises KeyError where no step gives it."""

@@ -278,6 +278,7 @@ def nested(tree: Any) -> Any:
 
 
 # what is changed, and how; all else in the entry stays sound
+POWERS = reduce(lambda tree, _: ["Pow", tree, ["9"]], range(9), ["99999999"])  # more figures than a disk holds
 FORGERIES: dict[str, dict[tuple[Any, ...], Change]] = {
     "twice the closed form": {CLOSED: twice},
     "a millionth more": {CLOSED: lambda tree: ["Mul", ["1000001/1000000"], tree]},
@@ -305,7 +306,7 @@ FORGERIES: dict[str, dict[tuple[Any, ...], Change]] = {
     "an unknown head": {CLOSED: always(["Function", "r"])},
     "a division by zero": {CLOSED: lambda tree: ["Mul", tree, ["Pow", ["0"], ["-1"]]]},
     "a huge power": {CLOSED: always(["Pow", ["Pow", ["99999999"], ["99999999"]], ["99999999"]])},
-    "a higher power still": {CLOSED: always(reduce(lambda tree, _: ["Pow", tree, ["9"]], range(30), ["99999999"]))},
+    "powers of powers": {(*STEPS, 0, "value"): always(["Mul", ["sin", "r"], POWERS])},
     "a line that says nothing": {(*LAST, "stages", 0): always(["start", "g", "g", None])},
     "a true line about something else": {(*LAST, "stages"): lambda lines: [lines[0], ["put", "F_low", "F_low", "r"]]},
     "another word for what was done": {(*LAST, "stages", 1, 0): always("start")},

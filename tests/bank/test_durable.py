@@ -190,16 +190,17 @@ def test_a_link_with_the_name_of_a_part_leads_nobody_to_remove_what_it_shows(tmp
     assert (tmp_path / "own" / "notes").read_bytes() == OLD
 
 
-def test_a_part_that_another_run_takes_for_stale_before_it_is_locked_is_made_anew(
+def test_a_part_that_another_run_takes_for_stale_while_it_is_locked_is_made_anew(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     honest, tried = parts._lock, []
 
     def late(path: Path) -> int | None:
         tried.append(path)
+        held = honest(path)
         if len(tried) == 1:
             path.rmdir()
-        return honest(path)
+        return held
 
     monkeypatch.setattr(parts, "_lock", late)
     with part(tmp_path) as made:
