@@ -69,7 +69,8 @@ class Derivation:
         return bool(abs(gap) <= CLOSE * _size(left, right, values)) if np.isfinite(gap) else None
 
     def _follows(self, stage: Stage, left: sympy.Expr, right: sympy.Expr) -> bool | None:
-        values, factor = self._values, 1.0
+        values: Values = self._values
+        factor = 1.0
         if stage.did == "put":
             values = self._put(stage.what)
         elif stage.did == "cancel":
