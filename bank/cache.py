@@ -2,7 +2,7 @@
 
 An entry is named by a digest of all that the solution depends on. It holds plain JSON, and is used only after its
 numbers were put into the freshly made equations (see ``substitution``): a damaged, old or forged entry is
-dropped and the question solved again. The folder may be deleted at any time.
+dropped and the question solved again. The folder may be deleted at any time; the oldest entries go when it grows large.
 """
 
 from __future__ import annotations
@@ -10,23 +10,29 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-import tempfile
+import stat
 from collections.abc import Mapping
+from contextlib import suppress
+from itertools import count
 from pathlib import Path
 from typing import Any
 
 import sympy
+from turnwright.bank.durable import replace_passing
 from turnwright.bank.elimination import Stage
 from turnwright.bank.equation import System, system_of
 from turnwright.bank.problem import Problem, Question
 from turnwright.bank.serial import NoExpressionError, Tree, dump, load
-from turnwright.bank.solution import Sign, Solution, Solved
+from turnwright.bank.solution import Sign, Solution, Solved, is_admissible
 from turnwright.bank.solving import Kept, SolvedQuestion, gap, kept, samples_of, solve_question
 from turnwright.bank.substitution import has_sign, satisfies
 
 FORMAT = 5  # raised when the solver's results or this layout change
 LARGEST = 200_000
+MOST = 64_000_000  # bytes of all entries, beyond which the oldest go
+OFTEN = 64  # entries from one look at the size of the folder to the next
 FOLDER_VARIABLE = "TURNWRIGHT_CACHE"
+_writes = count()
 
 
 def solved_question(problem: Problem, question: Question) -> SolvedQuestion:
@@ -77,18 +83,28 @@ def _read(
     path: Path, problem: Problem, question: Question, system: System, samples: Mapping[str, Any]
 ) -> SolvedQuestion | None:
     try:
-        with path.open("rb") as file:
-            data = json.loads(file.read(LARGEST))
+        data = json.loads(_content(path))
         solution = Solution(system.ask, load(data["closed_form"]), _path(data["path"]))
         signs = [_sign(each) for each in data["signs"]]
-        if len(signs) != len(problem.holds) or not satisfies(system, solution, samples):
+        if len(signs) != len(problem.holds) or not is_admissible(solution, samples, system.signed):
+            return None
+        if not satisfies(system, solution, samples):
             return None
         holding = [_kept(system, reason, sign, samples) for reason, sign in zip(problem.holds, signs, strict=True)]
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError, NoExpressionError):
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError, NoExpressionError, OverflowError):
         return None
     if any(each is None for each in holding):
         return None
     return SolvedQuestion(problem, question, system, solution, tuple(each for each in holding if each))
+
+
+def _content(path: Path) -> bytes:
+    """What an ordinary file holds, up to a bound; a pipe or device in its place is not waited for."""
+    held = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    with os.fdopen(held, "rb") as file:
+        if not stat.S_ISREG(os.fstat(held).st_mode):
+            raise ValueError("no ordinary file")
+        return file.read(LARGEST)
 
 
 def _kept(system: System, reason: Any, sign: Sign | None, samples: Mapping[str, Any]) -> Kept | None:
@@ -128,11 +144,23 @@ def _write(path: Path, solved: SolvedQuestion) -> None:
     }
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile("w", dir=path.parent, suffix=".part", delete=False, encoding="utf-8") as file:
-            json.dump(data, file)
-        Path(file.name).replace(path)
+        if next(_writes) % OFTEN == 0:
+            trim(path.parent)
+        replace_passing(path, json.dumps(data).encode())
     except OSError:
         return
+
+
+def trim(place: Path, most: int = MOST) -> None:
+    """Removes the oldest entries of a folder until those that are left take no more than so many bytes."""
+    found = [(each.stat(follow_symlinks=False), each.path) for each in os.scandir(place) if each.name.endswith(".json")]
+    size = sum(state.st_size for state, _ in found)
+    for state, path in sorted(found, key=lambda each: (each[0].st_mtime_ns, each[1])):
+        if size <= most:
+            return
+        with suppress(OSError):  # another run may have removed it
+            Path(path).unlink(missing_ok=True)
+            size -= state.st_size
 
 
 def _dump_sign(sign: Sign | None) -> Tree:

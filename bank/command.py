@@ -27,6 +27,7 @@ from turnwright.bank.command_paper import paper
 from turnwright.bank.command_pool import pool
 from turnwright.bank.command_results import results
 from turnwright.bank.command_teaching import demo, mistakes
+from turnwright.bank.stopping import Stopped, stop_on_signals
 
 if TYPE_CHECKING:
     from turnwright.bank.asked import Settings
@@ -36,8 +37,11 @@ if TYPE_CHECKING:
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 110}
 
 
+STOPPED = "turnwright: stopped; nothing was left half done"
 TABLE = "turnwright-packs.txt"  # what became of everything, beside the packs of all formats
-PIPE_CLOSED = 141  # as the shell has it for a program whose reader has left
+# as the shell has them for a program that a signal ended
+INTERRUPTED = 130
+PIPE_CLOSED = 141  # its reader has left
 
 
 @click.group(context_settings=CONTEXT)
@@ -128,17 +132,13 @@ def show(
 
 
 def _write_figure(drawing: Any, question: str, target: Path) -> None:
-    from turnwright.bank.errors import FileError, UsageError
+    from turnwright.bank.durable import write_together
+    from turnwright.bank.errors import UsageError
     from turnwright.exporters.svg import svg
 
     if drawing is None:
         raise UsageError(f"{question} has no force diagram; leave --figure out")
-    try:
-        target.write_bytes(svg(drawing))
-    except OSError as error:
-        raise FileError(
-            str(target), f"can't be written ({error.strerror})", "name a file in a writable folder"
-        ) from None
+    write_together({target: svg(drawing)})
 
 
 @turnwright.command(short_help="Solve a question for your own numbers.")
@@ -200,9 +200,11 @@ def pack(
     """Write a proved pack of the named questions, problems or families (all if none is named)."""
     from turnwright import exporters
     from turnwright.bank import report, report_pack
+    from turnwright.bank.durable import place_of, write_together
     from turnwright.exporters.packing import write_pack, write_packs
-    from turnwright.exporters.together import write_together
 
+    if manifest:
+        place_of(manifest)  # what can't be written is told before the work
     problems = bank_of(bank_paths)
     if len(order.formats) > 1:
         folder = out or Path()
@@ -247,7 +249,7 @@ turnwright.add_command(results)
 def run(arguments: list[str]) -> int:
     """The exit status of the command with these arguments: 0, 1 where a check failed, 2 for usage or input.
 
-    130 where it was stopped, 141 where the reader of its output left.
+    130 where it was interrupted, 143 or 129 where it was told to end, 141 where the reader of its output left.
     """
     from turnwright.bank.errors import TurnwrightError
 
@@ -259,7 +261,9 @@ def run(arguments: list[str]) -> int:
     except click.ClickException as error:
         return _told(f"turnwright: {error.format_message().rstrip('.')}; see 'turnwright --help'", 2)
     except (click.exceptions.Abort, KeyboardInterrupt):
-        return _told("turnwright: stopped; nothing was left half done", 130)
+        return _told(STOPPED, INTERRUPTED)
+    except Stopped as stopped:
+        return _told(STOPPED, stopped.exit_status)
     except SystemExit:  # click leaves like this when a pipe is closed
         return PIPE_CLOSED
     except OSError as error:
@@ -276,4 +280,5 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
+    stop_on_signals()
     sys.exit(run(sys.argv[1:]))

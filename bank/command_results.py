@@ -54,10 +54,10 @@ def results(
 
     from turnwright.bank import report, report_results
     from turnwright.bank.analysis import analyse, read_assessment
+    from turnwright.bank.durable import write_together
     from turnwright.bank.errors import FileError
     from turnwright.exporters.report import Head, report_page, statistics_files
     from turnwright.exporters.results import Pseudonyms, read_results, with_groups
-    from turnwright.exporters.together import write_together
 
     assessment = read_assessment(manifest)
     pseudonyms = Pseudonyms(salt)

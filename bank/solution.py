@@ -62,7 +62,7 @@ def solve(system: System, samples: Samples, *, careful: bool = True) -> Solution
     refused: list[Solution] = []
     for state, search in _ends(system, careful):
         for candidate in _candidates(system, search, state):
-            (found if _is_admissible(candidate, samples, system.signed) else refused).append(candidate)
+            (found if is_admissible(candidate, samples, system.signed) else refused).append(candidate)
         if found or refused:
             break
     if not found:
@@ -176,7 +176,7 @@ def _inverse(
         yield function, value, inverse(value)
 
 
-def _is_admissible(solution: Solution, samples: Samples, signed: frozenset[str]) -> bool:
+def is_admissible(solution: Solution, samples: Samples, signed: frozenset[str]) -> bool:
     """Whether the branch is real, finite and (unless signed) positive for at least one sample of givens.
 
     Draws may reach beyond what the situation allows; the variants drop those, so one good sample is enough.

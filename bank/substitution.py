@@ -17,8 +17,8 @@ import numpy as np
 import sympy
 from numpy.typing import NDArray
 from turnwright.bank.algebra import COSINE, SINE, letters
+from turnwright.bank.derivation import Derivation, unknown_of, value_at
 from turnwright.bank.equation import Equation, System
-from turnwright.bank.evaluation import evaluate
 from turnwright.bank.expression import names_in
 from turnwright.bank.solution import Sign, Solution, Solved
 
@@ -33,16 +33,18 @@ def satisfies(system: System, solution: Solution, samples: Mapping[str, Any]) ->
         return False
     claim = Claim(system, solution.path, system.ask)
     found: list[bool] = []
+    sound: list[bool] = []
     for known in _givens(samples):
-        answer = _value(solution.closed_form, known)
+        answer = value_at(solution.closed_form, known)
         if not np.isfinite(answer) or (answer <= 0 and system.ask not in system.signed):
             continue
         values = claim.values({**known, system.ask: answer}, frozenset()) if claim.is_square else None
         if values is not None:
             found.append(claim.balances(values) and claim.fixes(values))
-        if len(found) == TRIALS:
+            sound += claim.derived(values) if found[-1] and not sound else []
+        if len(found) >= TRIALS and sound:
             break
-    return bool(found) and all(found)
+    return bool(found) and all(found) and bool(sound) and all(sound)
 
 
 def has_sign(system: System, gap: sympy.Expr, sign: Sign, samples: Mapping[str, Any]) -> bool:
@@ -53,7 +55,7 @@ def has_sign(system: System, gap: sympy.Expr, sign: Sign, samples: Mapping[str, 
     found: list[bool] = []
     for known in _givens(samples):
         values = claim.values(known, names_in(letters(gap)) | names_in(letters(sign.factor)))
-        if values is not None and np.isfinite(_value(sign.expression, known)):
+        if values is not None and np.isfinite(value_at(sign.expression, known)):
             found.append(claim.balances(values) and _equal(gap, sign.expression * sign.factor, values))
         if len(found) == TRIALS:
             break
@@ -81,17 +83,6 @@ def _givens(samples: Mapping[str, Any]) -> Iterator[dict[str, float]]:
         }
 
 
-def _value(expression: sympy.Expr, values: Mapping[str, float]) -> float:
-    """The value of an expression; sine and cosine of a known angle stand beside it under their letters."""
-    angles = {
-        letter + name: function(values[name])
-        for letter, function in ((SINE, np.sin), (COSINE, np.cos))
-        for name in values
-        if letter + name not in values
-    }
-    return float(evaluate(letters(expression), {**angles, **values}))
-
-
 @dataclass(frozen=True)
 class Claim:
     """Equations of the system, by ``path``, with the unknown that each is said to give, the asked one last."""
@@ -103,7 +94,7 @@ class Claim:
     @property
     def unknowns(self) -> list[str | None]:
         """The unknown that each step gives: a symbol, or the sine or cosine of an angle under its letter."""
-        found = [_unknown(each.left) for each in self.path]
+        found = [unknown_of(each.left) for each in self.path]
         return [*found[:-1], self.ask] if self.ask else found
 
     @cached_property
@@ -140,10 +131,10 @@ class Claim:
         chance = random.SystemRandom()
         values = {**known, **{name: chance.uniform(0.5, 3.0) for name in free}}
         for each in reversed(self.path[:-1] if self.ask else self.path):
-            name = _unknown(each.left)
+            name = unknown_of(each.left)
             power = float(each.left.exp) if each.left.is_Pow else 1.0
             try:
-                value = _value(each.value, values)
+                value = value_at(each.value, values)
             except KeyError:
                 return None
             if name is None or not np.isfinite(value):
@@ -162,6 +153,14 @@ class Claim:
                 return False
         return True
 
+    def derived(self, values: Mapping[str, float]) -> list[bool]:
+        """Whether every line follows from the one before it; nothing where these values do not tell."""
+        try:
+            sound = Derivation(self.path, self.equations, values).is_sound
+        except (KeyError, TypeError, ZeroDivisionError):
+            return [False]
+        return [] if sound is None else [sound]
+
     def fixes(self, values: Mapping[str, float]) -> bool:
         """Whether the equations fix the unknowns: their matrix of derivatives has full rank."""
         matrix = np.array([[_slope(each, name or "", values) for name in self.unknowns] for each in self.equations])
@@ -176,15 +175,10 @@ def _letters_in(equation: Equation) -> frozenset[str]:
     return names_in(letters(equation.left - equation.right))
 
 
-def _unknown(left: sympy.Expr) -> str | None:
-    base = letters(left.base if left.is_Pow else left)
-    return base.name if base.is_Symbol else None
-
-
 def _equal(left: sympy.Expr, right: sympy.Expr, values: Mapping[str, float]) -> bool:
     try:
-        first, second = _value(left, values), _value(right, values)
-        size = max(abs(_value(term, values)) for side in (left, right) for term in sympy.Add.make_args(side))
+        first, second = value_at(left, values), value_at(right, values)
+        size = max(abs(value_at(term, values)) for side in (left, right) for term in sympy.Add.make_args(side))
     except KeyError:
         return False
     return bool(abs(first - second) <= CLOSE * max(size, 1e-300))
@@ -195,5 +189,5 @@ def _slope(equation: Equation, name: str, values: Mapping[str, float]) -> float:
     here = values[name]
     step = abs(here) * STEP or STEP
     gap = equation.left - equation.right
-    after, before = (_value(gap, {**values, name: here + sign * step}) for sign in (1, -1))
+    after, before = (value_at(gap, {**values, name: here + sign * step}) for sign in (1, -1))
     return (after - before) / (2 * step) * (abs(here) or 1.0)

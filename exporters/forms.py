@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
-import tempfile
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from turnwright import exporters
-from turnwright.bank.errors import FileError
+from turnwright.bank.durable import scratch, write_together
+from turnwright.bank.errors import FileError, ProofError
 from turnwright.bank.form.assessment import Assessment, Form, pack_of
 from turnwright.bank.form.manifest import NAME, manifest
 from turnwright.bank.item import Pack
@@ -18,7 +19,6 @@ from turnwright.exporters.naming import contents
 from turnwright.exporters.packing import Order, Progress, write_made
 from turnwright.exporters.paper import Layout, papers
 from turnwright.exporters.paper.writing import laws_of
-from turnwright.exporters.together import write_together
 
 
 @dataclass(frozen=True)
@@ -54,9 +54,9 @@ def write_forms(
     files: dict[Path, bytes] = {}
     proved = 0
     told: list[str] = []
-    with tempfile.TemporaryDirectory() as scratch:
+    with scratch(folder, folder) as apart, _named_in(folder):
         for form, pack in packs.items():
-            for each in write_made(pack, _target(Path(scratch), form), len(pack.sections), progress, order):
+            for each in write_made(pack, _target(apart, form), len(pack.sections), progress, order):
                 files[folder / each.path.name] = each.path.read_bytes()
                 proved += each.report.marked
                 told += [
@@ -73,6 +73,17 @@ def write_forms(
     files[folder / NAME] = (json.dumps(data, ensure_ascii=False, indent=1) + "\n").encode()
     write_together(files)
     return WrittenForms(tuple(files), proved, tuple(told))
+
+
+@contextmanager
+def _named_in(folder: Path) -> Iterator[None]:
+    """Faults of files that are written apart name them where they were to stand."""
+    try:
+        yield
+    except FileError as error:
+        raise FileError(str(folder / Path(error.path).name), error.wrong, error.right) from error
+    except ProofError as error:
+        raise ProofError(str(folder / Path(error.path).name), error.findings) from error
 
 
 def _target(folder: Path, form: Form) -> Callable[[str], Path]:

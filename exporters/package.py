@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import zlib
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
@@ -11,8 +10,8 @@ from pathlib import Path
 from typing import IO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
+from turnwright.bank.durable import replacement, told
 from turnwright.bank.errors import ProofError
-from turnwright.exporters.replacement import replacement, told
 
 DATE = (1980, 1, 1, 0, 0, 0)
 MODE = 0o100644 << 16
@@ -70,36 +69,32 @@ class Package:
 def package(target: Path, check: Callable[[Path], None]) -> Iterator[Package]:
     """A package to fill, which replaces ``target`` when the block ends and ``check`` accepts the file.
 
-    ``check`` gets a temporary file in the folder of ``target``, complete and on disk, and raises to refuse it.
+    ``check`` gets a temporary file on the disk of ``target``, complete, and raises to refuse it.
     Whatever goes wrong, ``target`` stays as it was and the temporary file goes.
     """
-    with replacement(target) as part:
-        with _archive(part, target) as archive:
+    with replacement(target) as fresh:
+        with _archive(fresh.file, target) as archive:
             yield Package(archive, target)
-        _run(check, part, target)
+        _run(check, fresh.path, target)
 
 
 @contextmanager
-def _archive(part: Path, target: Path) -> Iterator[ZipFile]:
-    """A new zip at ``part``, which is on disk when the block has ended well."""
-    with told(target):
-        file = part.open("xb")
+def _archive(file: IO[bytes], target: Path) -> Iterator[ZipFile]:
+    """A new zip in ``file``, which can be read when the block has ended well."""
     archive = ZipFile(file, "w", ZIP_DEFLATED)
     try:
         yield archive
         with told(target):
             archive.close()
             file.flush()
-            os.fsync(file.fileno())
         # The caller still holds the archive while the file is checked, and its list is as long as the pack.
         archive.filelist.clear()
         archive.NameToInfo.clear()
     finally:
         # Left to the garbage collector, the archive would write to a file that is gone; and when a disk is full,
         # closing fails once more, which must not hide the first failure.
-        for each in (archive, file):
-            with suppress(OSError):
-                each.close()
+        with suppress(OSError):
+            archive.close()
 
 
 def _entry(name: str) -> ZipInfo:

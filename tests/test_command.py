@@ -400,7 +400,7 @@ REFUSED = [
     (["show", "lantern", *BANK], "'lantern' means three questions; name one, such as lantern.least-speed or"),
     (["show", "lantern.pull", *BANK, "--variant", "0"], "Invalid value for '--variant'"),
     (["show", "lantern.pull", *BANK, "--variant", "1769"], "1768 variants exist, 1769 were asked for; ask for at most"),
-    (["show", "lantern.pull", *BANK, "--figure", "no/where.svg"], "no/where.svg: can't be written"),
+    (["show", "lantern.pull", *BANK, "--figure", "no/where.svg"], "no/where.svg: its folder does not exist"),
     (["show", "lantern.pull", *BANK, "--g", "ten"], "'ten' is no number; write for example 9.81"),
     (["show", "lantern.pull", *BANK, "--g", "0"], "'0' is not between 0.01 and 1000, with at most six digits"),
     (["show", "lantern.pull", *BANK, "--g", "NaN"], "'NaN' is not between"),

@@ -8,11 +8,11 @@ from importlib.metadata import version
 from pathlib import Path
 
 from turnwright.bank.asked import Settings
+from turnwright.bank.durable import write_together
 from turnwright.bank.problem import Problem
 from turnwright.exporters.book.gathering import Gathering, Progress
 from turnwright.exporters.book.page import Page
 from turnwright.exporters.book.sheet import Head
-from turnwright.exporters.together import write_together
 
 ROWS = 6
 

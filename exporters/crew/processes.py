@@ -32,6 +32,7 @@ Result = TypeVar("Result")
 FEW_ITEMS = 400  # which one process is done with before others have started
 WAY: Way = "fork" if sys.platform == "linux" else "spawn"
 
+_STOPPING = {signal.SIGINT, signal.SIGTERM, signal.SIGHUP}
 _known: dict[int, Work] = {}  # what forks inherit, by a number of its own
 _numbers = count()
 
@@ -133,7 +134,11 @@ class ProcessExecutor(Executor):
             warnings.simplefilter("ignore", DeprecationWarning)
             ours, theirs = self._context.Pipe()
             process = self._context.Process(target=_work, args=(theirs, self._source), daemon=False)  # type: ignore[attr-defined]
-            process.start()
+            told = signal.pthread_sigmask(signal.SIG_BLOCK, _STOPPING)
+            try:
+                process.start()
+            finally:
+                signal.pthread_sigmask(signal.SIG_SETMASK, told)
             theirs.close()
         return _Worker(process, ours)
 
@@ -172,8 +177,10 @@ class _Worker:
 
 def _work(pipe: Connection, source: int | Luggage) -> None:
     """What a worker does, from its start to its end."""
+    for each in _STOPPING:  # which were held back from the start: the parent's way to stop is not a worker's
+        signal.signal(each, signal.SIG_DFL)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent hears it, too, and stops its workers
-    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    signal.pthread_sigmask(signal.SIG_UNBLOCK, _STOPPING)
     threading.Thread(target=_end_with_parent, daemon=True).start()
     if isinstance(source, Luggage):
         prepare(source.digest, (source.data,))

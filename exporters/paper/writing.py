@@ -9,6 +9,7 @@ from pathlib import Path
 from turnwright.bank.asked import Settings
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_questions
+from turnwright.bank.durable import place_of, write_together
 from turnwright.bank.errors import UsageError
 from turnwright.bank.formula_sheet import Law, laws, sheet
 from turnwright.bank.item import Item, Pack
@@ -19,8 +20,6 @@ from turnwright.bank.solving import SolvedQuestion
 from turnwright.exporters.packing import Progress
 from turnwright.exporters.paper.papers import Layout, papers
 from turnwright.exporters.paper.versions import Version, repeated
-from turnwright.exporters.replacement import place_of
-from turnwright.exporters.together import write_together
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from typing import Any
 from turnwright import exporters
 from turnwright.bank.asked import Settings
 from turnwright.bank.catalogue import find_questions
+from turnwright.bank.durable import write_together
 from turnwright.bank.errors import FileError, UsageError
 from turnwright.bank.form.manifest import bank_version
 from turnwright.bank.mistake_reader import shipped_mistakes
@@ -23,7 +24,6 @@ from turnwright.exporters.making import Recipe
 from turnwright.exporters.packing import Order, Progress, write_made
 from turnwright.exporters.pool.index import INDEX, Finished, digest_of, finished_before, index_bytes
 from turnwright.exporters.pool.plan import ITEMS, Plan, plan, size
-from turnwright.exporters.together import write_together
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import ast
 import inspect
 import json
-import tempfile
+import os
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
@@ -19,7 +19,7 @@ from typing import Any
 import numpy as np
 import pytest
 import sympy
-from turnwright.bank import cache, serial, substitution
+from turnwright.bank import cache, derivation, serial, substitution
 from turnwright.bank.cache import solved_question
 from turnwright.bank.equation import system_of
 from turnwright.bank.evaluation import evaluate
@@ -200,7 +200,7 @@ def test_a_disk_that_refuses_to_write_leaves_no_entry(
     def full(*_: Any, **__: Any) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(tempfile, "NamedTemporaryFile", full)
+    monkeypatch.setattr(Path, "write_bytes", full)
     first = solved_question(problem, problem.questions[0])
     assert not list(folder.iterdir())
     assert solved_question(problem, problem.questions[0]) == first
@@ -213,6 +213,41 @@ def test_an_entry_that_is_a_folder_is_passed_over(problem: Problem, folder: Path
     path.mkdir()
     assert solved_question(problem, problem.questions[0]) == first
     assert calls.count == 2
+
+
+def test_a_pipe_in_the_place_of_an_entry_is_not_waited_for(problem: Problem, folder: Path, calls: Calls) -> None:
+    if not hasattr(os, "mkfifo"):
+        pytest.skip("this system has no named pipes")
+    first = solved_question(problem, problem.questions[0])
+    path = only_entry(folder)
+    path.unlink()
+    os.mkfifo(path)
+    assert solved_question(problem, problem.questions[0]) == first
+    assert solved_question(problem, problem.questions[0]) == first
+    assert calls.count == 2, "the pipe was not replaced"
+
+
+def test_a_link_in_the_place_of_an_entry_is_replaced_and_what_it_shows_stays(
+    problem: Problem, folder: Path, tmp_path: Path
+) -> None:
+    solved_question(problem, problem.questions[0])
+    path = only_entry(folder)
+    path.unlink()
+    (tmp_path / "thesis").write_text("not ours")
+    path.symlink_to(tmp_path / "thesis")
+    solved_question(problem, problem.questions[0])
+    assert (tmp_path / "thesis").read_text() == "not ours"
+    assert path.is_file()
+    assert not path.is_symlink()
+
+
+def test_the_oldest_entries_go_when_the_folder_grows_beyond_its_bound(folder: Path) -> None:
+    folder.mkdir()
+    for age, name in enumerate("dacb"):
+        (folder / f"{name}.json").write_bytes(bytes(100))
+        os.utime(folder / f"{name}.json", (1000 - age, 1000 - age))
+    cache.trim(folder, 250)
+    assert sorted(each.name for each in folder.iterdir()) == ["a.json", "d.json"]
 
 
 # --- forged and damaged entries ---------------------------------------------------------------
@@ -243,6 +278,7 @@ def nested(tree: Any) -> Any:
 
 
 # what is changed, and how; all else in the entry stays sound
+POWERS = reduce(lambda tree, _: ["Pow", tree, ["9"]], range(9), ["99999999"])  # more figures than a disk holds
 FORGERIES: dict[str, dict[tuple[Any, ...], Change]] = {
     "twice the closed form": {CLOSED: twice},
     "a millionth more": {CLOSED: lambda tree: ["Mul", ["1000001/1000000"], tree]},
@@ -270,6 +306,14 @@ FORGERIES: dict[str, dict[tuple[Any, ...], Change]] = {
     "an unknown head": {CLOSED: always(["Function", "r"])},
     "a division by zero": {CLOSED: lambda tree: ["Mul", tree, ["Pow", ["0"], ["-1"]]]},
     "a huge power": {CLOSED: always(["Pow", ["Pow", ["99999999"], ["99999999"]], ["99999999"]])},
+    "powers of powers": {(*STEPS, 0, "value"): always(["Mul", ["sin", "r"], POWERS])},
+    "a line that says nothing": {(*LAST, "stages", 0): always(["start", "g", "g", None])},
+    "a true line about something else": {(*LAST, "stages"): lambda lines: [lines[0], ["put", "F_low", "F_low", "r"]]},
+    "another word for what was done": {(*LAST, "stages", 1, 0): always("start")},
+    "another quantity put in": {(*LAST, "stages", 1, 3): always("m")},
+    "lines left out": {(*LAST, "stages"): always([])},
+    "the last line left out": {(*LAST, "stages"): lambda lines: lines[:-1]},
+    "a line twice": {(*LAST, "stages"): lambda lines: [*lines, ["start", *lines[-1][1:3], None]]},
     "deep nesting": {CLOSED: nested},
     "text for a number": {ORIGIN: always("first")},
     "a list for a mapping": {STEPS: always([[1, 2, 3]])},
@@ -424,7 +468,7 @@ def names_called(module: Any) -> Iterator[str]:
             yield from (each.name for each in node.names)
 
 
-@pytest.mark.parametrize("module", [cache, serial, substitution])
+@pytest.mark.parametrize("module", [cache, serial, substitution, derivation])
 def test_nothing_on_the_way_from_disk_parses_or_runs_formulas(module: Any) -> None:
     running = {
         "eval",

@@ -12,7 +12,7 @@ import sys
 import time
 import traceback
 
-TRIALS: tuple[str, ...] = ("cluster",)
+TRIALS: tuple[str, ...] = ("cluster", "kills", "disk", "together")
 
 
 def main() -> int:

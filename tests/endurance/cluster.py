@@ -76,7 +76,7 @@ def _with_a_late_worker(folder: Path) -> None:
 def _until_written(pack: subprocess.Popen[bytes], folder: Path, size: int) -> None:
     """Waits until so many bytes of the pack are written; it must still be at work then."""
     until = time.monotonic() + 2 * PATIENCE
-    while sum(part.stat().st_size for part in folder.glob(".turnwright-*.part")) < size:
+    while sum(part.stat().st_size for part in folder.glob(".turnwright-*.part/new")) < size:
         assert pack.poll() is None and time.monotonic() < until, "the pack was never half written"
         time.sleep(0.02)
     time.sleep(0.2)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -210,23 +211,21 @@ def test_nothing_is_left_where_writing_ends_half_way(
 ) -> None:
     done = []
 
-    def full(path: Path, content: bytes) -> None:
+    def full(descriptor: int) -> None:
         if done:
             raise OSError(28, "No space left on device")
-        done.append(path)
-        path.parent.mkdir(parents=True)
-        path.write_bytes(content)
+        done.append(descriptor)
 
-    monkeypatch.setattr(writing, "_write", full)
+    monkeypatch.setattr(os, "fsync", full)
     assert run(["merge", "ours", "theirs", "--out", "both"]) == 2
-    assert "both: it can't be written (No space left on device)" in capsys.readouterr().err
+    assert "both: its disk is full; free some space" in capsys.readouterr().err
     assert sorted(each.name for each in banks.iterdir()) == ["ours", "theirs"]
 
 
 @pytest.mark.skipif(not Path("/proc/self").exists(), reason="needs a folder in which even root makes no other")
 def test_a_folder_that_may_not_be_written_is_told(banks: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["merge", "ours", "theirs", "--out", "/proc/both"]) == 2
-    assert "/proc/both: it can't be written" in capsys.readouterr().err
+    assert "/proc/both: its folder does not exist" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("command", [["diff", "ours", "theirs"], ["merge", "ours", "theirs", "--out", "both"]])
