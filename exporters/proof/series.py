@@ -20,6 +20,7 @@ from turnwright.exporters.proof.documents import MATHML, TAIL, TEXT, Element, Pl
 from turnwright.exporters.proof.feedback import Feedback
 from turnwright.exporters.proof.item_file import ItemFile
 from turnwright.exporters.proof.processing import Marking
+from turnwright.exporters.proof.solutions import Told
 from turnwright.exporters.proof.template import is_template
 from turnwright.exporters.proof.values import CannotMarkError
 
@@ -134,6 +135,7 @@ class _First:
         )
         self._varying = sorted({number for each in self._texts for number in each.numbers})
         self._told = self._feedback.around(each.place.element for each in self._texts)
+        self._item.keep("solution", lambda: Told(self._item)).vary([each.place for each in self._texts])
         self._changed = frozenset(changed for each in self._texts for changed in _read_from(each.place))
         self._item.keep("told numbers", dict).clear()
         self._between = [b"".join(self._pieces[start:stop]) for start, stop in _gaps(self._varying, len(pieces))]
