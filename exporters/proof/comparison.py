@@ -6,7 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 
 from turnwright.exporters.proof.documents import Element
-from turnwright.exporters.proof.expressions import Band, Cell, Compile, Context, Operands, Reader, Scope, Term
+from turnwright.exporters.proof.expressions import Band, Cell, Compile, Context, Operands, Reader, Term
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.terms import lifted, want_numbers
 from turnwright.exporters.proof.values import CannotMarkError, Value, parse, rounded_to

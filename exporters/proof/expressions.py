@@ -34,7 +34,7 @@ class Cell:
 
 @dataclass(slots=True)
 class Band:
-    """The numbers from ``low`` to ``high``, each of which is one of them where it is included; NULL where there is none."""
+    """The numbers from ``low`` to ``high``, each with them where it is included; NULL where there are none."""
 
     lower: bool
     upper: bool

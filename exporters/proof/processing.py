@@ -64,14 +64,17 @@ class Marking:
         What came out for numbers in some bands still holds where the bands alone have changed.
         """
         if changed not in self._plans:
-            readers = [each for each in self._context.readers if not each.of.isdisjoint(changed)]
-            others = any(each.cell and not each.cell.bounds for each in readers)
-            self._plans[changed] = [each.read for each in readers], others
+            self._plans[changed] = self._plan(changed)
         readers, others = self._plans[changed]
         self._known.clear()
         if others:
             self._told_apart.clear()
         self._exactly(readers)
+
+    def _plan(self, changed: frozenset[Element | str]) -> tuple[list[Callable[[], None]], bool]:
+        """What is to be read again after such changes, and whether any of it is more than a band."""
+        readers = [each for each in self._context.readers if not each.of.isdisjoint(changed)]
+        return [each.read for each in readers], any(each.cell and not each.cell.bounds for each in readers)
 
     def start(self) -> Scope:
         """All variables before anything is answered."""

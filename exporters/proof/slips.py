@@ -143,7 +143,7 @@ def _check_feedback(trial: Trial, slip: Slip, called: str, far: str) -> Iterator
 def _check_edges(
     trial: Trial, slip: Slip, near: Sequence[tuple[Decimal, Decimal]], band: Band | None, far: str
 ) -> Iterator[str]:
-    """Its own feedback comes up to its edges and no further, but where another's in a band ``near`` it may come first."""
+    """Its own feedback comes up to its edges and no further, except in a band ``near`` it, which may come first."""
     if trial.part.response.base == "integer" or not (slip.below and slip.above):
         return
     own, unknown = trial.brings(str(slip.value)), trial.brings(far)

@@ -38,7 +38,9 @@ class Told:
 
     def __init__(self, item: ItemFile) -> None:
         pieces = [each for each in item.all("qti-feedback-block") if _is_solution(each)]
-        self._told = [(each, Counter(list_numbers(each.all_text()))) for each in (*pieces, *item.all("qti-rubric-block"))]
+        self._told = [
+            (each, Counter(list_numbers(each.all_text()))) for each in (*pieces, *item.all("qti-rubric-block"))
+        ]
         self._varying: list[list[Place]] = [[] for _ in self._told]
 
     def vary(self, places: Sequence[Place]) -> None:
