@@ -69,9 +69,9 @@ def _about_a_number(element: Element, x: Cell, y: Term, context: Context, lower:
     def read() -> None:
         below, above = _written_tolerances(element, context)
         try:
-            band.low, band.high = (None, None) if x.value is None else (x.value - below, x.value + above)
+            band.put(*((None, None) if x.value is None else (x.value - below, x.value + above)))
         except ArithmeticError:
-            band.low = band.high = None
+            band.put(None, None)
 
     context.read(Reader(read, x.of | {element}, None))
     x.bounds = True

@@ -40,6 +40,12 @@ class Band:
     upper: bool
     low: Value = None
     high: Value = None
+    closed: bool = False  # whether there are such numbers, both ends with them: most bands, which need no call
+
+    def put(self, low: Value, high: Value) -> None:
+        """Changes the numbers."""
+        self.low, self.high = low, high
+        self.closed = self.lower and self.upper and low is not None
 
     def holds(self, number: Value) -> Value:
         """Whether a number is one of them."""

@@ -132,7 +132,9 @@ class Marking:
 
 def _sort(bands: tuple[Band, ...], number: Value) -> object:
     """What rules that ask no more than ``Context.bands`` says can know of a number; NULL where there is none."""
-    return None if number is None else tuple([each.holds(number) for each in bands])
+    if number is None:
+        return None
+    return tuple([each.low <= number <= each.high if each.closed else each.holds(number) for each in bands])
 
 
 def _rules_of(item: Element) -> tuple[Element, ...]:
