@@ -6,7 +6,7 @@ from collections.abc import Callable
 from decimal import Decimal
 
 from turnwright.exporters.proof.documents import Element
-from turnwright.exporters.proof.expressions import Cell, Compile, Context, Operands, Scope, Term
+from turnwright.exporters.proof.expressions import Band, Cell, Compile, Context, Operands, Reader, Term
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.terms import lifted, want_numbers
 from turnwright.exporters.proof.values import CannotMarkError, Value, parse, rounded_to
@@ -64,23 +64,21 @@ def _written_tolerances(element: Element, context: Context) -> tuple[Value, Valu
 
 def _about_a_number(element: Element, x: Cell, y: Term, context: Context, lower: bool, upper: bool) -> Term:
     """Whether y lies within an absolute tolerance about a number that does not change from answer to answer."""
-    low, high = Cell(), Cell()
+    band, number_of = Band(lower, upper), y.value
 
     def read() -> None:
         below, above = _written_tolerances(element, context)
         try:
-            low.value, high.value = (None, None) if x.value is None else (x.value - below, x.value + above)
+            band.put(*((None, None) if x.value is None else (x.value - below, x.value + above)))
         except ArithmeticError:
-            low.value = high.value = None
+            band.put(None, None)
 
-    def value(scope: Scope) -> Value:
-        number, least, most = y.value(scope), low.value, high.value
-        if number is None or least is None:
-            return None
-        return (least <= number if lower else least < number) and (number <= most if upper else number < most)
-
-    context.read(read)
-    return Term("boolean", "single", value)
+    context.read(Reader(read, x.of | {element}, None))
+    x.bounds = True
+    if y.variable:
+        context.bands.setdefault(y.variable, []).append(band)
+        context.reads[y.variable] -= 1
+    return Term("boolean", "single", lambda scope: band.holds(number_of(scope)))
 
 
 def _is_included(element: Element, side: str) -> bool:
@@ -106,13 +104,13 @@ def _tolerance(text: str, element: Element, context: Context) -> Term:
     if value is not None or text not in context.declarations:
         raise CannotMarkError(f"{element.name} has the tolerance '{shown(text)}'")
     declaration = context.declaration(text)
-    term = Term(declaration.base, declaration.cardinality, lambda scope: _floated(scope, text, context))
+    value_of = context.reads_of(text)
+    term = Term(declaration.base, declaration.cardinality, lambda scope: _floated(value_of(scope), context))
     want_numbers(element, [term])
     return term
 
 
-def _floated(scope: Scope, identifier: str, context: Context) -> Value:
-    value = scope[identifier]
+def _floated(value: Value, context: Context) -> Value:
     return None if value is None else context.number(value)
 
 

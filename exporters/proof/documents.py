@@ -118,6 +118,13 @@ class Element:
         """All text inside, that of different elements set apart by a space."""
         return " ".join(map(str, self._source.itertext()))
 
+    def texts_but(self, places: Iterable[Place]) -> str:
+        """All text inside but what stands at these places, that of different elements set apart by a space."""
+        left_out = {(each.element._source, each.slot) for each in places}
+        inside = list(self._source.iter())
+        slots = [(TEXT, each, each.text) for each in inside] + [(TAIL, each, each.tail) for each in inside[1:]]
+        return " ".join([str(text) for slot, each, text in slots if text and (each, slot) not in left_out])
+
     def by_name(self, namespace: str, wanted: Callable[[str], bool]) -> dict[str, list[Element]]:
         """The elements of a namespace or of none, here and below, by name where that is ``wanted``."""
         found: dict[str, list[etree._Element]] = {}
@@ -218,6 +225,16 @@ class Place:
     def attribute(self) -> str:
         """The attribute, under the name that all checks know it by; empty for another text."""
         return "" if self.slot in (TEXT, TAIL) else self.element._rename(self.slot)
+
+    @property
+    def text(self) -> str:
+        """What stands there now."""
+        return self.element.tail if self.slot == TAIL else self.element.text
+
+    def is_in(self, element: Element) -> bool:
+        """Whether it is a text inside ``element``."""
+        around = self.element.around
+        return element in around or (self.slot == TEXT and element is self.element)
 
     @cached_property
     def put(self) -> Callable[[str], None]:

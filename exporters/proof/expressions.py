@@ -5,6 +5,7 @@ Here is how that is done, and the expressions that fetch a value; ``operators`` 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple, TypeAlias
@@ -21,21 +22,59 @@ DEEPEST = 40
 
 @dataclass(slots=True)
 class Cell:
-    """A value that is the same whatever is answered; only another item of a series has another."""
+    """A value that is the same whatever is answered; only another item of a series has another.
+
+    It is read from the elements and the variables ``of``. ``bounds`` says that only bands are made of it.
+    """
 
     value: Value = None
+    of: frozenset[Element | str] = frozenset()
+    bounds: bool = False
+
+
+@dataclass(slots=True)
+class Band:
+    """The numbers from ``low`` to ``high``, each with them where it is included; NULL where there are none."""
+
+    lower: bool
+    upper: bool
+    low: Value = None
+    high: Value = None
+    closed: bool = False  # whether there are such numbers, both ends with them: most bands, which need no call
+
+    def put(self, low: Value, high: Value) -> None:
+        """Changes the numbers."""
+        self.low, self.high = low, high
+        self.closed = self.lower and self.upper and low is not None
+
+    def holds(self, number: Value) -> Value:
+        """Whether a number is one of them."""
+        low, high = self.low, self.high
+        if number is None or low is None:
+            return None
+        return (low <= number if self.lower else low < number) and (number <= high if self.upper else number < high)
+
+
+class Reader(NamedTuple):
+    """Reads anew what depends on numbers that are written in an item, into a cell or, where there is none, a band."""
+
+    read: Callable[[], None]
+    of: frozenset[Element | str]
+    cell: Cell | None
 
 
 class Term(NamedTuple):
     """A compiled expression: its base type and cardinality ("" where only NULL comes out), and its value.
 
-    ``cell`` holds the value where that is no matter of the variables.
+    ``cell`` holds the value where that is no matter of the variables; ``variable`` is the one whose value it is, where
+    it is one.
     """
 
     base: str
     cardinality: str
     value: Callable[[Scope], Value]
     cell: Cell | None = None
+    variable: str = ""
 
     def is_number(self) -> bool:
         """Whether it is one number, or NULL."""
@@ -50,19 +89,29 @@ class Term(NamedTuple):
 class Context:
     """What an expression is compiled in: the variables of the item, and the arithmetic to mark in.
 
-    ``dice`` gives the dice of the draw that is going on; where there is none, nothing may be random. ``readers`` read
-    anew what depends on the numbers that are written in an item, in the order in which one depends on another.
+    ``dice`` gives the dice of the draw that is going on; where there is none, nothing may be random. ``readers`` are
+    in the order in which one depends on another.
+
+    ``bands`` are those that the value of a variable is held against; ``reads`` counts what else of its value is asked
+    for, but for whether it is NULL. So where that is nothing, two numbers in the same bands are marked alike.
     """
 
     declarations: Mapping[str, Declaration]
     number: Arithmetic
     dice: Callable[[], Dice] | None = None
-    readers: list[Callable[[], None]] = field(default_factory=list)
+    readers: list[Reader] = field(default_factory=list)
+    bands: dict[str, list[Band]] = field(default_factory=dict)
+    reads: Counter[str] = field(default_factory=Counter)
 
-    def read(self, reader: Callable[[], None]) -> None:
-        """Runs a reader, now and for each other item of a series."""
-        reader()
+    def read(self, reader: Reader) -> None:
+        """Runs a reader, now and for each other item of a series where what it reads has changed."""
+        reader.read()
         self.readers.append(reader)
+
+    def reads_of(self, identifier: str) -> Callable[[Scope], Value]:
+        """What fetches the value of a variable."""
+        self.reads[identifier] += 1
+        return lambda scope: scope[identifier]
 
     def declaration(self, identifier: str) -> Declaration:
         """The variable of that name, of a type that can be marked."""
@@ -84,7 +133,7 @@ class Context:
         found = self.declaration(text)
         if (found.cardinality, found.base) != ("single", "integer"):
             raise CannotMarkError(f"{element.name} has {name} '{shown(text)}', which is no single integer")
-        return lambda scope: scope[text]
+        return self.reads_of(text)
 
 
 Operands: TypeAlias = list[Term]
@@ -124,19 +173,21 @@ def variable(element: Element, operands: Operands, context: Context) -> Term:
     """The value of a variable at that moment."""
     identifier = element.get("identifier")
     declaration = context.declaration(identifier)
-    return Term(declaration.base, declaration.cardinality, lambda scope: scope[identifier])
+    return Term(
+        declaration.base, declaration.cardinality, context.reads_of(identifier), variable=declaration.identifier
+    )
 
 
 def correct(element: Element, operands: Operands, context: Context) -> Term:
     """The declared correct response, NULL where there is none."""
-    cell = Cell()
     declaration = context.declaration(element.get("identifier"))
+    cell = Cell(of=frozenset({declaration.identifier}))
 
     def read() -> None:
         declared = context.declaration(declaration.identifier)
         cell.value = declared.value_of(declared.correct, context.number)
 
-    context.read(read)
+    context.read(Reader(read, cell.of, cell))
     return Term(declaration.base, declaration.cardinality, lambda scope: cell.value, cell)
 
 
@@ -149,7 +200,7 @@ def default(element: Element, operands: Operands, context: Context) -> Term:
 
 def base_value(element: Element, operands: Operands, context: Context) -> Term:
     """The value that is written in the element."""
-    base, cell = element.get("base-type"), Cell()
+    base, cell = element.get("base-type"), Cell(of=frozenset({element}))
 
     def read() -> None:
         cell.value = parse(element.text, base, context.number) if base in BASE_TYPES else None
@@ -158,7 +209,7 @@ def base_value(element: Element, operands: Operands, context: Context) -> Term:
             raise CannotMarkError(f"the base value '{shown(element.text)}' is no {wanted}")
 
     if base == "float":
-        context.read(read)
+        context.read(Reader(read, cell.of, cell))
     else:
         read()
     return Term(base, "single", lambda scope: cell.value, cell)
@@ -171,7 +222,9 @@ def null(element: Element, operands: Operands, context: Context) -> Term:
 
 def is_null(element: Element, operands: Operands, context: Context) -> Term:
     """Whether the operand is NULL; this alone is never NULL itself."""
-    value = operands[0].value
+    value, identifier = operands[0].value, operands[0].variable
+    if identifier:
+        context.reads[identifier] -= 1
     return Term("boolean", "single", lambda scope: value(scope) is None)
 
 
@@ -181,8 +234,8 @@ def map_response(element: Element, operands: Operands, context: Context) -> Term
     if declaration.mapping is None:
         raise CannotMarkError(f"'{declaration.identifier}' has no mapping for {element.name}")
     mapped = _mapping(declaration, context)
-    identifier = declaration.identifier
-    return Term("float", "single", lambda scope: mapped(scope[identifier]))
+    value_of = context.reads_of(declaration.identifier)
+    return Term("float", "single", lambda scope: mapped(value_of(scope)))
 
 
 def _mapping(declaration: Declaration, context: Context) -> Callable[[Value], Value]:

@@ -1,20 +1,23 @@
 """Response processing, run as the QTI 3.0 information model says: the answers go in, the outcomes come out.
 
-Nothing is remembered between two markings.
+No marking depends on one before it. What came out is kept, though, for answers that the rules cannot tell apart: rules
+that ask of a number only whether it is there, and in which of their bands it lies (``Context.reads`` and ``bands``), do
+the same for all numbers in the same bands.
 """
 
 from __future__ import annotations
 
 import decimal
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 from types import MappingProxyType
 
 from turnwright.exporters.proof.declarations import Declaration, Texts
 from turnwright.exporters.proof.documents import Element, read_document
-from turnwright.exporters.proof.expressions import Context, Scope
+from turnwright.exporters.proof.expressions import Band, Context, Scope
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.rules import Rule, Table, assigned, compile_rule, condition
-from turnwright.exporters.proof.values import Arithmetic, CannotMarkError
+from turnwright.exporters.proof.values import Arithmetic, CannotMarkError, Value
 
 LONGEST = 5000
 MOST_KNOWN = 500  # markings of one item that are kept, since many checks ask for the same
@@ -45,13 +48,33 @@ class Marking:
         self._start.update(self._buttons)
         self._exact = EXACT.copy()  # to make one for each marking takes a fifth of its time
         self._known: dict[tuple[tuple[str, str | Texts], ...], Scope] = {}
+        self._bands = {name: tuple(self._context.bands.get(name, ())) for name in declarations if self._is_sorted(name)}
+        self._told_apart: dict[tuple[tuple[str, object], ...], Scope] = {}
+        self._plans: dict[frozenset[Element | str], tuple[list[Callable[[], None]], bool]] = {}
 
-    def read_again(self) -> None:
-        """Takes the numbers of the item from its elements and declarations once more, where these have changed."""
+    def _is_sorted(self, name: str) -> bool:
+        """Whether the rules ask of a response only whether it is there, and in which bands it lies."""
+        declared = self._context.declarations[name]
+        is_number = (declared.cardinality, declared.base) in (("single", "float"), ("single", "integer"))
+        return declared.kind == "response" and is_number and not self._context.reads[name]
+
+    def read_again(self, changed: frozenset[Element | str]) -> None:
+        """Takes the numbers of the item once more from these elements and from the declarations of these variables.
+
+        What came out for numbers in some bands still holds where the bands alone have changed.
+        """
+        if changed not in self._plans:
+            self._plans[changed] = self._plan(changed)
+        readers, others = self._plans[changed]
         self._known.clear()
-        with decimal.localcontext(EXACT):
-            for read in self._context.readers:
-                read()
+        if others:
+            self._told_apart.clear()
+        self._exactly(readers)
+
+    def _plan(self, changed: frozenset[Element | str]) -> tuple[list[Callable[[], None]], bool]:
+        """What is to be read again after such changes, and whether any of it is more than a band."""
+        readers = [each for each in self._context.readers if not each.of.isdisjoint(changed)]
+        return [each.read for each in readers], any(each.cell and not each.cell.bounds for each in readers)
 
     def start(self) -> Scope:
         """All variables before anything is answered."""
@@ -62,28 +85,56 @@ class Marking:
 
         An item that keeps its outcomes from one attempt to the next goes on from ``before``.
         """
+        if before is not None:
+            return self._run({**before, **self._buttons} if before else self._start, self._values(answers))
         given = tuple(answers.items())
-        if before is not None or given not in self._known:
-            scope = self._run(answers, before)
-            if before is not None or len(self._known) >= MOST_KNOWN:
-                return scope
-            self._known[given] = scope
-        return self._known[given]
+        scope = self._known.get(given)
+        if scope is None:
+            scope = self._marked(answers)
+            if len(self._known) < MOST_KNOWN:
+                self._known[given] = scope
+        return scope
 
-    def _run(self, answers: Mapping[str, str | Texts], before: Scope | None) -> Scope:
-        scope = {**before, **self._buttons} if before else self._start.copy()
+    def _marked(self, answers: Mapping[str, str | Texts]) -> Scope:
+        """All variables after processing; the rules run once for all answers that they cannot tell apart."""
+        values, bands = self._values(answers), self._bands
+        sort = tuple([(name, _sort(bands[name], values[name]) if name in bands else answers[name]) for name in answers])
+        alike = self._told_apart.get(sort)
+        if alike is not None:
+            return {**alike, **values}
+        scope = self._run(self._start, values)
+        if len(self._told_apart) < MOST_KNOWN:
+            self._told_apart[sort] = scope
+        return scope
+
+    def _values(self, answers: Mapping[str, str | Texts]) -> Scope:
         number, declarations = self._context.number, self._context.declarations
-        for identifier, given in answers.items():
-            texts = (given,) if isinstance(given, str) else given
-            scope[identifier] = declarations[identifier].value_of(texts, number)
+        return {
+            name: declarations[name].value_of((given,) if isinstance(given, str) else given, number)
+            for name, given in answers.items()
+        }
+
+    def _run(self, start: Scope, values: Scope) -> Scope:
+        scope = {**start, **values}
+        self._exactly([partial(rule, scope) for rule in self._rules])
+        return scope
+
+    def _exactly(self, steps: Iterable[Callable[[], None]]) -> None:
+        """Does all steps in the context in which items are marked."""
         usual = decimal.getcontext()
         decimal.setcontext(self._exact)
         try:
-            for rule in self._rules:
-                rule(scope)
+            for step in steps:
+                step()
         finally:
             decimal.setcontext(usual)
-        return scope
+
+
+def _sort(bands: tuple[Band, ...], number: Value) -> object:
+    """What rules that ask no more than ``Context.bands`` says can know of a number; NULL where there is none."""
+    if number is None:
+        return None
+    return tuple([each.low <= number <= each.high if each.closed else each.holds(number) for each in bands])
 
 
 def _rules_of(item: Element) -> tuple[Element, ...]:

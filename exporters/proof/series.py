@@ -16,10 +16,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from turnwright.exporters.proof.declarations import read_responses_again
-from turnwright.exporters.proof.documents import MATHML, TAIL, TEXT, Place
+from turnwright.exporters.proof.documents import MATHML, TAIL, TEXT, Element, Place
 from turnwright.exporters.proof.feedback import Feedback
 from turnwright.exporters.proof.item_file import ItemFile
 from turnwright.exporters.proof.processing import Marking
+from turnwright.exporters.proof.solutions import Told
 from turnwright.exporters.proof.template import is_template
 from turnwright.exporters.proof.values import CannotMarkError
 
@@ -96,6 +97,7 @@ class _First:
         self._texts: list[_Text] = []
         self._free: dict[int, _Text] | None = None
         self._told: frozenset[int] = frozenset()
+        self._changed: frozenset[Element | str] = frozenset()
         self._between: list[bytes] = [item.data]
 
     def read(self, name: str, data: bytes) -> ItemFile | None:
@@ -133,6 +135,9 @@ class _First:
         )
         self._varying = sorted({number for each in self._texts for number in each.numbers})
         self._told = self._feedback.around(each.place.element for each in self._texts)
+        self._item.keep("solution", lambda: Told(self._item)).vary([each.place for each in self._texts])
+        self._changed = frozenset(changed for each in self._texts for changed in _read_from(each.place))
+        self._item.keep("told numbers", dict).clear()
         self._between = [b"".join(self._pieces[start:stop]) for start, stop in _gaps(self._varying, len(pieces))]
         return True
 
@@ -165,10 +170,19 @@ class _First:
         try:
             for each in self._item.kept.values():
                 if isinstance(each, Marking):
-                    each.read_again()
+                    each.read_again(self._changed)
         except CannotMarkError:  # which a proof in full tells of
             return None
         return replace(self._item, name=name, data=data)
+
+
+def _read_from(place: Place) -> Iterable[Element | str]:
+    """What rules know a text by that varies: their element, or the response of which it is the right answer."""
+    element, around = place.element, place.element.around
+    if element.name == _RULES or any(each.name == _RULES for each in around):
+        yield element
+    elif around and around[0].name == "qti-correct-response":
+        yield around[1].get("identifier")
 
 
 def _gaps(numbers: Sequence[int], end: int) -> Iterable[tuple[int, int]]:

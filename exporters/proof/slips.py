@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cached_property
 
 from turnwright.bank.item import NumberEntry
 from turnwright.exporters.proof.documents import Element
@@ -36,7 +35,7 @@ class Slip:
         """Whether a number is recognised, or nearly so."""
         return self.value - reach * self.below <= number <= self.value + reach * self.above
 
-    @cached_property
+    @property
     def outside(self) -> tuple[Decimal, Decimal]:
         """Numbers that are just not recognised any more, below and above."""
         return self.value - OUTSIDE * self.below, self.value + OUTSIDE * self.above
@@ -98,8 +97,9 @@ def _tolerances(equal: Element, value: Decimal) -> tuple[Decimal, Decimal]:
 
 def examine_slips(trial: Trial, slips: Sequence[Slip], band: Band | None, practice: bool) -> Iterator[str]:
     """What is wrong with how wrong numbers are recognised; ``band`` are the right ones."""
-    far = _unknown(slips, Decimal(str(trial.key)))
-    for slip in slips:
+    far = str(_unknown(slips, Decimal(str(trial.key))))
+    outside = [each.outside for each in slips]
+    for place, slip in enumerate(slips):
         called = f"the wrong number {plain(slip.value)}"
         if band and _overlap(slip, band):
             yield (
@@ -108,10 +108,13 @@ def examine_slips(trial: Trial, slips: Sequence[Slip], band: Band | None, practi
             )
             continue
         for answer in (slip.value, slip.value - slip.below, slip.value + slip.above):
-            yield from trial.scores(str(answer), 0, f"{called}, typed as {plain(answer)},")
+            if trial.score(typed := str(answer)) != 0:
+                yield from trial.scores(typed, 0, f"{called}, typed as {plain(answer)},")
         if practice:
             yield from _check_feedback(trial, slip, called, far)
-            yield from _check_edges(trial, slip, [each for each in slips if each is not slip], band, far)
+            low, high = outside[place]
+            near = [each for each in outside if each is not outside[place] and each[0] <= high and low <= each[1]]
+            yield from _check_edges(trial, slip, near, band, far)
 
 
 def _overlap(slip: Slip, band: Band) -> bool:
@@ -126,25 +129,27 @@ def _unknown(slips: Sequence[Slip], key: Decimal) -> Decimal:
     return far
 
 
-def _check_feedback(trial: Trial, slip: Slip, called: str, far: Decimal) -> Iterator[str]:
-    brought, said = trial.brings(str(slip.value)), trial.told(str(slip.value))
+def _check_feedback(trial: Trial, slip: Slip, called: str, far: str) -> Iterator[str]:
+    typed = str(slip.value)
+    brought, said = trial.brings(typed), trial.told(typed)
     if not says_something(said):
         yield f"{called} brings no feedback"
-    elif brought == trial.brings(str(far)):
+    elif brought == trial.brings(far):
         yield f"{called} brings no feedback of its own, but that of any wrong number"
     elif plain_words(slip.told) not in said:
         yield f"{called} brings the feedback '{shown(said)}', '{shown(slip.told)}' expected"
 
 
-def _check_edges(trial: Trial, slip: Slip, others: Sequence[Slip], band: Band | None, far: Decimal) -> Iterator[str]:
-    """Its own feedback comes up to its edges and no further."""
+def _check_edges(
+    trial: Trial, slip: Slip, near: Sequence[tuple[Decimal, Decimal]], band: Band | None, far: str
+) -> Iterator[str]:
+    """Its own feedback comes up to its edges and no further, except in a band ``near`` it, which may come first."""
     if trial.part.response.base == "integer" or not (slip.below and slip.above):
         return
-    own, unknown = trial.brings(str(slip.value)), trial.brings(str(far))
-    beside = [each.outside for each in others]
+    own, unknown = trial.brings(str(slip.value)), trial.brings(far)
     for sign, reach in ((-1, slip.below), (1, slip.above)):
         edge, outside = slip.value + sign * reach, slip.value + sign * reach * OUTSIDE
-        if any(low <= number <= high for low, high in beside for number in (edge, outside)):
+        if near and any(low <= number <= high for low, high in near for number in (edge, outside)):
             continue
         if trial.brings(str(edge)) != own:
             yield f"the wrong number {plain(slip.value)} is not recognised at {plain(edge)}, the edge expected"

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from turnwright.bank import formula
 from turnwright.bank.item import Item, Math, Step
 from turnwright.bank.sitting import Sitting
+from turnwright.exporters.proof.documents import TAIL, TEXT, Element, Place
 from turnwright.exporters.proof.item_file import ItemFile
 from turnwright.exporters.proof.leaks import list_numbers
 from turnwright.exporters.proof.trial import Answer, Bench
@@ -29,14 +30,51 @@ def check_solution(bench: Bench, right: Mapping[str, Answer], rules: Sitting) ->
         yield f"line {rubric.line}: a rubric beside the item, though no solution is to be told"
 
 
+class Told:
+    """The places of an item that tell its worked solution, each with its numbers, some of which another item varies.
+
+    No number stands in two texts, for those of different elements are set apart.
+    """
+
+    def __init__(self, item: ItemFile) -> None:
+        pieces = [each for each in item.all("qti-feedback-block") if _is_solution(each)]
+        self._told = [
+            (each, Counter(list_numbers(each.all_text()))) for each in (*pieces, *item.all("qti-rubric-block"))
+        ]
+        self._varying: list[list[Place]] = [[] for _ in self._told]
+
+    def vary(self, places: Sequence[Place]) -> None:
+        """From now on, the texts at these places are looked at for each item."""
+        texts = [each for each in places if each.slot in (TEXT, TAIL)]
+        self._varying = [[each for each in texts if each.is_in(told)] for told, _ in self._told]
+        self._told = [
+            (told, Counter(list_numbers(told.texts_but(varying))))
+            for (told, _), varying in zip(self._told, self._varying, strict=True)
+        ]
+
+    def lacks(self, wanted: Mapping[str, int]) -> Iterator[tuple[Element, str]]:
+        """The numbers that are told less often than ``wanted``, each with the place that should tell it."""
+        for (told, fixed), varying in zip(self._told, self._varying, strict=True):
+            found = list_numbers(" ".join([each.text for each in varying]))
+            for number, times in wanted.items():
+                if fixed[number] + found.count(number) < times:
+                    yield told, number
+
+
+def _is_solution(feedback: Element) -> bool:
+    return "SOLUTION" in feedback.get("outcome-identifier").upper()
+
+
 def check_numbers(item: ItemFile, expected: Item) -> Iterator[str]:
     """Numbers in formulas of the worked solution that the file does not have, or less often, wherever it tells it."""
-    wanted = sum(map(_numbers_of, expected.solution), Counter[str]())
-    pieces = [each for each in item.all("qti-feedback-block") if "SOLUTION" in each.get("outcome-identifier").upper()]
-    for told in (*pieces, *item.all("qti-rubric-block")) if wanted else ():
-        lacking = wanted - Counter(list_numbers(told.all_text()))
-        for number in lacking:
-            yield f"line {told.line}: the worked solution does not give {number}, or not as often as it should"
+    wanted: dict[str, int] = {}
+    for step in expected.solution:
+        for number, times in _numbers_of(step).items():
+            wanted[number] = wanted.get(number, 0) + times
+    if not wanted:
+        return
+    for told, number in item.keep("solution", lambda: Told(item)).lacks(wanted):
+        yield f"line {told.line}: the worked solution does not give {number}, or not as often as it should"
 
 
 def _numbers_of(step: Step) -> Counter[str]:

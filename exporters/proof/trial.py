@@ -90,6 +90,7 @@ class Trial:
         self.bench, self.part, self.key = bench, part, key
         self.scopes: dict[Answer, Scope] = {}
         self._brought: dict[Answer, frozenset[int]] = {}
+        self._silence: frozenset[int] | None = None
         self.full = self.score(key) if full is None else full
 
     @property
@@ -99,9 +100,10 @@ class Trial:
 
     def scope(self, answer: Answer) -> Scope:
         """All variables after this part alone is answered."""
-        if answer not in self.scopes:
-            self.scopes[answer] = self.bench.mark({self.part.response.identifier: answer})
-        return self.scopes[answer]
+        scope = self.scopes.get(answer)
+        if scope is None:
+            scope = self.scopes[answer] = self.bench.mark({self.part.response.identifier: answer})
+        return scope
 
     def score(self, answer: Answer) -> Value:
         """The score of an answer."""
@@ -109,11 +111,13 @@ class Trial:
 
     def brings(self, answer: Answer) -> frozenset[int]:
         """The feedback that an answer brings and an empty one does not, without a solution."""
-        if answer not in self._brought:
+        brought = self._brought.get(answer)
+        if brought is None:
             feedback = self.bench.feedback
-            more = feedback.shown(self.scope(answer)) - feedback.shown(self.scope(self.empty))
-            self._brought[answer] = more - feedback.solutions
-        return self._brought[answer]
+            if self._silence is None:
+                self._silence = feedback.shown(self.scope(self.empty)) | feedback.solutions
+            brought = self._brought[answer] = feedback.shown(self.scope(answer)) - self._silence
+        return brought
 
     def told(self, answer: Answer) -> str:
         """What the feedback on an answer says."""
