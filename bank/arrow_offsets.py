@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import accumulate, pairwise
-from math import radians, sin
+from math import fsum, radians, sin
 
 SPACING = 17.0  # between two arrows of one direction
 APART_AT = 36.0  # from the body's centre: where arrows that part by their directions alone must be SPACING apart
@@ -44,4 +44,4 @@ def _nearest_rise(values: Iterable[float]) -> list[float]:
 
 
 def _mean(pool: Sequence[float]) -> float:
-    return sum(pool) / len(pool)
+    return fsum(pool) / len(pool)

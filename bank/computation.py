@@ -144,7 +144,7 @@ def _parts(node: Sum | Difference | Product | Quotient) -> tuple[Node, ...]:
 def _combine(node: Sum | Difference | Product | Quotient, parts: list[float]) -> float:
     match node:
         case Sum():
-            return sum(parts)
+            return reduce(float.__add__, parts)  # as a platform adds; from Python 3.12 on, sum is better than that
         case Product():
             return math.prod(parts)
         case Difference():

@@ -7,7 +7,7 @@ the same for all variants of a scene: a figure to scale would give answers away.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import degrees, radians
+from math import degrees, fsum, radians
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,7 @@ from turnwright.bank.wording import force_words, with_article
 
 LEAST = 0.4  # least size of a free force, in weights, where the motion allows it
 LEAST_INWARD = 0.3  # least acceleration towards the centre, in g
+_SURE = 9  # decimals of a size that any processor gives
 _FIRM = 1000.0  # weight of an equation of motion against a wish about sizes
 _SURFACES = {"level": "the level surface", "bank": "the surface of the bank", "wall": "the wall"}
 
@@ -145,7 +146,7 @@ def _least_squares(
         for place, force in enumerate(free):
             row[place] = _parts(problem, diagram, force, angle)[axis]
         row[len(free) + axis] = -1.0
-        weight = sum(_parts(problem, diagram, other, angle)[axis] for other in diagram.forces if other.law == "weight")
+        weight = fsum(_parts(problem, diagram, other, angle)[axis] for other in diagram.forces if other.law == "weight")
         rows.append(row * _FIRM)
         right.append(-weight * _FIRM)
     for place, size in wished.items():
@@ -158,7 +159,8 @@ def _least_squares(
     if not problem.motion.tangential_acceleration or diagram.spot == "rest":
         rows.append(each[len(free) + 1] * _FIRM * _speed_is_held(problem, diagram))
         right.append(0.0)
-    return np.asarray(np.linalg.lstsq(np.array(rows), np.array(right), rcond=None)[0])
+    found = np.linalg.lstsq(np.array(rows), np.array(right), rcond=None)[0]
+    return np.asarray(np.round(found, _SURE))  # its last digits are the processor's
 
 
 def _speed_is_held(problem: Problem, diagram: Diagram) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import hypot, inf
+from math import fsum, hypot, inf
 from typing import TypeAlias
 
 from turnwright.bank import formula
@@ -45,14 +45,14 @@ def extent(content: formula.Node | str, size: float) -> tuple[float, float]:
     if isinstance(content, formula.Row):
         parts = [extent(part, size) for part in content.parts]
         gaps = 0.3 * size * (len(parts) - 1)
-        return sum(width for width, _ in parts) + gaps, max((height for _, height in parts), default=size)
+        return fsum(width for width, _ in parts) + gaps, max((height for _, height in parts), default=size)
     if isinstance(content, str | formula.Symbol | formula.Number):
         return _width(content if isinstance(content, str) else formula.text(content), size), 1.2 * size
     return _width(formula.text(content), size), 2.4 * size
 
 
 def _width(text: str, size: float) -> float:
-    return size * sum(map(_letter_width, text))
+    return size * fsum(map(_letter_width, text))
 
 
 def _letter_width(letter: str) -> float:

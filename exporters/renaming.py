@@ -39,7 +39,7 @@ class Renaming:
         """The tree in its own names. What needs no other name moves into it, so that ``element`` is used up."""
         declared = {prefix: self.spaces.get(space, space) for prefix, space in element.nsmap.items()}
         # The type stubs do not know that None stands for the default prefix.
-        root = etree.Element(self._tag(element.tag), nsmap=cast(Mapping[str, str], declared))
+        root = etree.Element(self._tag(str(element.tag)), nsmap=cast(Mapping[str, str], declared))
         self._fill(root, element)
         return root
 

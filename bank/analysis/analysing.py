@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from itertools import combinations
+from math import fsum
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -134,7 +135,7 @@ def _question(
         version=question.first.version,
         marks=question.marks,
         objectives=question.first.objectives,
-        predicted=sum(predicted) / len(predicted) if predicted else None,
+        predicted=fsum(predicted) / len(predicted) if predicted else None,
         candidates=int(known.sum()),
         facility=figures[0],
         error=_error(table.scores[known, place] / question.marks),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from math import fsum
 
 from turnwright.bank.asked import Maker
 from turnwright.bank.errors import BlueprintError, TooFewVariantsError
@@ -36,7 +37,7 @@ class Form:
     @property
     def facility(self) -> float:
         """The mean facility, each question in its scene."""
-        return sum(each.candidate.facility_in(each.scene) for each in self.questions) / len(self.questions)
+        return fsum(each.candidate.facility_in(each.scene) for each in self.questions) / len(self.questions)
 
     @property
     def minutes(self) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from math import fsum
 
 from turnwright.bank.about_change import STEP, limit, limit_of
 from turnwright.bank.about_stories import alike
@@ -114,7 +115,7 @@ class _Maker:
             level=facts.level, version=facts.version, question=own.id if own else "", diagram=diagram,
             equation=self._equation(base, diagram), thinking=thinking_of(asked.kind, steps.steps + steps.limiting),
             marks=self._marks(asked, own, diagram), minutes=self._minutes(asked, own, steps),
-            facility=known.facility if known else sum(by_scene.values()) / len(by_scene),
+            facility=known.facility if known else fsum(by_scene.values()) / len(by_scene),
             scenes=tuple(by_scene), measured=known, by_scene=by_scene, asked=asked,
         )  # fmt: skip
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import exp
+from math import exp, fsum
 from types import MappingProxyType
 
 from turnwright.bank.asked import Kind
@@ -67,7 +67,7 @@ class Features:
             "two axes": self.two_axes,
             "angle": self.angle,
         }
-        return sum(weights[name] * count for name, count in counts.items())
+        return fsum(weights[name] * count for name, count in counts.items())
 
 
 def features_of(solved: SolvedQuestion, scene: Scene) -> Features:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from math import fsum
 
 import numpy as np
 from turnwright.bank.errors import Place
@@ -47,7 +48,7 @@ class Measure:
 
     def total(self, form: Sequence[int]) -> float:
         """The sum over a form."""
-        return float(sum(self.values[item] for item in form))
+        return fsum(self.values[item] for item in form)
 
 
 @dataclass(frozen=True)
@@ -83,7 +84,7 @@ class Programme:
         together = [item for form in forms for item in form]
         for rule in self.rules:
             sums = (
-                sum(bound.terms.get(item, 0.0) for item in form)
+                fsum(bound.terms.get(item, 0.0) for item in form)
                 for bound in rule.bounds
                 for form in ([together] if bound.across else forms)
             )

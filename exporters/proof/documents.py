@@ -44,7 +44,7 @@ class Element:
         rename: Callable[[str], str],
         views: dict[etree._Element, Element] | None = None,
     ) -> None:
-        self.name = rename(source.tag)
+        self.name = rename(str(source.tag))
         self._source, self._rename = source, rename
         self._views = {} if views is None else views
         self._attributes: Mapping[str, str] | None = None
@@ -83,7 +83,7 @@ class Element:
     @property
     def line(self) -> int:
         """The line where the element starts."""
-        return cast(int, self._source.sourceline or 0)
+        return self._source.sourceline or 0
 
     def get(self, name: str) -> str:
         """The value of an attribute, empty when it is missing."""
@@ -129,7 +129,7 @@ class Element:
         """The elements of a namespace or of none, here and below, by name where that is ``wanted``."""
         found: dict[str, list[etree._Element]] = {}
         for each in self._source.iter(f"{{{namespace}}}*", "{}*"):
-            found.setdefault(each.tag, []).append(each)
+            found.setdefault(str(each.tag), []).append(each)
         elements: dict[str, list[Element]] = {}
         for tag, sources in found.items():
             if wanted(name := self._rename(tag)):
@@ -139,7 +139,7 @@ class Element:
     def in_order(self, elements: Iterable[Element]) -> list[Element]:
         """Of these elements those that are here or below, in document order."""
         wanted = {each._source for each in elements}
-        found = self._source.iter(*{each.tag for each in wanted}) if wanted else ()
+        found = self._source.iter(*{str(each.tag) for each in wanted}) if wanted else ()
         return [self._view(each) for each in found if each in wanted]
 
     def spots(self, wanted: Callable[[Element], bool]) -> dict[int, Element]:
@@ -152,7 +152,7 @@ class Element:
         root = copy.deepcopy(self._source)
         found = list(root.iter("*"))
         for place, text in texts.items():
-            if found[place].tag.startswith(MATHML):
+            if str(found[place].tag).startswith(MATHML):
                 found[place].text = text
             else:
                 _give_way(found[place], text)

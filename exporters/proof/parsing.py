@@ -70,7 +70,7 @@ def safe_parser(target: Target | None = None) -> etree.XMLParser:
 
     It reads UTF-8 whatever a document declares, so that no encoding can hide a tag from the look at the bytes.
     """
-    return etree.XMLParser(
+    made: Any = etree.XMLParser(
         encoding="UTF-8",
         target=cast(Any, target),
         resolve_entities=False,
@@ -81,6 +81,7 @@ def safe_parser(target: Target | None = None) -> etree.XMLParser:
         remove_comments=True,
         remove_pis=True,
     )
+    return cast(etree.XMLParser, made)
 
 
 _PARSER = safe_parser()  # to make one takes half as long as to read an item

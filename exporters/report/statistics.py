@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from math import isfinite
+from math import fsum, isfinite
 from pathlib import Path
 from typing import Any
 
@@ -76,7 +76,7 @@ def _sitting(outcome: Outcome, question: QuestionOutcome, date: str) -> dict[str
 def _measured(sittings: list[dict[str, Any]]) -> dict[str, Any]:
     """All sittings of one version together: the facility of all candidates, the median time of the last sitting."""
     number = sum(each["n"] for each in sittings)
-    facility = sum(each["n"] * each["facility"] for each in sittings) / number
+    facility = fsum(each["n"] * each["facility"] for each in sittings) / number
     timed = [each["minutes"] for each in sittings if "minutes" in each]
     return {
         "facility": plain(facility),

@@ -31,7 +31,7 @@ def read_report(pieces: Iterable[bytes]) -> Iterator[dict[str, str | float]]:
     Raises DocumentError for a file that can't be read, or that is no results report.
     """
     root = parse_whole(_utf8(_whole(pieces)), MOST_TAGS)
-    if _name(root) != "assessmentResult" or (FAMILY not in root.tag and "}" in str(root.tag)):
+    if _name(root) != "assessmentResult" or (FAMILY not in str(root.tag) and "}" in str(root.tag)):
         raise DocumentError("is no results report: its root is not assessmentResult of QTI results reporting")
     context = _child(root, "context")
     candidate = (context.get("sourcedId") or context.get("sourcedID") or "") if context is not None else ""
