@@ -48,15 +48,16 @@ def growth(folder: Path, *, million: bool) -> None:
         place.mkdir(parents=True, exist_ok=True)
         grown, below = grow(place, variants), floor(place)
         each = grown.wall / grown.items
-        ratios = (each / below.deflating, each / (below.deflating + below.serialising))
-        print(
-            f"pool of {grown.items:,} items in {grown.packs} packs ({grown.size / 1e6:,.0f} MB): {grown.wall:,.0f} s, "
-            f"{1 / each:,.0f} items a second, {grown.cpu / grown.items * 1000:.2f} ms of processors an item; peak memory "
-            f"{grown.memory:.0f} MB a process; {ratios[0]:.1f} times deflating the same bytes on one core "
-            f"({below.deflating * 1000:.2f} ms an item of {below.length / 1000:.1f} kB), {ratios[1]:.1f} times that and "
-            "serialising the same trees",
-            flush=True,
+        told = (
+            f"pool of {grown.items:,} items in {grown.packs} packs ({grown.size / 1e6:,.0f} MB): {grown.wall:,.0f} s",
+            f"{1 / each:,.0f} items a second",
+            f"{grown.cpu / grown.items * 1000:.2f} ms of processors an item",
+            f"peak memory {grown.memory:.0f} MB a process",
+            f"{each / below.deflating:.1f} times deflating the same bytes on one core ({below.deflating * 1000:.2f} ms an "
+            f"item of {below.length / 1000:.1f} kB)",
+            f"{each / (below.deflating + below.serialising):.1f} times that and serialising the same trees",
         )
+        print("; ".join(told), flush=True)
 
 
 def grow(place: Path, variants: int) -> Grown:
