@@ -53,8 +53,8 @@ def growth(folder: Path, *, million: bool) -> None:
             f"{1 / each:,.0f} items a second",
             f"{grown.cpu / grown.items * 1000:.2f} ms of processors an item",
             f"peak memory {grown.memory:.0f} MB a process",
-            f"{each / below.deflating:.1f} times deflating the same bytes on one core ({below.deflating * 1000:.2f} ms an "
-            f"item of {below.length / 1000:.1f} kB)",
+            f"{each / below.deflating:.1f} times deflating the same bytes on one core "
+            f"({below.deflating * 1000:.2f} ms an item of {below.length / 1000:.1f} kB)",
             f"{each / (below.deflating + below.serialising):.1f} times that and serialising the same trees",
         )
         print("; ".join(told), flush=True)
