@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import importlib
-import random
-from pathlib import Path
 
 import pytest
 
@@ -15,7 +13,7 @@ MOST_BYTES = 300_000
 
 
 @pytest.mark.parametrize("target", TARGETS)
-def test_no_input_that_was_kept_breaks_a_promise(target: str, subtests: object = None) -> None:
+def test_no_input_that_was_kept_breaks_a_promise(target: str) -> None:
     check = importlib.import_module(f"tests.fuzz.{target}").check
     paths = kept(target)
     assert paths
