@@ -47,4 +47,8 @@ def yaml_fault(file: str, text: str, error: Exception) -> Fault:
 
 def _beyond_unicode(file: str, text: str) -> Fault:
     found = _ESCAPE.search(text)
-    return Fault(place_after(file, text[: found.start()] if found else ""), "this is not YAML: found an escape for no character", "write the character itself")
+    return Fault(
+        place_after(file, text[: found.start()] if found else ""),
+        "this is not YAML: found an escape for no character",
+        "write the character itself",
+    )

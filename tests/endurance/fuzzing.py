@@ -24,7 +24,9 @@ SHORT, LONG = 12, 300  # seconds for each target, reading the corpus included
 SEED = 5  # of the short form, so that CI starts alike on every run
 GRACE = 180
 SHOWN = 400  # bytes of an input that are printed
-_STATE = re.compile(r"^#(\d+)\s+\w+\s+cov: (\d+) ft: (\d+) corp: (\d+)/(\S+) .*?exec/s: (\d+) rss: (\d+)Mb", re.MULTILINE)
+_STATE = re.compile(
+    r"^#(\d+)\s+\w+\s+cov: (\d+) ft: (\d+) corp: (\d+)/(\S+) .*?exec/s: (\d+) rss: (\d+)Mb", re.MULTILINE
+)
 _WRONG = re.compile(r"Uncaught Python exception: ===\n(.*?)\nTraceback|^==\d+== ERROR: (.*)$", re.DOTALL | re.MULTILINE)
 
 

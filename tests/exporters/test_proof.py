@@ -117,7 +117,12 @@ def expectations() -> Iterator[Item]:
     for name, radius, lap, key, half_width, unit in ROWS:
         value = exact(name, float(radius), float(lap))
         entry = NumberEntry(Symbol("a"), "the answer", Decimal(key), value, Decimal(half_width), unit, 3)
-        parts = Words("A seat hangs "), Given("r", radius, "m"), Words(" from the mast and takes "), Given("T", lap, "s")
+        parts = (
+            Words("A seat hangs "),
+            Given("r", radius, "m"),
+            Words(" from the mast and takes "),
+            Given("T", lap, "s"),
+        )
         stem = ((*parts, Words(" for one lap.")),)
         facts = Metadata("mast-and-seat", name[0], 1, "The ride", "circle", (), "basic", "market", "CC-BY-4.0", 3)
         yield Item(int(name[1]), stem, None, (entry,), (), facts)

@@ -41,7 +41,13 @@ def main(arguments: list[str]) -> None:
 
 def _defaults(name: str, longest: int) -> list[str]:
     words = HERE / "words" / f"{name}.txt"
-    return [f"-max_len={longest}", "-len_control=0", "-rss_limit_mb=1500", "-timeout=60", *([f"-dict={words}"] if words.exists() else [])]
+    return [
+        f"-max_len={longest}",
+        "-len_control=0",
+        "-rss_limit_mb=1500",
+        "-timeout=60",
+        *([f"-dict={words}"] if words.exists() else []),
+    ]
 
 
 def _seeds(name: str, samples: object) -> str:

@@ -16,7 +16,7 @@ HERE = Path(__file__).resolve().parent
 
 @contextmanager
 def within(seconds: float) -> Iterator[None]:
-    """What is done inside takes so much processor time at most, whatever else the machine does, and warns of nothing."""
+    """What is done inside warns of nothing, and takes so much processor time at most; a busy machine does not count."""
     start = time.process_time()
     with warnings.catch_warnings():
         warnings.simplefilter("error")

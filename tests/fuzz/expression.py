@@ -75,7 +75,9 @@ def _stays_itself(made: sympy.Expr) -> None:
     try:
         again = parse(written)
     except ExpressionError as error:
-        assert any(each in f"{error.wrong} {error.right}" for each in _BOUNDS), f"{written!r} was made, and refused: {error.wrong}"
+        assert any(each in f"{error.wrong} {error.right}" for each in _BOUNDS), (
+            f"{written!r} was made, and refused: {error.wrong}"
+        )
     else:
         with mpmath.workdps(DIGITS):  # SymPy multiplies a number into a sum or not, by the order of writing
             assert again == made or mpmath.almosteq(_at(again), _at(made), 1e-30), f"{written!r} is {again}"

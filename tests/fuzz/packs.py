@@ -87,7 +87,9 @@ def adapted(base: str) -> Adapted:
     """What a pack is written from."""
     name, kind = base.split()
     if kind in TEMPLATES:
-        return exporter(name).adapt(template_samples.pack(), Delivery(variants="table" if kind == "table" else "computed"))
+        return exporter(name).adapt(
+            template_samples.pack(), Delivery(variants="table" if kind == "table" else "computed")
+        )
     pack = Pack("The lantern at the fair", "practice", "9.8 N/kg", 7, (samples.kind(kind),))
     return exporter(name).adapt(pack, PLAIN)
 
@@ -97,7 +99,7 @@ def members(base: str) -> Mapping[str, bytes]:
     """The members of a pack as it is written."""
     with TemporaryDirectory() as folder:
         target = Path(folder) / "fair.zip"
-        exporter(base.split()[0]).write(adapted(base), target, lambda _: None)
+        exporter(base.partition(" ")[0]).write(adapted(base), target, lambda _: None)
         with zipfile.ZipFile(target) as archive:
             return {each: archive.read(each) for each in archive.namelist()}
 

@@ -30,7 +30,8 @@ SECONDS = 20
 MOST_FINDINGS = 201
 # what a candidate sees, and what is right, in the names of all formats
 _SEEN = etree.XPath(
-    "/*/*[local-name()='itemBody' or local-name()='qti-item-body'] | //*[local-name()='item']/*[local-name()='presentation']"
+    "/*/*[local-name()='itemBody' or local-name()='qti-item-body']"
+    " | //*[local-name()='item']/*[local-name()='presentation']"
 )
 _RIGHT = etree.XPath("/*/*/*[local-name()='correctResponse' or local-name()='qti-correct-response']")
 # not before the candidate has answered: feedback, and what is for markers only

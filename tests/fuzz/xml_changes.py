@@ -35,7 +35,9 @@ def changed(content: bytes, dice: random.Random) -> bytes:
 
 
 def _text(elements: list[etree._Element], dice: random.Random) -> None:
-    dice.choice([each for each in elements if each.text and each.text.strip()] or elements).text = _value(elements, dice)
+    dice.choice([each for each in elements if each.text and each.text.strip()] or elements).text = _value(
+        elements, dice
+    )
 
 
 def _attribute(elements: list[etree._Element], dice: random.Random) -> None:
