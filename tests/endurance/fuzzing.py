@@ -19,6 +19,7 @@ from pathlib import Path
 
 from tests.fuzz import TARGETS
 from tests.fuzz.__main__ import MISSING
+from tests.fuzz.bounds import HERE
 
 SHORT, LONG = 12, 300  # seconds for each target, reading the corpus included
 SEED = 5  # of the short form, so that CI starts alike on every run
@@ -27,7 +28,8 @@ SHOWN = 400  # bytes of an input that are printed
 _STATE = re.compile(
     r"^#(\d+)\s+\w+\s+cov: (\d+) ft: (\d+) corp: (\d+)/(\S+) .*?exec/s: (\d+) rss: (\d+)Mb", re.MULTILINE
 )
-_WRONG = re.compile(r"Uncaught Python exception: ===\n(.*?)\nTraceback|^==\d+== ERROR: (.*)$", re.DOTALL | re.MULTILINE)
+_RAISED = re.compile(r"Uncaught Python exception: ===\n(.*?)\n\n", re.DOTALL)
+_ENDED = re.compile(r"^==\d+== ERROR: (.*)$", re.MULTILINE)
 
 
 class FoundError(Exception):
@@ -69,25 +71,27 @@ def _run(target: str, seconds: int, folder: Path, seed: int) -> State:
     options = [f"-max_total_time={seconds}", f"-artifact_prefix={found}/", f"-seed={seed}", "-print_final_stats=1"]
     done = subprocess.run(
         [sys.executable, "-m", "tests.fuzz", target, str(grown), *options],
-        capture_output=True,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,  # what Python raised is on one of them, what libFuzzer makes of it on the other
         encoding="utf-8",
         errors="replace",
         timeout=seconds + GRACE,
         check=False,
+        cwd=HERE.parent.parent,
         env={**os.environ, "TMPDIR": str(folder)},
     )
     if done.returncode:
-        raise FoundError(_told(target, done.stderr, sorted(found.iterdir())))
+        raise FoundError(_told(target, done.stdout, sorted(found.iterdir())))
     found.rmdir()
-    *_, last = _STATE.findall(done.stderr)
+    *_, last = _STATE.findall(done.stdout)
     inputs, branches, features, kept, size, rate, memory = last
     return State(int(inputs), int(branches), int(features), int(kept), size, int(rate), int(memory))
 
 
 def _told(target: str, told: str, inputs: list[Path]) -> str:
     """What was found, by which input."""
-    wrong = next((first or second for first, second in _WRONG.findall(told)), "") or told[-2000:]
-    lines = [f"{target}: {wrong.strip()[:2000]}"]
+    wrong = next((found[1] for found in (_RAISED.search(told), _ENDED.search(told)) if found), told)
+    lines = [f"{target}: {wrong.strip()[-2000:]}"]
     for path in inputs:
         data = path.read_bytes()
         lines.append(f"the input of {len(data)} bytes is kept as {path}")

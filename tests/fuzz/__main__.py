@@ -54,7 +54,7 @@ def _seeds(name: str, samples: object) -> str:
     """A folder with all inputs to start from."""
     folder = Path(tempfile.mkdtemp(prefix=f"{name}-seeds-"))
     assert hasattr(samples, "__iter__")
-    known = [path.read_bytes() for path in kept(name)]
+    known = (data for _, data in kept(name))
     for number, data in enumerate([*known, *samples]):
         (folder / f"{number:04}").write_bytes(data)
     return str(folder)

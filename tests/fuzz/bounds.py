@@ -30,6 +30,11 @@ def is_harmless(message: str) -> bool:
     return 0 < len(message) <= LONGEST_MESSAGE and not hidden_in(message) and "\n" not in message
 
 
-def kept(target: str) -> list[Path]:
-    """The files of the corpus and of what was found, for one target."""
-    return sorted(path for folder in ("corpus", "found") for path in (HERE / folder / target).glob("*"))
+def kept(target: str) -> Iterator[tuple[str, bytes]]:
+    """The inputs of the corpus and of what was found for one target, by name; of a ``lines.txt`` each line is one."""
+    for path in sorted(path for folder in ("corpus", "found") for path in (HERE / folder / target).glob("*")):
+        data = path.read_bytes()
+        if path.name == "lines.txt":
+            yield from ((f"{path.name}:{number}", line) for number, line in enumerate(data.splitlines(), 1))
+        else:
+            yield str(path.relative_to(HERE)), data

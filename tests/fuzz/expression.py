@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import math
 import operator
+import random
 import re
 from collections.abc import Callable, Iterator
 from typing import Any
@@ -22,6 +23,9 @@ LONGEST = 220
 SECONDS = 5
 MOST_NODES = 1000
 LONGEST_UNIT = 22
+_ATOM = re.compile(rb"[A-Za-z0-9_.]+")
+_ATOMS = ("m", "g", "r", "v_top", "theta", "F_N", "pi", "0", "1", "2", "0.5", "3e-7", "1e20", "9.81", "10", "1e-30")
+_POWERS = ("2", "3", "6", "-1", "-2", "(1/2)", "(1/3)", "(3/2)", "(-1/2)", "0.5", "0", "-6", "(5/6)")
 # what a formula that was accepted may be refused for when SymPy has written it out
 _BOUNDS = ("grows too long", "characters", "nested parts", "beyond all measure", "ordinary size", "found the power")
 DIGITS = 80
@@ -150,6 +154,32 @@ def _unit(text: str) -> None:
         per_metre = unit(f"{text}/m")
         assert math.isclose(per_metre.factor, made.factor, rel_tol=1e-9), f"{text!r}/m is {per_metre.factor}"
         assert per_metre.dimension != made.dimension
+
+
+def mutated(data: bytes, longest: int, seed: int, plain: Callable[[bytes, int], bytes]) -> bytes:
+    """Other bytes, or a formula by the grammar in the place of a name or a number."""
+    dice = random.Random(seed)
+    if dice.random() < 0.6:
+        return plain(data, longest)
+    atoms = list(_ATOM.finditer(data))
+    made = _made(dice, dice.randint(1, 4)).encode()
+    if not atoms or dice.random() < 0.2:
+        return made[:longest]
+    one = dice.choice(atoms)
+    return (data[: one.start()] + made + data[one.end() :])[:longest]
+
+
+def _made(dice: random.Random, depth: int) -> str:
+    way = dice.random()
+    if depth == 0 or way < 0.15:
+        return dice.choice(_ATOMS)
+    if way < 0.65:
+        return f"{_made(dice, depth - 1)}{dice.choice('+-*/*/')}{_made(dice, depth - 1)}"
+    if way < 0.8:
+        return f"({_made(dice, depth - 1)})**{dice.choice(_POWERS)}"
+    if way < 0.9:
+        return f"{dice.choice(list(_FUNCTIONS))}({dice.choice(('theta', _made(dice, depth - 1)))})"
+    return f"-({_made(dice, depth - 1)})"
 
 
 def samples() -> Iterator[bytes]:
