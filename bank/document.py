@@ -167,6 +167,12 @@ def _all_is_visible(document: Document, text: str) -> bool:
     return not hidden
 
 
+def _length(event: yaml.ScalarEvent) -> int:
+    """How many letters a value has where it is written, quotation marks included; -1 over several lines."""
+    start, end = event.start_mark, event.end_mark
+    return end.index - start.index if start and end and start.line == end.line else -1
+
+
 class _TooMuchError(Exception):
     def __init__(self, fault: Fault) -> None:
         self.fault = fault
@@ -227,10 +233,8 @@ class _Builder:
         text = self._visible(event)
         value = self._plain(text) if event.implicit[0] else text
         quotes = 0 if event.style is None else 1
-        start, end = event.start_mark, event.end_mark
         self.document.opens.pop(path, None)  # of a key that stands twice
-        is_as_written = start and end and start.line == end.line and text == event.value and str(value) == text
-        if is_as_written and end.index - start.index == len(text) + 2 * quotes:
+        if text == event.value == str(value) and _length(event) == len(text) + 2 * quotes:
             self.document.opens[path] = quotes
         return value
 
