@@ -63,7 +63,7 @@ ITEM = """<?xml version="1.0" encoding="UTF-8"?>
  <qti-item-body>
   <p id="story">A seat hangs {radius} m from the mast and takes {lap} s for one lap.</p>
   <p><img src="../media/swing.svg" alt="A seat on a level circle, seen from above" aria-describedby="story"/></p>
-  <p><qti-text-entry-interaction response-identifier="ANS" expected-length="10"/> {unit}</p>
+  <p>a = <qti-text-entry-interaction response-identifier="ANS" expected-length="10"/> {unit}</p>
  </qti-item-body>
  <qti-response-processing><qti-response-condition>
   <qti-response-if><qti-is-null><qti-variable identifier="ANS"/></qti-is-null>

@@ -16,7 +16,7 @@ from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from turnwright.bank.item import Pack
+from turnwright.bank.item import Pack, Purpose
 from turnwright.exporters import exporter
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.delivery import PLAIN, Delivery
@@ -25,9 +25,11 @@ from tests.exporters import samples, template_samples
 
 FORMATS = ("qti-3.0", "qti-2.2", "qti-2.1", "qti-1.2.1", "common-cartridge-1.3", "common-cartridge-1.3-bank")
 KINDS = ("number", "choice", "several", "order", "match", "stepwise")
+EXAM = "-exam"  # behind a kind: a pack that tells no answer
 TEMPLATES = ("table", "computed")
 BASES = (
     *(f"{name} {kind}" for name in FORMATS for kind in KINDS),
+    *(f"{name} {kind}{EXAM}" for name in FORMATS[::2] for kind in ("number", "choice")),
     *(f"{name} {way}" for name in ("qti-3.0", "qti-2.1") for way in TEMPLATES),
 )
 _HEAD = re.compile(rb"pack: ([a-z0-9. -]{1,60})\n")
@@ -90,7 +92,8 @@ def adapted(base: str) -> Adapted:
         return exporter(name).adapt(
             template_samples.pack(), Delivery(variants="table" if kind == "table" else "computed")
         )
-    pack = Pack("The lantern at the fair", "practice", "9.8 N/kg", 7, (samples.kind(kind),))
+    purpose: Purpose = "exam" if kind.endswith(EXAM) else "practice"
+    pack = Pack("The lantern at the fair", purpose, "9.8 N/kg", 7, (samples.kind(kind.removesuffix(EXAM)),))
     return exporter(name).adapt(pack, PLAIN)
 
 

@@ -33,7 +33,10 @@ _SEEN = etree.XPath(
     "/*/*[local-name()='itemBody' or local-name()='qti-item-body']"
     " | //*[local-name()='item']/*[local-name()='presentation']"
 )
-_RIGHT = etree.XPath("/*/*/*[local-name()='correctResponse' or local-name()='qti-correct-response']")
+_RIGHT = etree.XPath(
+    "/*/*/*[local-name()='correctResponse' or local-name()='qti-correct-response']"
+    " | //*[local-name()='respcondition'][*[local-name()='setvar']]/*[local-name()='conditionvar']"
+)
 # not before the candidate has answered: feedback, and what is for markers only
 _HIDDEN = frozenset(
     {"feedbackBlock", "feedbackInline", "rubricBlock", "qti-feedback-block", "qti-feedback-inline", "qti-rubric-block"}
@@ -74,7 +77,7 @@ def _as_written(path: Path, base: str) -> Report:
     """The proof that a pack is put to before it is handed over."""
     adapted = packs.adapted(base)
     agreed = Agreed(adapted.pack.sitting, adapted.delivery)
-    return prove(path, ToProve(adapted), exam=False, agreed=agreed)
+    return prove(path, ToProve(adapted), exam=adapted.pack.purpose == "exam", agreed=agreed)
 
 
 def _means_the_same(change: Change) -> None:
