@@ -11,7 +11,7 @@ from typing import Any, NoReturn, TypeAlias
 
 import yaml
 from turnwright.bank.errors import Fault, Place
-from turnwright.bank.yaml_fault import yaml_fault
+from turnwright.bank.yaml_fault import place_after, yaml_fault
 
 LARGEST_FILE = 200_000
 DEEPEST = 16
@@ -153,7 +153,7 @@ def _decoded(document: Document, raw: bytes) -> str | None:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         before = error.object[: error.start].decode("utf-8")
-        place = _place_after(document.file, before)
+        place = place_after(document.file, before)
         wrong = f"the file is not UTF-8 (found the byte {error.object[error.start]:02X})"
         document.faults.append(Fault(place, wrong, "save it as UTF-8"))
         return None
@@ -162,13 +162,15 @@ def _decoded(document: Document, raw: bytes) -> str | None:
 def _all_is_visible(document: Document, text: str) -> bool:
     hidden = list(_HIDDEN.finditer(text))
     for found in hidden[:MOST_HIDDEN]:
-        place = _place_after(document.file, text[: found.start()])
+        place = place_after(document.file, text[: found.start()])
         document.faults.append(Fault(place, f"found the invisible character U+{ord(found[0]):04X}", "remove it"))
     return not hidden
 
 
-def _place_after(file: str, before: str) -> Place:
-    return Place(file, before.count("\n") + 1, len(before) - before.rfind("\n"))
+def _length(event: yaml.ScalarEvent) -> int:
+    """How many letters a value has where it is written, quotation marks included; -1 over several lines."""
+    start, end = event.start_mark, event.end_mark
+    return end.index - start.index if start and end and start.line == end.line else -1
 
 
 class _TooMuchError(Exception):
@@ -228,13 +230,16 @@ class _Builder:
             self._note(event, f"found the tag '{str(event.tag)[:40]}'", "remove it; a problem file has no tags")
 
     def _scalar(self, event: yaml.ScalarEvent, path: Path_) -> Any:
-        quotes = 0 if event.style is None else 1
-        start, end = event.start_mark, event.end_mark
-        if start and end and end.index - start.index == len(event.value) + 2 * quotes:
-            self.document.opens[path] = quotes
         text = self._visible(event)
-        if not event.implicit[0]:
-            return text
+        value = self._plain(text) if event.implicit[0] else text
+        quotes = 0 if event.style is None else 1
+        self.document.opens.pop(path, None)  # of a key that stands twice
+        if text == event.value == str(value) and _length(event) == len(text) + 2 * quotes:
+            self.document.opens[path] = quotes
+        return value
+
+    def _plain(self, text: str) -> Any:
+        """What a text without quotation marks stands for."""
         if text.lower() in _WORDS:
             return _WORDS[text.lower()]
         if len(text) <= LONGEST_NUMBER and _INTEGER.fullmatch(text):

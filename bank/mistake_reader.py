@@ -70,7 +70,7 @@ def _check_formula(document: Document, path: tuple[str, ...], kind: str, argumen
     try:
         if kind in _FORMULAS:
             parse(str(argument))
-        elif kind == "given":
+        elif kind == "given" and "is" in argument:  # a missing part was noted already
             parse(str(argument["is"]))
         elif kind == "limit":
             parse_relation(str(argument))

@@ -20,7 +20,14 @@ _PLAIN = (
     ("found unexpected document separator", "a quotation mark is not closed", "close it"),
     ("unknown escape character", "found a backslash that means nothing", "use single quotation marks, or write \\\\"),
 )
+_BREAK = re.compile("\r\n?|\n")
 _ESCAPE = re.compile(r"\\U(?!000[0-9A-Fa-f]|0010)[0-9A-Fa-f]{8}")
+
+
+def place_after(file: str, before: str) -> Place:
+    """The place just behind a text; its lines are those of YAML, in which a carriage return alone also ends one."""
+    *whole, last = _BREAK.split(before)
+    return Place(file, len(whole) + 1, len(last) + 1)
 
 
 def yaml_fault(file: str, text: str, error: Exception) -> Fault:
@@ -40,6 +47,8 @@ def yaml_fault(file: str, text: str, error: Exception) -> Fault:
 
 def _beyond_unicode(file: str, text: str) -> Fault:
     found = _ESCAPE.search(text)
-    before = text[: found.start()] if found else ""
-    place = Place(file, before.count("\n") + 1, len(before) - before.rfind("\n"))
-    return Fault(place, "this is not YAML: found an escape for no character", "write the character itself")
+    return Fault(
+        place_after(file, text[: found.start()] if found else ""),
+        "this is not YAML: found an escape for no character",
+        "write the character itself",
+    )

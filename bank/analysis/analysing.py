@@ -66,7 +66,7 @@ def _form(table: Table, found: Mapping[str, Siblings], reference: str) -> tuple[
         table.candidates,
         len(table.questions),
         float(table.marks.sum()),
-        float(shares.mean()),
+        float(shares.mean()) if len(shares) else float("nan"),
         float(shares.std(ddof=1)) if len(shares) > 1 else float("nan"),
         classical.reliability(table.scores),
         int(complete.sum()),

@@ -93,7 +93,7 @@ def read_assessment(path: Path) -> Assessment:
     _check(path, data)
     try:
         return assessment(data)
-    except (AttributeError, KeyError, TypeError, ValueError):
+    except (AttributeError, KeyError, OverflowError, TypeError, ValueError):
         raise FileError(str(path), "an option, a recognised number or a part has another shape", _RIGHT) from None
 
 

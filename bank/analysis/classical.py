@@ -8,6 +8,7 @@ A score that is not known is NaN: totals are then those of the known questions, 
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -154,7 +155,9 @@ def reliability(scores: Scores) -> Reliability:
     candidates, questions = scores.shape
     covariance = _covariance(scores)
     found = _alpha_of(covariance)
-    spread = float(np.sqrt(covariance.sum() * candidates / (candidates - 1))) if candidates > 1 else float("nan")
+    total = float(covariance.sum()) * candidates / max(candidates - 1, 1)
+    # where scores are unknown, covariances come from different candidates, and their sum may be below zero
+    spread = math.sqrt(total) if candidates > 1 and total > 0 else float("nan")
     sem = spread * float(np.sqrt(max(0.0, 1 - found))) if np.isfinite(found) else float("nan")
     kept = (np.delete(np.arange(questions), place) for place in range(questions))
     without = tuple(_alpha_of(covariance[np.ix_(each, each)]) for each in kept)

@@ -91,7 +91,8 @@ def _read(element: Element, kind: Kind) -> Declaration:
 
 
 def _values(element: Element | None) -> Texts:
-    return tuple(each.text for each in element.children if each.name == "qti-value") if element is not None else ()
+    # with elements in it a value is another, or none: readers differ in what they take
+    return tuple(each.string() for each in element.children if each.name == "qti-value") if element is not None else ()
 
 
 def check_declarations(declarations: Mapping[str, Declaration]) -> Iterator[str]:

@@ -20,6 +20,7 @@ from turnwright.exporters.proof.leaks import numbers_in
 from turnwright.exporters.proof.options import option_pictures
 from turnwright.exporters.proof.part_proof import PartProof, Setting, prove_part
 from turnwright.exporters.proof.parts import UNDECLARED, Parts, read_parts
+from turnwright.exporters.proof.printing import check_stem
 from turnwright.exporters.proof.report import Band
 from turnwright.exporters.proof.solutions import check_solution
 from turnwright.exporters.proof.stepwise import examine_together
@@ -103,7 +104,8 @@ def prove_item(item: ItemFile, wanted: Wanted) -> ItemProof:
     if proof.unmarked and expected:
         proof.findings.append(f"an item that can be marked expected, but {proof.unmarked}")
     if expected:
-        proof.findings.extend(_check_stem(item, expected))
+        proof.findings.extend(_check_givens(item, expected))
+        proof.findings.extend(check_stem(item, expected))
     if wanted.agreed:
         proof.findings.extend(check_form(item, expected, wanted.agreed.delivery))
     return proof
@@ -173,7 +175,7 @@ def _entries(parts: Parts, expected: Item | None) -> tuple[list[Entry | None], l
     return [entry if part.kind == kind_of(entry) else None for part, entry in same], wrong
 
 
-def _check_stem(item: ItemFile, expected: Item) -> Iterator[str]:
+def _check_givens(item: ItemFile, expected: Item) -> Iterator[str]:
     """The numbers of the stem, against the item it was written from."""
     numbers = numbers_in(item.stem())
     for paragraph in expected.stem:

@@ -6,8 +6,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import TypeAlias
 
+from turnwright.bank import formula
 from turnwright.bank.drawing import Drawing
-from turnwright.bank.item import ChoiceEntry, Entry, MatchEntry, NumberEntry, OrderEntry, Paragraph
+from turnwright.bank.item import ChoiceEntry, Entry, MatchEntry, Math, NumberEntry, OrderEntry, Paragraph
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import NOT_STEM, ItemFile
@@ -122,10 +123,16 @@ def check_page(item: ItemFile, part: Part, entry: Entry, shuffle: bool) -> Itera
 
 
 def _check_unit(item: ItemFile, part: Part, entry: NumberEntry, said: str) -> Iterator[str]:
-    """The unit must follow the box, since nobody is to type it."""
+    """The asked quantity must stand before the box, and the unit behind it, since nobody is to type it."""
     boxes = item.root.in_order(item.all(TEXT_ENTRY))
-    after = said.split(BOX)[1:]
-    if len(after) == len(boxes) and not after[boxes.index(part.interaction)].startswith(plain_words(entry.unit)):
+    around = said.split(BOX)
+    if len(around) != len(boxes) + 1:
+        return
+    place = boxes.index(part.interaction)
+    symbols = (*expected_words((Math(entry.symbol),)), plain_words(formula.text(entry.symbol)))
+    if not around[place].endswith(tuple(f"{each}=" for each in symbols)):
+        yield f"the box for the answer does not stand behind '{shown(symbols[-1])} ='"
+    if not around[place + 1].startswith(plain_words(entry.unit)):
         yield f"the box for the answer is not followed by its unit, '{shown(entry.unit)}'"
 
 

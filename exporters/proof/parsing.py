@@ -103,10 +103,18 @@ def parse_pieces(pieces: Iterator[bytes], target: Target, most_tags: int) -> Non
         for piece in screened(pieces, most_tags):
             _feed(parser, piece, target)
         parser.close()
+        refuse_unbound(parser)
     except etree.XMLSyntaxError as error:
         for _ in pieces:  # a member that is damaged says so at its end, and that tells more
             pass
         raise malformed(error) from error
+
+
+def refuse_unbound(parser: etree.XMLParser) -> None:
+    """Refuses a document whose prefixes or names are none, which a parser fed piece by piece lets pass."""
+    error = next(iter(parser.feed_error_log.filter_from_errors()), None)
+    if error is not None:
+        raise DocumentError(f"is not well-formed: {shown(error.message)}, line {error.line}")
 
 
 def screened(pieces: Iterator[bytes], most_tags: int) -> Iterator[bytes]:

@@ -1,4 +1,4 @@
-"""Whether an item says what it was written from, word by word: its stem, and in practice its solution and its key.
+"""Whether an item says what it was written from, word by word: its stem; in a template also its solution and its key.
 
 A template item sets formulas with numbers as plain text, so that a formula may stand there in either way.
 """
@@ -20,13 +20,18 @@ from turnwright.exporters.proof.wording import expected_words, said_by
 _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]{1,3})?")
 
 
+def check_stem(item: ItemFile, expected: Item) -> Iterator[str]:
+    """What the stem should say and does not."""
+    body = item.root.child("qti-item-body")
+    yield from _check("the stem", said_by(body, NOT_STEM) if body else "", expected.stem)
+
+
 def check_print(item: ItemFile, expected: Item, *, practice: bool) -> Iterator[str]:
-    """What is printed otherwise than in the item that this one was written from."""
+    """What is printed, beside the stem, otherwise than in the item that this one was written from."""
     body = item.root.child("qti-item-body")
     if body is None:
         yield "has no body"
         return
-    yield from _check("the stem", said_by(body, NOT_STEM), expected.stem)
     if practice:
         steps = [paragraph for step in expected.solution for paragraph in step.paragraphs]
         solution = "".join(said_by(each) for each in _solutions(body))

@@ -76,7 +76,7 @@ def _one_by_one(
     """The same for a block with quotes, line by line. A cell never holds an end of line, so each line stands alone."""
     kept, numbers = [], []
     for number, line in enumerate(block.decode().split("\n")[:-1], first):
-        cells = _cells(line, delimiter)
+        cells = cells_of(line, delimiter)
         if len(cells) == len(names):
             kept.append(cells)
             numbers.append(number)
@@ -86,8 +86,8 @@ def _one_by_one(
     return np.array(numbers, np.int64), {name: coded(each) for name, each in zip(names, by_column, strict=True)}
 
 
-def _cells(line: str, delimiter: str) -> list[str]:
-    """The cells of a line; none where a quote does not end."""
+def cells_of(line: str, delimiter: str) -> list[str]:
+    """The cells of a line; none where a quote does not end, or a cell does not for very long."""
     try:
         return next(csv.reader([line], delimiter=delimiter, strict=True), [])
     except csv.Error:

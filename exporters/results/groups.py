@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import replace
 from pathlib import Path
 
 from turnwright.bank.analysis.rows import Rows
 from turnwright.bank.errors import FileError
+from turnwright.exporters.results.cells import cells_of
 from turnwright.exporters.results.encoding import Text
 from turnwright.exporters.results.pseudonym import Pseudonyms
 from turnwright.exporters.results.sources import LIMITS
@@ -36,7 +36,7 @@ def _read(path: Path, pseudonyms: Pseudonyms) -> dict[str, str]:
         raise FileError(str(path), f"can't be read ({error.strerror})", _RIGHT) from None
     lines = [line for _, block in Text([data]).blocks() for line in block.decode().split("\n") if line]
     delimiter = max(",;\t", key=(lines[0] if lines else "").count)
-    table = [next(csv.reader([line], delimiter=delimiter), []) for line in lines]
+    table = [cells_of(line, delimiter) for line in lines]
     names = [each.strip().lower() for each in table[0]] if table else []
     if size > LIMITS.document or "candidate" not in names or "group" not in names:
         raise FileError(str(path), "it has no columns candidate and group", _RIGHT)

@@ -16,6 +16,7 @@ from turnwright.bank.analysis.assessment import row_name
 from turnwright.exporters.proof.parsing import DocumentError, parse_whole
 from turnwright.exporters.results.duration import seconds
 from turnwright.exporters.results.sources import LIMITS
+from turnwright.exporters.results.table_file import number
 
 MOST_TAGS = 400_000
 FAMILY = "imsqti_result"  # in each of the namespaces
@@ -71,7 +72,7 @@ def _answer(result: etree._Element, usual: str) -> dict[str, str | float]:
         elif kind == "responseVariable" and name not in BUILT_IN and variable.get("baseType") != "boolean":
             responses[name] = variable
         elif kind == "outcomeVariable" and name == "SCORE":
-            score = _number("".join(_values(variable)))
+            score = number("".join(_values(variable)))
         elif kind == "templateVariable" and name == "ROW":
             row = "".join(_values(variable)).strip()
     return {
@@ -107,17 +108,10 @@ def _child(parent: etree._Element, name: str) -> etree._Element | None:
     return next((each for each in parent if _name(each) == name), None)
 
 
-def _number(text: str) -> float:
-    try:
-        return float(text.strip().replace(",", "."))
-    except ValueError:
-        return float("nan")
-
-
 def _instant(text: str) -> str:
     """A time that sorts as text: in UTC where a zone is told, as written where it can't be read."""
     try:
         found = datetime.fromisoformat(text.strip())
-    except ValueError:
+        return (found.astimezone(UTC) if found.tzinfo else found).replace(tzinfo=None).isoformat()
+    except (ValueError, OverflowError):  # the first and last days of the calendar have no UTC in some zones
         return text.strip()
-    return (found.astimezone(UTC) if found.tzinfo else found).replace(tzinfo=None).isoformat()

@@ -14,7 +14,6 @@ Our own columns, in any order, under a line of their names; separated by commas,
 
 from __future__ import annotations
 
-import csv
 import math
 from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any
@@ -24,7 +23,7 @@ from numpy.typing import NDArray
 from turnwright.bank.analysis.rows import constant, frame, recoded
 from turnwright.bank.analysis.told import Ledger
 from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.results.cells import Columns, columns
+from turnwright.exporters.results.cells import Columns, cells_of, columns
 from turnwright.exporters.results.duration import seconds
 from turnwright.exporters.results.encoding import Text
 from turnwright.exporters.results.pseudonym import Pseudonyms
@@ -74,7 +73,7 @@ class TableFile:
 
     def _names(self, head: str, delimiter: str) -> list[str]:
         """The names of the columns; none where a needed one is not there, which is told."""
-        names = [each.strip().lower() for each in next(csv.reader([head], delimiter=delimiter), [])]
+        names = [each.strip().lower() for each in cells_of(head, delimiter)]
         if any(names.count(each) != 1 for each in NEEDED) or len(set(names)) < len(names):
             self._ledger.add(NO_HEAD, [f"{self._source.label} ({shown(head, 60)})"])
             return []

@@ -12,7 +12,7 @@ import sys
 import time
 import traceback
 
-TRIALS: tuple[str, ...] = ("cluster", "kills", "disk", "together", "same", "pythons")
+TRIALS: tuple[str, ...] = ("fuzzing", "cluster", "kills", "disk", "together", "same", "pythons")
 
 
 def main() -> int:

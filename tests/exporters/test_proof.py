@@ -63,7 +63,7 @@ ITEM = """<?xml version="1.0" encoding="UTF-8"?>
  <qti-item-body>
   <p id="story">A seat hangs {radius} m from the mast and takes {lap} s for one lap.</p>
   <p><img src="../media/swing.svg" alt="A seat on a level circle, seen from above" aria-describedby="story"/></p>
-  <p><qti-text-entry-interaction response-identifier="ANS" expected-length="10"/> {unit}</p>
+  <p>a = <qti-text-entry-interaction response-identifier="ANS" expected-length="10"/> {unit}</p>
  </qti-item-body>
  <qti-response-processing><qti-response-condition>
   <qti-response-if><qti-is-null><qti-variable identifier="ANS"/></qti-is-null>
@@ -117,7 +117,13 @@ def expectations() -> Iterator[Item]:
     for name, radius, lap, key, half_width, unit in ROWS:
         value = exact(name, float(radius), float(lap))
         entry = NumberEntry(Symbol("a"), "the answer", Decimal(key), value, Decimal(half_width), unit, 3)
-        stem = ((Words("A seat hangs "), Given("r", radius, "m"), Words(" from the mast "), Given("T", lap, "s")),)
+        parts = (
+            Words("A seat hangs "),
+            Given("r", radius, "m"),
+            Words(" from the mast and takes "),
+            Given("T", lap, "s"),
+        )
+        stem = ((*parts, Words(" for one lap.")),)
         facts = Metadata("mast-and-seat", name[0], 1, "The ride", "circle", (), "basic", "market", "CC-BY-4.0", 3)
         yield Item(int(name[1]), stem, None, (entry,), (), facts)
 
@@ -263,9 +269,9 @@ def test_an_exam_tells_nothing_of_its_making(member: str, old: str, new: str, fi
 
 
 def test_a_name_from_the_bank_that_the_page_says_anyway_is_no_leak(tmp_path: Path) -> None:
-    content = members(exam=True)
-    content[A1] = content[A1].replace("A seat hangs", "On a mast-and-seat ride a seat hangs")
-    told = (replace(each, stem=((Words("On a mast-and-seat ride "), *each.stem[0]),)) for each in authored())
+    words = "On a mast-and-seat ride "
+    content = {name: text.replace("A seat hangs", f"{words}A seat hangs") for name, text in members(exam=True).items()}
+    told = (replace(each, stem=((Words(words), *each.stem[0]),)) for each in authored())
     assert prove(pack(tmp_path, content), told).ok
 
 

@@ -141,6 +141,7 @@ def test_a_document_in_pieces_has_the_lines_that_a_tree_has(size: int) -> None:
         (b"<a>", "is not well-formed"),
         (b"<a/><a/>", "is not well-formed"),
         (b"<a>&b;</a>", "is not well-formed"),
+        (b"<a><ride:b/></a>", "prefix ride on b is not defined"),
         (b"", "is not well-formed"),
     ],
 )

@@ -199,3 +199,19 @@ def test_whatever_stands_in_a_report_it_is_read_or_refused(piece: bytes, place: 
     data = report_xml(ANSWERS).encode()
     with suppress(DocumentError):
         list(read_report([data[:place] + piece + data[place + len(piece) :]]))
+
+
+def test_a_cell_without_end_in_the_first_line_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "results.csv"
+    path.write_text(f'candidate,item,response,score,"{"x" * 140_000}"\nWren,pq_q01_v001,B,1\n')
+    with pytest.raises(FileError, match="without the columns"):
+        read(path)
+    sound = tmp_path / "sound.csv"
+    sound.write_text(HEAD + "Wren,pq_q01_v001,B,1\n")
+    rows = with_groups(read(sound), _written(path, f'candidate,group\nWren,"{"x" * 140_000}"\n'), Pseudonyms("lantern"))
+    assert table(rows, "group") == [("",)]
+
+
+def _written(path: Path, text: str) -> Path:
+    path.write_text(text)
+    return path
