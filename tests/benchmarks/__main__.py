@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import argparse
+import io
 import os
 import resource
 import subprocess
@@ -9,11 +11,15 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
+from contextlib import redirect_stdout
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
+from typing import TextIO
 
-from tests.benchmarks import results
+from tests.benchmarks import growth, results, sampling
+
+PAGE = Path(__file__).parents[2] / "DEVELOPERS.md"
 
 PACKS = (1_000, 20_000)
 AGAINST_DEFLATING = 10_000
@@ -146,7 +152,7 @@ def pack(items: int, target: Path) -> None:
     bank = read_bank()
     questions = find_questions(bank, names)
     start = time.perf_counter()
-    settings = Settings(title="Benchmark", variants=items // len(questions), kinds=("number",))
+    settings = Settings(title="Benchmark", variants=-(-items // len(questions)), kinds=("number",))
     write_pack(bank, names, target, settings, lambda what, total: nullcontext(lambda steps: None))
     took = time.perf_counter() - start
     peak, other = (
@@ -225,20 +231,109 @@ def cpu_seconds() -> float:
     return sum(each.ru_utime + each.ru_stime for each in used)
 
 
-def main() -> None:
-    """All measurements, or one of a pack in a process of its own."""
-    if sys.argv[1:]:
-        {"pack": pack, "deflate": against_deflating}[sys.argv[1]](int(sys.argv[2]), Path(sys.argv[3]))
-        return
-    with tempfile.TemporaryDirectory() as folder:
-        start_up()
-        solving(Path(folder))
+def by_script(folder: Path, items: int = 200) -> None:
+    """The way of a teacher with a script: solve, subs and str.format for each variant, zipped; and the same items here.
+
+    The script's items are one stem and one key: no tolerance, feedback, figure, solution or proof.
+    """
+    import zipfile
+
+    import sympy
+    from turnwright.bank.catalogue import find_question
+    from turnwright.bank.reader import read_bank
+    from turnwright.bank.solving import solve_question
+    from turnwright.bank.variant import VariantPool
+
+    drawn = VariantPool(solve_question(*find_question(read_bank(), "over-the-top.pull-at-the-top")), Decimal("9.8"))
+    force, m, g, v, r = sympy.symbols("N m g v r")
+    text = "<item><stem>A load of {m} runs over the top at {v}, r is {r}. N?</stem><key>{key:.3g}</key></item>"
+
+    def script() -> None:
+        with zipfile.ZipFile(folder / "script.zip", "w", zipfile.ZIP_DEFLATED) as archive:
+            for number, variant in enumerate(drawn.draw(items, 1)):
+                given = variant.given
+                closed = sympy.solve(sympy.Eq(force + m * g, m * v**2 / r), force)[0]
+                key = closed.subs({m: given["m"].si, g: given["g"].si, v: given["v"].si, r: given["r"].si})
+                shown = {name: given[name].text for name in ("m", "v", "r")}
+                archive.writestr(f"{number}.xml", text.format(key=float(key), **shown))
+
+    slow = spent(script)
+    with redirect_stdout(io.StringIO()):
+        ours = spent(lambda: pack(10_000, folder / "pack.zip"))
+    print(
+        f"a script with solve, subs and str.format: {slow.cpu / items * 1000:.2f} ms of a processor for an item of "
+        "a stem and a key; Turnwright's items with feedback, figure and solution, written and proved, solving "
+        f"included: {ours.cpu / 10_000 * 1000:.2f} ms, {slow.cpu / items / (ours.cpu / 10_000):.1f} times less"
+    )
+
+
+def sections(folder: Path, million: bool) -> dict[str, Callable[[], None]]:
+    """All measurements, by name."""
+
+    def solved() -> None:
+        solving(folder)
         against_solve_and_subs()
         mistakes()
         choices()
-        packing(Path(folder))
-        results.reports(Path(folder))
-        results.analysis(Path(folder))
+
+    def analysed() -> None:
+        results.reports(folder)
+        results.analysis(folder)
+
+    return {
+        "start": start_up,
+        "solving": solved,
+        "script": lambda: by_script(folder),
+        "packing": lambda: packing(folder),
+        "profile": lambda: sampling.profile(folder),
+        "growth": lambda: growth.growth(folder, million=million),
+        "results": analysed,
+    }
 
 
-main()
+def write_page(name: str, told: str) -> None:
+    """Leaves the figures of a section on the performance page of DEVELOPERS.md, with the day they were taken."""
+    head, tail = f"<!-- figures: {name}, ", "<!-- end -->"
+    text = PAGE.read_text("utf-8")
+    start = text.index(head)
+    stop = text.index(tail, start)
+    today = time.strftime("%Y-%m-%d")
+    PAGE.write_text(f"{text[:start]}{head}{today} -->\n```\n{told.strip()}\n```\n{text[stop:]}", "utf-8")
+
+
+def main() -> None:
+    """All measurements, or those that are named; one of a pack in a process of its own."""
+    if sys.argv[1:2] in (["pack"], ["deflate"]):
+        {"pack": pack, "deflate": against_deflating}[sys.argv[1]](int(sys.argv[2]), Path(sys.argv[3]))
+        return
+    parser = argparse.ArgumentParser(prog="python -m tests.benchmarks", description=__doc__)
+    parser.add_argument("sections", nargs="*", metavar="SECTION", help=", ".join(sections(Path(), False)))
+    parser.add_argument(
+        "--million", action="store_true", help="let pools grow up to a million items (half an hour, 5 GB)"
+    )
+    parser.add_argument("--write", action="store_true", help="leave the figures on the page in DEVELOPERS.md")
+    asked = parser.parse_args()
+    with tempfile.TemporaryDirectory() as folder:
+        for name, measure in sections(Path(folder), asked.million).items():
+            if not asked.sections or name in asked.sections:
+                with redirect_stdout(_Kept(sys.stdout)) as told:
+                    measure()
+                if asked.write:
+                    write_page(name, told.getvalue())
+
+
+class _Kept(io.StringIO):
+    """Keeps what is printed, and passes it on at once."""
+
+    def __init__(self, beyond: TextIO) -> None:
+        super().__init__()
+        self._beyond = beyond
+
+    def write(self, text: str) -> int:
+        self._beyond.write(text)
+        self._beyond.flush()
+        return super().write(text)
+
+
+if __name__ == "__main__":
+    main()
