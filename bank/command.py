@@ -73,7 +73,7 @@ def check(files: tuple[Path, ...], against: str | None, as_json: bool) -> int:
     with report.progress("Making choices", len(solved)) as done:
         choices = check_choices(solved, GRAVITY, lambda _: done(1))
     report.check(len(paths), problems, reports, choices, faults, as_json)
-    return 1 if faults or any(each.faults for each in reports) else 0
+    return 1 if faults or choices.faults or any(each.faults for each in reports) else 0
 
 
 @turnwright.command("list", short_help="List questions.")
@@ -84,6 +84,7 @@ def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -
     from turnwright.bank import report
     from turnwright.bank.cache import solved_question
     from turnwright.bank.catalogue import find_questions
+    from turnwright.bank.guard import guarded
     from turnwright.bank.variant import VariantPool
 
     found = find_questions(bank_of(bank_paths), names)
@@ -91,7 +92,8 @@ def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -
         rows = []
         for problem, question in found:
             pool = VariantPool(solved_question(problem, question), Decimal("9.8"))
-            rows.append((problem, question, pool.count))
+            with guarded(problem, question):
+                rows.append((problem, question, pool.count))
             done(1)
     report.questions(rows, as_json)
 

@@ -45,12 +45,14 @@ class Document:
     """The data of one file with the place of every key and value. Numbers are Decimal or int, as written.
 
     ``whole`` says that the file was read to its end; ``opens`` tells how far behind its place the text of a value
-    begins, for values that stand there letter by letter.
+    begins, for values that stand there letter by letter. ``is_ours`` says that it came with the library, so that its
+    algebra is known to end.
     """
 
     file: str
     data: Any = None
     whole: bool = False
+    is_ours: bool = False
     values: dict[Path_, Place] = field(default_factory=dict)
     keys: dict[Path_, Place] = field(default_factory=dict)
     opens: dict[Path_, int] = field(default_factory=dict)

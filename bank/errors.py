@@ -82,6 +82,18 @@ class SolveError(TurnwrightError):
         return f"{self.question}: {self.wrong}; {self.right}"
 
 
+class OverBudgetError(SolveError):
+    """Work on a question of a stranger's bank that was ended, since it took more than its share of the machine."""
+
+    def __init__(self, question: str, place: Place, wrong: str, right: str) -> None:
+        super().__init__(question, wrong, right)
+        self.place = place
+        self.args = (question, place, wrong, right)
+
+    def __str__(self) -> str:
+        return f"{self.place}: {super().__str__()}"
+
+
 class TooFewVariantsError(TurnwrightError):
     """More variants asked for than the question has."""
 
