@@ -267,7 +267,9 @@ def run(arguments: list[str]) -> int:
 
 
 def _told(message: str, status: int) -> int:
-    click.echo(message, err=True)
+    from turnwright.bank.errors import visible
+
+    click.echo(visible(message, lines=True), err=True)
     return status
 
 

@@ -29,7 +29,9 @@ _WORDS: dict[str, Any] = {"true": True, "false": False, "null": None, "~": None,
 # control and format characters, lone surrogates and what is no character at all; tab and line feed are text
 _HIDDEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\xad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ud800-\udfff"
-    "\ufeff\ufff9-\ufffb\ufffe\uffff\U000e0000-\U000e007f]"
+    "\ufeff\ufff9-\ufffb\ufffe\uffff\U000e0000-\U000e01ef"
+    # blanks that count as letters, joiners of letters, variation selectors: two texts that look alike must be alike
+    "\u034f\u115f\u1160\u17b4\u17b5\u180b-\u180f\u2800\u3164\ufe00-\ufe0f\uffa0\ufdd0-\ufdef\ue000-\uf8ff\U000f0000-\U0010ffff]"
 )
 _LINE_BREAK = re.compile(r" *[\t\n\r]+ *")
 

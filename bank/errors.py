@@ -6,6 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 
+def visible(text: str, *, lines: bool = False) -> str:
+    """The text with what a terminal might act on, or not show, as an escape; ends of line stay where they are meant."""
+    return "".join(each if each.isprintable() or (lines and each == "\n") else ascii(each)[1:-1] for each in text)
+
+
 class TurnwrightError(Exception):
     """Base of every error that a user can cause; ``exit_status`` is what the command ends with."""
 
@@ -21,7 +26,7 @@ class Place:
     column: int = 1
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}"
+        return f"{visible(self.file)}:{self.line}:{self.column}"
 
 
 @dataclass(frozen=True)
@@ -33,7 +38,7 @@ class Fault:
     right: str
 
     def __str__(self) -> str:
-        return f"{self.place}: {self.wrong}; {self.right}"
+        return visible(f"{self.place}: {self.wrong}; {self.right}")
 
 
 class BankFaultsError(TurnwrightError):
@@ -133,7 +138,7 @@ class FileError(TurnwrightError):
         super().__init__(path, wrong, right)
 
     def __str__(self) -> str:
-        return f"{self.path}: {self.wrong}; {self.right}"
+        return visible(f"{self.path}: {self.wrong}; {self.right}")
 
 
 class FigureError(TurnwrightError):
@@ -186,7 +191,7 @@ class ProofError(TurnwrightError):
         super().__init__(path, self.findings)
 
     def __str__(self) -> str:
-        return "\n".join(f"{self.path}: {finding}" for finding in self.findings)
+        return "\n".join(f"{visible(self.path)}: {finding}" for finding in self.findings)
 
 
 class BlueprintError(TurnwrightError):

@@ -98,10 +98,9 @@ def read_assessment(path: Path) -> Assessment:
 
 
 def _check(path: Path, data: Any) -> None:
-    from jsonschema import Draft202012Validator
-    from turnwright import schemas
+    from turnwright.bank.shape import validator
 
-    error = next(Draft202012Validator(schemas.load("assessment")).iter_errors(data), None)
+    error = next(validator("assessment").iter_errors(data), None)
     if error is not None:
         place = "/".join(map(str, error.absolute_path)) or "the whole"
         told = " ".join(error.message.split())

@@ -28,6 +28,14 @@ def with_groups(rows: Rows, path: Path, pseudonyms: Pseudonyms) -> Rows:
     return replace(rows, table=rows.table.assign(group=pd.Categorical.from_codes(codes, named.categories)))
 
 
+def _cells(line: str, delimiter: str) -> list[str]:
+    """The cells of a line; none where it has one that is longer than any name."""
+    try:
+        return next(csv.reader([line], delimiter=delimiter), [])
+    except csv.Error:
+        return []
+
+
 def _read(path: Path, pseudonyms: Pseudonyms) -> dict[str, str]:
     try:
         size = path.stat().st_size
@@ -36,7 +44,7 @@ def _read(path: Path, pseudonyms: Pseudonyms) -> dict[str, str]:
         raise FileError(str(path), f"can't be read ({error.strerror})", _RIGHT) from None
     lines = [line for _, block in Text([data]).blocks() for line in block.decode().split("\n") if line]
     delimiter = max(",;\t", key=(lines[0] if lines else "").count)
-    table = [next(csv.reader([line], delimiter=delimiter), []) for line in lines]
+    table = [_cells(line, delimiter) for line in lines]
     names = [each.strip().lower() for each in table[0]] if table else []
     if size > LIMITS.document or "candidate" not in names or "group" not in names:
         raise FileError(str(path), "it has no columns candidate and group", _RIGHT)

@@ -74,7 +74,7 @@ class TableFile:
 
     def _names(self, head: str, delimiter: str) -> list[str]:
         """The names of the columns; none where a needed one is not there, which is told."""
-        names = [each.strip().lower() for each in next(csv.reader([head], delimiter=delimiter), [])]
+        names = [each.strip().lower() for each in _cells(head, delimiter)]
         if any(names.count(each) != 1 for each in NEEDED) or len(set(names)) < len(names):
             self._ledger.add(NO_HEAD, [f"{self._source.label} ({shown(head, 60)})"])
             return []
@@ -116,6 +116,14 @@ class TableFile:
             if odd.any():
                 place = f"{self._source.label}, column {shown(name, 20)}"
                 self._ledger.add(FORMULAS, [place], int(odd[column.codes].sum()), lost=False)
+
+
+def _cells(line: str, delimiter: str) -> list[str]:
+    """The cells of a line; none where it has one that is longer than any name."""
+    try:
+        return next(csv.reader([line], delimiter=delimiter), [])
+    except csv.Error:
+        return []
 
 
 def _values(cells: pd.Categorical, read: Callable[[str], float]) -> NDArray[np.float64]:
