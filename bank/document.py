@@ -42,6 +42,21 @@ def hidden_in(text: str) -> str:
     return f"U+{ord(found[0]):04X}" if found else ""
 
 
+def hidden_texts(data: Any) -> Iterator[tuple[Path_, str]]:
+    """The path to each text (or key) in plain data that holds an invisible character, with the first such character."""
+    left: list[tuple[Path_, Any]] = [((), data)]
+    while left:
+        path, value = left.pop()
+        if isinstance(value, str):
+            if found := hidden_in(value) or ("U+000A" if "\n" in value else ""):
+                yield path, found
+        elif isinstance(value, dict):
+            left += [((*path, key), each) for key, each in value.items()]
+            left += [((*path, key), key) for key in value if hidden_in(key)]
+        elif isinstance(value, list):
+            left += [((*path, at), each) for at, each in enumerate(value)]
+
+
 @dataclass
 class Document:
     """The data of one file with the place of every key and value. Numbers are Decimal or int, as written.

@@ -55,6 +55,7 @@ _Validator = validators.extend(Draft202012Validator, {"pattern": _pattern})
 
 @cache
 def validator(kind: str) -> Any:
+    """What holds plain data against the schema of their kind."""
     return _Validator(schemas.load(kind), registry=schemas.registry())
 
 
@@ -127,7 +128,7 @@ def _note_missing(document: Document, error: ValidationError, path: Path_) -> No
     names = cast("list[str]", error.validator_value)
     name = next(name for name in names if error.message.startswith(repr(name)))
     document.mark((*path, name))
-    if not any(_closest(each, _schema(error)["properties"]) == name for each in _extra(error)):
+    if not any(_closest(each, _schema(error)["properties"]) == name for each in _extra(error)[:MOST_ERRORS]):
         document.fault(path, f"the field '{name}' is missing", f"add '{name}'{_meaning(_schema(error), name)}")
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from turnwright.bank.document import hidden_texts
 from turnwright.bank.errors import FileError
 
 LARGEST = 256 * 1024 * 1024
@@ -105,6 +106,10 @@ def _check(path: Path, data: Any) -> None:
         place = "/".join(map(str, error.absolute_path)) or "the whole"
         told = " ".join(error.message.split())
         raise FileError(str(path), f"at {place}: {told[:200]}", _RIGHT)
+    where, found = next(hidden_texts(data), ((), ""))
+    if found:
+        place = "/".join(map(str, where))
+        raise FileError(str(path), f"at {place}: found the invisible character {found}", _RIGHT)
 
 
 def assessment(data: Mapping[str, Any]) -> Assessment:
