@@ -63,6 +63,11 @@ def apart(problem: Problem, question: Question, task: str, *more: Any) -> Any:
     return answer["found"]
 
 
+def end() -> None:
+    """End the worker of this process, if it has one."""
+    _Here.end()
+
+
 class _EndedError(Exception):
     """A worker came to an end over a task; ``refusal`` makes what the user is told."""
 
@@ -98,7 +103,7 @@ class _Here:
         cls.lock = threading.RLock()
 
 
-atexit.register(_Here.end)
+atexit.register(end)
 if hasattr(os, "register_at_fork"):
     os.register_at_fork(after_in_child=_Here.after_fork)
 

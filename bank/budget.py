@@ -11,6 +11,7 @@ from turnwright.bank.errors import OverBudgetError, Place
 
 SECONDS_VARIABLE = "TURNWRIGHT_SECONDS"
 SECONDS = 10.0  # the slowest step of a shipped question takes less than one
+READING = 10.0  # for a file, what is loaded for the first one included
 MEGABYTES = 1024  # beyond what the program has without it
 OF_A_FILE, OF_A_BANK = 12, 360  # times that of a question
 PATIENCE = 60  # seconds of the clock for one of the processor, before a worker counts as asleep

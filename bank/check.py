@@ -54,9 +54,7 @@ def check_questions(
 def check_question(problem: Problem, question: Question, gravity: Decimal = GRAVITY) -> QuestionReport:
     """The report of one question; one that is over its budget counts as unsolved."""
     try:
-        solved = solved_question(problem, question)
-        with guarded(problem, question):
-            return _report(solved, gravity)
+        return report_of(problem, question, gravity)
     except SolveError as error:
         return QuestionReport(problem, question, None, 0, {}, (), (), (unsolved(problem, question, error),))
 
@@ -64,6 +62,13 @@ def check_question(problem: Problem, question: Question, gravity: Decimal = GRAV
 def unsolved(problem: Problem, question: Question, error: SolveError) -> Fault:
     """The fault of a question that could not be solved."""
     return Fault(problem.place_of(question), f"questions.{question.name}: {error.wrong}", error.right)
+
+
+def report_of(problem: Problem, question: Question, gravity: Decimal = GRAVITY) -> QuestionReport:
+    """The report of one question that has an answer. Raises SolveError for any other."""
+    solved = solved_question(problem, question)
+    with guarded(problem, question):
+        return _report(solved, gravity)
 
 
 def _report(solved: SolvedQuestion, gravity: Decimal) -> QuestionReport:

@@ -145,7 +145,7 @@ def problem_of(document: Document) -> Problem | None:
     if not document.whole:
         return None
     try:
-        with within(document, document.file, Place(document.file), budget.seconds()):
+        with within(document, document.file, Place(document.file), budget.READING):
             fit(document, "problem")
             problem = build_problem(document)
             check_consistency(problem)

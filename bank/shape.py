@@ -50,7 +50,7 @@ def _pattern(_: Any, pattern: str, instance: Any, __: Any) -> Iterator[Validatio
         yield ValidationError(f"{instance!r} does not match {pattern!r}")
 
 
-_Validator = validators.extend(Draft202012Validator, {"pattern": _pattern})
+_Validator = validators.extend(Draft202012Validator, {"pattern": _pattern})  # type: ignore[no-untyped-call]
 
 
 @cache

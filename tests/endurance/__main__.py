@@ -12,7 +12,7 @@ import sys
 import time
 import traceback
 
-TRIALS: tuple[str, ...] = ()
+TRIALS: tuple[str, ...] = ("hostile",)
 
 
 def main() -> int:
