@@ -132,8 +132,17 @@ def formulas(chance: random.Random) -> dict[str, Any]:
     return problem([f"x0 = {formula(chance.randint(1, 4))}" for _ in range(chance.randint(1, 3))])
 
 
-def texts(data: Any, put: Callable[[str], str], path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
-    """Each text that people read in a problem, changed by ``put`` in its place; yields the paths."""
+def with_markup(data: dict[str, Any]) -> dict[str, Any]:
+    """The problem with markup of every kind at the end of each of its texts, as much as has room."""
+    long = ("story", "stem", "caution", "because", "thinking", "feedback", "source", "do", "predict")
+    list(texts(data, lambda key, text: f"{text} {NASTY if key in long else SHORT}"))
+    return data
+
+
+def texts(
+    data: Any, put: Callable[[str, str], str], path: tuple[str, ...] = ()
+) -> Iterator[tuple[tuple[str, ...], Any]]:
+    """Each text that people read in a problem, changed by ``put(key, text)`` in its place; yields the paths."""
     read = {"title", "caution", "because", "means", "story", "name", "by", "stem", "do", "predict", "place"}
     read |= {"thinking", "feedback", "source", "framework", "label"}
     for key, value in data.items() if isinstance(data, dict) else enumerate(data):
@@ -141,7 +150,7 @@ def texts(data: Any, put: Callable[[str], str], path: tuple[str, ...] = ()) -> I
         if isinstance(value, dict | list):
             yield from texts(value, put, here)
         elif isinstance(value, str) and (key in read or path[-1:] in (("words",), ("without",))):
-            data[key] = put(value)
+            data[key] = put(str(key), value)
             yield here, data[key]
 
 

@@ -18,11 +18,12 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from turnwright.bank import apart, budget
 
 from tests import hostile_files
-from tests.hostile_files import NASTY, SHORT, Files, written
+from tests.hostile_files import Files, written
 
 SECONDS = 0.3  # of a step of a question
 SHORT_RUN, LONG_RUN = 36.0, 1500.0
@@ -39,7 +40,7 @@ COMMANDS = (
 
 @dataclass(frozen=True)
 class Trial:
-    """One command on some files; ``quick`` says that no algebra is in it."""
+    """One command on some files."""
 
     kind: str
     files: Files
@@ -60,9 +61,13 @@ class Outcome:
 def run(is_long: bool) -> Iterator[str]:
     """One line for each kind of input, and what the worst of each took."""
     import turnwright.exporters.packing  # noqa: F401  what every process needs is loaded once
+    from turnwright.bank.reader import read_bank, shipped_files
+
+    read_bank(shipped_files()[:1])
 
     end = time.monotonic() + (LONG_RUN if is_long else SHORT_RUN)
     count: Counter[str] = Counter()
+    ended = 0
     statuses: Counter[int] = Counter()
     worst: dict[str, tuple[float, int]] = {}
     for trial in trials(random.Random(20_26)):
@@ -72,13 +77,18 @@ def run(is_long: bool) -> Iterator[str]:
         refuse(trial, found)
         count[trial.kind] += 1
         statuses[found.status] += 1
+        ended += "of processor time" in found.said
         before = worst.get(trial.kind, (0.0, 0))
         worst[trial.kind] = max(before[0], found.seconds), max(before[1], found.memory)
     for kind, number in sorted(count.items()):
         seconds, memory = worst[kind]
         yield f"{number} inputs of the kind {kind}: at most {seconds:.1f} s of processor time, {memory // 1000} MB"
+    if not ended or not statuses[0]:
+        raise AssertionError(
+            "nothing was ended for its time, or nothing was taken: the inputs are not what they should be"
+        )
     told = ", ".join(f"{number} ended with {status}" for status, number in sorted(statuses.items()))
-    yield f"{count.total()} inputs, with {SECONDS} s for a step: {told}; no traceback, nothing left behind"
+    yield f"{count.total()} inputs, with {SECONDS} s for a step: {told}; {ended} over their time; nothing left behind"
 
 
 # --- what is tried ------------------------------------------------------------------------------
@@ -93,7 +103,7 @@ def trials(chance: random.Random) -> Iterator[Trial]:
         _manifest,
         _results,
         _pack,
-        _of("markup", lambda chance: written(_with_markup(chance))),
+        _of("markup", lambda _: written(hostile_files.with_markup(_plain()))),
         _of("invisible characters", lambda chance: written(_with_hidden(chance)), most=1),
         _names,
         _of("grids", lambda chance: written(hostile_files.grids(chance))),
@@ -109,21 +119,18 @@ def _of(kind: str, make: Callable[[random.Random], bytes], most: int = len(COMMA
     return lambda chance: Trial(kind, {"bank/a.yaml": make(chance)}, chance.choice(COMMANDS[:most]))
 
 
-def _plain() -> dict[str, object]:
+def _plain() -> dict[str, Any]:
     told = {"thinking": "I think so.", "feedback": "Look again.", "source": "common practice, no source"}
     more = {"caution": "Mind.", "mistakes": {"own": {**told, "edit": {"answer": "2*x"}}}}
     return hostile_files.problem(["x0 = a*b/c"], values=9, more=more)
 
 
-def _with_markup(chance: random.Random) -> dict[str, object]:
-    data = _plain()
-    list(hostile_files.texts(data, lambda text: f"{text} {chance.choice((NASTY, SHORT))}"))
-    return data
+def _with_hidden(chance: random.Random) -> dict[str, Any]:
+    def put(_: str, text: str) -> str:
+        return text + chance.choice(("", "", chance.choice(hostile_files.HIDDEN)))
 
-
-def _with_hidden(chance: random.Random) -> dict[str, object]:
     data = _plain()
-    list(hostile_files.texts(data, lambda text: text + chance.choice(("", "", chance.choice(hostile_files.HIDDEN)))))
+    list(hostile_files.texts(data, put))
     return data
 
 
