@@ -51,13 +51,13 @@ def apart(problem: Problem, question: Question, task: str, *more: Any) -> Any:
     """What ``task(problem, *more)`` gives in the worker. Raises SolveError as it does, and OverBudgetError."""
     name, place = f"{problem.id}.{question.name}", problem.place_of(question)
     with _Here.lock:
-        budget.LEDGER.refuse_if_spent(name, place)
+        budget.refuse_if_spent(problem.document, name, place)
         try:
             answer = _Here.of_this_process().ask(problem, task, more)
         except _EndedError as end:
-            budget.LEDGER.add(place.file, budget.seconds())
+            budget.add(problem.document, budget.seconds())
             raise end.refusal(name, place) from None
-    budget.LEDGER.add(place.file, answer["taken"])
+    budget.add(problem.document, answer["taken"])
     if "refused" in answer:
         raise SolveError(name, *answer["refused"])
     return answer["found"]

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
-from contextlib import suppress
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from turnwright.bank.errors import OverBudgetError, Place
+
+if TYPE_CHECKING:
+    from turnwright.bank.document import Document
 
 SECONDS_VARIABLE = "TURNWRIGHT_SECONDS"
 SECONDS = 10.0  # the slowest step of a shipped question takes less than one
@@ -26,27 +30,39 @@ def seconds() -> float:
 
 
 @dataclass
-class Ledger:
-    """The processor time that questions have taken so far in one run, in all and file by file."""
+class Run:
+    """What the questions of strangers have taken in one run of the command."""
 
-    whole: float = 0.0
-    files: dict[str, float] = field(default_factory=dict)
-
-    def add(self, file: str, taken: float) -> None:
-        """Note what a step has taken."""
-        self.whole += taken
-        self.files[file] = self.files.get(file, 0.0) + taken
-
-    def refuse_if_spent(self, question: str, place: Place) -> None:
-        """Raise OverBudgetError where a file or the bank has had its share."""
-        file_share, bank_share = OF_A_FILE * seconds(), OF_A_BANK * seconds()
-        if self.files.get(place.file, 0.0) >= file_share:
-            raise _spent(question, place, f"the questions of this file have taken {file_share:g} s", "split the file")
-        if self.whole >= bank_share:
-            raise _spent(question, place, f"the questions of this bank have taken {bank_share:g} s", "split the bank")
+    taken: float = 0.0
 
 
-LEDGER = Ledger()  # of this process
+_runs: list[Run] = []
+
+
+@contextmanager
+def one_run() -> Iterator[None]:
+    """One run of the command: all that is done in it shares the budget of a bank. A program of your own has no such."""
+    _runs.append(Run())
+    try:
+        yield
+    finally:
+        _runs.pop()
+
+
+def add(document: Document, taken: float) -> None:
+    """Note what a step of a question in this file has taken."""
+    document.taken += taken
+    if _runs:
+        _runs[-1].taken += taken
+
+
+def refuse_if_spent(document: Document, question: str, place: Place) -> None:
+    """Raise OverBudgetError where a file, or the bank in one run, has had its share."""
+    file_share, bank_share = OF_A_FILE * seconds(), OF_A_BANK * seconds()
+    if document.taken >= file_share:
+        raise _spent(question, place, f"the questions of this file have taken {file_share:g} s", "split the file")
+    if _runs and _runs[-1].taken >= bank_share:
+        raise _spent(question, place, f"the questions of this bank have taken {bank_share:g} s", "split the bank")
 
 
 def _spent(question: str, place: Place, taken: str, right: str) -> OverBudgetError:

@@ -249,10 +249,12 @@ def run(arguments: list[str]) -> int:
 
     130 where it was stopped, 141 where the reader of its output left.
     """
+    from turnwright.bank.budget import one_run
     from turnwright.bank.errors import TurnwrightError
 
     try:
-        status = turnwright.main(arguments or ["--help"], prog_name="turnwright", standalone_mode=False)
+        with one_run():
+            status = turnwright.main(arguments or ["--help"], prog_name="turnwright", standalone_mode=False)
         return status if isinstance(status, int) else 0
     except TurnwrightError as error:
         return _told(str(error), error.exit_status)

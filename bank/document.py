@@ -63,13 +63,14 @@ class Document:
 
     ``whole`` says that the file was read to its end; ``opens`` tells how far behind its place the text of a value
     begins, for values that stand there letter by letter. ``is_ours`` says that it came with the library, so that its
-    algebra is known to end.
+    algebra is known to end; ``taken`` is the processor time that the questions of any other have taken so far.
     """
 
     file: str
     data: Any = None
     whole: bool = False
     is_ours: bool = False
+    taken: float = 0.0
     values: dict[Path_, Place] = field(default_factory=dict)
     keys: dict[Path_, Place] = field(default_factory=dict)
     opens: dict[Path_, int] = field(default_factory=dict)

@@ -43,7 +43,7 @@ def within(document: Document, name: str, place: Place, allowed: float) -> Itera
     if document.is_ours or _running or not is_free:
         yield
         return
-    budget.LEDGER.refuse_if_spent(name, place)
+    budget.refuse_if_spent(document, name, place)
 
     def ring(*_: Any) -> NoReturn:
         raise budget.over_time(name, place, allowed)
@@ -60,7 +60,7 @@ def within(document: Document, name: str, place: Place, allowed: float) -> Itera
         signal.setitimer(signal.ITIMER_PROF, 0)  # the first may have been overtaken by the bell
         signal.signal(signal.SIGPROF, before)
         _running.clear()
-        budget.LEDGER.add(place.file, time.process_time() - begun)
+        budget.add(document, time.process_time() - begun)
 
 
 def guarded_asked(problem: Problem, question: Question, asked: Asked) -> Asked:

@@ -36,9 +36,8 @@ quantities: {theta: deg 5 8 11, r: m 60 80, v: m/s 4 6, mu: 1 0.02 0.04}
 
 @pytest.fixture(autouse=True)
 def _own_worker(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """Each test has its own worker, cache and ledger, so that none sees what another has patched or spent."""
+    """Each test has its own worker and cache, so that none sees what another has patched."""
     monkeypatch.setenv("TURNWRIGHT_CACHE", str(tmp_path))
-    monkeypatch.setattr(budget, "LEDGER", budget.Ledger())
     apart.end()
     yield
     apart.end()
@@ -110,14 +109,17 @@ def test_whatever_the_algebra_ends_with_is_told_as_a_fault(answer: Any, monkeypa
         solved_question(plain(), plain().questions[0])
 
 
-def test_the_questions_of_a_file_share_a_budget_and_files_that_of_the_bank(monkeypatch: pytest.MonkeyPatch) -> None:
-    problem = plain()
-    budget.LEDGER.add("stranger.yaml", budget.OF_A_FILE * budget.seconds())
-    with pytest.raises(OverBudgetError, match=r"questions of this file have taken 120 s of processor time"):
-        solved_question(problem, problem.questions[0])
-    monkeypatch.setattr(budget, "LEDGER", budget.Ledger(whole=budget.OF_A_BANK * budget.seconds()))
-    with pytest.raises(OverBudgetError, match="questions of this bank have taken 3600 s"):
-        solved_question(problem, problem.questions[0])
+def test_the_questions_of_a_file_share_a_budget_and_those_of_a_run_another() -> None:
+    first, second = plain(), plain()
+    budget.add(first.document, budget.OF_A_FILE * budget.seconds())
+    with pytest.raises(OverBudgetError, match="questions of this file have taken 120 s of processor time"):
+        solved_question(first, first.questions[0])
+    assert solved_question(second, second.questions[0])
+    with budget.one_run():
+        budget.add(first.document, budget.OF_A_BANK * budget.seconds())
+        with pytest.raises(OverBudgetError, match="questions of this bank have taken 3600 s"):
+            solved_question(second, second.questions[0])
+    assert solved_question(second, second.questions[0])
 
 
 def test_a_shipped_problem_is_solved_here(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -134,6 +136,5 @@ def test_systems_of_every_kind_end_within_the_budget(monkeypatch: pytest.MonkeyP
     chance = random.Random(3)
     for _ in range(3):
         problem = read(hostile_files.systems(chance))
-        before = budget.LEDGER.whole
         assert len(check_question(problem, problem.questions[0]).faults) >= 1
-        assert budget.LEDGER.whole - before < 0.5
+        assert problem.document.taken < 0.5
