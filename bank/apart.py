@@ -11,7 +11,6 @@ import gc
 import json
 import os
 import pickle
-import resource
 import signal
 import threading
 import time
@@ -187,6 +186,8 @@ class _Worker:
 
 def _bound_memory() -> None:
     """Leave the worker the room for addresses that it has now, and its share."""
+    import resource
+
     begun = 0
     with suppress(OSError), Path("/proc/self/statm").open(encoding="ascii") as file:
         begun = int(file.read().split()[0]) * resource.getpagesize()
@@ -198,6 +199,8 @@ def _bound_memory() -> None:
 
 def _serve(tasks: int, answers: int) -> NoReturn:
     """Does tasks until nobody asks any more, and never comes back: nothing of its parent may run on here."""
+    import resource  # which is not everywhere, as forks are not
+
     _Here.is_worker = True
     try:
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent hears it, too, and ends its worker

@@ -17,7 +17,8 @@ from turnwright.bank import budget, guard
 from turnwright.bank.about_stories import alike
 from turnwright.bank.cache import solved_here
 from turnwright.bank.document import Document, hidden_texts, parse_document
-from turnwright.bank.errors import BankFaultsError, Fault, FileError, OverBudgetError, Place
+from turnwright.bank.errors import BankFaultsError, ExpressionError, Fault, FileError, OverBudgetError, Place
+from turnwright.bank.expression import parse
 from turnwright.bank.form.json_document import read_json
 from turnwright.bank.guard import within
 from turnwright.bank.reader import judged, problem_files, problem_of
@@ -79,6 +80,11 @@ def test_renamings_are_not_tried_without_end() -> None:
     assert MOST_TRIED < 10_000
     renaming(first, second)  # twelve names that are used alike have 479,001,600 orders
     assert alike(()) == ()
+
+
+def test_a_part_without_a_real_value_is_refused_before_it_is_put_into_another() -> None:
+    with within(Document("stranger.yaml"), "it", PLACE, 5), pytest.raises(ExpressionError, match="no real value"):
+        parse("sqrt(acos(0) + sqrt(asin(pi)))")
 
 
 # --- text -------------------------------------------------------------------------------------
