@@ -23,7 +23,7 @@ from turnwright.bank.form.json_document import read_json
 from turnwright.bank.guard import within
 from turnwright.bank.reader import judged, problem_files, problem_of
 from turnwright.bank.sameness import MOST_TRIED, Form, renaming
-from turnwright.bank.selection import inquiries
+from turnwright.bank.selection import find_asked, inquiries
 from turnwright.bank.shape import MOST_ERRORS
 
 from tests import hostile_files
@@ -65,9 +65,10 @@ def test_a_grid_without_variants_is_not_walked_for_ever(monkeypatch: pytest.Monk
     problem = problem_of(parse_document(json.dumps(data).encode(), "stranger.yaml"))
     assert problem
     asked = next(inquiries([solved_here(problem, problem.questions[0])], (), ("number",)))
-    monkeypatch.setenv(budget.SECONDS_VARIABLE, "0.2")
-    with pytest.raises(OverBudgetError, match="smaller draws"):
-        asked.draw(1, Decimal("9.8"), 1)
+    monkeypatch.setenv(budget.SECONDS_VARIABLE, "0.1")
+    for each in (asked, find_asked([problem], "a-stranger.question-0")):
+        with pytest.raises(OverBudgetError, match="smaller draws"):
+            each.draw(1, Decimal("9.8"), 1)
 
 
 def test_renamings_are_not_tried_without_end() -> None:
