@@ -120,7 +120,7 @@ def test_invisible_letters_are_refused_written_out_or_as_an_escape(hidden: str) 
 def test_nothing_that_a_terminal_acts_on_is_in_a_message() -> None:
     name = "\x1b[31m\nno\u202e.yaml"
     (tag, *_) = parse_document(b"a: !<tag:%1B[31m%0Ax> 1", "stranger.yaml").faults
-    for each in (Fault(Place(name), "wrong \x9b", "right"), FileError(name, "wrong", "right"), tag):
+    for each in (Place(name), Fault(Place(name), "wrong \x9b", "right"), FileError(name, "wrong", "right"), tag):
         assert str(each).isprintable()
 
 
