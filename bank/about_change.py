@@ -11,6 +11,8 @@ import numpy as np
 import sympy
 from numpy.typing import NDArray
 from turnwright.bank import wording
+from turnwright.bank.apart import apart, is_apart
+from turnwright.bank.cache import dump_sign, sign_from
 from turnwright.bank.diagram import notation_of
 from turnwright.bank.edit_forces import is_friction
 from turnwright.bank.equation import system_of
@@ -18,8 +20,9 @@ from turnwright.bank.evaluation import evaluate
 from turnwright.bank.item import ChoiceEntry, Given, Inline, Math, OrderEntry, Paragraph, Words
 from turnwright.bank.mistake import Mistake
 from turnwright.bank.option import mixed, right, wrong
-from turnwright.bank.problem import Force, Scene
-from turnwright.bank.solution import sign_of
+from turnwright.bank.problem import Force, Problem, Question, Scene
+from turnwright.bank.serial import Tree
+from turnwright.bank.solution import Sign, sign_of
 from turnwright.bank.solving import Kept, SolvedQuestion, gap, samples_of
 from turnwright.bank.stem import asked_name
 from turnwright.bank.variant import Variant
@@ -166,11 +169,24 @@ def limit_of(solved: SolvedQuestion) -> Limit | None:
     return None
 
 
+def _sign_beyond(problem: Problem, question: Question, hold: int) -> Sign | None:
+    """The sign of what holds, where the asked quantity is known and the limiting case is not said."""
+    free = replace(question, limiting=None, ask="", given=(*question.given, question.ask))
+    return sign_of(system_of(problem, free), gap(problem.holds[hold]))
+
+
+def beyond_task(problem: Problem, question: Question, hold: int) -> Tree:
+    """That sign as plain data."""
+    return dump_sign(_sign_beyond(problem, question, hold))
+
+
 def beyond(solved: SolvedQuestion, limit: Limit, factor: float) -> Outcome | None:
     """What happens where the asked quantity is ``factor`` times its limit, from the sign of what holds in samples."""
-    free = replace(solved.question, limiting=None, ask="", given=(*solved.question.given, solved.question.ask))
-    system = system_of(solved.problem, free)
-    sign = sign_of(system, gap(limit.kept.reason))
+    place = solved.problem.holds.index(limit.kept.reason)
+    if is_apart(solved.problem):
+        sign = sign_from(apart(solved.problem, solved.question, "beyond", solved.question, place))
+    else:
+        sign = _sign_beyond(solved.problem, solved.question, place)
     if sign is None:
         return None
     samples = dict(samples_of(solved.problem, solved.question))

@@ -7,8 +7,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias, TypeVar
 
+from turnwright.bank import budget
 from turnwright.bank.diagram import notation_of, view_of
 from turnwright.bank.equation import force_equations
+from turnwright.bank.errors import Place
+from turnwright.bank.guard import within
 from turnwright.bank.item import MatchEntry, Math, Paragraph, Step, Words
 from turnwright.bank.problem import Diagram, Problem, Scene
 from turnwright.bank.prose import capital
@@ -43,16 +46,22 @@ def alike(problems: Sequence[Problem]) -> Groups:
     """All situations of a bank in groups: those of one group are the same problem, no two groups are."""
     groups: list[list[Situation]] = []
     for problem in problems:
-        for diagram in problem.diagrams:
-            form = form_of(problem, diagram)
-            if form is None:
-                continue
-            own = next((group for group in groups if renaming(form, group[0].form) is not None), None)
-            if own is None:
-                groups.append([])
-                own = groups[-1]
-            own.append(Situation(problem, diagram, form))
+        with within(problem.document, problem.id, Place(problem.document.file), budget.seconds()):
+            for diagram in problem.diagrams:
+                _join(groups, problem, diagram)
     return tuple(map(tuple, groups))
+
+
+def _join(groups: list[list[Situation]], problem: Problem, diagram: Diagram) -> None:
+    """Put a situation to those that are the same problem, or into a group of its own."""
+    form = form_of(problem, diagram)
+    if form is None:
+        return
+    own = next((group for group in groups if renaming(form, group[0].form) is not None), None)
+    if own is None:
+        groups.append([])
+        own = groups[-1]
+    own.append(Situation(problem, diagram, form))
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 An entry is named by a digest of all that the solution depends on. It holds plain JSON, and is used only after its
 numbers were put into the freshly made equations (see ``substitution``): a damaged, old or forged entry is
 dropped and the question solved again. The folder may be deleted at any time; the oldest entries go when it grows large.
+A stranger's question is looked up and solved in a worker (see ``apart``).
 """
 
 from __future__ import annotations
@@ -18,9 +19,11 @@ from pathlib import Path
 from typing import Any
 
 import sympy
+from turnwright.bank.apart import apart, is_apart
 from turnwright.bank.durable import replace_passing
 from turnwright.bank.elimination import Stage
 from turnwright.bank.equation import System, system_of
+from turnwright.bank.errors import SolveError
 from turnwright.bank.problem import Problem, Question
 from turnwright.bank.serial import NoExpressionError, Tree, dump, load
 from turnwright.bank.solution import Sign, Solution, Solved, is_admissible
@@ -36,7 +39,18 @@ _writes = count()
 
 
 def solved_question(problem: Problem, question: Question) -> SolvedQuestion:
-    """The solved question, from the cache where its model is unchanged. Raises SolveError as the solver does."""
+    """The solved question, from the cache where its model is unchanged; a stranger's is solved apart.
+
+    Raises SolveError as the solver does, OverBudgetError where it takes too much.
+    """
+    if not is_apart(problem):
+        return solved_here(problem, question)
+    data = apart(problem, question, "solve", question)
+    return rebuilt(problem, question, system_of(problem, question), data)
+
+
+def solved_here(problem: Problem, question: Question) -> SolvedQuestion:
+    """The solved question, from the cache where its model is unchanged, worked out in this process."""
     system = system_of(problem, question)
     samples = samples_of(problem, question)
     path = folder() / f"{_digest(problem, system, samples)}.json"
@@ -85,7 +99,7 @@ def _read(
     try:
         data = json.loads(_content(path))
         solution = Solution(system.ask, load(data["closed_form"]), _path(data["path"]))
-        signs = [_sign(each) for each in data["signs"]]
+        signs = [sign_from(each) for each in data["signs"]]
         if len(signs) != len(problem.holds) or not is_admissible(solution, samples, system.signed):
             return None
         if not satisfies(system, solution, samples):
@@ -105,6 +119,16 @@ def _content(path: Path) -> bytes:
         if not stat.S_ISREG(os.fstat(held).st_mode):
             raise ValueError("no ordinary file")
         return file.read(LARGEST)
+
+
+def rebuilt(problem: Problem, question: Question, system: System, data: Mapping[str, Any]) -> SolvedQuestion:
+    """The solved question of which these are the data, as ``data_of`` gives them; they are believed."""
+    solution = Solution(system.ask, load(data["closed_form"]), _path(data["path"]))
+    holding = tuple(
+        Kept(reason, sign_from(each), strict=reason.relation.sign in "<>")
+        for reason, each in zip(problem.holds, data["signs"], strict=True)
+    )
+    return SolvedQuestion(problem, question, system, solution, holding)
 
 
 def _kept(system: System, reason: Any, sign: Sign | None, samples: Mapping[str, Any]) -> Kept | None:
@@ -128,20 +152,41 @@ def _stages(data: Any) -> tuple[Stage, ...]:
     )
 
 
-def _sign(data: Any) -> Sign | None:
+def sign_from(data: Any) -> Sign | None:
+    """The sign of which these are the data, as ``dump_sign`` gives them."""
     return None if data is None else Sign(load(data["expression"]), load(data["factor"]), _path(data["path"]))
 
 
 # --- writing ----------------------------------------------------------------------------------
 
 
-def _write(path: Path, solved: SolvedQuestion) -> None:
-    """Leave the entry, whole, or nothing: a cache that can't be written is no error."""
-    data = {
+def solve_task(problem: Problem, question: Question) -> dict[str, Tree]:
+    """A question solved, as plain data."""
+    return measured(solved_here(problem, question))
+
+
+def measured(solved: SolvedQuestion) -> dict[str, Tree]:
+    """The same as ``data_of``, where ``load`` can read it: a SolveError tells of numbers or depths beyond it."""
+    data = data_of(solved)
+    try:
+        rebuilt(solved.problem, solved.question, solved.system, data)
+    except NoExpressionError:
+        raise SolveError(solved.id, "it comes out as a formula beyond all measure", "use shorter relations") from None
+    return data
+
+
+def data_of(solved: SolvedQuestion) -> dict[str, Tree]:
+    """The solution and the signs of what holds, as plain data."""
+    return {
         "closed_form": dump(solved.solution.closed_form),
         "path": _dump_path(solved.solution.path),
-        "signs": [_dump_sign(each.sign) for each in solved.kept],
+        "signs": [dump_sign(each.sign) for each in solved.kept],
     }
+
+
+def _write(path: Path, solved: SolvedQuestion) -> None:
+    """Leave the entry, whole, or nothing: a cache that can't be written is no error."""
+    data = data_of(solved)
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         if next(_writes) % OFTEN == 0:
@@ -163,7 +208,8 @@ def trim(place: Path, most: int = MOST) -> None:
             size -= state.st_size
 
 
-def _dump_sign(sign: Sign | None) -> Tree:
+def dump_sign(sign: Sign | None) -> Tree:
+    """A sign as plain data; None for what is open."""
     if sign is None:
         return None
     return {"expression": dump(sign.expression), "factor": dump(sign.factor), "path": _dump_path(sign.path)}

@@ -9,6 +9,7 @@ from decimal import Decimal
 import numpy as np
 from turnwright.bank.cache import solved_question
 from turnwright.bank.errors import Fault, SolveError
+from turnwright.bank.guard import guarded
 from turnwright.bank.problem import Problem, Question
 from turnwright.bank.quality import Finding, findings
 from turnwright.bank.solving import SolvedQuestion
@@ -51,12 +52,27 @@ def check_questions(
 
 
 def check_question(problem: Problem, question: Question, gravity: Decimal = GRAVITY) -> QuestionReport:
-    """The report of one question."""
+    """The report of one question; one that is over its budget counts as unsolved."""
     try:
-        solved = solved_question(problem, question)
+        return report_of(problem, question, gravity)
     except SolveError as error:
-        fault = Fault(problem.place_of(question), f"questions.{question.name}: {error.wrong}", error.right)
-        return QuestionReport(problem, question, None, 0, {}, (), (), (fault,))
+        return QuestionReport(problem, question, None, 0, {}, (), (), (unsolved(problem, question, error),))
+
+
+def unsolved(problem: Problem, question: Question, error: SolveError) -> Fault:
+    """The fault of a question that could not be solved."""
+    return Fault(problem.place_of(question), f"questions.{question.name}: {error.wrong}", error.right)
+
+
+def report_of(problem: Problem, question: Question, gravity: Decimal = GRAVITY) -> QuestionReport:
+    """The report of one question that has an answer. Raises SolveError for any other."""
+    solved = solved_question(problem, question)
+    with guarded(problem, question):
+        return _report(solved, gravity)
+
+
+def _report(solved: SolvedQuestion, gravity: Decimal) -> QuestionReport:
+    problem, question = solved.problem, solved.question
     pool = VariantPool(solved, gravity)
     breaking = pool.breaking()
     undecided = tuple(kept.reason.text for kept in solved.kept if kept.expression is None)

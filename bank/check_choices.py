@@ -6,8 +6,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from turnwright.bank.asked import KINDS, Asked, Kind
-from turnwright.bank.errors import Fault
+from turnwright.bank.asked import KINDS, Kind
+from turnwright.bank.check import unsolved
+from turnwright.bank.errors import Fault, SolveError
+from turnwright.bank.guard import guarded
 from turnwright.bank.inquiry import Inquiry
 from turnwright.bank.item import Item
 from turnwright.bank.mistake_reader import shipped_mistakes
@@ -26,13 +28,15 @@ class ChoicesReport:
     """What was found over all choices: against rules, questions with no choice form, mistakes that give nothing.
 
     ``idle`` holds for each question the ids of the mistakes that come to nothing in it, with the reason; ``notes`` are
-    mistakes of problem files that do so in every question of theirs, at their places.
+    mistakes of problem files that do so in every question of theirs, at their places; ``faults`` tells of questions of
+    which no choices could be made.
     """
 
     findings: tuple[Finding, ...] = ()
     without: tuple[str, ...] = ()
     idle: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     notes: tuple[Fault, ...] = ()
+    faults: tuple[Fault, ...] = ()
 
 
 def check_choices(
@@ -44,24 +48,30 @@ def check_choices(
     without: list[str] = []
     idle: dict[str, Mapping[str, str]] = {}
     seen: set[tuple[str, str]] = set()
+    faults: list[Fault] = []
     for each in solved:
-        base = Inquiry(each, shipped_mistakes())
-        for asked in (*of_diagrams(base, seen, WITH_OPTIONS), *base.asked(WITH_OPTIONS)):
-            items = list(_items(asked, gravity))
-            if asked.kind == "choice" and not items:
-                without.append(each.id)
-            for item in items:
-                places.add(item)
-                found |= {str(finding): finding for finding in findings(item)}
-        idle[each.id] = {unsolved.mistake.id: unsolved.why for unsolved in base.diagnosis.idle}
+        try:
+            base = Inquiry(each, shipped_mistakes())
+            idle[each.id] = {nothing.mistake.id: nothing.why for nothing in base.diagnosis.idle}
+            with guarded(each.problem, each.question):
+                items = list(_all_items(base, seen, gravity))
+        except SolveError as error:
+            faults.append(unsolved(each.problem, each.question, error))
+            continue
+        if not any(kind == "choice" for kind, _ in items):
+            without.append(each.id)
+        for _, item in items:
+            places.add(item)
+            found |= {str(finding): finding for finding in findings(item)}
         done(each.id)
     problems = {each.problem.id: each.problem for each in solved}
     notes = tuple(note for problem in problems.values() for note in _of_no_use(problem, idle))
-    return ChoicesReport((*found.values(), *places.findings()), tuple(without), idle, notes)
+    return ChoicesReport((*found.values(), *places.findings()), tuple(without), idle, notes, tuple(faults))
 
 
-def _items(asked: Asked, gravity: Decimal) -> Iterator[Item]:
-    return (maker.make() for maker in asked.draw(LOOKED_AT, gravity, 1))
+def _all_items(base: Inquiry, seen: set[tuple[str, str]], gravity: Decimal) -> Iterator[tuple[Kind, Item]]:
+    for asked in (*of_diagrams(base, seen, WITH_OPTIONS), *base.asked(WITH_OPTIONS)):
+        yield from ((asked.kind, maker.make()) for maker in asked.draw(LOOKED_AT, gravity, 1))
 
 
 def _of_no_use(problem: Problem, idle: Mapping[str, Mapping[str, str]]) -> Iterator[Fault]:

@@ -78,7 +78,7 @@ def check(files: tuple[Path, ...], against: str | None, as_json: bool) -> int:
     with report.progress("Making choices", len(solved)) as done:
         choices = check_choices(solved, GRAVITY, lambda _: done(1))
     report.check(len(paths), problems, reports, choices, faults, as_json)
-    return 1 if faults or any(each.faults for each in reports) else 0
+    return 1 if faults or choices.faults or any(each.faults for each in reports) else 0
 
 
 @turnwright.command("list", short_help="List questions.")
@@ -89,6 +89,7 @@ def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -
     from turnwright.bank import report
     from turnwright.bank.cache import solved_question
     from turnwright.bank.catalogue import find_questions
+    from turnwright.bank.guard import guarded
     from turnwright.bank.variant import VariantPool
 
     found = find_questions(bank_of(bank_paths), names)
@@ -96,7 +97,8 @@ def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -
         rows = []
         for problem, question in found:
             pool = VariantPool(solved_question(problem, question), Decimal("9.8"))
-            rows.append((problem, question, pool.count))
+            with guarded(problem, question):
+                rows.append((problem, question, pool.count))
             done(1)
     report.questions(rows, as_json)
 
@@ -251,10 +253,12 @@ def run(arguments: list[str]) -> int:
 
     130 where it was interrupted, 143 or 129 where it was told to end, 141 where the reader of its output left.
     """
+    from turnwright.bank.budget import one_run
     from turnwright.bank.errors import TurnwrightError
 
     try:
-        status = turnwright.main(arguments or ["--help"], prog_name="turnwright", standalone_mode=False)
+        with one_run():
+            status = turnwright.main(arguments or ["--help"], prog_name="turnwright", standalone_mode=False)
         return status if isinstance(status, int) else 0
     except TurnwrightError as error:
         return _told(str(error), error.exit_status)
@@ -271,7 +275,9 @@ def run(arguments: list[str]) -> int:
 
 
 def _told(message: str, status: int) -> int:
-    click.echo(message, err=True)
+    from turnwright.bank.errors import visible
+
+    click.echo(visible(message, lines=True), err=True)
     return status
 
 

@@ -29,7 +29,9 @@ _WORDS: dict[str, Any] = {"true": True, "false": False, "null": None, "~": None,
 # control and format characters, lone surrogates and what is no character at all; tab and line feed are text
 _HIDDEN = re.compile(
     "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\xad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ud800-\udfff"
-    "\ufeff\ufff9-\ufffb\ufffe\uffff\U000e0000-\U000e007f]"
+    "\ufeff\ufff9-\ufffb\ufffe\uffff\U000e0000-\U000e01ef"
+    # blanks that count as letters, joiners of letters, variation selectors: two texts that look alike must be alike
+    "\u034f\u115f\u1160\u17b4\u17b5\u180b-\u180f\u2800\u3164\ufe00-\ufe0f\uffa0\ufdd0-\ufdef\ue000-\uf8ff\U000f0000-\U0010ffff]"
 )
 _LINE_BREAK = re.compile(r" *[\t\n\r]+ *")
 
@@ -40,17 +42,35 @@ def hidden_in(text: str) -> str:
     return f"U+{ord(found[0]):04X}" if found else ""
 
 
+def hidden_texts(data: Any) -> Iterator[tuple[Path_, str]]:
+    """The path to each text (or key) in plain data that holds an invisible character, with the first such character."""
+    left: list[tuple[Path_, Any]] = [((), data)]
+    while left:
+        path, value = left.pop()
+        if isinstance(value, str):
+            if found := hidden_in(value) or ("U+000A" if "\n" in value else ""):
+                yield path, found
+        elif isinstance(value, dict):
+            left += [((*path, key), each) for key, each in value.items()]
+            left += [((*path, key), key) for key in value if hidden_in(key)]
+        elif isinstance(value, list):
+            left += [((*path, at), each) for at, each in enumerate(value)]
+
+
 @dataclass
 class Document:
     """The data of one file with the place of every key and value. Numbers are Decimal or int, as written.
 
     ``whole`` says that the file was read to its end; ``opens`` tells how far behind its place the text of a value
-    begins, for values that stand there letter by letter.
+    begins, for values that stand there letter by letter. ``is_ours`` says that it came with the library, so that its
+    algebra is known to end; ``taken`` is the processor time that the questions of any other have taken so far.
     """
 
     file: str
     data: Any = None
     whole: bool = False
+    is_ours: bool = False
+    taken: float = 0.0
     values: dict[Path_, Place] = field(default_factory=dict)
     keys: dict[Path_, Place] = field(default_factory=dict)
     opens: dict[Path_, int] = field(default_factory=dict)

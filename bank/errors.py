@@ -6,6 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 
+def visible(text: str, *, lines: bool = False) -> str:
+    """The text with what a terminal might act on, or not show, as an escape; ends of line stay where they are meant."""
+    return "".join(each if each.isprintable() or (lines and each == "\n") else ascii(each)[1:-1] for each in text)
+
+
 class TurnwrightError(Exception):
     """Base of every error that a user can cause; ``exit_status`` is what the command ends with."""
 
@@ -21,7 +26,7 @@ class Place:
     column: int = 1
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}:{self.column}"
+        return f"{visible(self.file)}:{self.line}:{self.column}"
 
 
 @dataclass(frozen=True)
@@ -33,7 +38,7 @@ class Fault:
     right: str
 
     def __str__(self) -> str:
-        return f"{self.place}: {self.wrong}; {self.right}"
+        return visible(f"{self.place}: {self.wrong}; {self.right}")
 
 
 class BankFaultsError(TurnwrightError):
@@ -87,6 +92,18 @@ class SolveError(TurnwrightError):
         return f"{self.question}: {self.wrong}; {self.right}"
 
 
+class OverBudgetError(SolveError):
+    """Work on a question of a stranger's bank that was ended, since it took more than its share of the machine."""
+
+    def __init__(self, question: str, place: Place, wrong: str, right: str) -> None:
+        super().__init__(question, wrong, right)
+        self.place = place
+        self.args = (question, place, wrong, right)
+
+    def __str__(self) -> str:
+        return f"{self.place}: {super().__str__()}"
+
+
 class TooFewVariantsError(TurnwrightError):
     """More variants asked for than the question has."""
 
@@ -126,7 +143,7 @@ class FileError(TurnwrightError):
         super().__init__(path, wrong, right)
 
     def __str__(self) -> str:
-        return f"{self.path}: {self.wrong}; {self.right}"
+        return visible(f"{self.path}: {self.wrong}; {self.right}")
 
 
 class FigureError(TurnwrightError):
@@ -179,7 +196,7 @@ class ProofError(TurnwrightError):
         super().__init__(path, self.findings)
 
     def __str__(self) -> str:
-        return "\n".join(f"{self.path}: {finding}" for finding in self.findings)
+        return "\n".join(f"{visible(self.path)}: {finding}" for finding in self.findings)
 
 
 class BlueprintError(TurnwrightError):

@@ -37,6 +37,7 @@ _NAME = re.compile(r"[A-Za-z][A-Za-z0-9]{0,11}(_[A-Za-z0-9]{1,12})?")
 _NUMBER = re.compile(r"([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]{1,2})?")
 _SIGN = re.compile(r"(<=|>=|[=!]=|=|<|>)")
 _FOREIGN = re.compile(r"[^A-Za-z0-9_.+\-*/() ]")
+_NO_VALUE = ("found a formula that has no real value", "check divisions and roots")
 _INSTEAD = {
     "^": "write a power with **, as in r**2",
     "²": "write a power with **, as in r**2",
@@ -168,7 +169,7 @@ class _Reader:
     def read(self, node: ast.expr) -> sympy.Expr:
         value = self._build(node, 0).value
         if value.has(sympy.zoo, sympy.nan, sympy.oo, sympy.I) or any(map(_is_unreal, sympy.preorder_traversal(value))):
-            raise self._refusal(node, "found a formula that has no real value", "check divisions and roots")
+            raise self._refusal(node, *_NO_VALUE)
         sizes = [abs(number) for number in value.atoms(sympy.Rational) if number]
         if any(size > GREATEST_NUMBER or size * GREATEST_NUMBER < 1 for size in sizes):
             raise self._refusal(node, "found a number beyond all measure", "use numbers of ordinary size")
@@ -180,7 +181,10 @@ class _Reader:
         builder = self.builders.get(type(node))
         if builder is None:
             raise self._refusal(node, f"found '{self._shown(node)}'")
-        return builder(node, depth + 1)
+        part = builder(node, depth + 1)
+        if _is_unreal(part.value):  # SymPy may think for ever about the sign of a root of one
+            raise self._refusal(node, *_NO_VALUE)
+        return part
 
     def _bounded(self, node: ast.expr, terms: int, degree: int) -> tuple[int, int]:
         if terms > MOST_TERMS or degree > GREATEST_DEGREE:

@@ -9,12 +9,15 @@ from decimal import Decimal, InvalidOperation
 from math import isfinite
 
 from turnwright.bank import constants
+from turnwright.bank.apart import apart, is_apart
+from turnwright.bank.cache import measured, rebuilt
 from turnwright.bank.equation import system_of
 from turnwright.bank.errors import SolveError, UnitError, UsageError
 from turnwright.bank.evaluation import evaluate
 from turnwright.bank.item import Step
 from turnwright.bank.problem import Problem, QuantitySpec, Question, gravity_spec
 from turnwright.bank.quantity import Quantity, from_float
+from turnwright.bank.serial import Tree
 from turnwright.bank.solution import solve
 from turnwright.bank.solving import SolvedQuestion, kept
 from turnwright.bank.unit import examples_of, unit
@@ -64,24 +67,37 @@ def solve_for(
 
 
 def _answer(problem: Problem, question: Question, given: Mapping[str, Quantity]) -> Answer:
-    system = system_of(problem, question)
     values = {name: quantity.si for name, quantity in given.items()}
-    solution = solve(system, values)
+    solved = _solved(problem, question, values)
     scene = problem.scenes_of(question)[0]
     spec = problem.answer_spec(question)
-    holding = tuple(kept(system, reason) for reason in problem.holds)
-    for each in holding:
+    for each in solved.kept:
         if each.expression is not None and float(evaluate(each.expression, values)) < -1e-12:
             wrong = f"with these numbers {each.reason.text} is broken"
-            raise SolveError(system.question, wrong, "check the numbers: this situation can't be")
-    exact = float(evaluate(solution.closed_form, values))
+            raise SolveError(solved.id, wrong, "check the numbers: this situation can't be")
+    exact = float(evaluate(solved.solution.closed_form, values))
     if not isfinite(exact):
         right = "check the numbers: this situation can't be"
-        raise SolveError(system.question, f"with these numbers '{question.ask}' has no real value", right)
+        raise SolveError(solved.id, f"with these numbers '{question.ask}' has no real value", right)
     shown = Quantity(from_float(exact / spec.unit.factor), spec.unit, question.figures)
     variant = Variant(scene, given, exact, shown, half_width(shown, question.tolerance or default_tolerance(spec)))
-    solved = SolvedQuestion(problem, question, system, solution, holding)
-    return Answer(question.ask, exact, shown.text, str(solution.closed_form), Writer(solved, scene).steps(variant))
+    return Answer(
+        question.ask, exact, shown.text, str(solved.solution.closed_form), Writer(solved, scene).steps(variant)
+    )
+
+
+def _solved(problem: Problem, question: Question, values: Mapping[str, float]) -> SolvedQuestion:
+    if is_apart(problem):
+        data = apart(problem, question, "one-off", question, values)
+        return rebuilt(problem, question, system_of(problem, question), data)
+    system = system_of(problem, question)
+    solution = solve(system, values)
+    return SolvedQuestion(problem, question, system, solution, tuple(kept(system, each) for each in problem.holds))
+
+
+def solve_task(problem: Problem, question: Question, values: Mapping[str, float]) -> Tree:
+    """The solved question as plain data."""
+    return measured(_solved(problem, question, values))
 
 
 def _given(problem: Problem, settings: Sequence[str]) -> dict[str, Quantity]:

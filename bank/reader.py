@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from importlib import resources
+from itertools import islice
 from pathlib import Path
 
+from turnwright.bank import budget
 from turnwright.bank.building import build_problem
 from turnwright.bank.consistency import check_consistency
 from turnwright.bank.document import Document, read_document
-from turnwright.bank.errors import BankFaultsError, Fault, FileError
+from turnwright.bank.errors import BankFaultsError, Fault, FileError, OverBudgetError, Place
+from turnwright.bank.guard import within
 from turnwright.bank.problem import Problem
 from turnwright.bank.shape import fit
 
 _ENDINGS = (".yaml", ".yml")
+MOST_FILES = 2_000  # of a bank
+MOST_ENTRIES = 100_000  # looked through in a folder
 
 
 def shipped_files() -> list[Path]:
@@ -32,6 +37,10 @@ def problem_files(paths: Iterable[Path]) -> list[Path]:
         try:
             for each in _files_at(path):
                 files.setdefault(_resolved(each), each)
+                if len(files) > MOST_FILES:
+                    raise FileError(
+                        str(path), f"there are more than {MOST_FILES:,} problem files", "name fewer at once"
+                    )
         except OSError as error:
             raise FileError(str(path), f"it can't be read ({error.strerror})", "name a readable path") from None
     return list(files.values())
@@ -39,7 +48,11 @@ def problem_files(paths: Iterable[Path]) -> list[Path]:
 
 def _files_at(path: Path) -> list[Path]:
     if path.is_dir():
-        found = sorted(each for each in path.rglob("*") if each.suffix.lower() in _ENDINGS and each.is_file())
+        entries = list(islice(path.rglob("*"), MOST_ENTRIES + 1))
+        if len(entries) > MOST_ENTRIES:
+            wrong = f"there are more than {MOST_ENTRIES:,} files and folders in it"
+            raise FileError(str(path), wrong, "name a folder that holds a bank and little else")
+        found = sorted(each for each in entries if each.suffix.lower() in _ENDINGS and each.is_file())
         if not found:
             raise FileError(str(path), "there is no problem file in this folder", "problem files end in .yaml")
         return found
@@ -71,7 +84,11 @@ def read_bank(files: Sequence[Path] | None = None) -> tuple[Problem, ...]:
 
 def collect(files: Sequence[Path]) -> tuple[tuple[Problem, ...], tuple[Fault, ...]]:
     """The problems without fault, and every fault found, file by file from top to bottom; nothing is raised."""
-    return judged([read_document(path, short(path)) for path in files])
+    documents = [read_document(path, short(path)) for path in files]
+    ours = set(shipped_files())
+    for path, document in zip(files, documents, strict=True):
+        document.is_ours = path in ours
+    return judged(documents)
 
 
 def judged(documents: Sequence[Document]) -> tuple[tuple[Problem, ...], tuple[Fault, ...]]:
@@ -127,7 +144,11 @@ def problem_of(document: Document) -> Problem | None:
     """The problem in a document, or None where it has faults (all are noted in the document now)."""
     if not document.whole:
         return None
-    fit(document, "problem")
-    problem = build_problem(document)
-    check_consistency(problem)
+    try:
+        with within(document, document.file, Place(document.file), budget.READING):
+            fit(document, "problem")
+            problem = build_problem(document)
+            check_consistency(problem)
+    except OverBudgetError as error:
+        document.fault((), error.wrong, "use fewer and shorter relations, or split the file")
     return None if document.faults else problem

@@ -77,7 +77,7 @@ def check(
     as_json: bool,
 ) -> None:
     """The faults, one a line, and a closing line."""
-    found = [*faults, *(fault for each in reports for fault in each.faults)]
+    found = [*faults, *(fault for each in reports for fault in each.faults), *choices.faults]
     if as_json:
         print_json(
             {

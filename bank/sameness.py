@@ -1,14 +1,16 @@
 """Whether two situations are one problem: the same equations of net force, but for the names of their quantities.
 
 What counts is net force = m v²/r along the inward axis and the sum of the forces across it; signs count, names do not.
-The constants g and G are what they are. A renaming is looked for by exhaustion, among names that are used alike.
+The constants g and G are what they are. A renaming is looked for by exhaustion, among names that are used
+alike, and not for ever.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from itertools import permutations, product
+from functools import cached_property
+from itertools import islice, permutations, product
 
 import sympy
 from turnwright.bank.equation import second_axis, terms_along
@@ -16,6 +18,7 @@ from turnwright.bank.expression import names_in
 from turnwright.bank.problem import Diagram, Problem
 from turnwright.bank.relation import rates
 
+MOST_TRIED = 1_000  # renamings; the shipped bank needs one
 CONSTANTS = frozenset({"g", "G"})
 _SPEED, _RADIUS = sympy.symbols("its_speed its_radius")
 
@@ -30,6 +33,11 @@ class Form:
     def names(self) -> tuple[str, ...]:
         """The names that may be changed."""
         return tuple(sorted(frozenset().union(*map(names_in, self.equations)) - CONSTANTS))
+
+    @cached_property
+    def kinds(self) -> tuple[tuple[tuple[str, ...], ...], ...]:
+        """How its names are used, without the names: alike for two forms that are one but for names."""
+        return tuple(sorted(map(self.uses, self.names)))
 
     def uses(self, name: str) -> tuple[tuple[str, ...], ...]:
         """How a name stands in the equations, without any name in it: alike for two names that may be exchanged."""
@@ -55,9 +63,10 @@ def form_of(problem: Problem, diagram: Diagram) -> Form | None:
 
 def renaming(first: Form, second: Form) -> Mapping[str, str] | None:
     """New names for ``first`` that make it ``second``; None where the two are different problems."""
-    if len(first.equations) != len(second.equations) or len(first.names) != len(second.names):
+    if len(first.equations) != len(second.equations) or first.kinds != second.kinds:
         return None
-    return next((names for names in _candidates(first, second) if first.renamed(names) == second), None)
+    tried = islice(_candidates(first, second), MOST_TRIED)
+    return next((names for names in tried if first.renamed(names) == second), None)
 
 
 def _candidates(first: Form, second: Form) -> Iterator[Mapping[str, str]]:
@@ -66,9 +75,10 @@ def _candidates(first: Form, second: Form) -> Iterator[Mapping[str, str]]:
     for place, form in enumerate((first, second)):
         for name in form.names:
             groups.setdefault(form.uses(name), ([], []))[place].append(name)
-    if any(len(old) != len(new) for old, new in groups.values()):
-        return
-    ways = [[tuple(zip(old, order, strict=True)) for order in permutations(new)] for old, new in groups.values()]
+    ways = [
+        [tuple(zip(old, order, strict=True)) for order in islice(permutations(new), MOST_TRIED)]
+        for old, new in groups.values()
+    ]
     for chosen in product(*ways):
         yield dict(pair for pairs in chosen for pair in pairs)
 

@@ -12,6 +12,7 @@ from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_question
 from turnwright.bank.diagram_inquiry import DiagramInquiry
 from turnwright.bank.errors import UnknownNameError
+from turnwright.bank.guard import guarded, guarded_asked
 from turnwright.bank.inquiry import Inquiry
 from turnwright.bank.item import Pack, Section
 from turnwright.bank.mistake import Mistake
@@ -31,8 +32,9 @@ def inquiries(
     seen: set[tuple[str, str]] = set()
     for each in solved:
         base = Inquiry(each, tuple(catalogue))
-        yield from of_diagrams(base, seen, kinds, groups)
-        yield from base.asked(kinds)
+        with guarded(each.problem, each.question):
+            found = [*of_diagrams(base, seen, kinds, groups), *base.asked(kinds)]
+        yield from (guarded_asked(each.problem, each.question, asked) for asked in found)
 
 
 def of_diagrams(
@@ -51,13 +53,14 @@ def find_asked(problems: Sequence[Problem], name: str) -> Asked:
     A number question is shown without its mistakes solved. Raises UnknownNameError with near ids.
     """
     if "/" not in name:
-        return next(Inquiry(solved_question(*find_question(problems, name)), ()).asked(("number",)))
+        found = solved_question(*find_question(problems, name))
+        return guarded_asked(found.problem, found.question, next(Inquiry(found, ()).asked(("number",))))
     owner = name.partition(".")[0]
     solved = [solved_question(each, question) for each in problems if each.id == owner for question in each.questions]
-    found = {each.id: each for each in inquiries(solved, shipped_mistakes(), KINDS, problems)}
-    if name not in found:
-        raise UnknownNameError("question", name, difflib.get_close_matches(name, found, n=2, cutoff=0.5))
-    return found[name]
+    known = {each.id: each for each in inquiries(solved, shipped_mistakes(), KINDS, problems)}
+    if name not in known:
+        raise UnknownNameError("question", name, difflib.get_close_matches(name, known, n=2, cutoff=0.5))
+    return known[name]
 
 
 def one_of_each_derived(asked: Iterable[Asked]) -> Iterator[Asked]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Sized
 from decimal import Decimal
 from functools import cache
+from itertools import islice
 from typing import Any, cast
 
-from jsonschema import Draft202012Validator
+from jsonschema import Draft202012Validator, validators
 from jsonschema.exceptions import ValidationError
 from turnwright import schemas
 from turnwright.bank.document import Document, Path_
@@ -39,14 +41,27 @@ _TYPE_WORDS = {
 }
 
 
+MOST_ERRORS = 500  # told of one document; more come from no honest one
+
+
+def _pattern(_: Any, pattern: str, instance: Any, __: Any) -> Iterator[ValidationError]:
+    """As the standard has it, but that ``$`` is the end, and not before a last line feed, as Python has it."""
+    if isinstance(instance, str) and (not re.search(pattern, instance) or instance.endswith("\n")):
+        yield ValidationError(f"{instance!r} does not match {pattern!r}")
+
+
+_Validator = validators.extend(Draft202012Validator, {"pattern": _pattern})  # type: ignore[no-untyped-call]
+
+
 @cache
-def _validator(kind: str) -> Draft202012Validator:
-    return Draft202012Validator(schemas.load(kind), registry=schemas.registry())
+def validator(kind: str) -> Any:
+    """What holds plain data against the schema of their kind."""
+    return _Validator(schemas.load(kind), registry=schemas.registry())
 
 
 def check_shape(document: Document, kind: str) -> bool:
     """Whether the document fits the schema of its kind; each departure is noted in the document."""
-    errors = sorted(_validator(kind).iter_errors(document.data), key=_order)
+    errors = sorted(islice(validator(kind).iter_errors(document.data), MOST_ERRORS), key=_order)
     for error in errors:
         _note(document, error)
     return not errors
@@ -59,7 +74,7 @@ def fit(document: Document, kind: str) -> None:
     """
     check_shape(document, kind)
     while True:
-        strange = {path for error in _validator(kind).iter_errors(document.data) for path in _strange(error)}
+        strange = {path for error in validator(kind).iter_errors(document.data) for path in _strange(error)}
         if () in strange:
             document.data = {}
             return
@@ -97,7 +112,7 @@ def _note(document: Document, error: ValidationError) -> None:
     if error.validator in ("oneOf", "anyOf"):
         _note_choice(document, error, path)
     elif error.validator == "additionalProperties":
-        for name in _extra(error):
+        for name in _extra(error)[:MOST_ERRORS]:
             wrong = "this field is unknown"
             document.fault((*path, name), wrong, _near(name, _schema(error)["properties"]), key=True)
     elif error.validator == "required":
@@ -113,7 +128,7 @@ def _note_missing(document: Document, error: ValidationError, path: Path_) -> No
     names = cast("list[str]", error.validator_value)
     name = next(name for name in names if error.message.startswith(repr(name)))
     document.mark((*path, name))
-    if not any(_closest(each, _schema(error)["properties"]) == name for each in _extra(error)):
+    if not any(_closest(each, _schema(error)["properties"]) == name for each in _extra(error)[:MOST_ERRORS]):
         document.fault(path, f"the field '{name}' is missing", f"add '{name}'{_meaning(_schema(error), name)}")
 
 

@@ -10,13 +10,17 @@ import numpy as np
 import sympy
 from numpy.typing import NDArray
 from turnwright.bank.algebra import rerooted
+from turnwright.bank.apart import apart, is_apart
+from turnwright.bank.cache import data_of, rebuilt
 from turnwright.bank.edit import EDITORS, edited
-from turnwright.bank.equation import System
+from turnwright.bank.equation import System, system_of
 from turnwright.bank.errors import SolveError
 from turnwright.bank.evaluation import SAME, agree, evaluate
 from turnwright.bank.expression import names_in
 from turnwright.bank.grid import Numbers
 from turnwright.bank.mistake import Mistake
+from turnwright.bank.problem import Problem, Question
+from turnwright.bank.serial import NoExpressionError, Tree, dump, load
 from turnwright.bank.solution import solve
 from turnwright.bank.solving import SolvedQuestion, samples_of
 from turnwright.bank.unit import unit
@@ -46,6 +50,13 @@ class Unsolved:
 
 def slips(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
     """The mistakes to try in the question that give another answer, and those that do not, in their order."""
+    if is_apart(solved.problem):
+        return _rebuilt(solved, catalogue)
+    return slips_here(solved, catalogue)
+
+
+def slips_here(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
+    """The same, worked out in this process."""
     samples = samples_of(solved.problem, solved.question)
     live: list[Slip] = []
     idle: list[Unsolved] = []
@@ -55,6 +66,38 @@ def slips(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[S
         found = _slip(solved, mistake, samples)
         (live if isinstance(found, Slip) else idle).append(found)  # type: ignore[arg-type]
     return tuple(live), tuple(idle)
+
+
+def _rebuilt(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
+    """The same, worked out in a worker."""
+    tried = solved.problem.mistakes_from(catalogue)
+    live, idle = apart(solved.problem, solved.question, "slips", solved.question, data_of(solved), tuple(catalogue))
+    return (
+        tuple(Slip(tried[place], load(form), raw) for place, form, raw in live),
+        tuple(Unsolved(tried[place], why) for place, why in idle),
+    )
+
+
+def slips_task(problem: Problem, question: Question, data: Any, catalogue: Sequence[Mistake]) -> Tree:
+    """What ``slips`` finds, as plain data, each mistake by its place among those tried."""
+    solved = rebuilt(problem, question, system_of(problem, question), data)
+    places = {each.id: place for place, each in reversed(list(enumerate(problem.mistakes_from(catalogue))))}
+    live, idle = slips_here(solved, catalogue)
+    return (
+        [[places[each.mistake.id], _measured(solved, each), each.raw] for each in live],
+        [[places[each.mistake.id], each.why] for each in idle],
+    )
+
+
+def _measured(solved: SolvedQuestion, slip: Slip) -> Tree:
+    """The form of a slip as plain data that ``load`` can read."""
+    tree = dump(slip.closed_form)
+    try:
+        load(tree)
+    except NoExpressionError:
+        wrong = f"the mistake '{slip.mistake.id}' comes out as a formula beyond all measure"
+        raise SolveError(solved.id, wrong, "name it under 'without', or use shorter relations") from None
+    return tree
 
 
 def _slip(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) -> Slip | Unsolved:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from turnwright.bank.document import hidden_texts
 from turnwright.bank.errors import FileError
 
 LARGEST = 256 * 1024 * 1024
@@ -98,14 +99,17 @@ def read_assessment(path: Path) -> Assessment:
 
 
 def _check(path: Path, data: Any) -> None:
-    from jsonschema import Draft202012Validator
-    from turnwright import schemas
+    from turnwright.bank.shape import validator
 
-    error = next(Draft202012Validator(schemas.load("assessment")).iter_errors(data), None)
+    error = next(validator("assessment").iter_errors(data), None)
     if error is not None:
         place = "/".join(map(str, error.absolute_path)) or "the whole"
         told = " ".join(error.message.split())
         raise FileError(str(path), f"at {place}: {told[:200]}", _RIGHT)
+    where, found = next(hidden_texts(data), ((), ""))
+    if found:
+        place = "/".join(map(str, where))
+        raise FileError(str(path), f"at {place}: found the invisible character {found}", _RIGHT)
 
 
 def assessment(data: Mapping[str, Any]) -> Assessment:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import json
 from decimal import Decimal
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
-from turnwright.bank.document import Document
+from turnwright.bank.document import MOST_HIDDEN, Document, hidden_texts
 from turnwright.bank.errors import BankFaultsError, Fault, Place
 from turnwright.bank.shape import check_shape
 
@@ -25,6 +26,8 @@ def read_json(path: Path, kind: str) -> Any:
         else:
             document.data = json.loads(raw.decode("utf-8"), parse_float=Decimal, parse_constant=_no_number)
             check_shape(document, kind)
+            for where, found in islice(hidden_texts(document.data), MOST_HIDDEN):
+                document.fault(where, f"found the invisible character {found}", "take the file as it was written")
     except json.JSONDecodeError as error:
         place = Place(document.file, error.lineno, error.colno)
         document.faults.append(Fault(place, f"this is no JSON ({error.msg})", "take the file as it was written"))

@@ -11,7 +11,7 @@ from turnwright.bank import quality_options
 from turnwright.bank.asked import Asked, Settings
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_questions
-from turnwright.bank.check import QuestionReport, check_question
+from turnwright.bank.check import QuestionReport, report_of
 from turnwright.bank.item import Item
 from turnwright.bank.mistake import Mistake
 from turnwright.bank.mistake_reader import shipped_mistakes
@@ -86,7 +86,7 @@ class Gathering:
             question = next(each for known, each in find_questions(self.problems, self.names) if known is problem)
         id_ = f"{problem.id}.{question.name}"
         if id_ not in self._reports:
-            self._reports[id_] = check_question(problem, question, self.settings.gravity)
+            self._reports[id_] = report_of(problem, question, self.settings.gravity)
         return self._reports[id_]
 
 

@@ -20,7 +20,7 @@ import numpy as np
 import pytest
 import sympy
 from turnwright.bank import cache, derivation, serial, substitution
-from turnwright.bank.cache import solved_question
+from turnwright.bank.cache import solved_here as solved_question
 from turnwright.bank.equation import system_of
 from turnwright.bank.evaluation import evaluate
 from turnwright.bank.problem import Draw, Problem, Question

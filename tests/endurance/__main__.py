@@ -12,7 +12,16 @@ import sys
 import time
 import traceback
 
-TRIALS: tuple[str, ...] = ("fuzzing", "cluster", "kills", "disk", "together", "same", "pythons")
+TRIALS: tuple[str, ...] = (
+    "hostile",
+    "fuzzing",
+    "cluster",
+    "kills",
+    "disk",
+    "together",
+    "same",
+    "pythons",
+)
 
 
 def main() -> int:
