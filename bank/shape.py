@@ -28,6 +28,8 @@ FORMS = {
     "^[a-z][a-z0-9.-]*(/[a-z0-9-]+)?$": "the id of a question, as in over-the-top.least-speed/choice",
     r"^[0-9]{1,4}(\.[0-9]{1,6})?$": "digits with at most one point, as in 9.81",
     "^[0-9a-f]{64}$": "64 hexadecimal digits",
+    "^pool-[0-9a-f]{12}$": "the name of a pool, as in pool-0123456789ab",
+    r"^pool-[0-9]{3,6}\.[a-z]{1,10}$": "the name of a pack, as in pool-001.zip",
     "^(a|an|the|some) [^{}]+$": "a noun with its article, as in 'a paper lantern'",
     "^(the|a|an|its) [^{}]+$": "what exerts the force, with its article, as in 'the cord'",
 }

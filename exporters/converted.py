@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from turnwright.bank.item import Item, Section
@@ -24,8 +24,23 @@ def first_item(section: Section) -> Item:
 
 
 def mapped(section: Section, change: Callable[[Item], Item]) -> Section:
-    """The section of the changed items, each made when it is asked for."""
-    return replace(section, items=lambda: map(change, section.items()))
+    """The section of the changed items, each made when it is asked for, from the first on or from any other."""
+    changed = _Changed(section, change)
+    return replace(section, items=changed if section.starts_anywhere else changed.__call__)
+
+
+@dataclass(frozen=True)
+class _Changed:
+    """The items of a section, each changed."""
+
+    section: Section
+    change: Callable[[Item], Item]
+
+    def __call__(self) -> Iterator[Item]:
+        return map(self.change, self.section.items())
+
+    def starting(self, start: int) -> Iterator[Item]:
+        return map(self.change, self.section.items_from(start))
 
 
 def part_of(section: Section, number: int, count: int) -> Section:

@@ -26,6 +26,7 @@ MEANT = {
 }
 # Packages whose metadata is silent, or whose licence is not in the list: read by a person, with the reason
 EXCEPTIONS = {
+    "atheris": "Apache-2.0 by its LICENSE file; for trials only, not distributed",
     "axe-playwright-python": "MIT by its LICENSE file, and axe-core in it MPL-2.0; for tests only, not distributed",
 }
 

@@ -9,13 +9,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from jsonschema import Draft202012Validator
-from turnwright import schemas
 from turnwright.bank.errors import FileError
+from turnwright.bank.form.json_document import read_json
 from turnwright.bank.selection import Share
 
 INDEX = "pool.json"
-LARGEST = 64 * 1024 * 1024
 
 
 @dataclass(frozen=True)
@@ -65,31 +63,18 @@ def index_bytes(facts: dict[str, Any], finished: Sequence[Finished], *, complete
 def finished_before(folder: Path, facts: dict[str, Any]) -> dict[str, Finished]:
     """The packs that the index of the folder names, by their files; none where there is no index.
 
-    Raises FileError for an index that can't be read, or that is one of another pool.
+    Raises BankFaultsError for a file that is no index, FileError for the index of another pool.
     """
     path = folder / INDEX
     if not path.exists():
         return {}
-    data = _read(path)
+    data = read_json(path, "pool")
     if data["pool"] != facts["pool"]:
         wrong = f"the folder holds another pool ({data['pool']}, not {facts['pool']})"
         raise FileError(
             str(path), wrong, "name an empty folder; other questions, settings or versions make another pool"
         )
     return {each["file"]: _finished(each) for each in data["packs"]}
-
-
-def _read(path: Path) -> Any:
-    right = "remove it to write all packs again"
-    try:
-        with path.open("rb") as file:
-            raw = file.read(LARGEST + 1)
-        data = json.loads(raw) if len(raw) <= LARGEST else None
-    except (OSError, ValueError, RecursionError):
-        data = None
-    if data is None or not Draft202012Validator(schemas.load("pool")).is_valid(data):
-        raise FileError(str(path), "it is no index of a pool", right)
-    return data
 
 
 def _finished(data: dict[str, Any]) -> Finished:

@@ -11,7 +11,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from turnwright import schemas
 from turnwright.bank.asked import Settings
-from turnwright.bank.errors import FileError, UsageError
+from turnwright.bank.errors import BankFaultsError, FileError, UsageError
 from turnwright.bank.reader import read_bank
 from turnwright.exporters.packing import Order, write_pack
 from turnwright.exporters.pool import INDEX, Pool, plan, write_pool, writing
@@ -109,7 +109,7 @@ def test_a_folder_with_another_pool_is_left_alone(whole: Path) -> None:
 @pytest.mark.parametrize("damage", [b"", b"[" * 100_000, b'{"pool": "pool-0123456789ab"}', b"\xff", b"1" * 10_000])
 def test_an_index_that_is_none_is_refused(damage: bytes, tmp_path: Path) -> None:
     (tmp_path / INDEX).write_bytes(damage)
-    with pytest.raises(FileError, match="it is no index of a pool"):
+    with pytest.raises(BankFaultsError, match="pool.json"):
         written(tmp_path)
 
 

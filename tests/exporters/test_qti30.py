@@ -15,7 +15,7 @@ from lxml import etree
 from turnwright.bank.errors import FileError, UnknownNameError
 from turnwright.bank.item import Item, Pack, Words
 from turnwright.bank.sitting import Purpose
-from turnwright.exporters import available, exporter, qti30
+from turnwright.exporters import available, exporter, qti30, qti_package
 from turnwright.exporters.adaptation import as_is
 from turnwright.exporters.delivery import PLAIN
 from turnwright.exporters.elements import Element
@@ -169,16 +169,23 @@ def test_words_that_look_like_markup_stay_words_and_control_characters_go(
     assert standards.validate_package(tmp_path / "fair.zip") == []
 
 
-def test_an_item_is_written_before_the_next_is_asked_for(tmp_path: Path) -> None:
+def test_a_block_of_items_is_written_before_the_next_is_asked_for(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     events: list[str] = []
 
-    def items() -> Iterator[Item]:
-        for variant in (1, 2, 3):
-            events.append(f"asked for {variant}")
-            yield samples.least_speed(variant)
+    class Watched:
+        def __call__(self) -> Iterator[Item]:
+            return self.starting(0)
 
+        def starting(self, start: int) -> Iterator[Item]:
+            for variant in (1, 2, 3)[start:]:
+                events.append(f"asked for {variant}")
+                yield samples.least_speed(variant)
+
+    monkeypatch.setattr(qti_package, "ITEMS", 1)
     pack = samples.pack()
-    watched = replace(pack, sections=(replace(pack.sections[0], items=items),))
+    watched = replace(pack, sections=(replace(pack.sections[0], items=Watched()),))
     qti30.write(
         as_is(watched, PLAIN), tmp_path / "fair.zip", accept, progress=lambda done: events.append(f"wrote {done}")
     )
