@@ -129,7 +129,7 @@ class _Worker:
     def ask(self, problem: Problem, task: str, more: tuple[Any, ...]) -> dict[str, Any]:
         """What the worker answers. Raises _EndedError where it ends over it."""
         known = problem is self._known
-        request = pickle.dumps((task, None if known else problem, more), pickle.HIGHEST_PROTOCOL)
+        request = pickle.dumps((task, None if known else problem, more, budget.seconds()), pickle.HIGHEST_PROTOCOL)
         self._known = problem
         try:
             with suppress(BrokenPipeError):
@@ -218,10 +218,11 @@ def _serve(tasks: int, answers: int) -> NoReturn:
 def _answer_all(stream: BinaryIO, answers: int) -> None:
     known: Problem | None = None
     while size := stream.read(_SIZE):
-        task, problem, more = pickle.loads(stream.read(int.from_bytes(size, "big")))  # noqa: S301  (from our parent)
+        given = pickle.loads(stream.read(int.from_bytes(size, "big")))  # noqa: S301  (from our parent)
+        task, problem, more, seconds = given
         known = problem or known
         begun = time.process_time()
-        signal.setitimer(signal.ITIMER_PROF, budget.seconds(), 0.1)
+        signal.setitimer(signal.ITIMER_PROF, seconds, 0.1)
         found = _answer(task, known, more)
         signal.setitimer(signal.ITIMER_PROF, 0)
         data = json.dumps({**found, "taken": time.process_time() - begun}).encode()

@@ -88,12 +88,22 @@ class _Series:
 
 @dataclass(frozen=True)
 class Asked:
-    """One question of one kind; ``draw(wanted, gravity, seed)`` gives makers of up to ``wanted`` items."""
+    """One question of one kind; ``draw(wanted, gravity, seed)`` gives makers of up to ``wanted`` items.
+
+    ``tally`` tells how many, where that is known without the mistakes that an item needs.
+    """
 
     id: str
     kind: Kind
     metadata: Metadata
     draw: Callable[[int, Decimal, int], Makers]
+    tally: Callable[[int, Decimal, int], int] | None = None
+
+    def count(self, wanted: int, gravity: Decimal, seed: int) -> int:
+        """How many items there are, up to ``wanted``."""
+        if self.tally:
+            return self.tally(wanted, gravity, seed)
+        return len(self.draw(wanted, gravity, seed))
 
     def section(self, wanted: int, gravity: Decimal, seed: int, start: int = 0) -> Section | None:
         """The section of the question's items, from the one at ``start`` on; None where it has none."""

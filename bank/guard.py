@@ -79,4 +79,8 @@ def guarded_asked(problem: Problem, question: Question, asked: Asked) -> Asked:
         with guarded(problem, question, variants=wanted):
             return [Maker(each.scene, making(each.make)) for each in asked.draw(wanted, gravity, seed)]
 
-    return replace(asked, draw=draw)
+    def tally(wanted: int, gravity: Decimal, seed: int) -> int:
+        with guarded(problem, question, variants=wanted):
+            return asked.count(wanted, gravity, seed)
+
+    return replace(asked, draw=draw, tally=tally)

@@ -77,7 +77,8 @@ class Inquiry:
         """The questions of the wanted kinds."""
         title = self.solved.question.title
         if "number" in kinds:
-            yield Asked(self.solved.id, "number", self.generator.metadata(self.scenes[0]), self._numbers)
+            facts = self.generator.metadata(self.scenes[0])
+            yield Asked(self.solved.id, "number", facts, self._numbers, self._tally)
         if "choice" in kinds:
             facts = self.metadata("choice", f"{title}: choose")
             yield self._of("choice", facts, partial(self._choices, facts))
@@ -102,6 +103,9 @@ class Inquiry:
         return Asked(f"{facts.problem}.{facts.question}", kind, facts, draw)
 
     # --- numbers ---
+
+    def _tally(self, wanted: int, gravity: Decimal, seed: int) -> int:
+        return len(VariantPool(self.solved, gravity).draw_up_to(wanted, seed))
 
     def _numbers(self, wanted: int, gravity: Decimal, seed: int) -> Makers:
         drawn = VariantPool(self.solved, gravity).draw(wanted, seed)

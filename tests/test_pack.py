@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 import zipfile
 from contextlib import nullcontext
 from pathlib import Path
@@ -40,7 +37,7 @@ def shipped(
 def test_every_file_of_the_shipped_bank_is_valid_and_proved(
     purpose: Purpose, tmp_path: Path, standards: ModuleType
 ) -> None:
-    written = shipped(tmp_path / "bank.zip", purpose)
+    written = shipped(tmp_path / "bank.zip", purpose, variants=2 if purpose == "practice" else 1)
     assert standards.validate_package(written.path) == []
     assert written.situations >= 14
     assert len(written.adapted.pack.sections) >= 30
@@ -64,16 +61,6 @@ def test_all_kinds_of_the_bank_are_valid_and_proved_in_older_versions(
     assert written.report.marked == written.report.items == len(written.adapted.pack)
     alone = prove(written.path)
     assert (alone.findings, alone.format, alone.marked) == ((), name, written.report.marked)
-
-
-def test_processes_with_other_hash_seeds_write_the_same_bytes(tmp_path: Path) -> None:
-    files = []
-    for seed, zone in (("0", "UTC"), ("77", "Asia/Kathmandu")):
-        files.append(tmp_path / f"pack-{seed}.zip")
-        arguments = ["pack", "banked-curve", "--variants", "3", "--out", str(files[-1])]
-        environment = {**os.environ, "PYTHONHASHSEED": seed, "TZ": zone, "LC_ALL": "C"}
-        subprocess.run([sys.executable, "-c", PROGRAM, *arguments], check=True, capture_output=True, env=environment)
-    assert files[0].read_bytes() == files[1].read_bytes()
 
 
 def test_another_seed_or_g_gives_other_questions(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from turnwright.bank.asked import Asked, Settings
+from turnwright.bank.asked import Settings
 from turnwright.bank.cache import solved_question
 from turnwright.bank.catalogue import find_questions
-from turnwright.bank.errors import TooFewVariantsError
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.problem import Problem
 from turnwright.bank.selection import Share, choice
@@ -48,16 +47,10 @@ def plan(
     for problem, question in find_questions(bank, names):
         solved.append(solved_question(problem, question))
         done(1)
-    counts = {each.id: _count(each, settings) for each in choice(solved, shipped_mistakes(), settings, bank)}
+    wanted = (settings.variants, settings.gravity, settings.seed)
+    counts = {each.id: each.count(*wanted) for each in choice(solved, shipped_mistakes(), settings, bank)}
     packs = tuple(_packs(counts.items(), most))
     return Plan(packs, tuple(name for name, found in counts.items() if not found))
-
-
-def _count(asked: Asked, settings: Settings) -> int:
-    try:
-        return len(asked.draw(settings.variants, settings.gravity, settings.seed))
-    except TooFewVariantsError as error:
-        return error.found
 
 
 def _packs(counts: Iterable[tuple[str, int]], most: int) -> Iterator[tuple[Share, ...]]:

@@ -109,7 +109,7 @@ def test_a_folder_with_another_pool_is_left_alone(whole: Path) -> None:
 @pytest.mark.parametrize("damage", [b"", b"[" * 100_000, b'{"pool": "pool-0123456789ab"}', b"\xff", b"1" * 10_000])
 def test_an_index_that_is_none_is_refused(damage: bytes, tmp_path: Path) -> None:
     (tmp_path / INDEX).write_bytes(damage)
-    with pytest.raises(BankFaultsError, match="pool.json"):
+    with pytest.raises(BankFaultsError, match=r"pool\.json"):
         written(tmp_path)
 
 
