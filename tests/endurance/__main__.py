@@ -17,6 +17,7 @@ TRIALS: tuple[str, ...] = (
     "fuzzing",
     "cluster",
     "kills",
+    "pools",
     "disk",
     "together",
     "same",
