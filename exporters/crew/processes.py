@@ -19,10 +19,11 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from itertools import count
 from multiprocessing.connection import Connection
+from pickle import PicklingError
 from queue import SimpleQueue
 from typing import Any, Literal, ParamSpec, TypeAlias, TypeVar
 
-from turnwright.exporters.crew.hands import ALONE, Crew, Hands, Portable, Work
+from turnwright.exporters.crew.hands import ALONE, Crew, Failed, Hands, Portable, Work
 from turnwright.exporters.crew.portable import Luggage, do_prepared, luggage, prepare, tried
 
 Way: TypeAlias = Literal["fork", "spawn"]
@@ -155,6 +156,10 @@ class ProcessExecutor(Executor):
                     self._workers[place].stop()
                     self._workers[place] = self._started()
                 future.set_exception(BrokenExecutor("a worker came to an end"))
+            except (
+                Exception
+            ) as error:  # of the way there or back, such as what can't be pickled; whoever waits hears it
+                future.set_exception(error)
 
 
 @dataclass(frozen=True)
@@ -188,7 +193,11 @@ def _work(pipe: Connection, source: int | Luggage) -> None:
     gc.set_threshold(20_000, 20, 20)
     while (task := pipe.recv()) is not None:
         function, args = task
-        pipe.send(function(*args))
+        result = function(*args)
+        try:
+            pipe.send(result)
+        except (PicklingError, TypeError, AttributeError):  # pickle's ways to say that it can't
+            pipe.send(Failed())
 
 
 def _end_with_parent() -> None:

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
+from pickle import PicklingError
 
 import pytest
 from turnwright.bank.asked import Settings
@@ -78,6 +79,16 @@ def test_what_fails_in_a_worker_is_raised_here() -> None:
     assert [next(found) for _ in range(17)] == list(range(17))
     with pytest.raises(ProofError, match="the seventeenth"):
         next(found)
+
+
+def test_results_that_can_not_travel_are_made_here() -> None:
+    found = list(in_order(TASKS[:3], lambda task: lambda: task, FORKS))
+    assert [each() for each in found] == [0, 1, 2]
+
+
+def test_a_task_that_can_not_travel_is_told() -> None:
+    with pytest.raises((PicklingError, AttributeError, TypeError)):
+        list(in_order([lambda: 1] * 3, lambda task: task(), FORKS))
 
 
 def test_what_lost_workers_had_in_hand_is_done_again(tmp_path: Path) -> None:
