@@ -59,7 +59,10 @@ class Rules:
         self.numbers: list[Decimal] = []
         self.open_ends: list[str] = []
         self.tried = 0
-        for processing in (each for each in item.children if each.name == "resprocessing"):
+        processings = [each for each in item.children if each.name == "resprocessing"]
+        if len(processings) > 1:
+            raise CannotMarkError("it has several resprocessing blocks, and systems differ in which they run")
+        for processing in processings:
             self._read(processing)
 
     def mark(self, answers: Answers) -> Outcome:

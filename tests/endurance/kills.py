@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from tests.endurance.cases import LANTERN, LONG_PACK, Bench, bench, other_cases, pack_case
-from tests.endurance.programs import Room, end, ended, parts, room, tell
+from tests.endurance.programs import Room, end, ended, parts, room, tell, until_it_listens
 
 SHORT, LONG = 8, 60
 BUDGET = 20  # seconds that the short form spends on killing packs
@@ -72,13 +72,16 @@ def _stops(each: Bench, times: int) -> str:
     for number, moment in enumerate(_moments(each, times)):
         each.prepare()
         process = each.room.start(*each.case.new)
-        time.sleep(0.3 * each.seconds + 0.7 * moment)  # the interpreter itself has started
+        until_it_listens(process)
+        time.sleep(0.7 * moment)
         asked = (signal.SIGINT, signal.SIGTERM)[number % 2]
         tell(process, asked, whole=number % 4 < 2)
-        how = ended(process).must_be(0, 128 + asked)
+        # one that is done, and whose interpreter is about to go, is ended by the signal itself
+        how = ended(process).must_be(0, 128 + asked, -asked)
         each.room.wait_until_empty()
         told[each.state()] += 1
         statuses[str(how.status)] += 1
+        assert how.status >= 0 or each.state() == "all new", "a run was ended before it could clear up"
         assert not parts(each.out), "a run that was told to end left temporary files"
     return f"pack told to end {times} times: {_counted(told)}; exit status {_counted(statuses)}; nothing left"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import secrets
 import shutil
 import signal
@@ -112,6 +113,17 @@ def tell(process: subprocess.Popen[bytes], number: signal.Signals, *, whole: boo
     """Sends a signal to the group of a run, or to its first process only."""
     with suppress(ProcessLookupError):
         (os.killpg if whole else os.kill)(process.pid, number)
+
+
+def until_it_listens(process: subprocess.Popen[bytes]) -> None:
+    """Waits until the program hears SIGTERM: before, the interpreter itself has hardly started."""
+    heard = 1 << (signal.SIGTERM - 1)
+    start = time.perf_counter()
+    while process.poll() is None and time.perf_counter() - start < OVER:
+        found = re.search(r"SigCgt:\s*([0-9a-f]+)", Path(f"/proc/{process.pid}/status").read_text())
+        if found and int(found[1], 16) & heard:
+            return
+        time.sleep(0.01)
 
 
 def end(process: subprocess.Popen[bytes], *, whole: bool) -> None:
