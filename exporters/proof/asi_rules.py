@@ -7,6 +7,7 @@ them).
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -45,6 +46,14 @@ class _Rule:
     changes: tuple[tuple[str, str, Decimal], ...]
     feedback: tuple[tuple[str, str], ...]
     proceeds: bool
+
+
+def _refuse_strays(item: Element, rules: int) -> None:
+    """Raises CannotMarkError for a question or a rule at a place where only some systems would find it."""
+    placed = Counter({"presentation": 1, "resprocessing": 1, "respcondition": rules})
+    found = Counter(each.name for each in item.walk() if each.name in placed)
+    for name in found - placed:
+        raise CannotMarkError(f"{name} stands where it has no place, and systems differ in whether they find it")
 
 
 class Rules:
