@@ -73,6 +73,7 @@ class Rules:
             raise CannotMarkError("it has several resprocessing blocks, and systems differ in which they run")
         for processing in processings:
             self._read(processing)
+        _refuse_strays(item, len(self._rules))
 
     def mark(self, answers: Answers) -> Outcome:
         """The outcome of an answer."""
