@@ -89,7 +89,10 @@ def value_changed(data: bytes, dice: random.Random) -> bytes:
         other = dice.choice(holders)
         values = list(other.values()) if isinstance(other, dict) else other
         holder[place] = dice.choice([dice.choice(ODD), None, 0, -1, 1e308, 10**400, [], {}, True, *values])
-    return json.dumps(tree).encode()
+    try:
+        return json.dumps(tree).encode()
+    except ValueError:  # a value that was put into itself
+        return data
 
 
 def _holders(tree: Any) -> list[Any]:
