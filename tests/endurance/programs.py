@@ -85,7 +85,7 @@ class Ended:
         """Itself. Raises where it ended otherwise, with a traceback, or with more than a sentence."""
         assert self.status in statuses, f"ended with {self.status}: {self.err}"
         assert "Traceback" not in self.err, self.err
-        assert self.status == 0 or len(self.err.strip().splitlines()) == 1, self.err
+        assert self.status <= 0 or len(self.err.strip().splitlines()) == 1, self.err
         return self
 
 
