@@ -134,7 +134,7 @@ class ProcessExecutor(Executor):
             # Other threads, such as that of a progress bar, are not copied; a worker needs nothing that they hold.
             warnings.simplefilter("ignore", DeprecationWarning)
             ours, theirs = self._context.Pipe()
-            process = self._context.Process(target=_work, args=(theirs, self._source), daemon=False)  # type: ignore[attr-defined]
+            process = self._context.Process(target=_work, args=(theirs, self._source), daemon=True)  # type: ignore[attr-defined]
             told = signal.pthread_sigmask(signal.SIG_BLOCK, _STOPPING)
             try:
                 process.start()

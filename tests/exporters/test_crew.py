@@ -152,6 +152,18 @@ def test_no_worker_outlives_its_parent(blow: signal.Signals, whom: Callable[[int
     pytest.fail("a worker is left")
 
 
+@needs_proc
+def test_a_parent_that_is_stopped_while_it_starts_its_workers_ends_with_them() -> None:
+    script = (
+        "from turnwright.exporters.crew import in_order, Processes, processes; real, started = "
+        "processes.ProcessExecutor._started, []\n"
+        "def start(self):\n    if started: raise KeyboardInterrupt\n    started.append(1); return real(self)\n"
+        "processes.ProcessExecutor._started = start; list(in_order(range(9), str, Processes(2, 'fork')))"
+    )
+    ended = subprocess.run([sys.executable, "-c", script], capture_output=True, timeout=20, check=False)
+    assert ended.returncode != 0 and b"KeyboardInterrupt" in ended.stderr
+
+
 # --- packs -----------------------------------------------------------------------------------------
 
 
