@@ -6,6 +6,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import BrokenExecutor, CancelledError, Future
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any, Generic, TypeVar
 
 from turnwright.exporters.crew.hands import Crew, Failed, Hands, Portable
@@ -46,12 +47,8 @@ class _Queue(Generic[Task]):
 
     def next(self) -> _Given[Task] | None:
         """The oldest task, after more have been given out; None where all are done."""
-        while len(self._given) < self._most:
-            for what in self._rest:
-                self._given.append(_Given(what, self._hands.submit(what)))
-                break
-            else:
-                break
+        more = islice(self._rest, self._most - len(self._given))
+        self._given.extend(_Given(what, self._hands.submit(what)) for what in more)
         return self._given[0] if self._given else None
 
     def result(self) -> Any:
