@@ -14,7 +14,7 @@ from turnwright.exporters.proof.declarations import CARDINALITIES, Declaration, 
 from turnwright.exporters.proof.dice import Dice
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.proof.values import BASE_TYPES, Arithmetic, CannotMarkError, Value, parse
+from turnwright.exporters.proof.values import BASE_TYPES, Arithmetic, CannotMarkError, Value, bounded, parse
 
 Scope: TypeAlias = dict[str, Value]
 DEEPEST = 40
@@ -243,7 +243,7 @@ def _mapping(declaration: Declaration, context: Context) -> Callable[[Value], Va
     mapping = declaration.mapping
     assert mapping is not None
     number = context.number
-    lower, upper = (_number(mapping.get(f"{side}-bound"), number) for side in ("lower", "upper"))
+    lower, upper = (_bound(mapping.get(f"{side}-bound"), number) for side in ("lower", "upper"))
     otherwise = _number(mapping.get("default-value") or "0", number)
     entries = [each for each in mapping.children if each.name == "qti-map-entry"]
     exact = {_key(each, declaration, number): _number(each.get("mapped-value"), number) for each in entries}
@@ -261,7 +261,7 @@ def _mapping(declaration: Declaration, context: Context) -> Callable[[Value], Va
         for each in values:
             total += exact.get(each, folded.get(str(each).casefold(), otherwise))
         total = total if lower is None else max(total, lower)
-        return total if upper is None else min(total, upper)
+        return bounded(total if upper is None else min(total, upper))
 
     return mapped
 
@@ -270,8 +270,13 @@ def _key(entry: Element, declaration: Declaration, number: Arithmetic) -> Value:
     return parse(entry.get("map-key"), declaration.base, number)
 
 
+def _bound(text: str, number: Arithmetic) -> Value:
+    """The end of a mapping's sum, none where it is not declared."""
+    return _number(text, number) if text else None
+
+
 def _number(text: str, number: Arithmetic) -> Value:
     value = parse(text, "float", number)
-    if text and value is None:
+    if value is None:
         raise CannotMarkError(f"'{shown(text)}' in a mapping is no number")
     return value
