@@ -43,8 +43,7 @@ class NumberPart:
     def add_body(self, parent: Element) -> None:
         """Adds how exact the answer is to be, and the line with the box."""
         entry = self.entry
-        figures = "1 significant figure" if entry.figures == 1 else f"{entry.figures} significant figures"
-        QTI.add(parent, "p", f"Give the answer to {figures}, with a decimal point where one is needed.")
+        QTI.add(parent, "p", how_exact(entry))
         line = QTI.add(parent, "p")
         self.page.add_formula(line, entry.symbol)
         say(line, " = ")
@@ -124,6 +123,12 @@ class NumberPart:
         key, half_width = number_text(self.entry.key), number_text(self.entry.half_width)
         relation = Math(formula.Row((self.entry.symbol, formula.Operator("="))))
         return relation, Words(f" {key}{unit}. Answers within {half_width}{unit} of it are right.")
+
+
+def how_exact(entry: NumberEntry) -> str:
+    """How exact the answer is to be, as the page says it."""
+    figures = "1 significant figure" if entry.figures == 1 else f"{entry.figures} significant figures"
+    return f"Give the answer to {figures}, with a decimal point where one is needed."
 
 
 def _slip(place: int) -> str:

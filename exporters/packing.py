@@ -159,7 +159,7 @@ def _write_one(format_: exporters.Exporter, adapted: Adapted, target: Path, prog
     with progress("Writing and proving", len(made)) as done:
 
         def check(path: Path) -> None:
-            agreed, exam = Agreed(made.sitting, adapted.delivery), made.purpose == "exam"
+            agreed, exam = Agreed(made.sitting, adapted.delivery, made.gravity), made.purpose == "exam"
             limits = _room_for(len(made))
 
             def proved(items: int) -> None:

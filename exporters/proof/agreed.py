@@ -10,7 +10,11 @@ from turnwright.exporters.delivery import PLAIN, Delivery
 
 @dataclass(frozen=True)
 class Agreed:
-    """Under what rules candidates sit, and in what form formulas and drawings reach them."""
+    """Under what rules candidates sit, in what form formulas and drawings reach them, and what g they are told.
+
+    ``gravity`` is as the pack's instructions say it ("9.8 N/kg"), empty where they need not say any.
+    """
 
     sitting: Sitting
     delivery: Delivery = PLAIN
+    gravity: str = ""

@@ -7,12 +7,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from turnwright.bank.item import ChoiceEntry, Entry, Item, NumberEntry
+from turnwright.exporters.asi_answer import asked
 from turnwright.exporters.proof.asi_choice import examine_choice, examine_several
-from turnwright.exporters.proof.asi_html import expected_said, one_form
+from turnwright.exporters.proof.asi_html import expected_said, one_form, read_html
 from turnwright.exporters.proof.asi_item import AsiItem, Response
 from turnwright.exporters.proof.asi_number import band_of, examine_number, examine_texts
 from turnwright.exporters.proof.asi_rules import Rules
 from turnwright.exporters.proof.asi_trial import Trial
+from turnwright.exporters.proof.before_answer import Ways, follow
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_proof import ItemProof
 from turnwright.exporters.proof.leaks import numbers_in
@@ -185,6 +187,17 @@ def _check_page(item: AsiItem, expected: Item, setting: Setting) -> Iterator[str
                 yield f"the page does not ask for {entry.figures} significant figures"
         elif isinstance(entry, ChoiceEntry) and expected_said(entry.prompt) not in item.stem.said:
             yield f"the page does not say '{shown(expected_said(entry.prompt))}'"
+    yield from follow(item.stem.said, _in_all(expected))
+
+
+def _in_all(expected: Item) -> Iterator[Ways]:
+    """All that the page should say, piece by piece."""
+    yield from ((expected_said(paragraph),) for paragraph in expected.stem)
+    if expected.figure:
+        yield (expected_said(expected.figure),)
+    for entry in expected.entries:
+        if isinstance(entry, ChoiceEntry | NumberEntry):
+            yield (read_html(asked(entry)).said,)
 
 
 def _check_teaching(trial: Trial, expected: Item) -> Iterator[str]:

@@ -23,6 +23,7 @@ from turnwright.exporters.proof.leaks import Secret, Tally, numbers_in
 from turnwright.exporters.proof.manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
 from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.proof.report import Band, Report, counted, written_key
+from turnwright.exporters.proof.session import check_told_gravity
 
 TYPES = b"imsqti_xmlv1p"
 KIND = TYPES.decode()
@@ -221,6 +222,8 @@ class AsiProof:
                     self._findings.add(
                         name, f"section '{shown(group.ident)}' draws '{shown(group.draws)}' items, not 1"
                     )
+            if self._agreed:
+                self._findings.extend(name, check_told_gravity(self._agreed.gravity, outline.instructions))
         permitted = [value for label, value in outline.facts.items() if label.endswith("permitted")]
         if self._exam_asked and "Yes" in (*outline.control.values(), *permitted):
             self._findings.add(name, "an exam switches feedback on")

@@ -33,12 +33,13 @@ class Group:
 
 @dataclass
 class Outline:
-    """What a file says around its items, as far as it has been read."""
+    """What a file says around its items, as far as it has been read; ``instructions`` are its rubrics, HTML as text."""
 
     root: str = ""
     groups: list[Group] = field(default_factory=list)
     facts: dict[str, str] = field(default_factory=dict)
     control: dict[str, str] = field(default_factory=dict)
+    instructions: str = ""
 
 
 def bare(name: str) -> str:
@@ -74,7 +75,7 @@ def read_items(pieces: Iterator[bytes], outline: Outline, most_tags: int) -> Ite
 def _parser() -> Any:
     return cast(Any, etree.XMLPullParser)(
         events=("start", "end"),
-        tag=[f"{{*}}{each}" for each in (*_EVENTS, "assessmentcontrol")],
+        tag=[f"{{*}}{each}" for each in (*_EVENTS, "assessmentcontrol", "rubric")],
         encoding="UTF-8",
         resolve_entities=False,
         no_network=True,
@@ -104,6 +105,8 @@ def _take(event: str, element: Any, outline: Outline, groups: list[Group]) -> tu
     elif name == "qtimetadatafield" and len(groups) == 1 and _is_of_group(element):
         texts = [(each.text or "").strip() for each in element]
         outline.facts.setdefault(*(texts[:2] if len(texts) >= 2 else ("", "")))
+    elif name == "rubric" and len(groups) == 1 and groups[0].kind == "assessment":
+        outline.instructions += " ".join(map(str, element.itertext()))
     elif name == "assessmentcontrol":
         outline.control.update({str(key): str(value) for key, value in element.items()})
     return None

@@ -60,6 +60,7 @@ class Assessment:
 
     ``switches`` are all values of ``show-feedback``, ``feedback`` the lines where the test has feedback of its own;
     ``attempts`` all values of ``max-attempts``, ``limits`` all of ``max-time``, ``shuffled`` the sections that shuffle.
+    ``instructions`` is the beginning of what its rubrics tell a candidate.
     """
 
     refs: list[ItemRef] = field(default_factory=list)
@@ -73,6 +74,7 @@ class Assessment:
     limits: set[str] = field(default_factory=set)
     shuffled: set[str] = field(default_factory=set)
     shows_solution: bool = False
+    instructions: str = ""
 
     def withholds_feedback(self) -> bool:
         """Whether feedback is switched off wherever the test says anything about it."""

@@ -16,6 +16,7 @@ from turnwright.exporters.proof.parsing import DocumentError, parse_pieces
 TEST, PART = "qti-assessment-test", "qti-test-part"
 DRAWN = frozenset({SECTION, SECTION_REF, ITEM_REF})
 NAMED = DRAWN | {PART}
+LONGEST_INSTRUCTIONS = 20_000  # characters
 
 
 def read_assessment(name: str, pieces: Iterator[bytes], dialect: Dialect) -> Assessment:
@@ -38,6 +39,7 @@ class _Open:
     holds: Section | None = None
     weights: list[tuple[str, str]] = field(default_factory=list)
     in_processing: bool = False
+    in_rubric: bool = False
 
     def get(self, attribute: str) -> str:
         """The value of an attribute, empty when it is missing."""
@@ -90,6 +92,8 @@ class _Builder:
         elif element.name == "qti-outcome-declaration" and len(self._open) == 1:
             self.test.outcomes.add(element.get("identifier"))
         self._take_processing(element, parent)
+        told = element.name == "qti-rubric-block" and "candidate" in element.get("view").split()
+        element.in_rubric = told or parent.in_rubric
 
     def _take_named(self, element: _Open, parent: _Open) -> None:
         """Takes a part, a section or a reference: its name, and its place in the section around it."""
@@ -126,7 +130,9 @@ class _Builder:
             self.test.mentions.append(Mention(self.line, element.name, name, section))
 
     def data(self, text: str) -> None:
-        """Nothing: no text of a test is checked."""
+        """Takes what a candidate is told before the first item."""
+        if self._open and self._open[-1].in_rubric and len(self.test.instructions) < LONGEST_INSTRUCTIONS:
+            self.test.instructions += text[:LONGEST_INSTRUCTIONS]
 
     def end(self, tag: str) -> None:
         """Takes an item reference that is complete."""

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, field
 
-from turnwright.bank.sitting import Sitting
+from turnwright.exporters.proof.agreed import Agreed
 from turnwright.exporters.proof.archive import Archive, Limits, MemberError
 from turnwright.exporters.proof.assessment import Assessment, ItemRef, Section, check_assessment
 from turnwright.exporters.proof.assessment_reading import read_assessment
@@ -14,7 +14,7 @@ from turnwright.exporters.proof.dialect import DIALECTS, Dialect, find_dialect
 from turnwright.exporters.proof.findings import Findings, Seen, shown
 from turnwright.exporters.proof.manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
 from turnwright.exporters.proof.parsing import DocumentError
-from turnwright.exporters.proof.session import check_session, limits_attempts
+from turnwright.exporters.proof.session import check_session, check_told_gravity, limits_attempts
 
 NOWHERE = ItemRef("", None, Section("", None), ())
 
@@ -56,10 +56,14 @@ class Contents:
         """Whether a test says how often an item may be answered at most."""
         return any(test.attempts and limits_attempts(test) for test in self.tests.values())
 
-    def check_session(self, rules: Sitting) -> Iterator[str]:
-        """Where tests let a candidate do something else than the rules say."""
+    def check_session(self, agreed: Agreed) -> Iterator[str]:
+        """Where tests let a candidate do or know something else than was agreed on, or where there is not one test."""
+        if len(self.tests) != 1:
+            yield f"tests that can be read: {len(self.tests)}, 1 expected"
         for name, test in self.tests.items():
-            yield from (f"{shown(name)}: {wrong}" for wrong in check_session(test, rules))
+            yield from (f"{shown(name)}: {wrong}" for wrong in check_session(test, agreed.sitting))
+            told = check_told_gravity(agreed.gravity, test.instructions)
+            yield from (f"{shown(name)}: {wrong}" for wrong in told)
 
     def check_exam(self) -> Iterator[str]:
         """What tests and manifest must not say in an exam."""
@@ -116,6 +120,7 @@ def read_contents(archive: Archive, limits: Limits, findings: Findings) -> Conte
         return contents
     contents.dialect, contents.format = dialect, dialect.name
     findings.extend(MANIFEST, check_manifest(manifest, archive))
+    findings.extend(MANIFEST, _check_own_files(contents))
     _read_resources(contents, archive, limits, findings)
     return contents
 
@@ -139,6 +144,14 @@ def _read_resources(contents: Contents, archive: Archive, limits: Limits, findin
             contents.tests[name] = test
             findings.extend(name, check_assessment(test, contents.items, contents.provided_by(resource)))
     _check_used(contents, findings)
+
+
+def _check_own_files(contents: Contents) -> Iterator[str]:
+    """Items and tests without a file of their own, which nobody would find."""
+    kinds = (contents.dialect.item_type, contents.dialect.test_type)
+    for each in contents.manifest.resources:
+        if each.kind in kinds and not each.href:
+            yield f"resource '{shown(each.identifier)}' is of the type {shown(each.kind)} and has no href"
 
 
 def _members(resources: Iterable[Resource], kind: str) -> Iterator[tuple[str, Resource]]:

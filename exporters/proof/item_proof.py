@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from turnwright.bank.item import Entry, Given, Item, Paragraph
 from turnwright.exporters.proof.agreed import Agreed
+from turnwright.exporters.proof.before_answer import check_reading
 from turnwright.exporters.proof.carried import examine_carried
 from turnwright.exporters.proof.declarations import ReportedError
 from turnwright.exporters.proof.documents import Element
@@ -105,7 +106,7 @@ def prove_item(item: ItemFile, wanted: Wanted) -> ItemProof:
         proof.findings.append(f"an item that can be marked expected, but {proof.unmarked}")
     if expected:
         proof.findings.extend(_check_givens(item, expected))
-        proof.findings.extend(check_stem(item, expected))
+        proof.findings.extend((check_reading if wanted.agreed else check_stem)(item, expected))
     if wanted.agreed:
         proof.findings.extend(check_form(item, expected, wanted.agreed.delivery))
     return proof

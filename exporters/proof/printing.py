@@ -50,7 +50,7 @@ def _is_solution(block: Element) -> bool:
 def _check(what: str, said: str, paragraphs: Sequence[Paragraph]) -> Iterator[str]:
     """Each paragraph in turn, after the one before."""
     for paragraph in paragraphs:
-        places = [(said.find(words), words) for words in _ways(paragraph)]
+        places = [(said.find(words), words) for words in ways(paragraph)]
         place, words = next((each for each in places if each[0] >= 0), places[0])
         if place < 0:
             yield f"{what} does not say '{shown(words)}' where it should"
@@ -58,7 +58,8 @@ def _check(what: str, said: str, paragraphs: Sequence[Paragraph]) -> Iterator[st
             said = said[place + len(words) :]
 
 
-def _ways(paragraph: Paragraph) -> tuple[str, ...]:
+def ways(paragraph: Paragraph) -> tuple[str, ...]:
+    """What a paragraph says: with formulas as MathML, on a line of HTML, or as the plain text of a template."""
     plain = tuple(Words(formula.text(part.node)) if isinstance(part, Math) else part for part in paragraph)
     return *expected_words(paragraph), *expected_words(plain)
 

@@ -155,7 +155,7 @@ class _Proof:
         if self._exam:
             self._findings.extend("", self._contents.check_exam())
         if self._agreed:
-            self._findings.extend("", self._contents.check_session(self._agreed.sitting))
+            self._findings.extend("", self._contents.check_session(self._agreed))
         source = _Source(self._contents, expected)
         prover = Prover(self._archive, self._limits, self._contents, exam=self._exam, agreed=self._agreed)
         count = len(self._contents.items)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from turnwright.bank.sitting import Sitting
 from turnwright.exporters.proof.assessment import Assessment
 from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.wording import plain_words
 
 WITHOUT_END = "0"
 
@@ -14,6 +15,12 @@ WITHOUT_END = "0"
 def limits_attempts(test: Assessment) -> bool:
     """Whether an item may be answered only so many times, which is once where nothing is said."""
     return test.attempts != {WITHOUT_END}
+
+
+def check_told_gravity(gravity: str, instructions: str) -> Iterator[str]:
+    """Whether candidates are told the g that the answers were worked out with."""
+    if gravity and f"g={plain_words(gravity)}" not in plain_words(instructions):
+        yield f"candidates are not told that g = {shown(gravity)}"
 
 
 def check_session(test: Assessment, rules: Sitting) -> Iterator[str]:

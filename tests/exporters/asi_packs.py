@@ -12,7 +12,7 @@ from turnwright.bank.item import Purpose
 from turnwright.exporters import exporter
 from turnwright.exporters.adaptation import Adapted
 from turnwright.exporters.delivery import PLAIN, Delivery
-from turnwright.exporters.proof import Report, prove
+from turnwright.exporters.proof import Agreed, Report, prove
 
 from tests.exporters import samples
 
@@ -54,7 +54,9 @@ def proved(
         change(held)
         assert held != members(name, purpose), "the change changes nothing"
     target = zipped(held, folder / "fair.zip")
-    return prove(target, adapted(name, purpose).items(), exam=purpose == "exam")
+    made = adapted(name, purpose)
+    agreed = Agreed(made.pack.sitting, made.delivery, made.pack.gravity)
+    return prove(target, made.items(), exam=purpose == "exam", agreed=agreed)
 
 
 def replaced(old: str, new: str, member: str = "", times: int = 1) -> Callable[[dict[str, bytes]], None]:

@@ -168,6 +168,12 @@ MUTATIONS: dict[str, tuple[str, Change, str]] = {
         replaced("Give 3 significant", "Give 2 significant"),
         "3 significant",
     ),
+    "another g in the instructions": (PLAIN_QTI, replaced("= 9.8", "= 1.6"), "not told that g = 9.8"),
+    "a sentence more": (
+        BANK,
+        replaced("&lt;p&gt;Type the", "&lt;p&gt;Round.&lt;/p&gt;&lt;p&gt;Type the"),
+        "page says .Round.Typethe",
+    ),
     "another unit": (CARTRIDGE, replaced("in m/s, without", "in km/h, without"), "does not ask for"),
     "a dropped item of a bank": (BANK, matched("<item .*?</item>(?=</objectbank>)"), "28 expected"),
     "a bank with a section": (

@@ -33,7 +33,7 @@ def written(name: str, folder: Path, purpose: Purpose = "practice") -> Path:
 def proved(path: Path, purpose: Purpose = "practice") -> Report:
     pack = samples.every_kind(purpose)
     items = (item for section in pack.sections for item in section.items())
-    return prove(path, items, exam=purpose == "exam", agreed=Agreed(pack.sitting))
+    return prove(path, items, exam=purpose == "exam", agreed=Agreed(pack.sitting, gravity=pack.gravity))
 
 
 @pytest.mark.parametrize("purpose", PURPOSES)

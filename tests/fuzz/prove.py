@@ -80,7 +80,7 @@ def _proved(path: Path, base: str = "") -> Report | None:
 def _as_written(path: Path, base: str) -> Report:
     """The proof that a pack is put to before it is handed over."""
     adapted = packs.adapted(base)
-    agreed = Agreed(adapted.pack.sitting, adapted.delivery)
+    agreed = Agreed(adapted.pack.sitting, adapted.delivery, adapted.pack.gravity)
     return prove(path, ToProve(adapted), exam=adapted.pack.purpose == "exam", agreed=agreed)
 
 
