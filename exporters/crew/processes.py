@@ -156,9 +156,7 @@ class ProcessExecutor(Executor):
                     self._workers[place].stop()
                     self._workers[place] = self._started()
                 future.set_exception(BrokenExecutor("a worker came to an end"))
-            except (
-                Exception
-            ) as error:  # of the way there or back, such as what can't be pickled; whoever waits hears it
+            except Exception as error:  # of the way there or back; whoever waits hears it
                 future.set_exception(error)
 
 

@@ -225,7 +225,7 @@ def _too_much(infos: list[zipfile.ZipInfo], limits: Limits) -> str:
 
 
 def _is_folder(info: zipfile.ZipInfo) -> bool:
-    return info.is_dir() and info.file_size == 0
+    return info.filename.endswith("/") and info.file_size == 0  # is_dir fails on an empty name
 
 
 def _fault(info: zipfile.ZipInfo, limits: Limits) -> str:
