@@ -12,7 +12,7 @@ from typing import TypeAlias
 from turnwright.bank.item import ChoiceEntry, Item, NumberEntry
 from turnwright.exporters import hypertext
 from turnwright.exporters.asi import ASI, add_html, fields
-from turnwright.exporters.asi_answer import add_answer, asked
+from turnwright.exporters.asi_answer import add_answer
 from turnwright.exporters.asi_marking import (
     HINT,
     OTHER,
@@ -24,6 +24,7 @@ from turnwright.exporters.asi_marking import (
     option_feedback,
     wrong,
 )
+from turnwright.exporters.asking import asked
 from turnwright.exporters.elements import Element
 from turnwright.exporters.naming import Question, figure_href
 
@@ -84,7 +85,7 @@ def _add_presentation(root: Element, item: Item, question: Question, index: int,
         source = _href(question.figure(place), profile)
         page.append(f"<p>{hypertext.picture(source, question.section.figures[place].alternative)}</p>")
     presentation = ASI.add(root, "presentation")
-    add_html(presentation, "".join(page) + asked(entry))
+    add_html(presentation, "".join([*page, *map(hypertext.paragraph, asked(entry))]))
     add_answer(presentation, entry, lambda drawing: _href(question.picture_name(drawing), profile))
 
 

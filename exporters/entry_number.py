@@ -8,6 +8,7 @@ from functools import partial
 
 from turnwright.bank import formula
 from turnwright.bank.item import Math, NumberEntry, Paragraph, Words
+from turnwright.exporters.asking import how_exact
 from turnwright.exporters.content import Page
 from turnwright.exporters.elements import Element, say
 from turnwright.exporters.options import letter
@@ -123,12 +124,6 @@ class NumberPart:
         key, half_width = number_text(self.entry.key), number_text(self.entry.half_width)
         relation = Math(formula.Row((self.entry.symbol, formula.Operator("="))))
         return relation, Words(f" {key}{unit}. Answers within {half_width}{unit} of it are right.")
-
-
-def how_exact(entry: NumberEntry) -> str:
-    """How exact the answer is to be, as the page says it."""
-    figures = "1 significant figure" if entry.figures == 1 else f"{entry.figures} significant figures"
-    return f"Give the answer to {figures}, with a decimal point where one is needed."
 
 
 def _slip(place: int) -> str:

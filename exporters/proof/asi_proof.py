@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from turnwright.bank.item import ChoiceEntry, Entry, Item, NumberEntry
-from turnwright.exporters.asi_answer import asked
+from turnwright.exporters.asking import asked
 from turnwright.exporters.proof.asi_choice import examine_choice, examine_several
-from turnwright.exporters.proof.asi_html import expected_said, one_form, read_html
+from turnwright.exporters.proof.asi_html import expected_said, one_form
 from turnwright.exporters.proof.asi_item import AsiItem, Response
 from turnwright.exporters.proof.asi_number import band_of, examine_number, examine_texts
 from turnwright.exporters.proof.asi_rules import Rules
@@ -197,7 +197,7 @@ def _in_all(expected: Item) -> Iterator[Ways]:
         yield (expected_said(expected.figure),)
     for entry in expected.entries:
         if isinstance(entry, ChoiceEntry | NumberEntry):
-            yield (read_html(asked(entry)).said,)
+            yield from ((expected_said(paragraph),) for paragraph in asked(entry))
 
 
 def _check_teaching(trial: Trial, expected: Item) -> Iterator[str]:

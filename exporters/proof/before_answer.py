@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import TypeAlias
 
 from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, Math, NumberEntry, OrderEntry
-from turnwright.exporters.entry_number import how_exact
+from turnwright.exporters.asking import how_exact
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import NOT_STEM, ItemFile
 from turnwright.exporters.proof.printing import ways
