@@ -275,7 +275,7 @@ def run(arguments: list[str]) -> int:
 
 
 def _told(message: str, status: int) -> int:
-    from turnwright.bank.errors import visible
+    from turnwright.bank.visibility import visible
 
     click.echo(visible(message, lines=True), err=True)
     return status

@@ -11,6 +11,7 @@ from typing import Any, NoReturn, TypeAlias
 
 import yaml
 from turnwright.bank.errors import Fault, Place
+from turnwright.bank.visibility import HIDDEN, hidden_in
 from turnwright.bank.yaml_fault import place_after, yaml_fault
 
 LARGEST_FILE = 200_000
@@ -26,20 +27,7 @@ Path_: TypeAlias = tuple[Key, ...]
 _INTEGER = re.compile(r"[-+]?[0-9]+")
 _NUMBER = re.compile(r"[-+]?(\.[0-9]+|[0-9]+(\.[0-9]*)?)([eE][-+]?[0-9]{1,2})?")
 _WORDS: dict[str, Any] = {"true": True, "false": False, "null": None, "~": None, "": None}
-# control and format characters, lone surrogates and what is no character at all; tab and line feed are text
-_HIDDEN = re.compile(
-    "[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\xad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ud800-\udfff"
-    "\ufeff\ufff9-\ufffb\ufffe\uffff\U000e0000-\U000e01ef"
-    # blanks that count as letters, joiners of letters, variation selectors: two texts that look alike must be alike
-    "\u034f\u115f\u1160\u17b4\u17b5\u180b-\u180f\u2800\u3164\ufe00-\ufe0f\uffa0\ufdd0-\ufdef\ue000-\uf8ff\U000f0000-\U0010ffff]"
-)
 _LINE_BREAK = re.compile(r" *[\t\n\r]+ *")
-
-
-def hidden_in(text: str) -> str:
-    """The first invisible character of ``text`` as ``U+200B``; nothing where there is none."""
-    found = _HIDDEN.search(text)
-    return f"U+{ord(found[0]):04X}" if found else ""
 
 
 def hidden_texts(data: Any) -> Iterator[tuple[Path_, str]]:
@@ -180,7 +168,7 @@ def _decoded(document: Document, raw: bytes) -> str | None:
 
 
 def _all_is_visible(document: Document, text: str) -> bool:
-    hidden = list(_HIDDEN.finditer(text))
+    hidden = list(HIDDEN.finditer(text))
     for found in hidden[:MOST_HIDDEN]:
         place = place_after(document.file, text[: found.start()])
         document.faults.append(Fault(place, f"found the invisible character U+{ord(found[0]):04X}", "remove it"))
@@ -253,7 +241,6 @@ class _Builder:
         text = self._visible(event)
         value = self._plain(text) if event.implicit[0] else text
         quotes = 0 if event.style is None else 1
-        self.document.opens.pop(path, None)  # of a key that stands twice
         if text == event.value == str(value) and _length(event) == len(text) + 2 * quotes:
             self.document.opens[path] = quotes
         return value
@@ -271,7 +258,7 @@ class _Builder:
         hidden = hidden_in(event.value)
         if hidden:
             self._note(event, f"found the invisible character {hidden}, written as an escape", "remove it")
-        return _LINE_BREAK.sub(" ", _HIDDEN.sub("", event.value).strip("\n"))
+        return _LINE_BREAK.sub(" ", HIDDEN.sub("", event.value).strip("\n"))
 
     def _sequence(self, events: Iterator[Any], path: Path_) -> list[Any]:
         items: list[Any] = []
@@ -296,6 +283,14 @@ class _Builder:
                 first = self.document.keys[(*path, key)]
                 wrong = f"the key '{key[:40]}' stands twice (first in line {first.line})"
                 self._note(event, wrong, "keep one of the two")
+                self._pass_over(next(events), events, (*path, key))
+                continue
             self.document.keys[(*path, key)] = self._at(event)
             mapping[key] = self._node(next(events), events, (*path, key))
         return mapping
+
+    def _pass_over(self, event: Any, events: Iterator[Any], path: Path_) -> None:
+        """Reads a second value for its faults alone: data and places are those of the first."""
+        first, self.document = self.document, Document(self.document.file, faults=self.document.faults)
+        self._node(event, events, path)
+        self.document = first

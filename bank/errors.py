@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-
-def visible(text: str, *, lines: bool = False) -> str:
-    """The text with what a terminal might act on, or not show, as an escape; ends of line stay where they are meant."""
-    return "".join(each if each.isprintable() or (lines and each == "\n") else ascii(each)[1:-1] for each in text)
+from turnwright.bank.visibility import visible
 
 
 class TurnwrightError(Exception):
@@ -52,17 +49,12 @@ class BankFaultsError(TurnwrightError):
         return "\n".join(str(fault) for fault in self.faults)
 
 
-def _visible(text: str) -> str:
-    """The text as a message can show it: what a terminal might act on is escaped."""
-    return "".join(each if each.isprintable() else ascii(each)[1:-1] for each in text)
-
-
 class ExpressionError(TurnwrightError):
     """A formula that the expression grammar refuses; ``column`` counts from 1 inside the text."""
 
     def __init__(self, text: str, wrong: str, right: str, column: int = 1) -> None:
         # a message is one line, whatever stands in the text
-        self.text, self.wrong = (_visible(" ".join(each.splitlines())) for each in (text, wrong))
+        self.text, self.wrong = (visible(" ".join(each.splitlines())) for each in (text, wrong))
         self.right, self.column = right, column
         super().__init__(text, wrong, right, column)
 
@@ -74,7 +66,7 @@ class UnitError(TurnwrightError):
     """A unit that is not known, or that does not fit the quantity it is given for."""
 
     def __init__(self, unit: str, wrong: str, right: str) -> None:
-        self.unit, self.wrong, self.right = unit, _visible(wrong), right
+        self.unit, self.wrong, self.right = unit, visible(wrong), right
         super().__init__(unit, wrong, right)
 
     def __str__(self) -> str:

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import TypeAlias
 
+from turnwright.bank.visibility import visible
+
 # Names met so far: where there is one for each item, a dict takes a third of the memory of a set.
 Seen: TypeAlias = dict[str, None]
 
@@ -16,7 +18,7 @@ LONGEST_QUOTE = 80
 @lru_cache(maxsize=512)
 def shown(text: str, longest: int = LONGEST_QUOTE) -> str:
     """``text`` on one line: what a terminal might act on is escaped, and what is too long is cut."""
-    line = "".join(each if each.isprintable() else ascii(each)[1:-1] for each in text[:longest])
+    line = visible(text[:longest])
     return line if len(text) <= longest else f"{line}..."
 
 

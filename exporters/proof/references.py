@@ -11,6 +11,7 @@ from turnwright.exporters.proof.declarations import BUILT_IN, KINDS, check_decla
 from turnwright.exporters.proof.documents import Element
 from turnwright.exporters.proof.findings import shown
 from turnwright.exporters.proof.item_file import FEEDBACK, ItemFile
+from turnwright.exporters.proof.structure import check_structure
 
 Check = Callable[[ItemFile], Iterator[str]]
 
@@ -194,6 +195,7 @@ def _check_format(item: ItemFile) -> Iterator[str]:
 
 
 CHECKS: tuple[Check, ...] = (
+    check_structure,
     _check_format,
     _check_ids,
     _check_variable_names,

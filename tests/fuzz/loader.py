@@ -9,12 +9,13 @@ from collections.abc import Callable, Iterator
 from decimal import Decimal
 from typing import Any
 
-from turnwright.bank.document import MOST_NODES, Document, Path_, hidden_in, parse_document
+from turnwright.bank.document import MOST_NODES, Document, Path_, parse_document
 from turnwright.bank.errors import Fault
 from turnwright.bank.mistake_reader import mistakes_of
 from turnwright.bank.problem import Problem
 from turnwright.bank.reader import judged, shipped_files
 from turnwright.bank.shape import check_shape
+from turnwright.bank.visibility import hidden_in
 
 from tests.fuzz.bounds import is_harmless, within
 from tests.fuzz.text_changes import line_changed
