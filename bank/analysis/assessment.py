@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -92,10 +91,7 @@ def read_assessment(path: Path) -> Assessment:
     except (ValueError, RecursionError):
         raise FileError(str(path), "is no JSON", _RIGHT) from None
     _check(path, data)
-    try:
-        return assessment(data)
-    except (AttributeError, KeyError, OverflowError, TypeError, ValueError):
-        raise FileError(str(path), "an option, a recognised number or a part has another shape", _RIGHT) from None
+    return assessment(data)
 
 
 def _check(path: Path, data: Any) -> None:
@@ -147,7 +143,7 @@ def _options(data: Mapping[str, Any]) -> Iterator[Option]:
 def _bands(data: Mapping[str, Any]) -> Iterator[Band]:
     for _, part in _parts(data):
         for each in part.get("recognised", ()):
-            yield from _band(each)
+            yield Band(float(each["value"]), float(each["half_width"]), _mistakes(each))
 
 
 def _parts(data: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:
@@ -164,12 +160,3 @@ def row_name(item: str, row: int | None) -> str:
 
 def _mistakes(data: Mapping[str, Any]) -> tuple[str, ...]:
     return tuple(data.get("mistakes", ()))
-
-
-def _band(data: Mapping[str, Any]) -> tuple[Band, ...]:
-    """The band, or nothing where it is no number."""
-    try:
-        value, width = float(data["value"]), float(data["half_width"])
-    except ValueError:
-        return ()
-    return (Band(value, width, _mistakes(data)),) if math.isfinite(value) and math.isfinite(width) else ()
