@@ -38,6 +38,7 @@ _NUMBER = re.compile(r"([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]{1,2})?")
 _SIGN = re.compile(r"(<=|>=|[=!]=|=|<|>)")
 _FOREIGN = re.compile(r"[^A-Za-z0-9_.+\-*/() ]")
 _NO_VALUE = ("found a formula that has no real value", "check divisions and roots")
+_ROOT = ("found a root of a power of asin, acos or atan", "write it as one power, or name the angle and use the name")
 _INSTEAD = {
     "^": "write a power with **, as in r**2",
     "²": "write a power with **, as in r**2",
@@ -153,6 +154,12 @@ def _is_unreal(part: sympy.Expr) -> bool:
     return bool(part.is_number and part.is_real is False)
 
 
+def _is_hard_to_root(part: sympy.Expr) -> bool:
+    """Whether SymPy would look for the sign of an inverse function in a root of it, for which it may take minutes."""
+    powers = [factor for factor in sympy.Mul.make_args(part) if factor.is_Pow]
+    return any(each.base.has(sympy.asin, sympy.acos, sympy.atan) for each in powers)
+
+
 class _Reader:
     """Rebuilds one formula from its syntax tree; ``lead`` is how many blanks stood before it."""
 
@@ -244,6 +251,8 @@ class _Reader:
             raise self._refusal(node.right, f"found the power '{self._shown(node.right)}'", right)
         if base.value.is_zero and power <= 0:
             raise self._refusal(node, "found a division by zero", "divide by something else")
+        if not power.is_Integer and _is_hard_to_root(base.value):
+            raise self._refusal(node, *_ROOT)
         size = max(ceil(abs(power)), 1)
         bounds = self._bounded(node, base.terms**size, base.degree * max(abs(power.p), power.q))
         return _Part(base.value**power, *bounds)
@@ -259,5 +268,7 @@ class _Reader:
         if name in ("sin", "cos", "tan") and not argument.value.is_Symbol:
             wrong = f"found the {_SPOKEN[name]} of a longer formula"
             raise self._refusal(node, wrong, f"write {name}(theta), with one angle symbol")
+        if name == "sqrt" and _is_hard_to_root(argument.value):
+            raise self._refusal(node, *_ROOT)
         bounds = self._bounded(node, argument.terms, argument.degree * 2)
         return _Part(FUNCTIONS[name](argument.value), *bounds)

@@ -9,11 +9,13 @@ from functools import cached_property
 
 from turnwright.exporters.proof.expressions import Scope
 from turnwright.exporters.proof.findings import shown
+from turnwright.exporters.proof.report import plain
 from turnwright.exporters.proof.trial import Answer, Bench, Trial, listed, marks, wrong_score
-from turnwright.exporters.proof.values import Value, parse
+from turnwright.exporters.proof.values import Value
 
 MOST_ANSWERS = 12  # of each part, tried while the other parts are right
 ROUNDING = Decimal("1e-9")
+FAR = 1_000_000  # times the key, below zero
 
 
 def examine_together(bench: Bench, trials: Sequence[Trial], expected: bool) -> Iterator[str]:
@@ -95,10 +97,8 @@ class _Whole:
 
 
 def _worst(trial: Trial) -> Answer:
-    """A wrong answer; of numbers the one farthest off, which follows from no slip in another part."""
+    """A wrong answer; a number so far off that it follows from no slip in another part."""
+    if trial.part.kind == "number" and isinstance(trial.key, str):
+        return plain(-FAR * (abs(Decimal(trial.key)) + 1))
     least = min(trial.score(each) or 0 for each in trial.scopes)
-    wrong = [each for each in trial.scopes if (trial.score(each) or 0) == least]
-    numbers = {
-        each: parse(each, "float", Decimal) for each in wrong if trial.part.kind == "number" and isinstance(each, str)
-    }
-    return max(wrong, key=lambda each: (abs(numbers.get(each) or Decimal(0)), each))  # type: ignore[arg-type]
+    return max(each for each in trial.scopes if (trial.score(each) or 0) == least)

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 import zipfile
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 from turnwright.bank.asked import Settings
-from turnwright.bank.item import Item
+from turnwright.bank.item import ChoiceEntry, Item, NumberEntry
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.selection import pack
-from turnwright.bank.sitting import PRACTICE
+from turnwright.bank.sitting import EXAM, PRACTICE
 from turnwright.exporters import qti30
 from turnwright.exporters.adaptation import as_is
 from turnwright.exporters.delivery import PLAIN
@@ -76,3 +77,22 @@ def test_each_tampering_with_a_carried_number_is_found(
     tampered(path, tmp_path / "other.zip", old, new)
     report = proved(tmp_path / "other.zip", item)
     assert any(finding in line for line in report.findings), report.findings
+
+
+def test_a_number_that_follows_from_a_slip_may_be_farther_off_than_any_other(tmp_path: Path) -> None:
+    settings = Settings(gravity=Decimal("9.8"), variants=1, kinds=("stepwise",), purpose="exam")
+    made = pack([models.shipped("over-the-top.pull-at-the-top")], shipped_mistakes(), settings)
+    (section,) = made.sections
+    item = next(section.items())
+    number = item.entries[-1]
+    assert isinstance(number, NumberEntry)
+    first = number.carried[0]
+    choice = item.entries[first.entry]
+    assert isinstance(choice, ChoiceEntry)
+    wrong = [place for place, option in enumerate(choice.options) if not option.right]
+    far = tuple(replace(first, option=place, value=100 * number.key) for place in wrong)
+    item = replace(item, entries=(*item.entries[:-1], replace(number, carried=far)))
+    made = replace(made, sections=(replace(section, items=lambda: iter([item])),))
+    qti30.write(as_is(made, PLAIN), tmp_path / "fair.zip", lambda _: None)
+    report = prove(tmp_path / "fair.zip", [item], exam=True, agreed=Agreed(EXAM))
+    assert report.findings == ()

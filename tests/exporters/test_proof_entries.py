@@ -79,7 +79,7 @@ TRIED = {
     "order": 6 + 3 + 1,  # each order, three cut short, and none
     "match": 3**3 + 3 + 3 + 1,  # each way to match all rows, one row alone, one left out, and none
     "number": 15 + 2 * (3 + 2) + 2,  # as ever; each slip with its edges, and past them; any wrong number, and none
-    "stepwise": 15 + 5 + 3 + (2 + 4 + 3 + 1) + 2 * 2 + (1 + 2 * 2 + 1),  # by parts, together, hints, these over answers
+    "stepwise": 15 + 5 + 3 + (2 + 4 + 3 + 2) + 2 * 2 + (1 + 2 * 2 + 1),  # by parts, together, hints, these over answers
 }
 
 
