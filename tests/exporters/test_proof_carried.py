@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from turnwright.bank.asked import Settings
-from turnwright.bank.item import ChoiceEntry, Item, NumberEntry
+from turnwright.bank.item import ChoiceEntry, Item, NumberEntry, Recognised
 from turnwright.bank.mistake_reader import shipped_mistakes
 from turnwright.bank.selection import pack
 from turnwright.bank.sitting import EXAM, PRACTICE
@@ -90,8 +90,9 @@ def test_a_number_that_follows_from_a_slip_may_be_farther_off_than_any_other(tmp
     choice = item.entries[first.entry]
     assert isinstance(choice, ChoiceEntry)
     wrong = [place for place, option in enumerate(choice.options) if not option.right]
-    far = tuple(replace(first, option=place, value=100 * number.key) for place in wrong)
-    item = replace(item, entries=(*item.entries[:-1], replace(number, carried=far)))
+    far = tuple(replace(first, option=place, value=100_000 * number.key) for place in wrong)
+    known = (*number.recognised, Recognised(far[0].value, far[0].half_width, "Look again.", ()))
+    item = replace(item, entries=(*item.entries[:-1], replace(number, carried=far, recognised=known)))
     made = replace(made, sections=(replace(section, items=lambda: iter([item])),))
     qti30.write(as_is(made, PLAIN), tmp_path / "fair.zip", lambda _: None)
     report = prove(tmp_path / "fair.zip", [item], exam=True, agreed=Agreed(EXAM))
