@@ -1,8 +1,9 @@
 """Solved questions on disk, so that an unchanged question is not solved twice.
 
-An entry is named by a digest of all that the solution depends on. It holds plain JSON, and is used only after its
-numbers were put into the freshly made equations (see ``substitution``): a damaged, old or forged entry is
-dropped and the question solved again. The folder may be deleted at any time; the oldest entries go when it grows large.
+An entry is named by a digest of all that the solution depends on. It holds plain JSON behind a digest of it, so that
+a damaged one is told, and is used only after its numbers were put into the freshly made equations (see
+``substitution``): so is a forged one. Either is dropped and the question solved again. The folder may be deleted at
+any time; the oldest entries go when it grows large.
 A stranger's question is looked up and solved in a worker (see ``apart``).
 """
 
@@ -30,7 +31,7 @@ from turnwright.bank.solution import Sign, Solution, Solved, is_admissible
 from turnwright.bank.solving import Kept, SolvedQuestion, gap, kept, samples_of, solve_question
 from turnwright.bank.substitution import has_sign, satisfies
 
-FORMAT = 5  # raised when the solver's results or this layout change
+FORMAT = 6  # raised when the solver's results or this layout change
 LARGEST = 200_000
 MOST = 64_000_000  # bytes of all entries, beyond which the oldest go
 OFTEN = 64  # entries from one look at the size of the folder to the next
@@ -97,7 +98,7 @@ def _read(
     path: Path, problem: Problem, question: Question, system: System, samples: Mapping[str, Any]
 ) -> SolvedQuestion | None:
     try:
-        data = json.loads(_content(path))
+        data = opened(_content(path))
         solution = Solution(system.ask, load(data["closed_form"]), _path(data["path"]))
         signs = [sign_from(each) for each in data["signs"]]
         if len(signs) != len(problem.holds) or not is_admissible(solution, samples, system.signed):
@@ -110,6 +111,20 @@ def _read(
     if any(each is None for each in holding):
         return None
     return SolvedQuestion(problem, question, system, solution, tuple(each for each in holding if each))
+
+
+def sealed(data: Mapping[str, Tree]) -> bytes:
+    """The bytes of an entry: a digest, and the data on a line of their own."""
+    text = json.dumps(data).encode()
+    return hashlib.sha256(text).hexdigest().encode() + b"\n" + text
+
+
+def opened(content: bytes) -> Any:
+    """The data of an entry. Raises ValueError where they are not those that were written."""
+    digest, _, text = content.partition(b"\n")
+    if hashlib.sha256(text).hexdigest().encode() != digest:
+        raise ValueError("a damaged entry")
+    return json.loads(text)
 
 
 def _content(path: Path) -> bytes:
@@ -191,7 +206,7 @@ def _write(path: Path, solved: SolvedQuestion) -> None:
         path.parent.mkdir(parents=True, exist_ok=True)
         if next(_writes) % OFTEN == 0:
             trim(path.parent)
-        replace_passing(path, json.dumps(data).encode())
+        replace_passing(path, sealed(data))
     except OSError:
         return
 

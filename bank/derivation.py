@@ -11,10 +11,11 @@ from collections.abc import Mapping
 
 import numpy as np
 import sympy
-from turnwright.bank.algebra import COSINE, SINE, letters
+from turnwright.bank.algebra import COSINE, SINE, common_factor, letters, terms_of
 from turnwright.bank.elimination import Stage
 from turnwright.bank.equation import Equation
 from turnwright.bank.evaluation import evaluate
+from turnwright.bank.expression import names_in
 from turnwright.bank.solution import Solved
 
 Values = Mapping[str, float]
@@ -53,12 +54,27 @@ class Derivation:
         return False if False in found else None if None in found else True
 
     def _judged(self, step: Solved, equation: Equation) -> list[bool | None]:
-        """Of each line whether it follows, and at the end whether what is isolated does."""
+        """Of each line whether it follows, and at the end whether what is isolated does, with no line left out."""
         if [stage.did == "start" for stage in step.stages] != [place == 0 for place in range(max(len(step.stages), 1))]:
+            return [False]
+        if not self._is_whole(step):
             return [False]
         lines = [(equation.left, equation.right), *((each.left, each.right) for each in step.stages)]
         found = [self._follows(stage, *line) for stage, line in zip(step.stages, lines, strict=False)]
         return [*found, self._ends(step, *lines[-1])]
+
+    def _is_whole(self, step: Solved) -> bool:
+        """Whether all that was found before is put in, in its order and once, and what all terms share is cancelled."""
+        before = [unknown_of(each.left) for each in self._path[: self._path.index(step)]]
+        places = [before.index(unknown_of(each.what)) for each in step.stages if each.did == "put"]
+        left, right = (letters(side) for side in (step.stages[-1].left, step.stages[-1].right))
+        gone = {name for name, each in zip(before, self._path, strict=False) if each.left.is_Symbol}
+        terms = terms_of(left, right)
+        return (
+            places == sorted(set(places))
+            and not gone & names_in(left - right)
+            and (len(terms) < 2 or step.origin < 0 or common_factor(terms) == 1)
+        )
 
     def _ends(self, step: Solved, left: sympy.Expr, right: sympy.Expr) -> bool | None:
         """Whether the last line balances once what is isolated has its value, whatever the others have."""

@@ -157,7 +157,7 @@ class Claim:
         """Whether every line follows from the one before it; nothing where these values do not tell."""
         try:
             sound = Derivation(self.path, self.equations, values).is_sound
-        except (KeyError, TypeError, ZeroDivisionError):
+        except (AttributeError, KeyError, TypeError, ValueError, ZeroDivisionError):
             return [False]
         return [] if sound is None else [sound]
 

@@ -324,12 +324,12 @@ FORGERIES: dict[str, dict[tuple[Any, ...], Change]] = {
 
 def forge(path: Path, changes: Mapping[tuple[Any, ...], Change]) -> None:
     """Change an entry on disk at some places."""
-    entry = json.loads(path.read_text())
+    entry = cache.opened(path.read_bytes())
     for place, change in changes.items():
         *way, key = place
         inner = reduce(lambda tree, step: tree[step], way, entry)
         inner[key] = change(inner[key])
-    path.write_text(json.dumps(entry))
+    path.write_bytes(cache.sealed(entry))
 
 
 @pytest.mark.parametrize("forgery", FORGERIES)
@@ -344,14 +344,40 @@ def test_a_forged_entry_is_refused_and_the_question_solved_anew(
     assert calls.count == 2, "the sound entry was not written back"
 
 
+def test_an_entry_with_one_bit_flipped_is_refused(problem: Problem, folder: Path, calls: Calls) -> None:
+    first = solved_question(problem, problem.questions[0])
+    whole = only_entry(folder).read_bytes()
+    for place in range(0, len(whole), 41):
+        flipped = bytearray(whole)
+        flipped[place] ^= 1 << (place % 8)
+        only_entry(folder).write_bytes(flipped)
+        before = calls.count
+        assert solved_question(problem, problem.questions[0]) == first
+        assert calls.count == before + 1, f"byte {place}"
+
+
+@pytest.mark.parametrize("name", models.shipped_ids()[3::20])
+def test_an_entry_from_which_lines_are_left_out_is_refused(name: str, folder: Path, calls: Calls) -> None:
+    found = models.shipped(name)
+    fresh = solved_question(found.problem, found.question)
+    whole = only_entry(folder).read_bytes()
+    for step, solved in enumerate(fresh.solution.path):
+        for end in range(1, len(solved.stages)):
+            only_entry(folder).write_bytes(whole)
+            forge(only_entry(folder), {("path", step, "stages"): lambda lines, end=end: lines[:end]})
+            before = calls.count
+            assert solved_question(found.problem, found.question).solution == fresh.solution
+            assert calls.count == before + 1, f"{name}: {end} lines of step {step}"
+
+
 def test_an_entry_that_lacks_a_field_is_refused(problem: Problem, folder: Path, calls: Calls) -> None:
     first = solved_question(problem, problem.questions[0])
     path = only_entry(folder)
     for field in ("closed_form", "path", "signs"):
-        whole = path.read_text()
-        path.write_text(json.dumps({name: part for name, part in json.loads(whole).items() if name != field}))
+        whole = path.read_bytes()
+        path.write_bytes(cache.sealed({name: part for name, part in cache.opened(whole).items() if name != field}))
         assert solved_question(problem, problem.questions[0]) == first
-        assert path.read_text() == whole
+        assert path.read_bytes() == whole
     assert calls.count == 4
 
 
@@ -454,7 +480,8 @@ def test_text_in_an_entry_is_never_run(
     monkeypatch.chdir(tmp_path)
     first = solved_question(problem, problem.questions[0])
     path = only_entry(folder)
-    path.write_text(path.read_text().replace('"v_low"', json.dumps(text)))
+    told = json.dumps(cache.opened(path.read_bytes())).replace('"v_low"', json.dumps(text))
+    path.write_bytes(cache.sealed(json.loads(told)))
     assert solved_question(problem, problem.questions[0]) == first
     assert calls.count == 2
     assert not (tmp_path / "ran").exists()

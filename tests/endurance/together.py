@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import random
 import shutil
@@ -117,17 +116,17 @@ def _flip(path: Path, dice: random.Random) -> None:
 
 
 def _forge(path: Path, dice: random.Random) -> None:
-    data = json.loads(path.read_bytes())
+    data = cache.opened(path.read_bytes())
     data["closed_form"] = dice.choice(
         [["Mul", ["2"], data["closed_form"]], ["1"], ["Pow", ["Pow", ["99999999"], ["99999999"]], ["99999999"]]]
     )
-    path.write_text(json.dumps(data))
+    path.write_bytes(cache.sealed(data))
 
 
 def _forge_lines(path: Path, dice: random.Random) -> None:
-    data = json.loads(path.read_bytes())
+    data = cache.opened(path.read_bytes())
     data["path"][-1]["stages"] = dice.choice([[], data["path"][0]["stages"][:1], [["start", "g", "g", None]]])
-    path.write_text(json.dumps(data))
+    path.write_bytes(cache.sealed(data))
 
 
 def _in_place_of(make: Callable[[Path], object]) -> Callable[[Path, random.Random], None]:
