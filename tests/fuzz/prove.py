@@ -12,6 +12,7 @@ import re
 import tempfile
 from collections.abc import Callable, Iterator
 from functools import cache
+from html.parser import HTMLParser
 from pathlib import Path
 from typing import cast
 
@@ -125,9 +126,26 @@ def _keys(root: etree._Element) -> list[list[str]]:
     return [sorted(filter(None, each)) if rule else ["".join(each)] for each, rule in zip(said, is_rule, strict=True)]
 
 
+class _Html(HTMLParser):
+    """What a piece of HTML says, the alternatives of its pictures included."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.said = ""
+        self.feed(text)
+        self.close()
+
+    def handle_data(self, data: str) -> None:
+        self.said += data
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.said += dict(attrs).get("alt") or ""
+
+
 def _texts(element: etree._Element) -> Iterator[str]:
     """The texts inside that are there before an answer is given."""
-    yield element.text or ""
+    text = element.text or ""
+    yield _Html(text).said if element.get("texttype") == "text/html" else text
     for each in element:
         if etree.QName(each).localname not in _HIDDEN:
             yield from _texts(each)
