@@ -24,12 +24,14 @@ class Case:
     """A command that writes into ``out``, with arguments for old files and for new ones of the same names.
 
     ``order`` names those that take their places one after the other; where it is empty, all do so at once.
+    ``keeps``: what is done before a fault stays.
     """
 
     name: str
     old: tuple[str, ...]
     new: tuple[str, ...]
     order: tuple[str, ...] = ()
+    keeps: bool = False
 
 
 @dataclass(frozen=True)
@@ -126,7 +128,7 @@ def other_cases(room: Room) -> Iterator[Case]:
     yield _form_case(room)
     yield Case("paper", (*paper, "1"), (*paper, "2"), ("paper.pdf", "paper-marking.pdf"))
     yield Case("book", (*book, "1"), (*book, "2"))
-    yield Case("pack in all formats", (*every, "1"), (*every, "2"), (*formats, TABLE))
+    yield Case("pack in all formats", (*every, "1"), (*every, "2"), (*formats, TABLE), keeps=True)
     yield Case("merge", (), ("merge", "lantern.yaml", "bank", "--out", "out/both"))
     yield Case("show --figure", ("show", *LANTERN, "lantern.pull", *figure), ("show", *OTHER, *figure))
     yield _results_case(room)
