@@ -156,7 +156,7 @@ def _is_unreal(part: sympy.Expr) -> bool:
 
 def _is_hard_to_root(part: sympy.Expr) -> bool:
     """Whether SymPy would look for the sign of an inverse function in a root of it, for which it may take minutes."""
-    powers = [factor for factor in sympy.Mul.make_args(part) if factor.is_Pow]
+    powers = [factor for factor in sympy.Mul.make_args(part) if factor.is_Pow and factor.exp.is_Integer]
     return any(each.base.has(sympy.asin, sympy.acos, sympy.atan) for each in powers)
 
 

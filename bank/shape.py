@@ -27,6 +27,8 @@ FORMS = {
     r"^[a-z][a-z0-9]*(-[a-z0-9]+)*\.[a-z][a-z0-9]*(-[a-z0-9]+)*$": "problem.question, as in over-the-top.least-speed",
     "^[a-z][a-z0-9.-]*(/[a-z0-9-]+)?$": "the id of a question, as in over-the-top.least-speed/choice",
     r"^[0-9]{1,4}(\.[0-9]{1,6})?$": "digits with at most one point, as in 9.81",
+    r"^-?[0-9]+(\.[0-9]+)?$": "a number in digits, as in 2.97",
+    "^[A-Z][0-9]{0,2}$": "the letter of an option, as in B",
     "^[0-9a-f]{64}$": "64 hexadecimal digits",
     "^pool-[0-9a-f]{12}$": "the name of a pool, as in pool-0123456789ab",
     r"^pool-[0-9]{3,6}\.[a-z]{1,10}$": "the name of a pack, as in pool-001.zip",
@@ -179,6 +181,11 @@ def _expected(error: ValidationError) -> str:
         "maximum": lambda: f"expected {value} or less",
         "exclusiveMinimum": lambda: f"expected more than {value}",
         "uniqueItems": lambda: "expected every item once",
+        "dependentRequired": lambda: "; ".join(
+            f"expected {listed(more)} beside {name}"
+            for name, more in value.items()
+            if name in cast("Mapping[str, Any]", error.instance)
+        ),
     }
     return words.get(str(error.validator), lambda: "see the schema")()
 

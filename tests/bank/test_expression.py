@@ -58,7 +58,8 @@ def test_a_formula_means_what_python_makes_of_it(text: str) -> None:
     try:
         expression = parse(text)
     except ExpressionError as error:
-        assert len(text) > 40 or expected is None or "zero" in error.wrong or "real" in error.wrong, error
+        known = ("zero", "real", "a root of a power of a")
+        assert len(text) > 40 or expected is None or any(each in error.wrong for each in known), error
         return
     if expected is not None and 1e-9 < abs(expected) < 1e9:
         assert float(evaluate(expression, VALUES)) == pytest.approx(expected, rel=1e-6)
