@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import takewhile
 from typing import TypeAlias
 
 from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, Math, NumberEntry, OrderEntry
@@ -13,6 +14,7 @@ from turnwright.exporters.proof.printing import ways
 from turnwright.exporters.proof.wording import BOX, expected_words, plain_words, said_by
 
 Ways: TypeAlias = Sequence[str]  # of saying one thing: with MathML, on a line of HTML, as plain text
+BEFORE = 20  # letters that a finding quotes before the first that differs
 
 
 def check_reading(item: ItemFile, expected: Item) -> Iterator[str]:
@@ -26,11 +28,17 @@ def follow(said: str, pieces: Iterable[Ways]) -> Iterator[str]:
     for wanted in pieces:
         found = max((each for each in wanted if said.startswith(each)), key=len, default=None)
         if found is None:
-            yield f"the page says '{shown(said)}' where '{shown(wanted[0])}' should stand"
+            start = max(len(_shared(said, wanted[0])) - BEFORE, 0)  # so that the difference is seen
+            yield f"the page says '{shown(said[start:])}' where '{shown(wanted[0][start:])}' should stand"
             return
         said = said[len(found) :]
     if said:
         yield f"the page says '{shown(said)}' where it should end"
+
+
+def _shared(one: str, other: str) -> str:
+    """How two texts begin, as far as they are alike."""
+    return "".join(a for a, _ in takewhile(lambda pair: pair[0] == pair[1], zip(one, other, strict=False)))
 
 
 def _page(item: Item) -> Iterator[Ways]:

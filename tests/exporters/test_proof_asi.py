@@ -100,7 +100,7 @@ MUTATIONS: dict[str, tuple[str, Change, str]] = {
     "a step of the solution missing": (PLAIN_QTI, replaced("4. Limiting case", "4. Another case"), "worked solution"),
     "a hint missing": (PLAIN_QTI, replaced("There the cord may just go slack.", ""), "the hints"),
     "a share of a mark that is too large": (PLAIN_QTI, replaced(">0.666667<", ">0.766667<"), "the choice of"),
-    "a given number changed": (PLAIN_QTI, replaced("radius 0.90", "radius 0.95"), "the stem does not say"),
+    "a given number changed": (PLAIN_QTI, replaced("radius 0.90", "radius 0.95"), "circleofradius0.95m.*should stand"),
     "a dropped item": (PLAIN_QTI, matched("<item .*?</item>"), "1 expected|28 expected"),
     "an item twice": (PLAIN_QTI, replaced("</item><item", "</item>ITEM<item"), ""),
     "two items drawn": (PLAIN_QTI, replaced("<selection_number>1<", "<selection_number>2<"), "draws '2' items"),
@@ -166,7 +166,7 @@ MUTATIONS: dict[str, tuple[str, Change, str]] = {
     "another number of figures asked for": (
         CARTRIDGE,
         replaced("Give 3 significant", "Give 2 significant"),
-        "3 significant",
+        "page says .Give2significant.* where .Give3significant",
     ),
     "another g in the instructions": (PLAIN_QTI, replaced("= 9.8", "= 1.6"), "not told that g = 9.8"),
     "a sentence more": (
@@ -174,7 +174,11 @@ MUTATIONS: dict[str, tuple[str, Change, str]] = {
         replaced("&lt;p&gt;Type the", "&lt;p&gt;Round.&lt;/p&gt;&lt;p&gt;Type the"),
         "page says .Round.Typethe",
     ),
-    "another unit": (CARTRIDGE, replaced("in m/s, without", "in km/h, without"), "does not ask for"),
+    "another unit": (
+        CARTRIDGE,
+        replaced("in m/s, without", "in km/h, without"),
+        "inkm/h,without.* where .*inm/s,without",
+    ),
     "a dropped item of a bank": (BANK, matched("<item .*?</item>(?=</objectbank>)"), "28 expected"),
     "a bank with a section": (
         BANK,
