@@ -14,34 +14,35 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from turnwright.bank.cache import solved_question as solve_question
-    from turnwright.bank.errors import BankFaultsError, SolveError, TooFewVariantsError, TurnwrightError
-    from turnwright.bank.generation import items
-    from turnwright.bank.item import Item, NumberEntry, Pack
-    from turnwright.bank.problem import Problem, Question
-    from turnwright.bank.reader import read_bank, read_problem
-    from turnwright.bank.selection import pack
-    from turnwright.bank.solution import Solution
-    from turnwright.bank.variant import Variant, VariantPool
+    from .errors import BankFaultsError, SolveError, TooFewVariantsError, TurnwrightError
+    from .item.item import Item, NumberEntry, Pack
+    from .model.problem import Problem, Question
+    from .questions.items import items
+    from .questions.selection import pack
+    from .reading.files import read_bank, read_problem
+    from .solving.cache import solved_question as solve_question
+    from .solving.solution import Solution
+    from .variants.variant import Variant, VariantPool
+
 
 _HOMES = {
     "BankFaultsError": "errors",
-    "Item": "item",
-    "NumberEntry": "item",
-    "Pack": "item",
-    "Problem": "problem",
-    "Question": "problem",
-    "Solution": "solution",
+    "Item": "item.item",
+    "NumberEntry": "item.item",
+    "Pack": "item.item",
+    "Problem": "model.problem",
+    "Question": "model.problem",
+    "Solution": "solving.solution",
     "SolveError": "errors",
     "TooFewVariantsError": "errors",
     "TurnwrightError": "errors",
-    "Variant": "variant",
-    "VariantPool": "variant",
-    "items": "generation",
-    "pack": "selection",
-    "read_bank": "reader",
-    "read_problem": "reader",
-    "solve_question": "cache",
+    "Variant": "variants.variant",
+    "VariantPool": "variants.variant",
+    "items": "questions.items",
+    "pack": "questions.selection",
+    "read_bank": "reading.files",
+    "read_problem": "reading.files",
+    "solve_question": "solving.cache",
 }
 
 __all__ = [

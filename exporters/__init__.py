@@ -13,10 +13,10 @@ from importlib.metadata import EntryPoint, entry_points
 from pathlib import Path
 from typing import Protocol, cast
 
-from turnwright.bank.errors import UnknownNameError
-from turnwright.bank.item import Pack
-from turnwright.exporters.adaptation import Adapted
-from turnwright.exporters.delivery import Delivery
+from ..bank.errors import UnknownNameError
+from ..bank.item.item import Pack
+from .adapting.adaptation import Adapted
+from .packages.delivery import Delivery
 
 __all__ = ["GROUP", "Exporter", "available", "exporter", "title"]
 

@@ -17,10 +17,10 @@ from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape, quoteattr
 
-from turnwright.exporters.proof.archive import Limits, open_archive
 from turnwright.exporters.proof.dialect import DIALECTS
-from turnwright.exporters.proof.item_file import read_item
-from turnwright.exporters.proof.trial import Answer, Bench
+from turnwright.exporters.proof.marking.trial import Answer, Bench
+from turnwright.exporters.proof.reading.item_file import read_item
+from turnwright.exporters.strangers.archive import Limits, open_archive
 
 NAMESPACES = {
     "3.0": "http://www.imsglobal.org/xsd/imsqti_result_v3p0",

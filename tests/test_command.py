@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
-from turnwright.bank import command, report
-from turnwright.bank.command import run
+from turnwright.bank.command import main, printing
+from turnwright.bank.command.main import run
 
 from tests.bank.problems import GOOD, place, varied, written
 
@@ -185,7 +185,7 @@ def test_questions_are_named_by_id_problem_or_family_and_listed_once(names: list
 
 
 def test_a_person_sees_a_table(turnwright: Turnwright, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(report, "is_terminal", lambda: True)
+    monkeypatch.setattr(printing, "is_terminal", lambda: True)
     shown = turnwright("list", "--bank", "lantern.yaml").out.splitlines()
     assert shown[0].split() == ["question", "asks", "from", "scenes", "variants"]
     assert shown[2].split() == ["lantern.pull", "N", "m", "r", "v", "2", "1,768"]
@@ -498,11 +498,11 @@ def test_a_full_disk_and_a_closed_pipe_are_no_traceback(
 
         return questions
 
-    monkeypatch.setattr(report, "questions", fails(OSError(28, "No space left on device")))
+    monkeypatch.setattr(printing, "questions", fails(OSError(28, "No space left on device")))
     refused_in_one_line(turnwright("list", *BANK))
-    monkeypatch.setattr(report, "questions", fails(BrokenPipeError(32, "Broken pipe")))
-    assert turnwright("list", *BANK) == (command.PIPE_CLOSED, "", "")
-    monkeypatch.setattr(report, "questions", lambda *_: (_ for _ in ()).throw(KeyboardInterrupt))
+    monkeypatch.setattr(printing, "questions", fails(BrokenPipeError(32, "Broken pipe")))
+    assert turnwright("list", *BANK) == (main.PIPE_CLOSED, "", "")
+    monkeypatch.setattr(printing, "questions", lambda *_: (_ for _ in ()).throw(KeyboardInterrupt))
     ended = turnwright("list", *BANK)
     assert (ended.status, ended.err.strip()) == (130, "turnwright: stopped; nothing was left half done")
 
@@ -513,7 +513,7 @@ def test_a_terminal_without_the_letters_gets_escapes_and_valid_json(encoding: st
     environment = {**os.environ, "PYTHONIOENCODING": encoding, "PYTHONUTF8": "0"}
     for json_too in ([], ["--json"]):
         arguments = ["solve", "lantern.yaml#least-speed", "--set", "r=0.9", *json_too]
-        started = [sys.executable, "-c", "from turnwright.bank.command import main; main()", *arguments]
+        started = [sys.executable, "-c", "from turnwright.bank.command.main import main; main()", *arguments]
         ended = subprocess.run(started, cwd=tmp_path, env=environment, capture_output=True, check=False)
         assert (ended.returncode, ended.stderr) == (0, b"")
     data = json.loads(ended.stdout.decode("utf-8" if encoding == "ascii" else encoding))

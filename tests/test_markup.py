@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from lxml import etree, html
-from turnwright.bank.command import run
+from turnwright.bank.command.main import run
 
 from tests import hostile_files
 

@@ -9,15 +9,15 @@ from types import ModuleType
 
 import pytest
 from turnwright import exporters
-from turnwright.bank.asked import KINDS, Settings
 from turnwright.bank.errors import ProofError
-from turnwright.bank.reader import read_bank
-from turnwright.bank.sitting import Purpose
-from turnwright.exporters.delivery import PLAIN, Delivery, Mathematics
-from turnwright.exporters.packing import Order, Written, write_pack
+from turnwright.bank.item.sitting import Purpose
+from turnwright.bank.questions.asked import KINDS, Settings
+from turnwright.bank.reading.files import read_bank
+from turnwright.exporters.packages.delivery import PLAIN, Delivery, Mathematics
 from turnwright.exporters.proof import prove
+from turnwright.exporters.running.packing import Order, Written, write_pack
 
-PROGRAM = "import sys; from turnwright.bank.command import run; sys.exit(run(sys.argv[1:]))"
+PROGRAM = "import sys; from turnwright.bank.command.main import run; sys.exit(run(sys.argv[1:]))"
 
 
 def shipped(
@@ -64,7 +64,7 @@ def test_all_kinds_of_the_bank_are_valid_and_proved_in_older_versions(
 
 
 def test_another_seed_or_g_gives_other_questions(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    from turnwright.bank.command import run
+    from turnwright.bank.command.main import run
 
     packs = []
     for extra in ([], ["--seed", "2"], ["--g", "9.81"]):
@@ -76,12 +76,12 @@ def test_another_seed_or_g_gives_other_questions(tmp_path: Path, capsys: pytest.
 
 def test_a_pack_that_marks_wrongly_is_not_handed_over(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A writer that shifts a key is caught by the reader, and the file that stood there stays."""
-    from turnwright.exporters import entry_number
+    from turnwright.exporters.qti import number
 
     target = tmp_path / "bank.zip"
     target.write_bytes(b"the pack of last year")
-    honest = entry_number.number_text
-    monkeypatch.setattr(entry_number, "number_text", lambda value: honest(value * 2))
+    honest = number.number_text
+    monkeypatch.setattr(number, "number_text", lambda value: honest(value * 2))
     with pytest.raises(ProofError):
         shipped(target, names=("over-the-top",))
     assert target.read_bytes() == b"the pack of last year"

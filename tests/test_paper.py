@@ -6,11 +6,11 @@ import json
 from pathlib import Path
 
 import pytest
-from turnwright.bank.command import run
+from turnwright.bank.command.main import run
 
 from tests.exporters.paper.reading import text_of
 
-PROGRAM = "import sys; from turnwright.bank.command import run; sys.exit(run(sys.argv[1:]))"
+PROGRAM = "import sys; from turnwright.bank.command.main import run; sys.exit(run(sys.argv[1:]))"
 NAMES = ("over-the-top.least-speed", "rough-bank-fast.greatest-speed")
 
 

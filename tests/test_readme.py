@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 from turnwright import bank
-from turnwright.bank import command
-from turnwright.bank.check import check_questions
+from turnwright.bank.command import main
+from turnwright.bank.questions.check import check_questions
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
@@ -21,13 +21,13 @@ def block(start: str) -> str:
 
 
 def test_the_shown_variant_is_what_the_program_shows(capsys: pytest.CaptureFixture[str]) -> None:
-    assert command.run(["show", "rough-bank-fast.greatest-speed"]) == 0
+    assert main.run(["show", "rough-bank-fast.greatest-speed"]) == 0
     assert capsys.readouterr().out.strip() == block("rough-bank-fast.greatest-speed").strip()
 
 
 def test_the_picture_is_what_the_program_draws(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     drawn = tmp_path / "figure.svg"
-    assert command.run(["show", "rough-bank-fast.greatest-speed", "--figure", str(drawn)]) == 0
+    assert main.run(["show", "rough-bank-fast.greatest-speed", "--figure", str(drawn)]) == 0
     assert drawn.read_bytes() == (ROOT / "tests" / "pictures" / "rough-bank-fast.svg").read_bytes()
 
 

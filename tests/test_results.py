@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from turnwright.bank.command import run
-from turnwright.bank.reader import shipped_files
+from turnwright.bank.command.main import run
+from turnwright.bank.reading.files import shipped_files
 
 from tests.fair import Class, Sat, report_xml, sit, write_csv, write_xml
 

@@ -7,13 +7,13 @@ from contextlib import nullcontext
 from types import ModuleType
 
 import pytest
-from turnwright.bank.asked import Settings
-from turnwright.bank.reader import read_bank
-from turnwright.bank.selection import find_asked
-from turnwright.bank.sitting import Purpose
-from turnwright.exporters.delivery import Delivery, Variants
-from turnwright.exporters.packing import Order, Written, write_pack
-from turnwright.exporters.template import TemplateItem
+from turnwright.bank.item.sitting import Purpose
+from turnwright.bank.questions.asked import Settings
+from turnwright.bank.questions.selection import find_asked
+from turnwright.bank.reading.files import read_bank
+from turnwright.exporters.adapting.template import TemplateItem
+from turnwright.exporters.packages.delivery import Delivery, Variants
+from turnwright.exporters.running.packing import Order, Written, write_pack
 
 # Exact halves at the last figure, such as 11.25 at three: rounded to even by us, and upwards by a platform.
 HALVES = ("loop-from-a-ramp.least-height", "rim-and-hub.inner-radius")

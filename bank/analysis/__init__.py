@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from turnwright.bank.analysis.analysing import analyse
-from turnwright.bank.analysis.assessment import Assessment, assessment, read_assessment
-from turnwright.bank.analysis.outcome import Outcome
-from turnwright.bank.analysis.rows import Rows
-from turnwright.bank.analysis.told import Ledger
+from .analysing import analyse
+from .assessment import Assessment, assessment, read_assessment
+from .outcome import Outcome
+from .rows import Rows
+from .told import Ledger
 
 __all__ = ["Assessment", "Ledger", "Outcome", "Rows", "analyse", "assessment", "read_assessment"]

@@ -9,17 +9,18 @@ from math import fsum
 from typing import TYPE_CHECKING
 
 import numpy as np
-from turnwright.bank.analysis import classical, flags, rasch
-from turnwright.bank.analysis.assessment import Assessment
-from turnwright.bank.analysis.chosen import Chosen, chosen
-from turnwright.bank.analysis.differential import mantel_haenszel, strata
-from turnwright.bank.analysis.equivalence import two_means
-from turnwright.bank.analysis.outcome import Between, Comparison, FormOutcome, Outcome, QuestionOutcome, Siblings
-from turnwright.bank.analysis.rows import Rows
-from turnwright.bank.analysis.siblings import siblings
-from turnwright.bank.analysis.table import Table, tables
-from turnwright.bank.analysis.thoughts import by_objective, thoughts
-from turnwright.bank.errors import UnknownNameError
+
+from ..errors import UnknownNameError
+from . import classical, flags, rasch
+from .assessment import Assessment
+from .chosen import Chosen, chosen
+from .differential import mantel_haenszel, strata
+from .equivalence import two_means
+from .outcome import Between, Comparison, FormOutcome, Outcome, QuestionOutcome, Siblings
+from .rows import Rows
+from .siblings import siblings
+from .table import Table, tables
+from .thoughts import by_objective, thoughts
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray

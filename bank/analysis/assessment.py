@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from turnwright.bank.document import hidden_texts
-from turnwright.bank.errors import FileError
+from ..documents.document import hidden_texts
+from ..errors import FileError
 
 LARGEST = 256 * 1024 * 1024
 _RIGHT = "give the manifest that was written with the packs"
@@ -95,7 +95,7 @@ def read_assessment(path: Path) -> Assessment:
 
 
 def _check(path: Path, data: Any) -> None:
-    from turnwright.bank.shape import validator
+    from ..documents.shape import validator
 
     error = next(validator("assessment").iter_errors(data), None)
     if error is not None:

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 import numpy as np
-from turnwright.bank.analysis.assessment import Placed
-from turnwright.bank.analysis.classical import Scores, thirds, totals
-from turnwright.bank.analysis.table import Table
+
+from .assessment import Placed
+from .classical import Scores, thirds, totals
+from .table import Table
 
 Sort: TypeAlias = Literal["right", "mistake", "other", "omitted"]
 

@@ -12,7 +12,8 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
-from turnwright.bank.analysis.classical import Scores
+
+from .classical import Scores
 
 Class: TypeAlias = Literal["A", "B", "C"]
 

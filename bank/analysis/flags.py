@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from turnwright.bank.analysis.chosen import Chosen
-from turnwright.bank.analysis.outcome import Between, Flag, FormOutcome, QuestionOutcome, Siblings
+from .chosen import Chosen
+from .outcome import Between, Flag, FormOutcome, QuestionOutcome, Siblings
 
 LEAST = 100
 LEAST_GROUP = 200

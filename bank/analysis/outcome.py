@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from turnwright.bank.analysis.chosen import Chosen
-from turnwright.bank.analysis.classical import Reliability
-from turnwright.bank.analysis.differential import Differential
-from turnwright.bank.analysis.equivalence import Equivalence, Homogeneity
-from turnwright.bank.analysis.told import Note
+from .chosen import Chosen
+from .classical import Reliability
+from .differential import Differential
+from .equivalence import Equivalence, Homogeneity
+from .told import Note
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from turnwright.bank.analysis.classical import Scores
+
+from .classical import Scores
 
 STEP = 1e-4
 LIMITS = {"gtol": 1e-9, "ftol": 1e-15, "maxiter": 1000, "maxfun": 10_000}

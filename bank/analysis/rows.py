@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from turnwright.bank.analysis.told import Ledger
+from .told import Ledger
 
 if TYPE_CHECKING:
     import pandas as pd
+
 
 TEXTS = ("candidate", "item", "response", "form", "group", "stamp", "fingerprint", "correct", "source")
 NUMBERS = ("score", "duration", "place")

@@ -8,9 +8,10 @@ from itertools import combinations
 from math import erfc, sqrt
 
 import numpy as np
-from turnwright.bank.analysis.equivalence import VARIANT_MARGIN, Equivalence, Homogeneity, holm, homogeneity, two_shares
-from turnwright.bank.analysis.outcome import Siblings, VariantOutcome
-from turnwright.bank.analysis.table import Table
+
+from .equivalence import VARIANT_MARGIN, Equivalence, Homogeneity, holm, homogeneity, two_shares
+from .outcome import Siblings, VariantOutcome
+from .table import Table
 
 MOST_PAIRS = 30  # variants beyond these are not compared in pairs
 SURE = 0.05

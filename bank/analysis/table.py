@@ -13,13 +13,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
-from turnwright.bank.analysis.assessment import Assessment, Placed
-from turnwright.bank.analysis.classical import Scores
-from turnwright.bank.analysis.rows import Rows
-from turnwright.bank.analysis.told import Ledger
+
+from .assessment import Assessment, Placed
+from .classical import Scores
+from .rows import Rows
+from .told import Ledger
 
 if TYPE_CHECKING:
     import pandas as pd
+
 
 UNKNOWN = "rows of items that the manifest does not know"
 OTHER_PACK = "rows of another pack or another version of this one (its mark is not in the manifest)"

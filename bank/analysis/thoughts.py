@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from turnwright.bank.analysis.outcome import QuestionOutcome, Thought
+from .outcome import QuestionOutcome, Thought
 
 
 def thoughts(questions: Iterable[QuestionOutcome]) -> tuple[Thought, ...]:

@@ -13,10 +13,11 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from turnwright.bank.change.difference import Difference, compare
-    from turnwright.bank.change.merging import Merged, merge
-    from turnwright.bank.change.source import Bank, banks
-    from turnwright.bank.change.writing import write_folder
+    from .difference import Difference, compare
+    from .merging import Merged, merge
+    from .source import Bank, banks
+    from .writing import write_folder
+
 
 _HOMES = {
     "Bank": "source",

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
-from turnwright.bank.problem import Problem, Question
+from ..model.problem import Problem, Question
 
 Kind: TypeAlias = Literal[
     "new", "retired", "moved", "key", "reworded", "numbers", "solution", "distractor", "figure", "metadata"

@@ -6,13 +6,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 
-from turnwright.bank.change import figures, keys, metadata, numbers, solutions, words, wrong_answers
-from turnwright.bank.change.changes import ORDER, Change, Pair
-from turnwright.bank.change.letters import letters
-from turnwright.bank.change.source import Bank, Entry
-from turnwright.bank.errors import Fault
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.problem import Problem
+from ..errors import Fault
+from ..model.problem import Problem
+from ..reading.mistakes import shipped_mistakes
+from . import figures, keys, metadata, numbers, solutions, words, wrong_answers
+from .changes import ORDER, Change, Pair
+from .letters import letters
+from .source import Bank, Entry
 
 
 @dataclass(frozen=True)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 import sympy
-from turnwright.bank.change.changes import Change, Pair
-from turnwright.bank.change.letters import is_same_value, relettered
-from turnwright.bank.expression import parse
-from turnwright.bank.problem import Diagram, Force, Problem
+
+from ..model.expression import parse
+from ..model.problem import Diagram, Force, Problem
+from .changes import Change, Pair
+from .letters import is_same_value, relettered
 
 
 def about_problem(old: Problem, new: Problem, letters: Mapping[str, str]) -> Iterator[Change]:

@@ -8,18 +8,19 @@ from typing import Any
 
 import numpy as np
 import sympy
-from turnwright.bank import formula
-from turnwright.bank.cache import solved_question
-from turnwright.bank.change.changes import Change, Pair
-from turnwright.bank.change.letters import agree_somewhere, is_same_edge, is_same_zero, relettered
-from turnwright.bank.change.showing import shown
-from turnwright.bank.equation import System, system_of
-from turnwright.bank.errors import SolveError
-from turnwright.bank.expression import Relation
-from turnwright.bank.notation import Notation
-from turnwright.bank.problem import Problem, QuantitySpec, Question, Scene
-from turnwright.bank.solving import SolvedQuestion, samples_of
-from turnwright.bank.variant import default_tolerance
+
+from ..errors import SolveError
+from ..item import formula
+from ..mechanics.equations import System, system_of
+from ..model.expression import Relation
+from ..model.problem import Problem, QuantitySpec, Question, Scene
+from ..solving.cache import solved_question
+from ..solving.solved import SolvedQuestion, samples_of
+from ..variants.variant import default_tolerance
+from ..writing.notation import Notation
+from .changes import Change, Pair
+from .letters import agree_somewhere, is_same_edge, is_same_zero, relettered
+from .showing import shown
 
 
 def is_same_model(pair: Pair) -> bool:

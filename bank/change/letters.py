@@ -7,9 +7,10 @@ from typing import Any
 
 import numpy as np
 import sympy
-from turnwright.bank.evaluation import SAME, agree, evaluate
-from turnwright.bank.expression import names_in
-from turnwright.bank.problem import Problem
+
+from ..model.evaluation import SAME, agree, evaluate
+from ..model.expression import names_in
+from ..model.problem import Problem
 
 _PLACES = 48
 

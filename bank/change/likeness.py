@@ -9,13 +9,13 @@ from functools import cached_property
 from itertools import permutations
 from typing import Any
 
-from turnwright.bank.cache import solved_question
-from turnwright.bank.change.letters import agree_somewhere, relettered
-from turnwright.bank.change.words import printed
-from turnwright.bank.errors import SolveError
-from turnwright.bank.problem import Problem, Question
-from turnwright.bank.sameness import Form, form_of, renaming
-from turnwright.bank.solving import SolvedQuestion, samples_of
+from ..errors import SolveError
+from ..mechanics.sameness import Form, form_of, renaming
+from ..model.problem import Problem, Question
+from ..solving.cache import solved_question
+from ..solving.solved import SolvedQuestion, samples_of
+from .letters import agree_somewhere, relettered
+from .words import printed
 
 LIKE = 0.8  # share of common words (Jaccard index) from which two stems count as alike; our choice, by trial
 MOST_GIVENS = 6

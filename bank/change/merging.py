@@ -8,15 +8,15 @@ from dataclasses import dataclass
 from pathlib import PurePosixPath
 from typing import Any, Literal, TypeAlias
 
-from turnwright.bank.change import licences
-from turnwright.bank.change.changes import ORDER
-from turnwright.bank.change.difference import between, says_the_same
-from turnwright.bank.change.likeness import Situation, StemPair, like_stems, same_equations
-from turnwright.bank.change.source import Bank, Entry
-from turnwright.bank.errors import Place
-from turnwright.bank.problem import Problem
-from turnwright.bank.prose import listed
-from turnwright.bank.wording import sentence
+from ..errors import Place
+from ..language import listed
+from ..model.problem import Problem
+from ..model.wording import sentence
+from . import licences
+from .changes import ORDER
+from .difference import between, says_the_same
+from .likeness import Situation, StemPair, like_stems, same_equations
+from .source import Bank, Entry
 
 NoteKind: TypeAlias = Literal["same equation", "like stem", "licence", "title", "story", "mistake", "renamed", "same"]
 Preference: TypeAlias = Literal["first", "second"]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from turnwright.bank.change.changes import Change, Pair
-from turnwright.bank.problem import Problem, Question
+from ..model.problem import Problem, Question
+from .changes import Change, Pair
 
 _SHARED = ("objectives", "level", "alignment")  # a question has its problem's, unless it has its own
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from turnwright.bank.change.changes import Change, Pair
-from turnwright.bank.problem import QuantitySpec
+from ..model.problem import QuantitySpec
+from .changes import Change, Pair
 
 
 def about_question(pair: Pair) -> Iterator[Change]:

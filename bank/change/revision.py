@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from turnwright.bank.document import LARGEST_FILE
-from turnwright.bank.errors import FileError, UsageError
+from ..documents.document import LARGEST_FILE
+from ..errors import FileError, UsageError
 
 MOST_FILES = 2000
 MOST_LISTED = 4_000_000  # bytes of a listing

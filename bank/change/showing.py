@@ -7,13 +7,14 @@ from decimal import Decimal
 from typing import Any
 
 import numpy as np
-from turnwright.bank.change.changes import Pair, Shown
-from turnwright.bank.evaluation import evaluate
-from turnwright.bank.expression import names_in
-from turnwright.bank.problem import Scene
-from turnwright.bank.quantity import Quantity, from_float
-from turnwright.bank.solving import SolvedQuestion
-from turnwright.bank.variant import Variant, VariantPool, default_tolerance, half_width
+
+from ..model.evaluation import evaluate
+from ..model.expression import names_in
+from ..model.problem import Scene
+from ..quantities.quantity import Quantity, from_float
+from ..solving.solved import SolvedQuestion
+from ..variants.variant import Variant, VariantPool, default_tolerance, half_width
+from .changes import Pair, Shown
 
 GRAVITY = Decimal("9.8")
 TRIED = 200

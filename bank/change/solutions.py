@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from turnwright.bank import formula
-from turnwright.bank.change.changes import Change, Pair
-from turnwright.bank.change.letters import relettered
-from turnwright.bank.notation import Notation
-from turnwright.bank.solving import SolvedQuestion
+from ..item import formula
+from ..solving.solved import SolvedQuestion
+from ..writing.notation import Notation
+from .changes import Change, Pair
+from .letters import relettered
 
 
 def reasons_differ(pair: Pair) -> bool:

@@ -6,11 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from turnwright.bank.change import revision
-from turnwright.bank.document import LARGEST_FILE, parse_document
-from turnwright.bank.errors import BankFaultsError, Fault, FileError
-from turnwright.bank.problem import Problem
-from turnwright.bank.reader import judged, problem_files, short
+from ..documents.document import LARGEST_FILE, parse_document
+from ..errors import BankFaultsError, Fault, FileError
+from ..model.problem import Problem
+from ..reading.files import judged, problem_files, short
+from . import revision
 
 
 @dataclass(frozen=True)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from turnwright.bank.change.difference import compare
-from turnwright.bank.change.source import bank_of_problems, banks
-from turnwright.bank.errors import Fault
-from turnwright.bank.problem import Problem
+from ..errors import Fault
+from ..model.problem import Problem
+from .difference import compare
+from .source import bank_of_problems, banks
 
 
 def version_faults(old: str, problems: Sequence[Problem]) -> tuple[Fault, ...]:

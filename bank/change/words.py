@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from turnwright.bank.change.changes import Change, Pair
-from turnwright.bank.mistake import Mistake
-from turnwright.bank.problem import Problem, Question, Scene
-from turnwright.bank.wording import sentence
+from ..model.mistake import Mistake
+from ..model.problem import Problem, Question, Scene
+from ..model.wording import sentence
+from .changes import Change, Pair
 
 
 def about_problem(old: Problem, new: Problem) -> Iterator[Change]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from pathlib import Path, PurePosixPath
 
-from turnwright.bank.durable import told, write_tree
-from turnwright.bank.errors import BankFaultsError, FileError
-from turnwright.bank.reader import collect, problem_files
+from ..errors import BankFaultsError, FileError
+from ..reading.files import collect, problem_files
+from ..storage.files import told, write_tree
 
 
 def refuse_target(target: Path, sources: Sequence[str] = ()) -> None:

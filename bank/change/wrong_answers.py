@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from turnwright.bank.change.changes import Change, Pair
-from turnwright.bank.change.letters import agree_somewhere, relettered
-from turnwright.bank.mistake import Mistake
-from turnwright.bank.problem import Problem, Question
-from turnwright.bank.slip import NUMERIC, Slip, slips
-from turnwright.bank.solving import SolvedQuestion, samples_of
+from ..model.mistake import Mistake
+from ..model.problem import Problem, Question
+from ..solving.solved import SolvedQuestion, samples_of
+from ..thinking.slips import NUMERIC, Slip, slips
+from .changes import Change, Pair
+from .letters import agree_somewhere, relettered
 
 
 def may_differ(pair: Pair) -> bool:
@@ -57,8 +57,8 @@ def _left_out(pair: Pair, name: str) -> str:
 
 def formed(slip: Slip) -> str:
     """The wrong answer in letters."""
-    from turnwright.bank import formula
-    from turnwright.bank.notation import Notation
+    from ..item import formula
+    from ..writing.notation import Notation
 
     return formula.text(Notation().node(slip.closed_form)) + (f", {slip.raw} put in as they are" if slip.raw else "")
 

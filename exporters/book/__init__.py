@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from turnwright.exporters.book.page import Page, page
-from turnwright.exporters.book.sheet import Head, Quality, Sheet
-from turnwright.exporters.book.writing import Book, write_book
+from .page import Page, page
+from .sheet import Head, Quality, Sheet
+from .writing import Book, write_book
 
 __all__ = ["Book", "Head", "Page", "Quality", "Sheet", "page", "write_book"]

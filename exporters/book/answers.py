@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from turnwright.bank.drawing import Drawing
-from turnwright.bank.item import ChoiceEntry, Entry, Given, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
-from turnwright.bank.quantity import print_figures
-from turnwright.exporters.options import letter
+from ...bank.item.drawing import Drawing
+from ...bank.item.item import ChoiceEntry, Entry, Given, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
+from ...bank.quantities.quantity import print_figures
+from ..qti.options import letter
 
 PLAIN = (Decimal("0.0001"), Decimal(100_000))  # tolerances that are easy to read without a power of ten
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from turnwright.exporters.book.sheet import Sheet
+from .sheet import Sheet
 
 
 @dataclass(frozen=True)

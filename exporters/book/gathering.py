@@ -7,18 +7,17 @@ from contextlib import AbstractContextManager
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
-from turnwright.bank import quality_options
-from turnwright.bank.asked import Asked, Settings
-from turnwright.bank.cache import solved_question
-from turnwright.bank.catalogue import find_questions
-from turnwright.bank.check import QuestionReport, report_of
-from turnwright.bank.item import Item
-from turnwright.bank.mistake import Mistake
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.problem import Problem
-from turnwright.bank.quality import difficulty
-from turnwright.bank.selection import inquiries, one_of_each_derived
-from turnwright.exporters.book.sheet import Quality, Sheet
+from ...bank.item.item import Item
+from ...bank.model.mistake import Mistake
+from ...bank.model.problem import Problem
+from ...bank.questions import option_quality
+from ...bank.questions.asked import Asked, Settings
+from ...bank.questions.check import QuestionReport, report_of
+from ...bank.questions.quality import difficulty
+from ...bank.questions.selection import find_questions, inquiries, one_of_each_derived
+from ...bank.reading.mistakes import shipped_mistakes
+from ...bank.solving.cache import solved_question
+from .sheet import Quality, Sheet
 
 Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
 
@@ -99,7 +98,7 @@ def _exist(asked: Asked, number: int) -> str:
 def _quality(report: QuestionReport, items: Sequence[Item]) -> Quality:
     assert report.solved is not None  # the sheets come from solved questions only
     scenes = report.problem.scenes_of(report.question)
-    of_options = (finding for item in items for finding in quality_options.findings(item))
+    of_options = (finding for item in items for finding in option_quality.findings(item))
     found = dict.fromkeys((*report.findings, *of_options))
     return Quality(
         question=report.id,

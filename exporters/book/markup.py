@@ -9,13 +9,14 @@ from functools import lru_cache
 
 from lxml import etree
 from markupsafe import Markup, escape
-from turnwright.bank import formula
-from turnwright.bank.drawing import Drawing
-from turnwright.bank.item import Given, Math, Paragraph, Words
-from turnwright.exporters import namespaces
-from turnwright.exporters.elements import Element
-from turnwright.exporters.mathml import FUNCTION_APPLICATION, INVISIBLE_TIMES, math
-from turnwright.exporters.svg import PAPER, TONES, svg
+
+from ...bank.item import formula
+from ...bank.item.drawing import Drawing
+from ...bank.item.item import Given, Math, Paragraph, Words
+from ..markup import elements
+from ..markup.elements import Element
+from ..markup.mathml import FUNCTION_APPLICATION, INVISIBLE_TIMES, math
+from ..markup.svg import PAPER, TONES, svg
 
 THIN = "0.17em"
 LONG = 26  # letters of a formula that may be wider than a narrow page leaves it inside a line
@@ -45,7 +46,7 @@ def formula_html(node: formula.Node, block: bool = False) -> Markup:
 
 def _with_spaces(element: Element) -> Element:
     """The formula with a thin space on both sides of a function's name, which browsers leave out."""
-    for sign in element.iter(f"{{{namespaces.MATHML}}}mo"):
+    for sign in element.iter(f"{{{elements.MATHML}}}mo"):
         follower = sign.getnext()
         before_name = sign.text == INVISIBLE_TIMES and follower is not None and _starts_with_name(follower)
         if before_name or sign.text == FUNCTION_APPLICATION:
@@ -147,5 +148,5 @@ def _colour_by_class(element: Element) -> None:
             classes.append(f"{kind}-{name}")
     if classes:
         element.set("class", " ".join(classes))
-    if namespaces.SPACE_ATTRIBUTE in element.attrib:
-        del element.attrib[namespaces.SPACE_ATTRIBUTE]
+    if elements.SPACE_ATTRIBUTE in element.attrib:
+        del element.attrib[elements.SPACE_ATTRIBUTE]

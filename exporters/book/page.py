@@ -16,18 +16,20 @@ from importlib import resources
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
-from turnwright.bank.drawing import Drawing
-from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry
-from turnwright.bank.mistake import Mistake, feedback
-from turnwright.bank.notation import printed_symbol
-from turnwright.bank.prose import capital, count
-from turnwright.bank.quantity import print_figures
-from turnwright.exporters.book import answers, contents, markup
-from turnwright.exporters.book.sheet import Head, Sheet
-from turnwright.exporters.options import letter
+
+from ...bank.item.drawing import Drawing
+from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry
+from ...bank.language import capital, count
+from ...bank.model.mistake import Mistake, feedback
+from ...bank.quantities.quantity import print_figures
+from ...bank.writing.notation import printed_symbol
+from ..qti.options import letter
+from . import answers, contents, markup
+from .sheet import Head, Sheet
 
 if TYPE_CHECKING:
     from jinja2 import Environment, Template
+
 
 _NAMES: dict[type[Entry], str] = {
     NumberEntry: "number", ChoiceEntry: "choice", OrderEntry: "order", MatchEntry: "match",

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from turnwright.bank.item import Item, Metadata
-from turnwright.bank.mistake import Mistake
+from ...bank.item.item import Item, Metadata
+from ...bank.model.mistake import Mistake
 
 
 @dataclass(frozen=True)

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
 
-from turnwright.bank.asked import Settings
-from turnwright.bank.durable import write_together
-from turnwright.bank.problem import Problem
-from turnwright.exporters.book.gathering import Gathering, Progress
-from turnwright.exporters.book.page import Page
-from turnwright.exporters.book.sheet import Head
+from ...bank.model.problem import Problem
+from ...bank.questions.asked import Settings
+from ...bank.storage.files import write_together
+from .gathering import Gathering, Progress
+from .page import Page
+from .sheet import Head
 
 ROWS = 6
 

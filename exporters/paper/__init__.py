@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from turnwright.exporters.paper.papers import PARTS, Layout, Papers, papers, parts_of
-from turnwright.exporters.paper.writing import WrittenPapers, write_papers
+from .papers import PARTS, Layout, Papers, papers, parts_of
+from .writing import WrittenPapers, write_papers
 
 __all__ = ["PARTS", "Layout", "Papers", "WrittenPapers", "papers", "parts_of", "write_papers"]

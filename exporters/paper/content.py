@@ -6,13 +6,13 @@ import re
 from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
-from turnwright.bank import formula
-from turnwright.bank.drawing import Drawing
-from turnwright.bank.errors import FigureError
-from turnwright.bank.item import Math, Paragraph
-from turnwright.exporters.elements import clean
-from turnwright.exporters.paper.formulas import formula_data
-from turnwright.exporters.svg import svg
+from ...bank.errors import FigureError
+from ...bank.item import formula
+from ...bank.item.drawing import Drawing
+from ...bank.item.item import Math, Paragraph
+from ..markup.elements import clean
+from ..markup.svg import svg
+from .formulas import formula_data
 
 Data: TypeAlias = dict[str, Any]
 

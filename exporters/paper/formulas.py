@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, TypeAlias
 
-from turnwright.bank import formula
-from turnwright.exporters.elements import clean
+from ...bank.item import formula
+from ..markup.elements import clean
 
 Data: TypeAlias = list[Any]
 

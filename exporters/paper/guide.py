@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from turnwright.bank.item import Item, Paragraph, Step, Words
-from turnwright.exporters.paper.content import Data, paragraph_data, words
-from turnwright.exporters.paper.keys import accepted, right_answer, wrong_answers
-from turnwright.exporters.paper.marks import entry_marks, item_marks, step_marks
-from turnwright.exporters.paper.questions import part_label
-from turnwright.exporters.paper.versions import Version
+from ...bank.item.item import Item, Paragraph, Step, Words
+from .content import Data, paragraph_data, words
+from .keys import accepted, right_answer, wrong_answers
+from .marks import entry_marks, item_marks, step_marks
+from .questions import part_label
+from .versions import Version
 
 
 @dataclass(frozen=True)

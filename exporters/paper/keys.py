@@ -6,18 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from turnwright.bank.item import (
-    ChoiceEntry,
-    Entry,
-    Given,
-    MatchEntry,
-    Math,
-    NumberEntry,
-    OrderEntry,
-    Paragraph,
-    Words,
-)
-from turnwright.exporters.options import letter
+from ...bank.item.item import ChoiceEntry, Entry, Given, MatchEntry, Math, NumberEntry, OrderEntry, Paragraph, Words
+from ..qti.options import letter
 
 ANY_OTHER = "any other"
 

@@ -7,8 +7,8 @@ Inside a question of several parts the equations are asked apart, so that the nu
 
 from __future__ import annotations
 
-from turnwright.bank.formula import Operator, Row
-from turnwright.bank.item import Entry, Item, Math, NumberEntry, Step
+from ...bank.item.formula import Operator, Row
+from ...bank.item.item import Entry, Item, Math, NumberEntry, Step
 
 SETTING_UP, LIMIT, ALGEBRA, NUMBERS = 3, 4, 5, 6
 

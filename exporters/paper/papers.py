@@ -7,16 +7,16 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
-from turnwright.bank.errors import UnknownNameError, UsageError
-from turnwright.bank.formula import Symbol
-from turnwright.bank.formula_sheet import Law
-from turnwright.bank.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Pack, Paragraph, Words
-from turnwright.bank.prose import count
-from turnwright.exporters.paper.content import Data, Figures, paragraph_data, words
-from turnwright.exporters.paper.guide import guide_data, key_data
-from turnwright.exporters.paper.questions import question_data
-from turnwright.exporters.paper.typesetting import typeset
-from turnwright.exporters.paper.versions import Version, versions
+from ...bank.errors import UnknownNameError, UsageError
+from ...bank.item.formula import Symbol
+from ...bank.item.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Pack, Paragraph, Words
+from ...bank.language import count
+from ...bank.writing.laws import Law
+from .content import Data, Figures, paragraph_data, words
+from .guide import guide_data, key_data
+from .questions import question_data
+from .typesetting import typeset
+from .versions import Version, versions
 
 PaperPart: TypeAlias = Literal["questions", "key", "guide", "formulas"]
 Size: TypeAlias = Literal["a4", "letter"]

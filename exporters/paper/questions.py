@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from turnwright.bank import formula
-from turnwright.bank.drawing import Drawing
-from turnwright.bank.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
-from turnwright.bank.stem import answer_instruction
-from turnwright.exporters.elements import clean
-from turnwright.exporters.options import letter
-from turnwright.exporters.paper.content import Data, Figures, paragraph_data, words
-from turnwright.exporters.paper.formulas import formula_data
-from turnwright.exporters.paper.marks import entry_marks
-from turnwright.exporters.paper.versions import Question
+from ...bank.item import formula
+from ...bank.item.drawing import Drawing
+from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
+from ...bank.writing.stem import answer_instruction
+from ..markup.elements import clean
+from ..qti.options import letter
+from .content import Data, Figures, paragraph_data, words
+from .formulas import formula_data
+from .marks import entry_marks
+from .versions import Question
 
 CHOOSE_ONE = "Choose one."
 CHOOSE_SEVERAL = "Any number of them may be right."

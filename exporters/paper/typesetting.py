@@ -8,8 +8,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Literal
 
-from turnwright.bank.errors import FigureError, TypesettingError
-from turnwright.exporters.png import png
+from ...bank.errors import FigureError, TypesettingError
+from ..markup.png import png
 
 TEMPLATES = Path(__file__).parent / "templates"
 STANDARD: Literal["ua-1"] = "ua-1"  # PDF/UA-1, ISO 14289-1: tagged, with title, language and text alternatives

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from turnwright.bank.item import ChoiceEntry, Entry, Item, Pack
-from turnwright.exporters.options import letter
-from turnwright.exporters.paper.marks import item_marks
+from ...bank.item.item import ChoiceEntry, Entry, Item, Pack
+from ..qti.options import letter
+from .marks import item_marks
 
 
 @dataclass(frozen=True)

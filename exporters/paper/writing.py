@@ -6,20 +6,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from turnwright.bank.asked import Settings
-from turnwright.bank.cache import solved_question
-from turnwright.bank.catalogue import find_questions
-from turnwright.bank.durable import place_of, write_together
-from turnwright.bank.errors import UsageError
-from turnwright.bank.formula_sheet import Law, laws, sheet
-from turnwright.bank.item import Item, Pack
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.problem import Problem
-from turnwright.bank.selection import pack
-from turnwright.bank.solving import SolvedQuestion
-from turnwright.exporters.packing import Progress
-from turnwright.exporters.paper.papers import Layout, papers
-from turnwright.exporters.paper.versions import Version, repeated
+from ...bank.errors import UsageError
+from ...bank.item.item import Item, Pack
+from ...bank.model.problem import Problem
+from ...bank.questions.asked import Settings
+from ...bank.questions.selection import find_questions, pack
+from ...bank.reading.mistakes import shipped_mistakes
+from ...bank.solving.cache import solved_question
+from ...bank.solving.solved import SolvedQuestion
+from ...bank.storage.files import place_of, write_together
+from ...bank.writing.laws import Law, laws, sheet
+from ..running.packing import Progress
+from .papers import Layout, papers
+from .versions import Version, repeated
 
 
 @dataclass(frozen=True)

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from turnwright.bank.errors import FileError
-from turnwright.bank.form.json_document import read_json
-from turnwright.bank.selection import Share
+from ...bank.documents.json_file import read_json
+from ...bank.errors import FileError
+from ...bank.questions.selection import Share
 
 INDEX = "pool.json"
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from turnwright.bank.asked import Settings
-from turnwright.bank.cache import solved_question
-from turnwright.bank.catalogue import find_questions
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.problem import Problem
-from turnwright.bank.selection import Share, choice
+from ...bank.model.problem import Problem
+from ...bank.questions.asked import Settings
+from ...bank.questions.selection import Share, choice, find_questions
+from ...bank.reading.mistakes import shipped_mistakes
+from ...bank.solving.cache import solved_question
 
 ITEMS = 10_000  # of a pack, unless a user wants another number
 

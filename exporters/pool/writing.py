@@ -10,20 +10,19 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from turnwright import exporters
-from turnwright.bank.asked import Settings
-from turnwright.bank.catalogue import find_questions
-from turnwright.bank.durable import write_together
-from turnwright.bank.errors import FileError, UsageError
-from turnwright.bank.form.manifest import bank_version
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.problem import Problem
-from turnwright.bank.selection import Share
-from turnwright.exporters.crew.portable import tools
-from turnwright.exporters.making import Recipe
-from turnwright.exporters.packing import Order, Progress, write_made
-from turnwright.exporters.pool.index import INDEX, Finished, digest_of, finished_before, index_bytes
-from turnwright.exporters.pool.plan import ITEMS, Plan, plan, size
+from ... import exporters
+from ...bank.errors import FileError, UsageError
+from ...bank.forms.manifest import bank_version
+from ...bank.model.problem import Problem
+from ...bank.questions.asked import Settings
+from ...bank.questions.selection import Share, find_questions
+from ...bank.reading.mistakes import shipped_mistakes
+from ...bank.storage.files import write_together
+from ..running.making import Recipe
+from ..running.packing import Order, Progress, write_made
+from ..running.portable import tools
+from .index import INDEX, Finished, digest_of, finished_before, index_bytes
+from .plan import ITEMS, Plan, plan, size
 
 
 @dataclass(frozen=True)

@@ -7,23 +7,21 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
-from turnwright.bank.curriculum import Alignment
-from turnwright.bank.item import Item
-from turnwright.exporters.proof.agreed import Agreed
-from turnwright.exporters.proof.archive import Archive, Limits, MemberError
-from turnwright.exporters.proof.authoring import Authors
-from turnwright.exporters.proof.contents import Contents, Place
-from turnwright.exporters.proof.figures import Figures
-from turnwright.exporters.proof.item_file import ItemFile, read_item
-from turnwright.exporters.proof.item_proof import ItemProof, Wanted, prove_item
-from turnwright.exporters.proof.leaks import Secret, Tally, check_exam_item, numbers_in, public_texts
-from turnwright.exporters.proof.parsing import DocumentError
-from turnwright.exporters.proof.references import check_references, check_references_again
-from turnwright.exporters.proof.report import Band
-from turnwright.exporters.proof.series import Series
-from turnwright.exporters.proof.solutions import check_numbers
-from turnwright.exporters.proof.template import is_template
-from turnwright.exporters.proof.template_proof import prove_template
+from ...bank.item.curriculum import Alignment
+from ...bank.item.item import Item
+from ..strangers.archive import Archive, Limits, MemberError
+from ..strangers.parsing import DocumentError
+from .contents.contents import Contents, Place
+from .contents.figures import Figures
+from .marking.item_proof import ItemProof, Wanted, prove_item
+from .marking.template_proof import prove_template
+from .reading.item_file import ItemFile, read_item
+from .reading.references import check_references, check_references_again
+from .reading.series import Series
+from .reading.template import is_template
+from .report import Agreed, Band
+from .words.leaks import Authors, Secret, Tally, check_exam_item, numbers_in, public_texts
+from .words.solutions import check_numbers
 
 Expected: TypeAlias = Item | tuple[Item, ...]
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache, partial
 
-from turnwright.exporters.proof.documents import MATHML, XML
+from ..strangers.documents import MATHML, XML
 
 __all__ = ["DIALECTS", "MATHML", "QTI_30", "SVG", "Dialect", "find_dialect"]
 

@@ -11,18 +11,16 @@ from tempfile import NamedTemporaryFile
 from typing import Protocol, runtime_checkable
 from weakref import finalize
 
-from turnwright.bank.errors import FileError
-from turnwright.bank.item import Item
-from turnwright.exporters.crew import ALONE, Crew, in_order, local
-from turnwright.exporters.proof.agreed import Agreed
-from turnwright.exporters.proof.archive import Archive, Limits, MemberError, open_archive
-from turnwright.exporters.proof.asi_proving import AsiProof, is_asi
-from turnwright.exporters.proof.block import Event, Expected, Found, Marks, Missing, Outcome, Picture, Prover
-from turnwright.exporters.proof.contents import Contents, Place, read_contents
-from turnwright.exporters.proof.findings import Findings, Seen
-from turnwright.exporters.proof.manifest import MANIFEST
-from turnwright.exporters.proof.report import Report, counted
-from turnwright.exporters.proof.standards import missing_standards
+from ...bank.errors import FileError
+from ...bank.item.item import Item
+from ..running import ALONE, Crew, in_order, local
+from ..strangers.archive import Archive, Limits, MemberError, open_archive
+from ..strangers.parsing import Findings, Seen
+from .block import Event, Expected, Found, Marks, Missing, Outcome, Picture, Prover
+from .contents.contents import Contents, Place, missing_standards, read_contents
+from .contents.manifest import MANIFEST
+from .qti1.proving import AsiProof, is_asi
+from .report import Agreed, Report, counted
 
 ITEMS = 200  # of a block: a reader learns what a series of items has in common once a block
 

@@ -7,7 +7,9 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from turnwright.bank.errors import ProofError
+from ...bank.errors import ProofError
+from ...bank.item.sitting import Sitting
+from ..packages.delivery import PLAIN, Delivery
 
 
 def plain(number: Decimal) -> str:
@@ -103,3 +105,18 @@ class Report:
             "accepted": {name: str(band) for name, band in self.bands},
             "findings": list(self.findings),
         }
+
+
+# --- what was agreed on for a pack before it was written, beside its items ---
+
+
+@dataclass(frozen=True)
+class Agreed:
+    """Under what rules candidates sit, in what form formulas and drawings reach them, and what g they are told.
+
+    ``gravity`` is as the pack's instructions say it ("9.8 N/kg"), empty where they need not say any.
+    """
+
+    sitting: Sitting
+    delivery: Delivery = PLAIN
+    gravity: str = ""

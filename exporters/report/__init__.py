@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from turnwright.exporters.report.data import outcome_data
-from turnwright.exporters.report.page import Head, report_page
-from turnwright.exporters.report.statistics import statistics_files
+from .data import outcome_data
+from .page import Head, report_page
+from .statistics import statistics_files
 
 __all__ = ["Head", "outcome_data", "report_page", "statistics_files"]

@@ -10,10 +10,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from turnwright.bank.analysis.chosen import Chosen
-from turnwright.bank.analysis.outcome import Comparison, FormOutcome, QuestionOutcome
-from turnwright.bank.drawing import Disc, Drawing, Label, Mark, Stroke, Tone, Weight
-from turnwright.exporters.options import letter
+from ...bank.analysis.chosen import Chosen
+from ...bank.analysis.outcome import Comparison, FormOutcome, QuestionOutcome
+from ...bank.item.drawing import Disc, Drawing, Label, Mark, Stroke, Tone, Weight
+from ..qti.options import letter
 
 SMALL = 13.0
 THIRDS = ("lower third", "middle third", "upper third")

@@ -6,7 +6,7 @@ import math
 from dataclasses import asdict
 from typing import Any
 
-from turnwright.bank.analysis.outcome import FormOutcome, Outcome, QuestionOutcome
+from ...bank.analysis.outcome import FormOutcome, Outcome, QuestionOutcome
 
 
 def outcome_data(outcome: Outcome) -> dict[str, Any]:

@@ -10,18 +10,20 @@ from importlib import resources
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
-from turnwright.bank.analysis.chosen import Chosen
-from turnwright.bank.analysis.classical import TIES
-from turnwright.bank.analysis.outcome import Outcome, QuestionOutcome
-from turnwright.bank.drawing import Drawing
-from turnwright.bank.prose import count
-from turnwright.exporters.book import markup
-from turnwright.exporters.book.page import policy
-from turnwright.exporters.report import charts
-from turnwright.exporters.results.table_file import is_formula
+
+from ...bank.analysis.chosen import Chosen
+from ...bank.analysis.classical import TIES
+from ...bank.analysis.outcome import Outcome, QuestionOutcome
+from ...bank.item.drawing import Drawing
+from ...bank.language import count
+from ..book import markup
+from ..book.page import policy
+from ..results.table_file import is_formula
+from . import charts
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+
 
 NONE = "–"
 SORTS = {"right": "Right", "other": "Another answer", "omitted": "Left out"}

@@ -12,10 +12,10 @@ from math import fsum, isfinite
 from pathlib import Path
 from typing import Any
 
-from turnwright.bank.analysis.outcome import Outcome, QuestionOutcome
-from turnwright.bank.errors import FileError
-from turnwright.bank.problem import Problem
-from turnwright.exporters.report.data import plain
+from ...bank.analysis.outcome import Outcome, QuestionOutcome
+from ...bank.errors import FileError
+from ...bank.model.problem import Problem
+from .data import plain
 
 FIGURES = ("error", "item_rest", "upper_lower", "omitted", "difficulty", "difficulty_error")
 UNDATED = "not dated"

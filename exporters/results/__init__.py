@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from turnwright.exporters.results.groups import with_groups
-from turnwright.exporters.results.pseudonym import Pseudonyms
-from turnwright.exporters.results.reading import read_results
+from .groups import with_groups
+from .pseudonym import Pseudonyms
+from .reading import read_results
 
 __all__ = ["Pseudonyms", "read_results", "with_groups"]

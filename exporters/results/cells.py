@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
-from turnwright.bank.analysis.rows import coded
+
+from ...bank.analysis.rows import coded
 
 if TYPE_CHECKING:
     import pandas as pd
+
 
 Columns: TypeAlias = "dict[str, pd.Categorical]"
 

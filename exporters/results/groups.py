@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from turnwright.bank.analysis.rows import Rows
-from turnwright.bank.errors import FileError
-from turnwright.exporters.results.cells import cells_of
-from turnwright.exporters.results.encoding import Text
-from turnwright.exporters.results.pseudonym import Pseudonyms
-from turnwright.exporters.results.sources import LIMITS
+from ...bank.analysis.rows import Rows
+from ...bank.errors import FileError
+from .cells import cells_of
+from .encoding import Text
+from .pseudonym import Pseudonyms
+from .sources import LIMITS
 
 STRANGE = "candidates of the group file who are not in the results"
 _RIGHT = "give a CSV with the columns candidate and group"

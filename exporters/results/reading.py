@@ -6,18 +6,19 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from turnwright.bank.analysis.rows import Rows, frame, joined
-from turnwright.bank.analysis.told import Ledger
-from turnwright.bank.errors import FileError
-from turnwright.exporters.proof.archive import MemberError
-from turnwright.exporters.proof.parsing import DocumentError
-from turnwright.exporters.results.pseudonym import Pseudonyms
-from turnwright.exporters.results.report_file import read_report
-from turnwright.exporters.results.sources import UNREAD, Source, sources
-from turnwright.exporters.results.table_file import TableFile
+from ...bank.analysis.rows import Rows, frame, joined
+from ...bank.analysis.told import Ledger
+from ...bank.errors import FileError
+from ..strangers.archive import MemberError
+from ..strangers.parsing import DocumentError
+from .pseudonym import Pseudonyms
+from .report_file import read_report
+from .sources import UNREAD, Source, sources
+from .table_file import TableFile
 
 if TYPE_CHECKING:
     import pandas as pd
+
 
 BATCH = 50_000
 NAMELESS = "results without a candidate; each file is taken as a candidate of its own"

@@ -12,11 +12,12 @@ from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime
 
 from lxml import etree
-from turnwright.bank.analysis.assessment import row_name
-from turnwright.exporters.proof.parsing import DocumentError, parse_whole
-from turnwright.exporters.results.duration import seconds
-from turnwright.exporters.results.sources import LIMITS
-from turnwright.exporters.results.table_file import number
+
+from ...bank.analysis.assessment import row_name
+from ..strangers.parsing import DocumentError, parse_whole
+from .duration import seconds
+from .sources import LIMITS
+from .table_file import number
 
 MOST_TAGS = 400_000
 FAMILY = "imsqti_result"  # in each of the namespaces

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, TypeAlias
 
-from turnwright.bank.analysis.told import Ledger
-from turnwright.bank.errors import FileError
-from turnwright.exporters.proof.archive import MIB, Archive, Limits, MemberError, open_archive
-from turnwright.exporters.proof.findings import shown
+from ...bank.analysis.told import Ledger
+from ...bank.errors import FileError
+from ..strangers.archive import MIB, Archive, Limits, MemberError, open_archive
+from ..strangers.parsing import shown
 
 Kind: TypeAlias = Literal["xml", "csv"]
 

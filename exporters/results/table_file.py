@@ -20,17 +20,19 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
-from turnwright.bank.analysis.rows import constant, frame, recoded
-from turnwright.bank.analysis.told import Ledger
-from turnwright.exporters.proof.findings import shown
-from turnwright.exporters.results.cells import Columns, cells_of, columns
-from turnwright.exporters.results.duration import seconds
-from turnwright.exporters.results.encoding import Text
-from turnwright.exporters.results.pseudonym import Pseudonyms
-from turnwright.exporters.results.sources import Source
+
+from ...bank.analysis.rows import constant, frame, recoded
+from ...bank.analysis.told import Ledger
+from ..strangers.parsing import shown
+from .cells import Columns, cells_of, columns
+from .duration import seconds
+from .encoding import Text
+from .pseudonym import Pseudonyms
+from .sources import Source
 
 if TYPE_CHECKING:
     import pandas as pd
+
 
 NEEDED = ("candidate", "item", "response", "score")
 KNOWN = (*NEEDED, "form", "group", "duration", "time", "fingerprint")

@@ -20,18 +20,18 @@ import pint
 import sympy
 import yaml
 from scipy.optimize import least_squares
-from turnwright.bank import formula
-from turnwright.bank.cache import solved_question
-from turnwright.bank.catalogue import all_questions, question_id
-from turnwright.bank.choice import ChoicePool, Diagnosis, diagnosis
-from turnwright.bank.distractor import WrongAnswer
-from turnwright.bank.document import parse_document
-from turnwright.bank.equation import Equation, System
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.problem import Problem, Question
-from turnwright.bank.reader import problem_of, read_bank
-from turnwright.bank.solving import SolvedQuestion, solve_question
-from turnwright.bank.variant import Variant, VariantPool
+from turnwright.bank.documents.document import parse_document
+from turnwright.bank.item import formula
+from turnwright.bank.mechanics.equations import Equation, System
+from turnwright.bank.model.problem import Problem, Question
+from turnwright.bank.questions.choice import ChoicePool, Diagnosis, diagnosis
+from turnwright.bank.questions.selection import all_questions, question_id
+from turnwright.bank.reading.files import problem_of, read_bank
+from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.solving.cache import solved_question
+from turnwright.bank.solving.solved import SolvedQuestion, solve_question
+from turnwright.bank.thinking.distractors import WrongAnswer
+from turnwright.bank.variants.variant import Variant, VariantPool
 
 QUANTITIES = {
     "m": "kg 0.3 0.7 1.9", "M": "kg 0.9 1.3 2.3", "r": "m 0.4 0.9 1.7", "R": "m 0.6 1.1 2.1", "L": "m 0.7 1.2 2.2",

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from turnwright.bank.document import Document, parse_document
-from turnwright.bank.reader import problem_of
+from turnwright.bank.documents.document import Document, parse_document
+from turnwright.bank.reading.files import problem_of
 
 GOOD = """\
 id: lantern

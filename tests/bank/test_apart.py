@@ -12,16 +12,17 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from turnwright.bank import apart, budget, cache
-from turnwright.bank.cache import solved_here, solved_question
-from turnwright.bank.check import check_question
-from turnwright.bank.document import parse_document
+from turnwright.bank.documents.document import parse_document
 from turnwright.bank.errors import OverBudgetError, SolveError
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.one_off import solve_for
-from turnwright.bank.problem import Problem
-from turnwright.bank.reader import problem_of
-from turnwright.bank.slip import slips, slips_here
+from turnwright.bank.limits import budget, worker
+from turnwright.bank.model.problem import Problem
+from turnwright.bank.questions.check import check_question
+from turnwright.bank.questions.own_numbers import solve_for
+from turnwright.bank.reading.files import problem_of
+from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.solving import cache
+from turnwright.bank.solving.cache import solved_here, solved_question
+from turnwright.bank.thinking.slips import slips, slips_here
 
 from tests import hostile_files
 from tests.bank import models
@@ -38,9 +39,9 @@ quantities: {theta: deg 5 8 11, r: m 60 80, v: m/s 4 6, mu: 1 0.02 0.04}
 def _own_worker(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Each test has its own worker and cache, so that none sees what another has patched."""
     monkeypatch.setenv("TURNWRIGHT_CACHE", str(tmp_path))
-    apart.end()
+    worker.end()
     yield
-    apart.end()
+    worker.end()
 
 
 def read(data: dict[str, Any]) -> Problem:
@@ -85,24 +86,41 @@ def test_a_question_that_runs_away_is_ended_and_told_at_its_place(monkeypatch: p
         solve_for(problem, problem.questions[0], ("a=1", "b=2", "c=3"), None, Decimal("9.8"))
 
 
+# A worker finds a task by its name, so that those of the tests are functions of this module.
+
+
+def _fill(*_: Any) -> bytearray:
+    return bytearray(200_000_000)
+
+
+def _die(*_: Any) -> None:
+    os._exit(3)
+
+
+def _fail(*_: Any) -> float:
+    return 1 / 0
+
+
+def _never_end(*_: Any) -> list[str]:
+    return ["x"] * 100_000
+
+
 def test_a_question_that_wants_too_much_memory_is_ended(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(budget, "MEGABYTES", 64)
-    monkeypatch.setattr(cache, "solve_task", lambda *_: bytearray(200_000_000))
+    monkeypatch.setattr(cache, "solve_task", _fill)
     with pytest.raises(OverBudgetError, match="took more than 64 MB"):
         solved_question(plain(), plain().questions[0])
 
 
 def test_a_worker_that_dies_is_told_and_replaced(monkeypatch: pytest.MonkeyPatch) -> None:
     with monkeypatch.context() as patch:
-        patch.setattr(cache, "solve_task", lambda *_: os._exit(3))
+        patch.setattr(cache, "solve_task", _die)
         with pytest.raises(OverBudgetError, match="came to an end"):
             solved_question(plain(), plain().questions[0])
     assert solved_question(plain(), plain().questions[0])
 
 
-@pytest.mark.parametrize(
-    "answer", [lambda *_: 1 / 0, lambda *_: ["x"] * 100_000], ids=["an error of algebra", "too long"]
-)
+@pytest.mark.parametrize("answer", [_fail, _never_end], ids=["an error of algebra", "too long"])
 def test_whatever_the_algebra_ends_with_is_told_as_a_fault(answer: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(cache, "solve_task", answer)
     with pytest.raises(SolveError, match=r"ZeroDivisionError|beyond all measure"):
@@ -128,7 +146,7 @@ def test_a_shipped_problem_is_solved_here(monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setattr(cache, "apart", None)
     assert solved_question(problem, problem.questions[0])
     renamed = replace(problem, id="b")
-    assert not apart.is_apart(renamed)
+    assert not worker.is_apart(renamed)
 
 
 def test_systems_of_every_kind_end_within_the_budget(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -19,13 +19,13 @@ from typing import Any
 import numpy as np
 import pytest
 import sympy
-from turnwright.bank import cache, derivation, serial, substitution
-from turnwright.bank.cache import solved_here as solved_question
-from turnwright.bank.equation import system_of
-from turnwright.bank.evaluation import evaluate
-from turnwright.bank.problem import Draw, Problem, Question
-from turnwright.bank.solution import Solution, Solved
-from turnwright.bank.solving import SolvedQuestion, samples_of, solve_question
+from turnwright.bank.mechanics.equations import system_of
+from turnwright.bank.model.evaluation import evaluate
+from turnwright.bank.model.problem import Draw, Problem, Question
+from turnwright.bank.solving import cache, derivation, serial, substitution
+from turnwright.bank.solving.cache import solved_here as solved_question
+from turnwright.bank.solving.solution import Solution, Solved
+from turnwright.bank.solving.solved import SolvedQuestion, samples_of, solve_question
 
 from tests.bank import models
 

@@ -8,16 +8,16 @@ from functools import cache
 
 import numpy as np
 import pytest
-from turnwright.bank import formula
-from turnwright.bank.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis
-from turnwright.bank.diagram import notation_of
-from turnwright.bank.distractor import apart
-from turnwright.bank.item import ChoiceEntry, Math, Option, Words
-from turnwright.bank.mistake import Mistake, feedback
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.notation import Notation
-from turnwright.bank.solving import samples_of
-from turnwright.bank.variant import VariantPool
+from turnwright.bank.item import formula
+from turnwright.bank.item.item import ChoiceEntry, Math, Option, Words
+from turnwright.bank.model.mistake import Mistake, feedback
+from turnwright.bank.questions.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis
+from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.solving.solved import samples_of
+from turnwright.bank.thinking.distractors import apart
+from turnwright.bank.variants.variant import VariantPool
+from turnwright.bank.writing.notation import Notation
+from turnwright.bank.writing.view import notation_of
 
 from tests.bank import models
 from tests.bank.models import GRAVITY

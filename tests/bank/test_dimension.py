@@ -15,7 +15,7 @@ from typing import Any
 import pint
 import pytest
 import sympy
-from turnwright.bank.variant import VariantPool
+from turnwright.bank.variants.variant import VariantPool
 
 from tests.bank import models
 from tests.bank.models import UNITS

@@ -14,14 +14,14 @@ import numpy as np
 import pytest
 import sympy
 from scipy.stats import chisquare
-from turnwright.bank.choice import ChoicePool, diagnosis, number_choice
-from turnwright.bank.distractor import WrongAnswer, apart, candidates, chosen, recognisable
-from turnwright.bank.item import ChoiceEntry, Words
-from turnwright.bank.mistake import Mistake
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.slip import Slip
-from turnwright.bank.solving import solve_question
-from turnwright.bank.variant import Variant, VariantPool
+from turnwright.bank.item.item import ChoiceEntry, Words
+from turnwright.bank.model.mistake import Mistake
+from turnwright.bank.questions.choice import ChoicePool, diagnosis, number_choice
+from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.solving.solved import solve_question
+from turnwright.bank.thinking.distractors import WrongAnswer, apart, candidates, chosen, recognisable
+from turnwright.bank.thinking.slips import Slip
+from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models
 from tests.bank.models import GRAVITY

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
-from turnwright.bank.document import LARGEST_FILE, MOST_ITEMS, MOST_NODES, parse_document, read_document
+from turnwright.bank.documents.document import LARGEST_FILE, MOST_ITEMS, MOST_NODES, parse_document, read_document
 
 from tests.bank.problems import GOOD, place, read
 

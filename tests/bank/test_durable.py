@@ -12,11 +12,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from turnwright.bank import command, parts
-from turnwright.bank.durable import replacement, write_together, write_tree
+from turnwright.bank.command import main
+from turnwright.bank.command.main import Stopped
 from turnwright.bank.errors import FileError
-from turnwright.bank.parts import part
-from turnwright.bank.stopping import Stopped
+from turnwright.bank.storage import leftovers
+from turnwright.bank.storage.files import replacement, write_together, write_tree
+from turnwright.bank.storage.leftovers import part
 
 OLD, NEW = b"last year's paper", b"this year's paper"
 
@@ -186,14 +187,14 @@ def test_a_link_with_the_name_of_a_part_leads_nobody_to_remove_what_it_shows(tmp
     (tmp_path / "own").mkdir()
     (tmp_path / "own" / "notes").write_bytes(OLD)
     (tmp_path / ".turnwright-0123456789abcdef.part").symlink_to(tmp_path / "own")
-    parts.clear(tmp_path)
+    leftovers.clear(tmp_path)
     assert (tmp_path / "own" / "notes").read_bytes() == OLD
 
 
 def test_a_part_that_another_run_takes_for_stale_while_it_is_locked_is_made_anew(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    honest, tried = parts._lock, []
+    honest, tried = leftovers._lock, []
 
     def late(path: Path) -> int | None:
         tried.append(path)
@@ -202,7 +203,7 @@ def test_a_part_that_another_run_takes_for_stale_while_it_is_locked_is_made_anew
             path.rmdir()
         return held
 
-    monkeypatch.setattr(parts, "_lock", late)
+    monkeypatch.setattr(leftovers, "_lock", late)
     with part(tmp_path) as made:
         assert made.is_dir()
         assert made == tried[1] != tried[0]
@@ -212,7 +213,7 @@ def test_a_part_that_another_run_takes_for_stale_while_it_is_locked_is_made_anew
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="needs forks")
 def test_a_fork_takes_no_part_from_its_parent(tmp_path: Path) -> None:
     script = (
-        "import os, sys; from pathlib import Path; from turnwright.bank.parts import part\n"
+        "import os, sys; from pathlib import Path; from turnwright.bank.storage.leftovers import part\n"
         "with part(Path(sys.argv[1])) as made:\n"
         "    child = os.fork()\n"
         "    if child: os.waitpid(child, 0); assert made.exists()\n"
@@ -229,17 +230,18 @@ def test_a_fork_takes_no_part_from_its_parent(tmp_path: Path) -> None:
 def test_a_run_that_is_told_to_end_takes_its_temporary_files_with_it(tmp_path: Path, number: int) -> None:
     (tmp_path / "fair.zip").write_bytes(OLD)
     script = (
-        "import os, sys; from pathlib import Path; from turnwright.bank import command, durable, stopping\n"
+        "import os, sys; from pathlib import Path; from turnwright.bank.command import main\n"
+        "from turnwright.bank.storage import files\n"
         "def write(**_):\n"
-        "    with durable.replacement(Path(sys.argv[1])) as fresh:\n"
+        "    with files.replacement(Path(sys.argv[1])) as fresh:\n"
         "        fresh.file.write(b'half'); os.kill(os.getpid(), int(sys.argv[2]))\n"
-        "command.turnwright.main = lambda *_, **__: write()\n"
-        "command.main()"
+        "main.turnwright.main = lambda *_, **__: write()\n"
+        "main.main()"
     )
     ended = subprocess.run(
         [sys.executable, "-c", script, str(tmp_path / "fair.zip"), str(int(number))], capture_output=True, check=False
     )
-    assert (ended.returncode, ended.stderr) == (128 + number, f"{command.STOPPED}\n".encode())
+    assert (ended.returncode, ended.stderr) == (128 + number, f"{main.STOPPED}\n".encode())
     assert [each.name for each in tmp_path.iterdir()] == ["fair.zip"]
     assert (tmp_path / "fair.zip").read_bytes() == OLD
     assert Stopped(number).exit_status == ended.returncode

@@ -11,8 +11,8 @@ import sympy
 from hypothesis import example, given
 from hypothesis import strategies as st
 from turnwright.bank.errors import ExpressionError
-from turnwright.bank.evaluation import evaluate
-from turnwright.bank.expression import FUNCTIONS, is_name, names_in, parse, parse_relation
+from turnwright.bank.model.evaluation import evaluate
+from turnwright.bank.model.expression import FUNCTIONS, is_name, names_in, parse, parse_relation
 
 VALUES = {"r": 0.9, "v": 2.5, "m": 0.3, "g": 9.8, "v_top": 1.7, "theta": 0.6, "L2": 1.25}
 PYTHON = {name: getattr(math, name) for name in FUNCTIONS} | {"pi": math.pi}

@@ -9,11 +9,11 @@ from itertools import combinations, combinations_with_replacement, pairwise, pro
 from math import cos, dist, hypot, radians, sin
 
 import pytest
-from turnwright.bank import formula
-from turnwright.bank.arrow_offsets import side_offsets
-from turnwright.bank.drawing import Curve, Disc, Drawing, Label, Shape, Stroke
-from turnwright.bank.figure import draw_diagram
-from turnwright.bank.view import AngleView, DiagramView, ForceView, Setting
+from turnwright.bank.drawing.figure import draw_diagram
+from turnwright.bank.drawing.layout import side_offsets
+from turnwright.bank.item import formula
+from turnwright.bank.item.drawing import Curve, Disc, Drawing, Label, Shape, Stroke
+from turnwright.bank.writing.view import AngleView, DiagramView, ForceView, Setting
 
 Point = tuple[float, float]
 Polygon = tuple[Point, ...]

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from turnwright.bank import formula
-from turnwright.bank.drawing import Disc, Label, Shape, Stroke
-from turnwright.bank.figure import draw_diagram
-from turnwright.bank.figure_words import alternative
-from turnwright.bank.view import AngleView, DiagramView, ForceView
+from turnwright.bank.drawing.figure import alternative, draw_diagram
+from turnwright.bank.item import formula
+from turnwright.bank.item.drawing import Disc, Label, Shape, Stroke
+from turnwright.bank.writing.view import AngleView, DiagramView, ForceView
 
 WEIGHT = formula.Row((formula.Symbol("m"), formula.Symbol("g")))
 AT_THE_TOP = DiagramView(

@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from turnwright.bank import formula
-from turnwright.bank.cache import solved_question
-from turnwright.bank.catalogue import find_question
-from turnwright.bank.formula_sheet import laws, sheet
-from turnwright.bank.reader import read_bank
+from turnwright.bank.item import formula
+from turnwright.bank.questions.selection import find_question
+from turnwright.bank.reading.files import read_bank
+from turnwright.bank.solving.cache import solved_question
+from turnwright.bank.writing.laws import laws, sheet
 
 bank = cache(read_bank)
 

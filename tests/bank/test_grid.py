@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from turnwright.bank.grid import Grid, grid_of, permuted
-from turnwright.bank.quantity import Quantity
-from turnwright.bank.unit import unit
+from turnwright.bank.model.draws import Grid, grid_of, permuted
+from turnwright.bank.quantities.quantity import Quantity
+from turnwright.bank.quantities.units import unit
 
 from tests.bank import models
 

@@ -13,18 +13,19 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from turnwright.bank import budget, guard
-from turnwright.bank.about_stories import alike
-from turnwright.bank.cache import solved_here
-from turnwright.bank.document import Document, hidden_texts, parse_document
+from turnwright.bank.documents.document import Document, hidden_texts, parse_document
+from turnwright.bank.documents.json_file import read_json
+from turnwright.bank.documents.shape import MOST_ERRORS
 from turnwright.bank.errors import BankFaultsError, ExpressionError, Fault, FileError, OverBudgetError, Place
-from turnwright.bank.expression import parse
-from turnwright.bank.form.json_document import read_json
-from turnwright.bank.guard import within
-from turnwright.bank.reader import judged, problem_files, problem_of
-from turnwright.bank.sameness import Form, renaming
-from turnwright.bank.selection import find_asked, inquiries
-from turnwright.bank.shape import MOST_ERRORS
+from turnwright.bank.limits import budget, guard
+from turnwright.bank.limits.guard import within
+from turnwright.bank.mechanics.sameness import Form, renaming
+from turnwright.bank.model.expression import parse
+from turnwright.bank.questions.selection import find_asked, inquiries
+from turnwright.bank.questions.story_keys import alike
+from turnwright.bank.reading import files
+from turnwright.bank.reading.files import judged, problem_files, problem_of
+from turnwright.bank.solving.cache import solved_here
 
 from tests import hostile_files
 
@@ -136,7 +137,7 @@ def test_a_manifest_with_invisible_letters_or_no_end_of_faults_is_refused(tmp_pa
 
 
 def test_a_name_with_a_line_feed_at_its_end_is_no_name() -> None:
-    from turnwright.bank.shape import validator
+    from turnwright.bank.documents.shape import validator
 
     schema_faults = [each.validator for each in validator("blueprint").iter_errors({"id": "abc\n"})]
     assert "pattern" in schema_faults
@@ -144,13 +145,12 @@ def test_a_name_with_a_line_feed_at_its_end_is_no_name() -> None:
 
 
 def test_a_folder_without_end_is_not_looked_through(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from turnwright.bank import reader
 
     for at in range(5):
         (tmp_path / f"{at}.yaml").write_text("id: a")
-    monkeypatch.setattr(reader, "MOST_FILES", 4)
+    monkeypatch.setattr(files, "MOST_FILES", 4)
     with pytest.raises(FileError, match="more than 4 problem files"):
         problem_files([tmp_path])
-    monkeypatch.setattr(reader, "MOST_ENTRIES", 3)
+    monkeypatch.setattr(files, "MOST_ENTRIES", 3)
     with pytest.raises(FileError, match="more than 3 files and folders"):
         problem_files([tmp_path])

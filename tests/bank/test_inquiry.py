@@ -12,14 +12,9 @@ from itertools import pairwise, permutations
 
 import numpy as np
 import pytest
-from turnwright.bank.about_change import STEP, cases
-from turnwright.bank.about_stories import Told, alike
-from turnwright.bank.asked import Asked, Kind
-from turnwright.bank.diagram import notation_of, view_of
-from turnwright.bank.drawing import Drawing, Label
-from turnwright.bank.equation import System, components, magnitude, system_of
-from turnwright.bank.formula import Row
-from turnwright.bank.item import (
+from turnwright.bank.item.drawing import Drawing, Label
+from turnwright.bank.item.formula import Row
+from turnwright.bank.item.item import (
     ChoiceEntry,
     Given,
     Item,
@@ -31,12 +26,17 @@ from turnwright.bank.item import (
     Paragraph,
     Words,
 )
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.problem import Diagram, Problem, Scene
-from turnwright.bank.selection import inquiries
-from turnwright.bank.solving import SolvedQuestion
-from turnwright.bank.variant import Variant, VariantPool
-from turnwright.bank.wording import force_words
+from turnwright.bank.mechanics.equations import System, components, magnitude, system_of
+from turnwright.bank.model.problem import Diagram, Problem, Scene
+from turnwright.bank.model.wording import force_words
+from turnwright.bank.questions.asked import Asked, Kind
+from turnwright.bank.questions.dependence_keys import STEP, cases
+from turnwright.bank.questions.selection import inquiries
+from turnwright.bank.questions.story_keys import Told, alike
+from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.solving.solved import SolvedQuestion
+from turnwright.bank.variants.variant import Variant, VariantPool
+from turnwright.bank.writing.view import notation_of, view_of
 
 from tests.bank import models
 from tests.bank.models import GRAVITY

@@ -15,10 +15,10 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from turnwright.bank.equation import system_of
 from turnwright.bank.errors import SolveError
-from turnwright.bank.solution import solve
-from turnwright.bank.solving import SolvedQuestion
+from turnwright.bank.mechanics.equations import system_of
+from turnwright.bank.solving.solution import solve
+from turnwright.bank.solving.solved import SolvedQuestion
 
 from tests.bank import models
 from tests.bank.models import answer

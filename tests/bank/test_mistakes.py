@@ -11,13 +11,13 @@ from typing import Any
 import numpy as np
 import pytest
 import sympy
-from turnwright.bank.edit import EDITORS
 from turnwright.bank.errors import BankFaultsError
-from turnwright.bank.mistake import Mistake
-from turnwright.bank.mistake_reader import read_mistakes, shipped_mistakes
-from turnwright.bank.slip import NUMERIC, Slip, slip_values, slips
-from turnwright.bank.solving import samples_of
-from turnwright.bank.variant import VariantPool
+from turnwright.bank.model.mistake import Mistake
+from turnwright.bank.reading.mistakes import read_mistakes, shipped_mistakes
+from turnwright.bank.solving.solved import samples_of
+from turnwright.bank.thinking.edits import EDITORS
+from turnwright.bank.thinking.slips import NUMERIC, Slip, slip_values, slips
+from turnwright.bank.variants.variant import VariantPool
 
 from tests.bank import models
 from tests.bank.models import GRAVITY

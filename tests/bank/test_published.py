@@ -10,14 +10,14 @@ from typing import Any
 
 import pytest
 import yaml
-from turnwright.bank.equation import system_of
-from turnwright.bank.evaluation import evaluate
-from turnwright.bank.expression import parse_relation
-from turnwright.bank.problem import Problem
-from turnwright.bank.quantity import from_float, half_unit, round_figures
-from turnwright.bank.reader import read_bank
-from turnwright.bank.solution import solve
-from turnwright.bank.unit import unit
+from turnwright.bank.mechanics.equations import system_of
+from turnwright.bank.model.evaluation import evaluate
+from turnwright.bank.model.expression import parse_relation
+from turnwright.bank.model.problem import Problem
+from turnwright.bank.quantities.quantity import from_float, half_unit, round_figures
+from turnwright.bank.quantities.units import unit
+from turnwright.bank.reading.files import read_bank
+from turnwright.bank.solving.solution import solve
 
 CASES = Path(__file__).parents[1] / "cases"
 USUAL = {

@@ -6,10 +6,10 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from turnwright.bank.check_choices import check_choices
-from turnwright.bank.item import ChoiceEntry, Item, Metadata, Option, Words
-from turnwright.bank.mistake import Mistake
-from turnwright.bank.quality_options import KeyPlaces, findings
+from turnwright.bank.item.item import ChoiceEntry, Item, Metadata, Option, Words
+from turnwright.bank.model.mistake import Mistake
+from turnwright.bank.questions.check_choices import check_choices
+from turnwright.bank.questions.option_quality import KeyPlaces, findings
 
 from tests.bank import models
 

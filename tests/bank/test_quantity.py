@@ -8,8 +8,8 @@ from fractions import Fraction
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from turnwright.bank.quantity import Quantity, from_float, half_unit, print_figures, round_figures
-from turnwright.bank.unit import unit
+from turnwright.bank.quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
+from turnwright.bank.quantities.units import unit
 
 decimals = st.decimals(allow_nan=False, allow_infinity=False, min_value=-(10**12), max_value=10**12, places=9).filter(
     bool

@@ -13,10 +13,10 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from turnwright.bank.document import LARGEST_FILE
+from turnwright.bank.documents.document import LARGEST_FILE
+from turnwright.bank.documents.shape import FORMS
 from turnwright.bank.errors import BankFaultsError, FileError
-from turnwright.bank.reader import collect, problem_files, read_bank, read_problem, shipped_files
-from turnwright.bank.shape import FORMS
+from turnwright.bank.reading.files import collect, problem_files, read_bank, read_problem, shipped_files
 
 from tests.bank.problems import GOOD, place, read, varied, written
 

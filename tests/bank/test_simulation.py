@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
-from turnwright.bank.variant import Variant, VariantPool
+from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models
 

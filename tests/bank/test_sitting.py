@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from turnwright.bank.command import run
-from turnwright.bank.item import Pack
-from turnwright.bank.sitting import EXAM, PRACTICE, Sitting, TellingExamError, sitting_for
+from turnwright.bank.command.main import run
+from turnwright.bank.item.item import Pack
+from turnwright.bank.item.sitting import EXAM, PRACTICE, Sitting, TellingExamError, sitting_for
 
 
 def test_what_is_not_said_is_as_usual_for_the_purpose() -> None:

@@ -12,13 +12,13 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 import sympy
-from turnwright.bank.algebra import numerator, roots
-from turnwright.bank.elimination import Stage
 from turnwright.bank.errors import SolveError
-from turnwright.bank.expression import parse
-from turnwright.bank.solution import Solution, _distinct
-from turnwright.bank.solving import SolvedQuestion, samples_of
-from turnwright.bank.worked_numbers import power_law
+from turnwright.bank.model.expression import parse
+from turnwright.bank.solving.algebra import numerator, roots
+from turnwright.bank.solving.elimination import Stage
+from turnwright.bank.solving.solution import Solution, _distinct
+from turnwright.bank.solving.solved import SolvedQuestion, samples_of
+from turnwright.bank.writing.numeric_steps import power_law
 
 from tests.bank import models
 

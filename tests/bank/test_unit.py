@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from turnwright.bank.errors import UnitError
-from turnwright.bank.unit import SYMBOLS, examples_of, unit
+from turnwright.bank.quantities.units import SYMBOLS, examples_of, unit
 
 # SI Brochure, 9th edition, tables 4, 7 and 8; inch, foot and mile as in NIST SP 811, appendix B.8 (exact)
 FACTORS = {

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from turnwright.bank.formula import Number, Row, Symbol, Unit, equals, spoken
-from turnwright.bank.unit import SYMBOLS, unit
-from turnwright.bank.unit_words import spoken_unit
+from turnwright.bank.item.formula import Number, Row, Symbol, Unit, equals, spoken
+from turnwright.bank.language import spoken_unit
+from turnwright.bank.quantities.units import SYMBOLS, unit
 
 
 @pytest.mark.parametrize(

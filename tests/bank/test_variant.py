@@ -16,10 +16,10 @@ import numpy as np
 import pytest
 import sympy
 from turnwright.bank.errors import TooFewVariantsError
-from turnwright.bank.expression import Relation
-from turnwright.bank.generation import items
-from turnwright.bank.item import Given, Item
-from turnwright.bank.variant import Variant, VariantPool
+from turnwright.bank.item.item import Given, Item
+from turnwright.bank.model.expression import Relation
+from turnwright.bank.questions.items import items
+from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models
 

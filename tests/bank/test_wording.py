@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from turnwright.bank.problem import ForceWords, Scene
-from turnwright.bank.wording import Slot, article, count, either, listed, pieces, sentence, word
+from turnwright.bank.model.problem import ForceWords, Scene
+from turnwright.bank.model.wording import Slot, article, count, either, listed, pieces, sentence, word
 
 SCENE = Scene(
     name="stage",

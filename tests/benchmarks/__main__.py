@@ -48,7 +48,8 @@ def solving(folder: Path) -> None:
     """The whole shipped bank from cold, and again with the cache."""
     script = (
         "import time; s = time.perf_counter();"
-        "from turnwright.bank.reader import read_bank; from turnwright.bank.cache import solved_question;"
+        "from turnwright.bank.reading.files import read_bank;"
+        "from turnwright.bank.solving.cache import solved_question;"
         "n = [solved_question(p, q) for p in read_bank() for q in p.questions]; print(len(n), time.perf_counter() - s)"
     )
     environment = {**os.environ, "TURNWRIGHT_CACHE": str(folder / "cache")}
@@ -67,10 +68,10 @@ def solving(folder: Path) -> None:
 def against_solve_and_subs(count: int = 1_000, tried: int = 20) -> None:
     """Variants of one question against SymPy's solve and subs for each variant, as a script would do it."""
     import sympy
-    from turnwright.bank.catalogue import find_question
-    from turnwright.bank.reader import read_bank
-    from turnwright.bank.solving import solve_question
-    from turnwright.bank.variant import VariantPool
+    from turnwright.bank.questions.selection import find_question
+    from turnwright.bank.reading.files import read_bank
+    from turnwright.bank.solving.solved import solve_question
+    from turnwright.bank.variants.variant import VariantPool
 
     problem, question = find_question(read_bank(), "over-the-top.pull-at-the-top")
     solved = solve_question(problem, question)
@@ -95,10 +96,10 @@ def against_solve_and_subs(count: int = 1_000, tried: int = 20) -> None:
 
 def mistakes() -> None:
     """Solving all mistakes of the shipped bank against solving its keys, both from cold."""
-    from turnwright.bank.mistake_reader import shipped_mistakes
-    from turnwright.bank.reader import read_bank
-    from turnwright.bank.slip import slips
-    from turnwright.bank.solving import solve_question
+    from turnwright.bank.reading.files import read_bank
+    from turnwright.bank.reading.mistakes import shipped_mistakes
+    from turnwright.bank.solving.solved import solve_question
+    from turnwright.bank.thinking.slips import slips
 
     questions = [(problem, question) for problem in read_bank() for question in problem.questions]
     start = time.perf_counter()
@@ -111,12 +112,12 @@ def mistakes() -> None:
 
 def choices(count: int = 10_000) -> None:
     """Choice variants of one question with their options, against drawing the same number variants."""
-    from turnwright.bank.catalogue import find_question
-    from turnwright.bank.choice import ChoicePool, diagnosis
-    from turnwright.bank.mistake_reader import shipped_mistakes
-    from turnwright.bank.reader import read_bank
-    from turnwright.bank.solving import solve_question
-    from turnwright.bank.variant import VariantPool
+    from turnwright.bank.questions.choice import ChoicePool, diagnosis
+    from turnwright.bank.questions.selection import find_question
+    from turnwright.bank.reading.files import read_bank
+    from turnwright.bank.reading.mistakes import shipped_mistakes
+    from turnwright.bank.solving.solved import solve_question
+    from turnwright.bank.variants.variant import VariantPool
 
     solved = solve_question(*find_question(read_bank(), "rough-bank-fast.normal-force"))
     known = diagnosis(solved, shipped_mistakes())
@@ -143,10 +144,10 @@ def pack(items: int, target: Path) -> None:
     """Write and prove a pack of about ``items`` items, and print time and peak memory."""
     from contextlib import nullcontext
 
-    from turnwright.bank.asked import Settings
-    from turnwright.bank.catalogue import find_questions
-    from turnwright.bank.reader import read_bank
-    from turnwright.exporters.packing import write_pack
+    from turnwright.bank.questions.asked import Settings
+    from turnwright.bank.questions.selection import find_questions
+    from turnwright.bank.reading.files import read_bank
+    from turnwright.exporters.running.packing import write_pack
 
     names = ["rough-bank-fast"]
     bank = read_bank()
@@ -171,18 +172,17 @@ def against_deflating(items: int, target: Path) -> None:
     """
     import zipfile
 
-    from turnwright.bank.asked import Settings
-    from turnwright.bank.cache import solved_question
-    from turnwright.bank.catalogue import find_questions
-    from turnwright.bank.mistake_reader import shipped_mistakes
-    from turnwright.bank.reader import read_bank
-    from turnwright.bank.selection import pack
-    from turnwright.exporters import qti30
-    from turnwright.exporters.adaptation import as_is
-    from turnwright.exporters.crew.processes import cores
-    from turnwright.exporters.delivery import PLAIN
+    from turnwright.bank.questions.asked import Settings
+    from turnwright.bank.questions.selection import find_questions, pack
+    from turnwright.bank.reading.files import read_bank
+    from turnwright.bank.reading.mistakes import shipped_mistakes
+    from turnwright.bank.solving.cache import solved_question
+    from turnwright.exporters.adapting.adaptation import as_is
+    from turnwright.exporters.adapting.template import ToProve
+    from turnwright.exporters.packages.delivery import PLAIN
     from turnwright.exporters.proof import prove
-    from turnwright.exporters.template import ToProve
+    from turnwright.exporters.qti import qti30
+    from turnwright.exporters.running.processes import cores
 
     solved = [solved_question(*each) for each in find_questions(read_bank(), ["rough-bank-fast"])]
     settings = Settings(variants=items // len(solved), kinds=("number",))
@@ -239,10 +239,10 @@ def by_script(folder: Path, items: int = 200) -> None:
     import zipfile
 
     import sympy
-    from turnwright.bank.catalogue import find_question
-    from turnwright.bank.reader import read_bank
-    from turnwright.bank.solving import solve_question
-    from turnwright.bank.variant import VariantPool
+    from turnwright.bank.questions.selection import find_question
+    from turnwright.bank.reading.files import read_bank
+    from turnwright.bank.solving.solved import solve_question
+    from turnwright.bank.variants.variant import VariantPool
 
     drawn = VariantPool(solve_question(*find_question(read_bank(), "over-the-top.pull-at-the-top")), Decimal("9.8"))
     force, m, g, v, r = sympy.symbols("N m g v r")

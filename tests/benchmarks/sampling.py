@@ -38,14 +38,14 @@ def profile(folder: Path, items: int = 3_000) -> None:
     """The modules that take most in a pack of number items of two questions, written and proved by one process."""
     from dataclasses import replace
 
-    from turnwright.bank.asked import Settings
-    from turnwright.bank.reader import read_bank
-    from turnwright.exporters import qti30
-    from turnwright.exporters.crew import ALONE
-    from turnwright.exporters.delivery import PLAIN
-    from turnwright.exporters.making import Making, Recipe
+    from turnwright.bank.questions.asked import Settings
+    from turnwright.bank.reading.files import read_bank
+    from turnwright.exporters.adapting.template import ToProve
+    from turnwright.exporters.packages.delivery import PLAIN
     from turnwright.exporters.proof import prove
-    from turnwright.exporters.template import ToProve
+    from turnwright.exporters.qti import qti30
+    from turnwright.exporters.running import ALONE
+    from turnwright.exporters.running.making import Making, Recipe
 
     names = ("over-the-top.pull-at-the-top", "rough-bank-fast.greatest-speed")
     recipe = Recipe(read_bank(), names, Settings(variants=items // len(names), kinds=("number",)))

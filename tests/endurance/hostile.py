@@ -1,7 +1,7 @@
 """Hostile files at the real command: it ends by itself, in bounds, with a plain message, and leaves nothing behind.
 
 Each input goes to a process of its own, which runs the command as the program does. Bounds: processor time by the
-budget of a file (see ``turnwright.bank.budget``) and what reading takes, memory by the worker's share.
+budget of a file (see ``turnwright.bank.limits.budget``) and what reading takes, memory by the worker's share.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from turnwright.bank import apart, budget
+from turnwright.bank.limits import budget, worker
 
 from tests import hostile_files
 from tests.hostile_files import Files, written
@@ -61,7 +61,7 @@ class Outcome:
 def run(is_long: bool) -> Iterator[str]:
     """One line for each kind of input, and what the worst of each took."""
     import turnwright.exporters.packing  # noqa: F401  what every process needs is loaded once
-    from turnwright.bank.reader import read_bank, shipped_files
+    from turnwright.bank.reading.files import read_bank, shipped_files
 
     read_bank(shipped_files()[:1])
 
@@ -200,7 +200,7 @@ def _command(arguments: tuple[str, ...], place: Path, temporary: Path, said: Pat
         tempfile.tempdir = None
         seconds = round(2 * MOST_SECONDS)
         resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds))
-        from turnwright.bank.command import run as run_command
+        from turnwright.bank.command.main import run as run_command
 
         status = run_command(list(arguments))
         sys.stdout.flush()
@@ -209,7 +209,7 @@ def _command(arguments: tuple[str, ...], place: Path, temporary: Path, said: Pat
         traceback.print_exc()
         sys.stderr.flush()
     finally:
-        apart.end()  # as where the program ends by itself
+        worker.end()  # as where the program ends by itself
         os._exit(status)
 
 

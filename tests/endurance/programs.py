@@ -16,13 +16,13 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from turnwright.bank.parts import NAME
-from turnwright.bank.reader import shipped_files
+from turnwright.bank.reading.files import shipped_files
+from turnwright.bank.storage.leftovers import NAME
 
 from tests.bank.form.test_assessment import SMALL
 from tests.bank.problems import written
 
-START = "from turnwright.bank.command import main; main()"
+START = "from turnwright.bank.command.main import main; main()"
 OVER = 15.0  # seconds in which workers without their parent have to end
 STOPPED = 600.0
 

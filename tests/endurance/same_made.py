@@ -53,12 +53,12 @@ def whole(folder: Path) -> Made:
 def brief(folder: Path) -> Made:
     """One pack of one question, with those about its diagram."""
     from turnwright.bank import read_problem
-    from turnwright.bank.asked import Settings
-    from turnwright.bank.mistake_reader import shipped_mistakes
-    from turnwright.bank.reader import shipped_files
-    from turnwright.bank.selection import pack
-    from turnwright.bank.solving import solve_question
-    from turnwright.exporters.delivery import PLAIN
+    from turnwright.bank.questions.asked import Settings
+    from turnwright.bank.questions.selection import pack
+    from turnwright.bank.reading.files import shipped_files
+    from turnwright.bank.reading.mistakes import shipped_mistakes
+    from turnwright.bank.solving.solved import solve_question
+    from turnwright.exporters.packages.delivery import PLAIN
 
     problem = read_problem(next(each for each in shipped_files() if each.stem == PROBLEMS[0]))
     solved = [solve_question(problem, problem.question("greatest-speed"))]
@@ -69,12 +69,12 @@ def brief(folder: Path) -> Made:
 
 def _packs(folder: Path) -> None:
     from turnwright.bank import read_bank
-    from turnwright.bank.asked import Settings
-    from turnwright.bank.cache import solved_question
-    from turnwright.bank.mistake_reader import shipped_mistakes
-    from turnwright.bank.selection import pack
+    from turnwright.bank.questions.asked import Settings
+    from turnwright.bank.questions.selection import pack
+    from turnwright.bank.reading.mistakes import shipped_mistakes
+    from turnwright.bank.solving.cache import solved_question
     from turnwright.exporters import available
-    from turnwright.exporters.delivery import PLAIN, Delivery
+    from turnwright.exporters.packages.delivery import PLAIN, Delivery
 
     bank = read_bank()
     chosen = [each for each in bank if each.id in PROBLEMS]
@@ -99,7 +99,7 @@ def _write(name: str, pack: object, delivery: object, folder: Path, word: str) -
 
 def _documents(folder: Path) -> None:
     """What people and other programs read, by the commands that write it."""
-    from turnwright.bank.command import run
+    from turnwright.bank.command.main import run
 
     first, last = PROBLEMS
     exam = ["--for", "exam", "--variants", "2", "--kind", "number,choice", "--manifest", str(folder / "manifest.json")]

@@ -13,7 +13,7 @@ from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
 
-from turnwright.bank import cache
+from turnwright.bank.solving import cache
 
 from tests.endurance.cases import LANTERN, bench, empty, files, pack_case
 from tests.endurance.programs import Room, ended, parts, room
@@ -170,7 +170,9 @@ def _other_versions(made: Room) -> str:
     counts = []
     for change in ("", "cache.FORMAT += 1; ", "import sympy; sympy.__version__ = '0.0'; "):
         empty(made.folder / "out")
-        code = f"from turnwright.bank import cache; {change}from turnwright.bank.command import main; main()"
+        code = (
+            f"from turnwright.bank.solving import cache; {change}from turnwright.bank.command.main import main; main()"
+        )
         made.run(*each.case.new, code=code).must_be(0)
         assert files(made.folder / "out")["pack.zip"] == each.new["pack.zip"]
         counts.append(len(list(place.glob("*.json"))))

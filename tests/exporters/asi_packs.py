@@ -8,10 +8,10 @@ from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from turnwright.bank.item import Purpose
+from turnwright.bank.item.item import Purpose
 from turnwright.exporters import exporter
-from turnwright.exporters.adaptation import Adapted
-from turnwright.exporters.delivery import PLAIN, Delivery
+from turnwright.exporters.adapting.adaptation import Adapted
+from turnwright.exporters.packages.delivery import PLAIN, Delivery
 from turnwright.exporters.proof import Agreed, Report, prove
 
 from tests.exporters import samples

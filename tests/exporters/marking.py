@@ -11,8 +11,7 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from lxml import etree
-from turnwright.exporters.elements import Element
-from turnwright.exporters.namespaces import QTI
+from turnwright.exporters.markup.elements import QTI, Element
 
 # An identifier or pair, a truth value, a number, several values without an order, several in order, NULL.
 Value: TypeAlias = str | bool | Fraction | frozenset[str] | tuple[str, ...] | None

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from decimal import Decimal
 
-from turnwright.bank.drawing import Drawing
-from turnwright.bank.formula import Fraction, Number, Power, Symbol, equals
-from turnwright.bank.item import (
+from turnwright.bank.item.drawing import Drawing
+from turnwright.bank.item.formula import Fraction, Number, Power, Symbol, equals
+from turnwright.bank.item.item import (
     ChoiceEntry,
     Entry,
     Item,

@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
 
-from turnwright.bank.drawing import Curve, Disc, Drawing, Label, Shape, Stroke
-from turnwright.bank.formula import Fraction, Node, Number, Operator, Power, Root, Row, Symbol, Unit, equals
-from turnwright.bank.item import (
+from turnwright.bank.item.drawing import Curve, Disc, Drawing, Label, Shape, Stroke
+from turnwright.bank.item.formula import Fraction, Node, Number, Operator, Power, Root, Row, Symbol, Unit, equals
+from turnwright.bank.item.item import (
     ChoiceEntry,
     Entry,
     Given,
@@ -28,10 +28,10 @@ from turnwright.bank.item import (
     Step,
     Words,
 )
-from turnwright.bank.sitting import Purpose
-from turnwright.exporters.assessment_item import assessment_item
-from turnwright.exporters.elements import Element
-from turnwright.exporters.naming import contents
+from turnwright.bank.item.sitting import Purpose
+from turnwright.exporters.markup.elements import Element
+from turnwright.exporters.packages.naming import contents
+from turnwright.exporters.qti.assessment_item import assessment_item
 
 G = 9.8
 V_TOP, RADIUS, GRAVITY, MASS, TENSION = Symbol("v", "top"), Symbol("r"), Symbol("g"), Symbol("m"), Symbol("T")

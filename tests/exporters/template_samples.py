@@ -8,10 +8,10 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 
-from turnwright.bank.computation import Computation, Function, Node, Number, Power, Product, Quotient, Value
-from turnwright.bank.formula import Call, Operator, Root, Row, Symbol, Unit, equals
-from turnwright.bank.formula import Number as Printed
-from turnwright.bank.item import (
+from turnwright.bank.item.computation import Computation, Function, Node, Number, Power, Product, Quotient, Value
+from turnwright.bank.item.formula import Call, Operator, Root, Row, Symbol, Unit, equals
+from turnwright.bank.item.formula import Number as Printed
+from turnwright.bank.item.item import (
     Given,
     Item,
     Math,
@@ -24,9 +24,9 @@ from turnwright.bank.item import (
     Step,
     Words,
 )
-from turnwright.exporters.adaptation import Adapted
-from turnwright.exporters.delivery import Delivery, Variants
-from turnwright.exporters.qti30 import adapt
+from turnwright.exporters.adapting.adaptation import Adapted
+from turnwright.exporters.packages.delivery import Delivery, Variants
+from turnwright.exporters.qti.qti30 import adapt
 
 SPEED = Symbol("v")
 ROOT_FORGOTTEN, SINE = "You stopped at the square of the speed.", "You took the sine of the angle, not its tangent."

@@ -9,11 +9,11 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from turnwright.bank.item import ChoiceEntry, Item, NumberEntry, Pack, Section
-from turnwright.exporters.adaptation import Adapted, adapted, as_is
-from turnwright.exporters.capacity import Capacity
-from turnwright.exporters.delivery import PLAIN, Delivery
-from turnwright.exporters.spelling import MOST_NUMBERS, spellings
+from turnwright.bank.item.item import ChoiceEntry, Item, NumberEntry, Pack, Section
+from turnwright.exporters.adapting.adaptation import Adapted, adapted, as_is
+from turnwright.exporters.adapting.capacity import Capacity
+from turnwright.exporters.adapting.numbers import MOST_NUMBERS, spellings
+from turnwright.exporters.packages.delivery import PLAIN, Delivery
 
 from tests.exporters import samples
 

@@ -6,13 +6,14 @@ from pathlib import Path
 from types import ModuleType
 
 import pytest
-from turnwright.bank import formula
-from turnwright.bank.formula import Call, Fraction, Group, Number, Operator, Power, Root, Row, Symbol
-from turnwright.bank.item import Purpose
-from turnwright.exporters import exporter, hypertext
-from turnwright.exporters.delivery import Delivery
-from turnwright.exporters.proof.asi_html import one_form, read_html
-from turnwright.exporters.proof.line_formulas import on_a_line
+from turnwright.bank.item import formula
+from turnwright.bank.item.formula import Call, Fraction, Group, Number, Operator, Power, Root, Row, Symbol
+from turnwright.bank.item.item import Purpose
+from turnwright.exporters import exporter
+from turnwright.exporters.markup import hypertext
+from turnwright.exporters.packages.delivery import Delivery
+from turnwright.exporters.proof.qti1.html import one_form, read_html
+from turnwright.exporters.proof.words.formulas import on_a_line
 
 from tests.exporters import samples
 from tests.exporters.asi_packs import FORMATS, QUESTIONS, adapted, members, zipped

@@ -15,17 +15,17 @@ from pathlib import Path
 from pickle import PicklingError
 
 import pytest
-from turnwright.bank.asked import Settings
 from turnwright.bank.errors import ProofError
-from turnwright.bank.reader import read_bank
-from turnwright.exporters import qti30, qti_package
-from turnwright.exporters.adaptation import Adapted
-from turnwright.exporters.crew import ALONE, Crew, Processes, cluster, in_order, portable
-from turnwright.exporters.crew.cluster import Cluster, ClusterError
-from turnwright.exporters.delivery import PLAIN
-from turnwright.exporters.making import Making, Recipe
+from turnwright.bank.questions.asked import Settings
+from turnwright.bank.reading.files import read_bank
+from turnwright.exporters.adapting.adaptation import Adapted
+from turnwright.exporters.adapting.template import ToProve
+from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.proof import Report, prove, proving
-from turnwright.exporters.template import ToProve
+from turnwright.exporters.qti import package, qti30
+from turnwright.exporters.running import ALONE, Crew, Processes, cluster, in_order, portable
+from turnwright.exporters.running.cluster import Cluster, ClusterError
+from turnwright.exporters.running.making import Making, Recipe
 
 TASKS = tuple(range(23))
 FORKS = Processes(3, "fork")
@@ -130,7 +130,7 @@ def test_no_worker_outlives_the_loop() -> None:
 def test_no_worker_outlives_its_parent(blow: signal.Signals, whom: Callable[[int, int], None]) -> None:
     """Ctrl-C goes to the whole group; a parent that is killed can tell nobody."""
     script = (
-        "import time; from turnwright.exporters.crew import in_order, Processes; print('ready', flush=True);"
+        "import time; from turnwright.exporters.running import in_order, Processes; print('ready', flush=True);"
         "list(in_order(range(9), lambda task: time.sleep(30), Processes(2, 'fork')))"
     )
     started = subprocess.Popen(
@@ -155,7 +155,7 @@ def test_no_worker_outlives_its_parent(blow: signal.Signals, whom: Callable[[int
 @needs_proc
 def test_a_parent_that_is_stopped_while_it_starts_its_workers_ends_with_them() -> None:
     script = (
-        "from turnwright.exporters.crew import in_order, Processes, processes; real, started = "
+        "from turnwright.exporters.running import in_order, Processes, processes; real, started = "
         "processes.ProcessExecutor._started, []\n"
         "def start(self):\n    if started: raise KeyboardInterrupt\n    started.append(1); return real(self)\n"
         "processes.ProcessExecutor._started = start; list(in_order(range(9), str, Processes(2, 'fork')))"
@@ -178,7 +178,7 @@ def drawn(items: int, crew: Crew, seed: int = 1) -> Adapted:
 @pytest.fixture(autouse=True)
 def small_blocks(monkeypatch: pytest.MonkeyPatch) -> None:
     """Packs of three blocks of items and a bit."""
-    monkeypatch.setattr(qti_package, "ITEMS", 20)
+    monkeypatch.setattr(package, "ITEMS", 20)
     monkeypatch.setattr(proving, "ITEMS", 20)
 
 

@@ -10,12 +10,12 @@ from types import ModuleType
 
 import pytest
 from lxml import etree
-from turnwright.bank.asked import Settings
-from turnwright.bank.reader import read_bank, shipped_files
-from turnwright.bank.sitting import Purpose
-from turnwright.exporters.elements import Element
-from turnwright.exporters.packing import Order, write_pack
+from turnwright.bank.item.sitting import Purpose
+from turnwright.bank.questions.asked import Settings
+from turnwright.bank.reading.files import read_bank, shipped_files
+from turnwright.exporters.markup.elements import Element
 from turnwright.exporters.proof import Agreed, prove
+from turnwright.exporters.running.packing import Order, write_pack
 from turnwright.schemas import grammar
 
 ADDRESS = "https://frameworks.example/ims/case/v1p0/CFItems/"
@@ -105,9 +105,9 @@ def test_an_exam_names_no_standard(bank: Path, tmp_path: Path) -> None:
 
 
 def test_a_standard_that_the_manifest_leaves_out_is_found(bank: Path, tmp_path: Path) -> None:
-    from turnwright.bank.cache import solved_question
-    from turnwright.bank.mistake_reader import shipped_mistakes
-    from turnwright.bank.selection import pack
+    from turnwright.bank.questions.selection import pack
+    from turnwright.bank.reading.mistakes import shipped_mistakes
+    from turnwright.bank.solving.cache import solved_question
 
     path = packed(bank, tmp_path, "qti-2.2")
     (problem,) = read_bank([bank])

@@ -10,15 +10,27 @@ from types import ModuleType
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from turnwright.bank.formula import Call, Fraction, Group, Node, Number, Operator, Power, Root, Row, Symbol, Unit
+from turnwright.bank.item.formula import (
+    Call,
+    Fraction,
+    Group,
+    Node,
+    Number,
+    Operator,
+    Power,
+    Root,
+    Row,
+    Symbol,
+    Unit,
+)
 from turnwright.exporters import exporter
-from turnwright.exporters.delivery import PLAIN, Delivery
-from turnwright.exporters.elements import Vocabulary, document
-from turnwright.exporters.htmlmath import add_html, inline_html
+from turnwright.exporters.markup.elements import Vocabulary, document
+from turnwright.exporters.markup.htmlmath import add_html, inline_html
+from turnwright.exporters.packages.delivery import PLAIN, Delivery
 from turnwright.exporters.proof import Agreed, Report, prove
-from turnwright.exporters.proof.documents import read_document
-from turnwright.exporters.proof.line_formulas import on_a_line
-from turnwright.exporters.proof.wording import plain_words, said_by
+from turnwright.exporters.proof.words.formulas import on_a_line
+from turnwright.exporters.proof.words.wording import plain_words, said_by
+from turnwright.exporters.strangers.documents import read_document
 
 from tests.exporters import samples
 
@@ -42,9 +54,9 @@ def proved(path: Path, delivery: Delivery) -> Report:
 @pytest.fixture
 def painter(monkeypatch: pytest.MonkeyPatch) -> None:
     """A painter of pictures that only notes that it was asked."""
-    module = ModuleType("turnwright.exporters.png")
+    module = ModuleType("turnwright.exporters.markup.png")
     module.png = lambda svg, pixels_wide: SMALLEST  # type: ignore[attr-defined]
-    monkeypatch.setitem(sys.modules, "turnwright.exporters.png", module)
+    monkeypatch.setitem(sys.modules, "turnwright.exporters.markup.png", module)
 
 
 @pytest.mark.parametrize("name", VERSIONS)

@@ -14,14 +14,14 @@ from typing import TypeAlias
 
 import pytest
 from lxml import etree
-from turnwright.bank.item import Item, Pack, Section
-from turnwright.bank.sitting import Purpose
-from turnwright.exporters import qti30
-from turnwright.exporters.adaptation import as_is
-from turnwright.exporters.delivery import PLAIN
-from turnwright.exporters.elements import Element
-from turnwright.exporters.options import letter
-from turnwright.exporters.shape import SectionError
+from turnwright.bank.item.item import Item, Pack, Section
+from turnwright.bank.item.sitting import Purpose
+from turnwright.exporters.adapting.adaptation import as_is
+from turnwright.exporters.markup.elements import Element
+from turnwright.exporters.packages.delivery import PLAIN
+from turnwright.exporters.packages.shape import SectionError
+from turnwright.exporters.qti import qti30
+from turnwright.exporters.qti.options import letter
 
 from tests.exporters import samples
 from tests.exporters.marking import Marking, Value, attribute, found

@@ -3,9 +3,21 @@
 from __future__ import annotations
 
 import pytest
-from turnwright.bank.formula import Call, Fraction, Group, Node, Number, Operator, Power, Root, Row, Symbol, Unit
-from turnwright.exporters.elements import Vocabulary, document
-from turnwright.exporters.htmlmath import add_html, inline_html, markup
+from turnwright.bank.item.formula import (
+    Call,
+    Fraction,
+    Group,
+    Node,
+    Number,
+    Operator,
+    Power,
+    Root,
+    Row,
+    Symbol,
+    Unit,
+)
+from turnwright.exporters.markup.elements import Vocabulary, document
+from turnwright.exporters.markup.htmlmath import add_html, inline_html, markup
 
 G, R, V = Symbol("g"), Symbol("r"), Symbol("v", "top")
 THETA, MU, TWO = Symbol("θ"), Symbol("μ", "s"), Number("2")

@@ -10,13 +10,12 @@ from types import ModuleType
 
 import pytest
 from lxml import etree
-from turnwright.bank.item import Item, Pack, Section
-from turnwright.bank.sitting import Purpose
-from turnwright.exporters.elements import Element
-from turnwright.exporters.manifest import write_manifest
-from turnwright.exporters.metadata import difficulty_word
-from turnwright.exporters.namespaces import CONTENT_PACKAGING, LOM, QTI_METADATA
-from turnwright.exporters.naming import contents
+from turnwright.bank.item.item import Item, Pack, Section
+from turnwright.bank.item.sitting import Purpose
+from turnwright.exporters.markup.elements import CONTENT_PACKAGING, LOM, QTI_METADATA, Element
+from turnwright.exporters.packages.metadata import difficulty_word
+from turnwright.exporters.packages.naming import contents
+from turnwright.exporters.qti.manifest import write_manifest
 
 from tests.exporters import samples
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
-from turnwright.bank.formula import (
+from turnwright.bank.item.formula import (
     Call,
     Fraction,
     Group,
@@ -22,9 +22,9 @@ from turnwright.bank.formula import (
     Unit,
     equals,
 )
-from turnwright.bank.item import Math, Words
-from turnwright.exporters.elements import Element, document
-from turnwright.exporters.mathml import math
+from turnwright.bank.item.item import Math, Words
+from turnwright.exporters.markup.elements import Element, document
+from turnwright.exporters.markup.mathml import math
 
 from tests.exporters import samples
 

@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 from turnwright.bank.errors import FileError, ProofError
-from turnwright.exporters.package import package
+from turnwright.exporters.packages.package import package
 
 OLD = b"last year's pack"
 

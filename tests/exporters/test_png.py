@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 from turnwright.bank.errors import FigureError
-from turnwright.exporters.png import png
-from turnwright.exporters.svg import svg
+from turnwright.exporters.markup.png import png
+from turnwright.exporters.markup.svg import svg
 
 from tests.exporters import samples
 

@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 from turnwright import schemas
-from turnwright.bank.asked import Settings
 from turnwright.bank.errors import BankFaultsError, FileError, UsageError
-from turnwright.bank.reader import read_bank
-from turnwright.exporters.packing import Order, write_pack
+from turnwright.bank.questions.asked import Settings
+from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.pool import INDEX, Pool, plan, write_pool, writing
 from turnwright.exporters.proof import prove
+from turnwright.exporters.running.packing import Order, write_pack
 
 BANK = read_bank()
 NAMES = ["over-the-top.pull-at-the-top", "over-the-top.least-speed"]

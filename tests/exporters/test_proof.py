@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 from turnwright.bank.errors import ProofError
-from turnwright.bank.formula import Symbol
-from turnwright.bank.item import Given, Item, Metadata, NumberEntry, Step, Words
+from turnwright.bank.item.formula import Symbol
+from turnwright.bank.item.item import Given, Item, Metadata, NumberEntry, Step, Words
 from turnwright.exporters.proof import prove
 
 Members = dict[str, str]

@@ -6,8 +6,8 @@ from decimal import Decimal, localcontext
 
 from hypothesis import given
 from hypothesis import strategies as st
-from turnwright.exporters.proof.bands import find_band
-from turnwright.exporters.proof.processing import EXACT
+from turnwright.exporters.proof.marking.answers import find_band
+from turnwright.exporters.proof.processing.response import EXACT
 from turnwright.exporters.proof.report import Band, Edge
 
 KEYS = st.decimals(-1000, 1000, places=2)

@@ -9,15 +9,15 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from turnwright.bank.asked import Settings
-from turnwright.bank.item import ChoiceEntry, Item, NumberEntry, Recognised
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.selection import pack
-from turnwright.bank.sitting import EXAM, PRACTICE
-from turnwright.exporters import qti30
-from turnwright.exporters.adaptation import as_is
-from turnwright.exporters.delivery import PLAIN
+from turnwright.bank.item.item import ChoiceEntry, Item, NumberEntry, Recognised
+from turnwright.bank.item.sitting import EXAM, PRACTICE
+from turnwright.bank.questions.asked import Settings
+from turnwright.bank.questions.selection import pack
+from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.exporters.adapting.adaptation import as_is
+from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.proof import Agreed, Report, prove
+from turnwright.exporters.qti import qti30
 
 from tests.bank import models
 

@@ -10,11 +10,11 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from turnwright.bank.item import ChoiceEntry, Item, Option
+from turnwright.bank.item.item import ChoiceEntry, Item, Option
 from turnwright.exporters.proof import Report, prove
-from turnwright.exporters.proof.declarations import read_declarations
-from turnwright.exporters.proof.documents import read_document
-from turnwright.exporters.proof.processing import Marking
+from turnwright.exporters.proof.processing.declarations import read_declarations
+from turnwright.exporters.proof.processing.response import Marking
+from turnwright.exporters.strangers.documents import read_document
 
 from tests.exporters.proof_entries import expected, words
 from tests.exporters.proof_items import (

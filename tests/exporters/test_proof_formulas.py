@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from turnwright.bank.formula import Call, Fraction, Group, Node, Number, Power, Root, Row, Symbol, Unit
-from turnwright.exporters.proof.documents import read_document
-from turnwright.exporters.proof.formulas import of_formula, of_mathml
+from turnwright.bank.item.formula import Call, Fraction, Group, Node, Number, Power, Root, Row, Symbol, Unit
+from turnwright.exporters.proof.words.formulas import of_formula, of_mathml
+from turnwright.exporters.strangers.documents import read_document
 
 MATHML = '<math xmlns="http://www.w3.org/1998/Math/MathML">{}</math>'
 FORMULAS: list[tuple[Node, str, str]] = [

@@ -6,10 +6,10 @@ import random
 from decimal import Decimal
 
 import pytest
-from turnwright.exporters.proof.declarations import read_declarations, read_responses_again
-from turnwright.exporters.proof.documents import Element, read_document
-from turnwright.exporters.proof.processing import Marking
-from turnwright.exporters.proof.values import Arithmetic
+from turnwright.exporters.proof.processing.declarations import read_declarations, read_responses_again
+from turnwright.exporters.proof.processing.response import Marking
+from turnwright.exporters.proof.processing.values import Arithmetic
+from turnwright.exporters.strangers.documents import Element, read_document
 
 NUMBERS = (Decimal, float)
 

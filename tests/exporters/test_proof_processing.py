@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from turnwright.exporters.proof.declarations import read_declarations
-from turnwright.exporters.proof.documents import Element, read_document
-from turnwright.exporters.proof.processing import Marking
-from turnwright.exporters.proof.values import CannotMarkError, Value
+from turnwright.exporters.proof.processing.declarations import read_declarations
+from turnwright.exporters.proof.processing.response import Marking
+from turnwright.exporters.proof.processing.values import CannotMarkError, Value
+from turnwright.exporters.strangers.documents import Element, read_document
 
 DECLARATIONS = """
 <qti-response-declaration identifier="X" cardinality="single" base-type="float">

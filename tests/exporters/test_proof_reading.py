@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from lxml import etree
 from turnwright.exporters.proof import prove
-from turnwright.exporters.proof.parsing import DocumentError, parse_pieces
+from turnwright.exporters.strangers.parsing import DocumentError, parse_pieces
 
 MANIFEST = """<manifest xmlns="http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1" identifier="M"><metadata>
 <schema>QTI Package</schema></metadata><organizations/><resources><resource identifier="T" type="imsqti_test_xmlv3p0"

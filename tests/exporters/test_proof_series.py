@@ -8,19 +8,18 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from turnwright.bank.asked import Settings
-from turnwright.bank.cache import solved_question
-from turnwright.bank.catalogue import find_questions
-from turnwright.bank.item import Item, Pack
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.reader import read_bank
-from turnwright.bank.selection import pack
-from turnwright.exporters import qti30
-from turnwright.exporters.adaptation import as_is
-from turnwright.exporters.delivery import PLAIN
+from turnwright.bank.item.item import Item, Pack
+from turnwright.bank.questions.asked import Settings
+from turnwright.bank.questions.selection import find_questions, pack
+from turnwright.bank.reading.files import read_bank
+from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.solving.cache import solved_question
+from turnwright.exporters.adapting.adaptation import as_is
+from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.proof import Agreed, block, prove
-from turnwright.exporters.proof.item_file import ItemFile
-from turnwright.exporters.proof.series import Series
+from turnwright.exporters.proof.reading.item_file import ItemFile
+from turnwright.exporters.proof.reading.series import Series
+from turnwright.exporters.qti import qti30
 
 Change = Callable[[str], str]
 
@@ -160,7 +159,7 @@ def test_a_fault_of_a_later_item_is_found(
 def test_what_is_read_into_another_is_what_its_bytes_say(sound: dict[str, bytes]) -> None:
     """Every text and attribute of it, and what is kept of its marking, is that of the item read by itself."""
     from turnwright.exporters.proof.dialect import DIALECTS
-    from turnwright.exporters.proof.item_file import read_item
+    from turnwright.exporters.proof.reading.item_file import read_item
 
     series, count = Series(), 0
     for name, data in sound.items():

@@ -9,8 +9,8 @@ from types import ModuleType
 import pytest
 from lxml import etree
 from turnwright.exporters.proof import Agreed, prove
-from turnwright.exporters.proof.structure import INSIDE, ITEM
-from turnwright.exporters.renaming import camel
+from turnwright.exporters.proof.reading.item_file import INSIDE, ITEM
+from turnwright.exporters.qti.version import camel
 
 from tests.exporters.asi_packs import zipped
 from tests.fuzz import packs

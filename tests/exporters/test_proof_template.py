@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 from turnwright.exporters.proof import prove
 from turnwright.exporters.proof.dialect import DIALECTS
-from turnwright.exporters.proof.dice import EndlessError, Seeded, all_outcomes
-from turnwright.exporters.proof.item_file import ItemFile, read_item
-from turnwright.exporters.proof.template import Delivery, Template
-from turnwright.exporters.proof.template_rules import Draft
-from turnwright.exporters.proof.values import CannotMarkError, Value
+from turnwright.exporters.proof.processing.dice import EndlessError, Seeded, all_outcomes
+from turnwright.exporters.proof.processing.template_rules import Draft
+from turnwright.exporters.proof.processing.values import CannotMarkError, Value
+from turnwright.exporters.proof.reading.item_file import ItemFile, read_item
+from turnwright.exporters.proof.reading.template import Delivery, Template
 
 from tests.exporters.test_proof import A1, members
 from tests.exporters.test_proof import pack as packed

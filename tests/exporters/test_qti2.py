@@ -9,14 +9,12 @@ from types import ModuleType
 
 import pytest
 from lxml import etree
-from turnwright.bank.sitting import Purpose
+from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters import exporter
-from turnwright.exporters.delivery import PLAIN
-from turnwright.exporters.elements import Vocabulary, document
-from turnwright.exporters.namespaces import QTI_21
+from turnwright.exporters.markup.elements import QTI_21, Vocabulary, document
+from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.proof import Agreed, Report, prove
-from turnwright.exporters.renaming import camel
-from turnwright.exporters.version import QTI_22
+from turnwright.exporters.qti.version import QTI_22, camel
 
 from tests.exporters import samples
 

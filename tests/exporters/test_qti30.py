@@ -13,14 +13,14 @@ from types import ModuleType
 import pytest
 from lxml import etree
 from turnwright.bank.errors import FileError, UnknownNameError
-from turnwright.bank.item import Item, Pack, Words
-from turnwright.bank.sitting import Purpose
-from turnwright.exporters import available, exporter, qti30, qti_package
-from turnwright.exporters.adaptation import as_is
-from turnwright.exporters.delivery import PLAIN
-from turnwright.exporters.elements import Element
-from turnwright.exporters.namespaces import QTI
-from turnwright.exporters.qti import number_text
+from turnwright.bank.item.item import Item, Pack, Words
+from turnwright.bank.item.sitting import Purpose
+from turnwright.exporters import available, exporter
+from turnwright.exporters.adapting.adaptation import as_is
+from turnwright.exporters.markup.elements import QTI, Element
+from turnwright.exporters.packages.delivery import PLAIN
+from turnwright.exporters.qti import package, qti30
+from turnwright.exporters.qti.vocabulary import number_text
 
 from tests.exporters import samples
 
@@ -183,7 +183,7 @@ def test_a_block_of_items_is_written_before_the_next_is_asked_for(
                 events.append(f"asked for {variant}")
                 yield samples.least_speed(variant)
 
-    monkeypatch.setattr(qti_package, "ITEMS", 1)
+    monkeypatch.setattr(package, "ITEMS", 1)
     pack = samples.pack()
     watched = replace(pack, sections=(replace(pack.sections[0], items=Watched()),))
     qti30.write(

@@ -8,10 +8,10 @@ from pathlib import Path
 from types import ModuleType
 
 import pytest
-from turnwright.bank.item import Pack
-from turnwright.bank.sitting import EXAM, PRACTICE, Sitting
+from turnwright.bank.item.item import Pack
+from turnwright.bank.item.sitting import EXAM, PRACTICE, Sitting
 from turnwright.exporters import exporter
-from turnwright.exporters.delivery import PLAIN
+from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.proof import Agreed, Report, prove
 
 from tests.exporters import samples

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import pytest
 from lxml import etree
-from turnwright.bank.drawing import Curve, Drawing, Label, Mark
-from turnwright.bank.formula import Fraction, Number, Operator, Power, Root, Row, Symbol
-from turnwright.exporters.elements import Element
-from turnwright.exporters.svg import PAPER, TONES, svg
-from turnwright.exporters.svg_label import runs
+from turnwright.bank.item.drawing import Curve, Drawing, Label, Mark
+from turnwright.bank.item.formula import Fraction, Number, Operator, Power, Root, Row, Symbol
+from turnwright.exporters.markup.elements import Element
+from turnwright.exporters.markup.svg import PAPER, TONES, runs, svg
 
 from tests.exporters import samples
 

@@ -10,15 +10,15 @@ from pathlib import Path
 from types import ModuleType
 
 import pytest
-from turnwright.bank.formula import Number, Row, Symbol, Unit, equals
-from turnwright.bank.item import Given, Item, Math, NumberEntry, Pack, Purpose, Recognised, Words
-from turnwright.exporters import qti30
-from turnwright.exporters.adaptation import Adapted
-from turnwright.exporters.alignment import UnlikeError, align
-from turnwright.exporters.computing import computed
-from turnwright.exporters.delivery import Delivery, Variants
+from turnwright.bank.item.formula import Number, Row, Symbol, Unit, equals
+from turnwright.bank.item.item import Given, Item, Math, NumberEntry, Pack, Purpose, Recognised, Words
+from turnwright.exporters.adapting.adaptation import Adapted
+from turnwright.exporters.adapting.alignment import UnlikeError, align
+from turnwright.exporters.adapting.computing import computed
+from turnwright.exporters.adapting.template import Drawn, TemplateItem, to_prove
+from turnwright.exporters.packages.delivery import Delivery, Variants
 from turnwright.exporters.proof import Report, prove
-from turnwright.exporters.template import Drawn, TemplateItem, to_prove
+from turnwright.exporters.qti import qti30
 
 from tests.exporters import template_samples as samples
 
@@ -153,8 +153,8 @@ def test_where_a_half_is_rounded_otherwise_every_row_keeps_its_key_unrounded() -
 
 def _tie(item: Item, square: str, key: str) -> Item:
     """An item whose key is the root of ``square`` at one figure."""
-    from turnwright.bank.computation import Computation, Power, Value
-    from turnwright.bank.computation import Number as Constant
+    from turnwright.bank.item.computation import Computation, Power, Value
+    from turnwright.bank.item.computation import Number as Constant
 
     computation = Computation(Power(Value("x"), Constant(Decimal("0.5"))), (("x", Decimal(square)),))
     return _other_entry(

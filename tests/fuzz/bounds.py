@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from turnwright.bank.visibility import hidden_in
+from turnwright.bank.errors import hidden_in
 
 LONGEST_MESSAGE = 2000
 HERE = Path(__file__).resolve().parent

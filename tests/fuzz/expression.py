@@ -13,9 +13,9 @@ from typing import Any
 import mpmath
 import sympy
 from turnwright.bank.errors import ExpressionError, UnitError
-from turnwright.bank.expression import LONGEST as LONGEST_FORMULA
-from turnwright.bank.expression import MOST_TERMS, Relation, names_in, parse, parse_relation
-from turnwright.bank.unit import unit
+from turnwright.bank.model.expression import LONGEST as LONGEST_FORMULA
+from turnwright.bank.model.expression import MOST_TERMS, Relation, names_in, parse, parse_relation
+from turnwright.bank.quantities.units import unit
 
 from tests.fuzz.bounds import is_harmless, within
 

@@ -9,13 +9,12 @@ from collections.abc import Callable, Iterator
 from decimal import Decimal
 from typing import Any
 
-from turnwright.bank.document import MOST_NODES, Document, Path_, parse_document
-from turnwright.bank.errors import Fault
-from turnwright.bank.mistake_reader import mistakes_of
-from turnwright.bank.problem import Problem
-from turnwright.bank.reader import judged, shipped_files
-from turnwright.bank.shape import check_shape
-from turnwright.bank.visibility import hidden_in
+from turnwright.bank.documents.document import MOST_NODES, Document, Path_, parse_document
+from turnwright.bank.documents.shape import check_shape
+from turnwright.bank.errors import Fault, hidden_in
+from turnwright.bank.model.problem import Problem
+from turnwright.bank.reading.files import judged, shipped_files
+from turnwright.bank.reading.mistakes import mistakes_of
 
 from tests.fuzz.bounds import is_harmless, within
 from tests.fuzz.text_changes import line_changed

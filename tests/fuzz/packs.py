@@ -16,10 +16,10 @@ from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from turnwright.bank.item import Pack, Purpose
+from turnwright.bank.item.item import Pack, Purpose
 from turnwright.exporters import exporter
-from turnwright.exporters.adaptation import Adapted
-from turnwright.exporters.delivery import PLAIN, Delivery
+from turnwright.exporters.adapting.adaptation import Adapted
+from turnwright.exporters.packages.delivery import PLAIN, Delivery
 
 from tests.exporters import samples, template_samples
 

@@ -13,7 +13,7 @@ from turnwright.bank.change import keys
 from turnwright.bank.change.changes import Change, Kind
 from turnwright.bank.change.difference import Difference, between, compare
 from turnwright.bank.change.source import Bank, File, bank_of_files, banks
-from turnwright.bank.reader import shipped_files
+from turnwright.bank.reading.files import shipped_files
 
 TOP = next(each for each in shipped_files() if each.stem == "over-the-top").read_text(encoding="utf-8")
 BEND = next(each for each in shipped_files() if each.stem == "rough-bank-fast").read_text(encoding="utf-8")

@@ -10,9 +10,9 @@ import pytest
 from turnwright.bank.change import writing
 from turnwright.bank.change.licences import TERMS, clashes
 from turnwright.bank.change.likeness import likeness, words_of
-from turnwright.bank.command import run
+from turnwright.bank.command.main import run
 from turnwright.bank.errors import FileError
-from turnwright.bank.reader import collect, problem_files, shipped_files
+from turnwright.bank.reading.files import collect, problem_files, shipped_files
 
 from tests.bank.problems import GOOD, varied, written
 

@@ -6,9 +6,9 @@ import json
 from pathlib import Path
 
 import pytest
-from turnwright.bank.command import run
-from turnwright.bank.reader import shipped_files
-from turnwright.bank.report_change import shortened
+from turnwright.bank.command.change import shortened
+from turnwright.bank.command.main import run
+from turnwright.bank.reading.files import shipped_files
 
 TOP = next(each for each in shipped_files() if each.stem == "over-the-top").read_text(encoding="utf-8")
 

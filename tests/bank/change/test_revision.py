@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from turnwright.bank.change import revision
 from turnwright.bank.change.source import banks
-from turnwright.bank.command import run
+from turnwright.bank.command.main import run
 from turnwright.bank.errors import BankFaultsError, FileError, TurnwrightError
 
 from tests.bank.problems import GOOD, varied, written

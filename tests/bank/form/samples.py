@@ -7,10 +7,10 @@ from itertools import combinations, product
 from pathlib import Path
 from typing import Any
 
-from turnwright.bank.form.blueprint import Blueprint
-from turnwright.bank.form.blueprint_reader import read_blueprint
-from turnwright.bank.form.candidate import Candidate
-from turnwright.bank.form.programme import Bound, Programme, Rule
+from turnwright.bank.forms.blueprint import Blueprint
+from turnwright.bank.forms.blueprint_reader import read_blueprint
+from turnwright.bank.forms.candidate import Candidate
+from turnwright.bank.forms.programme import Bound, Programme, Rule
 
 GOOD = """\
 id: fair-week

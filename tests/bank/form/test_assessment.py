@@ -11,21 +11,21 @@ from pathlib import Path
 
 import pytest
 from turnwright import schemas
-from turnwright.bank.cache import solved_question
-from turnwright.bank.catalogue import all_questions
-from turnwright.bank.command import run
-from turnwright.bank.form.assessment import Assessment, assess
-from turnwright.bank.form.blueprint_reader import read_blueprint
-from turnwright.bank.form.candidate import Candidate, candidates
-from turnwright.bank.form.choosing import clash
-from turnwright.bank.form.enemies import derived
-from turnwright.bank.form.measured import measured
-from turnwright.bank.form.pool import fits
-from turnwright.bank.form.prediction import Features, predicted_facility
-from turnwright.bank.form.thinking import thinking_of
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.problem import Problem
-from turnwright.bank.reader import read_bank
+from turnwright.bank.command.main import run
+from turnwright.bank.forms.assessment import Assessment, assess
+from turnwright.bank.forms.blueprint_reader import read_blueprint
+from turnwright.bank.forms.candidate import Candidate, candidates
+from turnwright.bank.forms.choosing import clash
+from turnwright.bank.forms.enemies import derived
+from turnwright.bank.forms.measured import measured
+from turnwright.bank.forms.pool import fits
+from turnwright.bank.forms.prediction import Features, predicted_facility
+from turnwright.bank.forms.thinking import thinking_of
+from turnwright.bank.model.problem import Problem
+from turnwright.bank.questions.selection import all_questions
+from turnwright.bank.reading.files import read_bank
+from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.solving.cache import solved_question
 
 FAIR = Path(str(resources.files("turnwright.bank") / "blueprints" / "fair.yaml"))
 FAMILIES = ("flat-curve", "wall-ride", "centrifuge")

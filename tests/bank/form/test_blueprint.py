@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 from turnwright.bank.errors import BankFaultsError, BlueprintError
-from turnwright.bank.form.assessment import assess
-from turnwright.bank.form.blueprint import Range
-from turnwright.bank.form.candidate import Candidate
+from turnwright.bank.forms.assessment import assess
+from turnwright.bank.forms.blueprint import Range
+from turnwright.bank.forms.candidate import Candidate
 
 from tests.bank.form.samples import GOOD, blueprint, candidate
 from tests.bank.problems import place, varied

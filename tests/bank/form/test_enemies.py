@@ -7,15 +7,15 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from turnwright.bank import formula
-from turnwright.bank.form.assessment import assess, declared_enemies
-from turnwright.bank.form.candidate import Candidate, candidates
-from turnwright.bank.form.choosing import Slot, Variant, choose
-from turnwright.bank.form.enemies import derived
-from turnwright.bank.form.telling import amounts, gives_away, shown
-from turnwright.bank.item import ChoiceEntry, Given, Item, Math, Metadata, NumberEntry, Option, Words
-from turnwright.bank.mistake_reader import shipped_mistakes
-from turnwright.bank.reader import read_problem
+from turnwright.bank.forms.assessment import assess, declared_enemies
+from turnwright.bank.forms.candidate import Candidate, candidates
+from turnwright.bank.forms.choosing import Slot, Variant, choose
+from turnwright.bank.forms.enemies import derived
+from turnwright.bank.forms.telling import amounts, gives_away, shown
+from turnwright.bank.item import formula
+from turnwright.bank.item.item import ChoiceEntry, Given, Item, Math, Metadata, NumberEntry, Option, Words
+from turnwright.bank.reading.files import read_problem
+from turnwright.bank.reading.mistakes import shipped_mistakes
 
 from tests.bank.form.samples import GOOD, blueprint, candidate
 from tests.bank.models import shipped

@@ -6,8 +6,8 @@ import math
 
 import numpy as np
 import pytest
-from turnwright.bank.form.explanation import conflict
-from turnwright.bank.form.programme import Measure, Programme, Rule, assemble
+from turnwright.bank.forms.explanation import conflict
+from turnwright.bank.forms.programme import Measure, Programme, Rule, assemble
 
 from tests.bank.form.samples import bound, every_choice, once
 

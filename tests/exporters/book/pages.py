@@ -7,13 +7,24 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from lxml import html
-from turnwright.bank import formula
-from turnwright.bank.drawing import Drawing
 from turnwright.bank.errors import Place
-from turnwright.bank.item import ChoiceEntry, Given, Item, MatchEntry, Math, NumberEntry, Option, Paragraph, Step, Words
-from turnwright.bank.mistake import Mistake
+from turnwright.bank.item import formula
+from turnwright.bank.item.drawing import Drawing
+from turnwright.bank.item.item import (
+    ChoiceEntry,
+    Given,
+    Item,
+    MatchEntry,
+    Math,
+    NumberEntry,
+    Option,
+    Paragraph,
+    Step,
+    Words,
+)
+from turnwright.bank.model.mistake import Mistake
 from turnwright.exporters.book import Head, Quality, Sheet, page
-from turnwright.exporters.elements import Element
+from turnwright.exporters.markup.elements import Element
 
 from tests.exporters import samples
 

@@ -15,8 +15,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from turnwright.bank.asked import Settings
-from turnwright.bank.reader import read_bank
+from turnwright.bank.questions.asked import Settings
+from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.book import page, write_book
 from turnwright.exporters.book.gathering import Gathering
 

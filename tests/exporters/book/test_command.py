@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from turnwright.bank.command import run
+from turnwright.bank.command.main import run
 
 OLD = b"last year's page"
 

@@ -10,19 +10,19 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from turnwright.bank.asked import Settings
-from turnwright.bank.item import Recognised
-from turnwright.bank.mistake import Mistake, feedback
-from turnwright.bank.reader import read_bank
+from turnwright.bank.item.item import Recognised
+from turnwright.bank.model.mistake import Mistake, feedback
+from turnwright.bank.questions.asked import Settings
+from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.book import Quality, page
 from turnwright.exporters.book.answers import key_cell, width_text
 from turnwright.exporters.book.gathering import Gathering
-from turnwright.exporters.elements import Element
+from turnwright.exporters.markup.elements import Element
 
 from tests.exporters import samples
 from tests.exporters.book import pages
 
-PROGRAM = "import sys; from turnwright.bank.command import run; sys.exit(run(sys.argv[1:]))"
+PROGRAM = "import sys; from turnwright.bank.command.main import run; sys.exit(run(sys.argv[1:]))"
 LOADING = {"src", "srcset", "data", "poster", "action", "formaction", "background", "cite", "manifest", "ping", "style"}
 
 
@@ -214,10 +214,9 @@ def test_a_date_is_on_the_page_only_where_one_is_given() -> None:
 def test_the_sheets_of_a_problem_are_those_of_a_pack_and_few_variants_are_no_fault() -> None:
     from contextlib import nullcontext
 
-    from turnwright.bank.cache import solved_question
-    from turnwright.bank.catalogue import find_questions
-    from turnwright.bank.mistake_reader import shipped_mistakes
-    from turnwright.bank.selection import pack
+    from turnwright.bank.questions.selection import find_questions, pack
+    from turnwright.bank.reading.mistakes import shipped_mistakes
+    from turnwright.bank.solving.cache import solved_question
 
     problems, settings = read_bank(), Settings(variants=3)
     gathering = Gathering(problems, ["over-the-top"], settings, 4, lambda *_: nullcontext(lambda _: None))

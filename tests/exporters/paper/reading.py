@@ -14,8 +14,8 @@ from typing import Any
 
 import pypdf
 import pytest
-from turnwright.bank.formula_sheet import Law
-from turnwright.bank.item import Item, Pack, Paragraph, Section, Words
+from turnwright.bank.item.item import Item, Pack, Paragraph, Section, Words
+from turnwright.bank.writing.laws import Law
 from turnwright.exporters.paper import Layout, Papers, papers
 
 

@@ -5,8 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from turnwright.bank.formula import Call, Fraction, Group, Node, Number, Operator, Power, Root, Row, Symbol, Unit
-from turnwright.bank.item import Math, Words
+from turnwright.bank.item.formula import (
+    Call,
+    Fraction,
+    Group,
+    Node,
+    Number,
+    Operator,
+    Power,
+    Root,
+    Row,
+    Symbol,
+    Unit,
+)
+from turnwright.bank.item.item import Math, Words
 from turnwright.exporters.paper.formulas import formula_data
 
 from tests.exporters import samples

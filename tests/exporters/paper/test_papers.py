@@ -7,9 +7,9 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from turnwright.bank.drawing import Disc, Drawing
 from turnwright.bank.errors import FigureError, TypesettingError, UsageError
-from turnwright.bank.item import Item, NumberEntry, Option, Pack, Words
+from turnwright.bank.item.drawing import Disc, Drawing
+from turnwright.bank.item.item import Item, NumberEntry, Option, Pack, Words
 from turnwright.exporters.paper import Layout, Papers, papers, parts_of
 from turnwright.exporters.paper.keys import accepted
 from turnwright.exporters.paper.marks import item_marks, step_marks

@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 from turnwright.bank.analysis.rows import Rows
 from turnwright.bank.analysis.told import Ledger
 from turnwright.bank.errors import FileError
-from turnwright.exporters.proof.parsing import DocumentError
 from turnwright.exporters.results import Pseudonyms, read_results, with_groups
 from turnwright.exporters.results.duration import seconds
 from turnwright.exporters.results.report_file import read_report
 from turnwright.exporters.results.sources import Source
 from turnwright.exporters.results.table_file import TableFile, is_formula
+from turnwright.exporters.strangers.parsing import DocumentError
 
 from tests.fair import NAMESPACES, Sat, report_xml, write_xml
 

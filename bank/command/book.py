@@ -1,0 +1,96 @@
+"""The command that writes the sign-off page."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from ..language import count
+from ..questions.asked import Settings
+from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
+from .printing import megabytes, print_json
+
+if TYPE_CHECKING:
+    from ...exporters.book import Book
+
+
+# --- what the command for the sign-off page prints ---
+
+
+def print_book(written: Book, settings: Settings, as_json: bool) -> None:
+    """Where the page is, what is on it, and what waits for a person."""
+    size = written.path.stat().st_size
+    if as_json:
+        print_json(
+            {
+                "path": str(written.path.resolve()),
+                "bytes": size,
+                "g": f"{settings.gravity} N/kg",
+                "seed": settings.seed,
+                "variants": settings.variants,
+                "questions": list(written.questions),
+                "to_judge": list(written.to_judge),
+                "without_item": list(written.without_item),
+            }
+        )
+        return
+    questions, g = count(len(written.questions), "question"), f"g = {settings.gravity} N/kg"
+    click.echo(f"{written.path}: {questions}, {megabytes(size)} ({g}, seed {settings.seed}).")
+    if written.to_judge:
+        click.echo(f"To judge: {count(len(written.to_judge), 'question')}, listed under the contents of the page.")
+    if written.without_item:
+        click.echo(f"Without an item: {count(len(written.without_item), 'question')}, named on the page.")
+    click.echo("Next: open the file in a browser; it needs no network. It tells every key, so keep it from candidates.")
+
+
+MOST_IN_FULL = 20
+MOST_ROWS = 200
+
+
+@click.command(short_help="Write the page on which questions are signed off.")
+@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@click.option("--out", type=click.Path(path_type=Path), metavar="FILE.html", help="Where the page goes.")
+@click.option(
+    "--variants",
+    type=click.IntRange(1, MOST_IN_FULL),
+    default=3,
+    show_default=True,
+    help="Variants of each question that are told in full.",
+)
+@click.option(
+    "--rows", type=click.IntRange(1, MOST_ROWS), default=6, show_default=True, help="Rows of the table of variants."
+)
+@click.option(
+    "--title", type=title_of, metavar="TEXT", default="Circular motion", show_default=True, help="Title of the page."
+)
+@click.option("--date", type=title_of, metavar="TEXT", help="A date to stand on the page; none if left out.")
+@click.option("--kind", "kind_names", metavar="KIND,...", default="all", show_default=True, help=KIND_HELP)
+@click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
+@options(SEED, GRAVITY, BANK, JSON)
+def book(
+    names: tuple[str, ...],
+    *,
+    out: Path | None,
+    variants: int,
+    rows: int,
+    title: str,
+    date: str | None,
+    kind_names: str,
+    every: bool,
+    seed: int,
+    gravity: Decimal,
+    bank_paths: tuple[Path, ...],
+    as_json: bool,
+) -> None:
+    """Write one HTML page with all that a person reads who signs questions off: the named ones, or all."""
+    from ...exporters.book import write_book
+    from ..questions.asked import Settings, kinds_of
+    from . import printing
+
+    target = out or Path("turnwright-book.html")
+    settings = Settings(title, "practice", gravity, variants, seed, kinds_of(kind_names), every)
+    written = write_book(bank_of(bank_paths), names, target, settings, printing.progress, rows, date or "")
+    print_book(written, settings, as_json)

@@ -1,0 +1,231 @@
+"""Options that several commands share, and how their texts are read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import AbstractContextManager, nullcontext
+from decimal import Decimal, InvalidOperation
+from functools import wraps
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from ...exporters.running import Crew
+    from ..model.problem import Problem
+
+
+LONGEST_TITLE = 200
+MOST_VARIANTS = 100_000
+KIND_HELP = (
+    "Kinds of questions: number, choice, expression, direction, forces, diagram, equation, change, limit, rank, "
+    "match, stepwise; or all."
+)
+
+
+def gravity_of(text: str) -> Decimal:
+    """g as it was typed, with its digits; a usage error for what is no field strength."""
+    try:
+        number = Decimal(text)
+    except InvalidOperation:
+        raise click.BadParameter(f"'{text}' is no number; write for example 9.81") from None
+    if not number.is_finite() or not Decimal("0.01") <= number <= 1000 or len(number.as_tuple().digits) > 6:
+        raise click.BadParameter(f"'{text}' is not between 0.01 and 1000, with at most six digits")
+    return number
+
+
+def title_of(text: str) -> str:
+    """A title that a candidate can read; a usage error for anything else."""
+    if not text.strip() or not text.isprintable() or len(text) > LONGEST_TITLE:
+        raise click.BadParameter(f"expected up to {LONGEST_TITLE} visible characters")
+    return text
+
+
+def options(*chosen: Callable[[Any], Any]) -> Callable[[Any], Any]:
+    """A decorator that adds several options, the first one first."""
+
+    def add(function: Any) -> Any:
+        for option in reversed(chosen):
+            function = option(function)
+        return function
+
+    return add
+
+
+BANK = click.option(
+    "--bank",
+    "bank_paths",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    metavar="PATH",
+    help="Problem file or folder to use in place of the shipped bank; may be given more than once.",
+)
+JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
+GRAVITY = click.option(
+    "--g", "gravity", type=gravity_of, metavar="NUMBER", default="9.8", show_default=True, help="g in N/kg."
+)
+SEED = click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draw.")
+
+RULES = options(
+    click.option(
+        "--attempts",
+        type=click.IntRange(0, 100),
+        metavar="N",
+        help="Attempts at each question, 0 for any number. Practice: 0; exam: 1.",
+    ),
+    click.option("--hints/--no-hints", default=None, help="Hints that can be asked for; never in an exam."),
+    click.option("--feedback/--no-feedback", default=None, help="Feedback on each answer; never in an exam."),
+    click.option("--solution/--no-solution", default=None, help="The worked solution; never in an exam."),
+    click.option(
+        "--shuffle/--no-shuffle",
+        default=None,
+        help="Questions, and options whose order means nothing, in another order for each candidate. Exam: yes.",
+    ),
+    click.option(
+        "--minutes", type=click.IntRange(0, 1440), metavar="N", help="Time for the whole pack, 0 for no limit."
+    ),
+)
+
+
+def bank_of(paths: tuple[Path, ...]) -> tuple[Problem, ...]:
+    """The problems of a user's bank, or the shipped ones. Raises BankFaultsError."""
+    from ..reading.files import problem_files, read_bank
+
+    return read_bank(problem_files(paths) if paths else None)
+
+
+# --- of packs --------------------------------------------------------------------------------------
+
+_SETTINGS = (
+    click.option(
+        "--variants",
+        type=click.IntRange(1, MOST_VARIANTS),
+        default=5,
+        show_default=True,
+        help="Variants of each question.",
+    ),
+    click.option("--for", "purpose", type=click.Choice(["practice", "exam"]), default="practice", show_default=True),
+    click.option(
+        "--title",
+        type=title_of,
+        metavar="TEXT",
+        default="Circular motion",
+        show_default=True,
+        help="Title that the candidate sees.",
+    ),
+    click.option("--kind", "kind_names", metavar="KIND,...", default="all", show_default=True, help=KIND_HELP),
+    click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem."),
+    RULES,
+    SEED,
+    GRAVITY,
+)
+_RULES = ("attempts", "hints", "feedback", "solution", "shuffle", "minutes")
+_ORDER = (
+    click.option(
+        "--format",
+        "format_name",
+        metavar="NAME",
+        default="qti-3.0",
+        show_default=True,
+        help="Format of the pack; or all, a pack in each, with a folder as --out.",
+    ),
+    click.option(
+        "--math",
+        "mathematics",
+        type=click.Choice(["mathml", "html"]),
+        default="mathml",
+        show_default=True,
+        help="How formulas are written, where the format takes both.",
+    ),
+    click.option(
+        "--figures",
+        type=click.Choice(["svg", "png"]),
+        default="svg",
+        show_default=True,
+        help="How drawings are written.",
+    ),
+    click.option(
+        "--numbers",
+        type=click.Choice(["strings", "choice"]),
+        default="strings",
+        show_default=True,
+        help="What a number to type becomes in a format without tolerances: the strings that are right, or a choice.",
+    ),
+    click.option(
+        "--variants-as",
+        "variants_as",
+        type=click.Choice(["static", "table", "computed"]),
+        default="static",
+        show_default=True,
+        help="An item for each variant; or template items, with keys in a table or computed on the platform.",
+    ),
+    click.option("--strict", is_flag=True, help="Refuse to leave out what a format can't carry."),
+    click.option(
+        "--workers",
+        type=click.IntRange(1, 1024),
+        metavar="N",
+        help="Processes that share the work; 1 is this one alone. By default one a core, where a pack is long.",
+    ),
+    click.option(
+        "--scheduler", metavar="ADDRESS", help="Have the workers of a Dask cluster do it, as in tcp://HOST:8786."
+    ),
+)
+
+
+def settings(function: Any) -> Any:
+    """Adds the options of what goes into a pack; the command gets them as one ``settings``."""
+
+    @options(*_SETTINGS)
+    @wraps(function)
+    def command(*names: Any, kind_names: str, title: str, **rest: Any) -> Any:
+        from ..item.sitting import sitting_for
+        from ..questions.asked import Settings, kinds_of
+
+        rules = sitting_for(rest["purpose"], **{name: rest.pop(name) for name in _RULES})
+        of_pack = {name: rest.pop(name) for name in ("purpose", "gravity", "variants", "seed", "every")}
+        return function(*names, settings=Settings(title, kinds=kinds_of(kind_names), rules=rules, **of_pack), **rest)
+
+    return command
+
+
+def order(function: Any) -> Any:
+    """Adds the options of how a pack is carried; the command gets them as one ``order``."""
+
+    @options(*_ORDER)
+    @wraps(function)
+    def command(
+        *names: Any,
+        format_name: str,
+        strict: bool,
+        variants_as: Any,
+        workers: int | None,
+        scheduler: str | None,
+        **rest: Any,
+    ) -> Any:
+        from ... import exporters
+        from ...exporters.packages.delivery import Delivery
+        from ...exporters.running.packing import Order
+
+        of_delivery = {name: rest.pop(name) for name in ("mathematics", "figures", "numbers")}
+        delivery = Delivery(variants=variants_as, **of_delivery)
+        formats = exporters.available() if format_name == "all" else (format_name,)
+        with _crew(workers, scheduler) as crew:
+            return function(*names, order=Order(formats, delivery, strict, crew), **rest)
+
+    return command
+
+
+def _crew(workers: int | None, scheduler: str | None) -> AbstractContextManager[Crew | None]:
+    """Who does the work; None where its size decides."""
+    from ...exporters.running import ALONE, Processes
+    from ..errors import UsageError
+
+    if scheduler is None:
+        chosen: Crew | None = Processes(workers) if workers and workers > 1 else None
+        return nullcontext(ALONE if workers == 1 else chosen)
+    if workers is not None:
+        raise UsageError("--scheduler has its own workers; leave --workers out")
+    from ...exporters.running.cluster import Cluster
+
+    return Cluster(scheduler)

@@ -1,0 +1,95 @@
+"""What the pack command prints: where each pack is, what is in it, what became of everything, what to do next."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from ..language import count, listed
+from .printing import megabytes, print_json
+
+if TYPE_CHECKING:
+    from ...exporters.adapting.adaptation import Adapted
+    from ...exporters.running.packing import Written
+
+
+CAUTION = "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig."
+WIDTH = 110
+WAYS = {"as is": "As is", "changed": "Changed", "left out": "Left out"}
+DRAWS = {
+    "drawn": "the test draws one variant of each question for every candidate",
+    "one each": "each assessment holds one variant of each question",
+    "bank": "take one variant of each question for a quiz; their titles tell them apart",
+}
+
+
+def packed(packs: Sequence[Written], as_json: bool) -> None:
+    """Where the packs are, what is in them, and what to do next."""
+    if as_json:
+        found = [_data(each) for each in packs]
+        print_json(found[0] if len(found) == 1 else {"packs": found})
+        return
+    for line in lines(packs):
+        click.echo(line)
+
+
+def lines(packs: Sequence[Written]) -> Iterator[str]:
+    """What is told of the packs, line by line; what none of them has is told once."""
+    for each in packs:
+        yield from _pack(each)
+    without = packs[0].adapted.pack.without if packs else ()
+    if without:
+        yield f"In no pack, for want of two honest wrong answers or of cases apart: {', '.join(without)}."
+    yield CAUTION
+
+
+def _data(written: Written) -> dict[str, Any]:
+    made = written.adapted.pack
+    return {
+        "path": str(written.path.resolve()),
+        "format": written.format_name,
+        "bytes": written.path.stat().st_size,
+        "for": made.purpose,
+        "g": made.gravity,
+        "seed": made.seed,
+        "questions": {section.question_id: len(section) for section in made.sections},
+        "items": len(made),
+        "without": list(made.without),
+        "carried": [
+            {"kind": each.kind, "how": each.how, "told": each.told, "items": each.items}
+            for each in written.adapted.table
+        ],
+        "proof": written.report.as_json(),
+    }
+
+
+def _pack(written: Written) -> Iterator[str]:
+    made, proof = written.adapted.pack, written.report
+    yield f"{written.path}: a {written.title} pack for {made.purpose}, {megabytes(written.path.stat().st_size)}"
+    held = listed((count(len(made.sections), "question"), count(len(made), "item")))
+    yield f"In it: {count(written.situations, 'situation')}, {held} (g = {made.gravity}, seed {made.seed})."
+    tried = count(proof.answers_tried, "answer")
+    yield f"Proved: {count(proof.marked, 'item')} read back and marked with {tried}, no finding."
+    yield from _table(written.adapted)
+    yield (
+        f"Next: import the file in your course system where it takes {written.title} packages; "
+        f"{DRAWS[written.adapted.pools]}."
+    )
+
+
+def _table(adapted: Adapted) -> Iterator[str]:
+    """A line for each thing that is told, with the kinds and the number of items that it is true of."""
+    rows: dict[tuple[str, str], list[str]] = {}
+    for each in adapted.table:
+        rows.setdefault((each.how, each.told), []).append(f"{each.kind} {each.items:,}")
+    for way, heading in WAYS.items():
+        mine = [(told, kinds) for (how, told), kinds in rows.items() if how == way]
+        for place, (told, kinds) in enumerate(mine):
+            what = ", ".join(kinds)
+            line = f"{heading if place == 0 else '':9} {what}{f': {told}' if told else ''}"
+            yield textwrap.fill(line, WIDTH, subsequent_indent=" " * 12)
+        if not mine:
+            yield f"{heading:9} nothing"

@@ -1,0 +1,124 @@
+"""What the command for exam papers prints."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from ..language import count, listed
+from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
+from .printing import megabytes, print_json
+
+if TYPE_CHECKING:
+    from ...exporters.paper import WrittenPapers
+
+
+def papers(written: WrittenPapers, as_json: bool) -> None:
+    """Where the papers are and what is in them."""
+    if as_json:
+        print_json(
+            {
+                "questions": _path(written.questions),
+                "marking": _path(written.marking),
+                "g": written.pack.gravity,
+                "seed": written.pack.seed,
+                "size": written.layout.size,
+                "parts": list(written.layout.parts),
+                "versions": [
+                    {
+                        "name": version.name,
+                        "marks": version.marks,
+                        "minutes": version.minutes,
+                        "questions": [
+                            {
+                                "id": each.item.question_id,
+                                "variant": each.item.variant,
+                                "scene": each.item.metadata.scene,
+                            }
+                            for each in version.questions
+                        ],
+                    }
+                    for version in written.versions
+                ],
+                "fewer_variants": written.repeated,
+            }
+        )
+        return
+    for path, told in ((written.questions, "for candidates"), (written.marking, "for those who mark only")):
+        if path:
+            click.echo(f"{path}: {told}, {megabytes(path.stat().st_size)}")
+    _contents(written)
+
+
+def _path(path: Path | None) -> str | None:
+    return str(path.resolve()) if path else None
+
+
+def _contents(written: WrittenPapers) -> None:
+    names = [version.name for version in written.versions]
+    first = written.versions[0]
+    held = f"{count(len(first.questions), 'question')}, about {first.minutes} minutes"
+    click.echo(f"Version{'s' if len(names) > 1 else ''} {listed(names)}: {held} (g = {written.pack.gravity}).")
+    for question, variants in written.repeated.items():
+        click.echo(f"note: {question} has {count(variants, 'variant')}, so that versions share it")
+    click.echo("These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig.")
+
+
+# --- the command that makes exam papers ---
+
+
+MOST_VERSIONS = 26
+
+
+@click.command(short_help="Make exam papers as PDF, with keys and marking guide.")
+@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@click.option(
+    "--out", type=click.Path(path_type=Path), default="paper.pdf", show_default=True, metavar="FILE.pdf",
+    help="Where the question papers go; the file for those who mark stands beside it as FILE-marking.pdf.",
+)  # fmt: skip
+@click.option(
+    "--versions", type=click.IntRange(1, MOST_VERSIONS), default=1, show_default=True,
+    help="Versions A, B, C and so on, with other numbers and stories.",
+)  # fmt: skip
+@click.option(
+    "--size", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Size of the sheets."
+)
+@click.option(
+    "--parts", "part_names", metavar="PART,...", default="questions,key,guide", show_default=True,
+    help="Parts to make: questions, key, guide, formulas; or all.",
+)  # fmt: skip
+@click.option("--shuffle", is_flag=True, help="Another order of questions and options in each version.")
+@click.option(
+    "--title", type=title_of, metavar="TEXT", default="Circular motion", show_default=True, help="Title of the paper."
+)
+@click.option("--kind", "kind_names", metavar="KIND,...", default="number", show_default=True, help=KIND_HELP)
+@click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
+@options(SEED, GRAVITY, BANK, JSON)
+def paper(
+    names: tuple[str, ...],
+    *,
+    kind_names: str,
+    part_names: str,
+    every: bool,
+    shuffle: bool,
+    out: Path,
+    versions: int,
+    size: Any,
+    title: str,
+    seed: int,
+    gravity: Decimal,
+    bank_paths: tuple[Path, ...],
+    as_json: bool,
+) -> None:
+    """Make question papers of the named questions, problems or families, and apart from them keys and marking guide."""
+    from ...exporters.paper import Layout, parts_of, write_papers
+    from ..questions.asked import Settings, kinds_of
+    from . import printing
+
+    layout = Layout(versions, size, parts_of(part_names), shuffle)
+    settings = Settings(title, "exam", gravity, versions, seed, kinds_of(kind_names), every)
+    written = write_papers(bank_of(bank_paths), names, out, settings, layout, printing.progress)
+    papers(written, as_json)

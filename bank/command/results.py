@@ -1,0 +1,141 @@
+"""The command that reads results and says which questions worked and what the class thinks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from ..language import count
+from ..reading.mistakes import shipped_mistakes
+from .options import BANK, JSON, bank_of, options, title_of
+from .printing import print_json
+
+if TYPE_CHECKING:
+    from ..analysis import Outcome
+    from ..model.problem import Problem
+
+
+# --- what the results command prints: what was read and set aside, the first mistakes, what to look at ---
+
+
+FIRST = 5
+
+
+def words(problems: Sequence[Problem]) -> Mapping[str, str]:
+    """What a student would say, by mistake; those of a single problem as ``problem:mistake``."""
+    own = {f"{problem.id}:{each.id}": each.thinking for problem in problems for each in problem.mistakes}
+    return {**{each.id: each.thinking for each in shipped_mistakes()}, **own}
+
+
+def print_results(
+    outcome: Outcome, page: Path | None, written: Sequence[Path], left: Sequence[str], as_json: bool
+) -> None:
+    """The outcome for a script, or in a few lines."""
+    if as_json:
+        from ...exporters.report import outcome_data
+
+        files = {"report": str(page) if page else None, "statistics": [str(each) for each in written]}
+        print_json({**outcome_data(outcome), **files, "not_written_back": list(left)})
+        return
+    for form in outcome.forms:
+        click.echo(
+            f"Form {form.name}: {count(form.candidates, 'candidate')}, {count(form.questions, 'question')}, "
+            f"mean {form.mean:.0%} of the marks, alpha {form.reliability.alpha:.2f}"
+        )
+        for line in form.silence:
+            click.echo(f"  {line}")
+    for note in outcome.notes:
+        click.echo(f"{'set aside' if note.lost else 'note'}: {note}")
+    if outcome.thoughts:
+        click.echo("What the class thinks:")
+    for thought in outcome.thoughts[:FIRST]:
+        click.echo(f"  {thought.mistake}: {count(thought.count, 'answer')}, first in {thought.questions[0][0]}")
+    for question in outcome.questions:
+        for flag in question.flags:
+            click.echo(f"look at {question.form} {question.number} ({question.id}): {flag.words}")
+    for reason in left:
+        click.echo(f"not written back: {reason}")
+    for path in written:
+        click.echo(f"measured values in {path}")
+    if page:
+        click.echo(f"report in {page}")
+
+
+@click.command(short_help="Analyse results: which questions worked, what the class thinks.")
+@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILES...")
+@click.option(
+    "--pack", "manifest", type=click.Path(path_type=Path), required=True, metavar="MANIFEST",
+    help="Manifest (JSON) that was written with the packs.",
+)  # fmt: skip
+@click.option(
+    "--out", type=click.Path(path_type=Path), metavar="FILE.html",
+    help="Where the report goes; turnwright-results.html, and with --json nowhere, if left out.",
+)  # fmt: skip
+@click.option(
+    "--group", type=click.Path(path_type=Path), metavar="FILE.csv",
+    help="Groups to compare: a CSV with the columns candidate and group. A results CSV may have its own column group.",
+)  # fmt: skip
+@click.option("--reference", metavar="NAME", default="", help="Group that others are compared with; else the largest.")
+@click.option(
+    "--salt", metavar="TEXT", default="", envvar="TURNWRIGHT_SALT",
+    help="Salt of the pseudonyms. If left out, one is made and forgotten. The variable TURNWRIGHT_SALT keeps it out "
+    "of the list of processes.",
+)  # fmt: skip
+@click.option(
+    "--write-back", is_flag=True, help="Keep measured values beside the problems, in <problem>.statistics.json."
+)
+@click.option("--date", type=title_of, metavar="TEXT", help="A date for the report and the values.")
+@options(BANK, JSON)
+def results(
+    files: tuple[Path, ...],
+    *,
+    manifest: Path,
+    out: Path | None,
+    group: Path | None,
+    reference: str,
+    salt: str,
+    write_back: bool,
+    date: str | None,
+    bank_paths: tuple[Path, ...],
+    as_json: bool,
+) -> None:
+    """Analyse the results of a sitting: QTI results reporting (XML) or CSV; files, folders or zip files of them.
+
+    A CSV has the columns candidate, item, response and score; form, group, duration, time and fingerprint are optional.
+    """
+    from importlib.metadata import version
+
+    from ...exporters.report import Head, report_page, statistics_files
+    from ...exporters.results import Pseudonyms, read_results, with_groups
+    from ..analysis import analyse, read_assessment
+    from ..errors import FileError
+    from ..storage.files import write_together
+    from . import printing
+
+    assessment = read_assessment(manifest)
+    pseudonyms = Pseudonyms(salt)
+    with printing.progress("Reading results", len(files)) as done:
+        rows = read_results(files, pseudonyms, done)
+    if group:
+        rows = with_groups(rows, group, pseudonyms)
+    outcome = analyse(rows, assessment, reference)
+    if not outcome.forms:
+        told = "; ".join(map(str, outcome.notes))
+        raise FileError(
+            str(manifest), f"no answer belongs to it ({told})", "name the manifest of the packs that were sat"
+        )
+    target = out or (None if as_json else Path("turnwright-results.html"))
+    problems = bank_of(bank_paths) if target or write_back else ()
+    made: dict[Path, bytes] = {}
+    left: list[str] = []
+    if target:
+        made[target] = report_page(outcome, Head(version("turnwright"), date or "", words(problems)))
+    if write_back:
+        places = {each.id: (Path(each.document.file), each) for each in problems}
+        beside, left = statistics_files(outcome, places, date or "")
+        made |= beside
+    write_together(made)
+    print_results(outcome, target, [path for path in made if path != target], left, as_json)

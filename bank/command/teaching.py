@@ -1,0 +1,122 @@
+"""What the commands for the lesson print."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from pathlib import Path
+
+import click
+
+from ..model.mistake import Mistake
+from ..model.problem import Problem, Question
+from ..questions.own_numbers import Answer
+from ..writing.stem import asked_name
+from .options import BANK, GRAVITY, JSON, bank_of, options
+from .printing import print_json
+
+
+def print_mistakes(
+    catalogue: Sequence[Mistake],
+    live: Mapping[str, Sequence[str]],
+    idle: Mapping[str, Mapping[str, str]],
+    asked: int,
+    as_json: bool,
+) -> None:
+    """Each mistake with its thinking, its source, where it gives a wrong number, and why not where it gives none."""
+    if as_json:
+        print_json(
+            {
+                "questions": asked,
+                "mistakes": [
+                    {
+                        "id": each.id,
+                        "thinking": each.thinking,
+                        "edit": {each.edit[0]: each.edit[1]},
+                        "families": list(each.families),
+                        "feedback": each.feedback,
+                        "source": each.source,
+                        "live_in": list(live.get(each.id, ())),
+                        "no_number_in": dict(idle.get(each.id, {})),
+                    }
+                    for each in catalogue
+                ],
+            }
+        )
+        return
+    for each in catalogue:
+        click.echo(f"{each.id}: wrong numbers in {len(live.get(each.id, ()))} of {asked} questions")
+        click.echo(f"   “{each.thinking}”")
+        click.echo(f"   source: {each.source}")
+        if asked == 1 and each.id in idle:
+            click.echo(f"   here: {next(iter(idle[each.id].values()))}")
+
+
+def demonstration(problem: Problem, question: Question, answer: Answer | None, as_json: bool) -> None:
+    """The card: what to do, what to have predicted, the number to expect, what to watch for."""
+    card = problem.demonstration
+    name = asked_name(problem, question, problem.scenes_of(question)[0])
+    if as_json:
+        number = {"name": name, "text": answer.text, "value_si": answer.value_si} if answer else None
+        print_json({"problem": problem.id, **card, "expect": number})
+        return
+    click.echo(f"{problem.title}\n")
+    click.echo(f"Do: {card['do']}\n")
+    click.echo(f"Let the class predict: {card['predict']}\n")
+    if answer:
+        click.echo(
+            f"With your numbers: {name} {answer.ask} = {answer.text} (from {answer.ask} = {answer.closed_form})\n"
+        )
+    else:
+        wanted = " ".join(f"--set {name}=..." for name in question.given)
+        click.echo(f"For the number of your own set-up add {wanted}\n")
+    click.echo(f"Caution: {card['caution']}")
+
+
+# --- two commands for the lesson: the catalogue of mistakes, and the card of a demonstration ---
+
+
+@click.command(short_help="The catalogue of mistakes, and where each is live.")
+@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@options(BANK, JSON)
+def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -> None:
+    """List the mistakes with the thinking behind each, and in how many of the questions it gives a wrong answer."""
+    from ..questions.selection import find_questions
+    from ..reading.mistakes import shipped_mistakes
+    from ..solving.cache import solved_question
+    from ..thinking.slips import slips
+    from . import printing
+
+    found = find_questions(bank_of(bank_paths), names)
+    live: dict[str, list[str]] = {}
+    idle: dict[str, dict[str, str]] = {}
+    with printing.progress("Making mistakes", len(found)) as done:
+        for problem, question in found:
+            solved = solved_question(problem, question)
+            wrong, nothing = slips(solved, shipped_mistakes())
+            for slip in wrong:
+                live.setdefault(slip.mistake.id, []).append(solved.id)
+            for each in nothing:
+                idle.setdefault(each.mistake.id, {})[solved.id] = each.why
+            done(1)
+    own = {each.id: each for problem, _ in found for each in problem.mistakes}
+    print_mistakes((*own.values(), *shipped_mistakes()), live, idle, len(found), as_json)
+
+
+@click.command(short_help="The card of a demonstration, with your own numbers.")
+@click.argument("question")
+@click.option("--set", "settings", multiple=True, metavar="SYMBOL=VALUE[UNIT]", help="A given, such as r=0.85.")
+@options(GRAVITY, BANK, JSON)
+def demo(
+    question: str, settings: tuple[str, ...], *, gravity: Decimal, bank_paths: tuple[Path, ...], as_json: bool
+) -> None:
+    """Print what to do, what the class predicts, the number for your own set-up, and the caution."""
+    from ..errors import UsageError
+    from ..questions.own_numbers import solve_for
+    from ..questions.selection import find_question
+
+    problem, found = find_question(bank_of(bank_paths), question)
+    if not problem.demonstration:
+        raise UsageError(f"{problem.id} has no demonstration; write one under 'demonstration' in its file")
+    answer = solve_for(problem, found, settings, None, gravity) if settings else None
+    demonstration(problem, found, answer, as_json)

@@ -1,0 +1,308 @@
+"""The format-neutral question: all that passes from the bank to an exporter.
+
+It holds words, formula trees, printed quantities and drawings; no XML and no symbols to solve.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from itertools import islice
+from typing import Protocol, TypeAlias, runtime_checkable
+
+from . import formula
+from .computation import Computation
+from .curriculum import Alignment
+from .drawing import Drawing
+from .sitting import PRESETS, Purpose, Sitting, checked
+
+
+@dataclass(frozen=True)
+class Words:
+    """Plain running text."""
+
+    text: str
+
+
+@dataclass(frozen=True)
+class Math:
+    """A formula in the line, or on a line of its own when it is the only part of its paragraph."""
+
+    node: formula.Node
+
+
+@dataclass(frozen=True)
+class Given:
+    """A printed quantity that differs from variant to variant: symbol, number as printed, unit as printed."""
+
+    symbol: str
+    number: str
+    unit: str
+
+    @property
+    def text(self) -> str:
+        """Number and unit with a space that does not break; the degree sign stands close."""
+        if not self.unit:
+            return self.number
+        return f"{self.number}{self.unit}" if self.unit == "°" else f"{self.number}\u00a0{self.unit}"
+
+
+Inline: TypeAlias = Words | Math | Given
+Paragraph: TypeAlias = tuple[Inline, ...]
+
+
+@dataclass(frozen=True)
+class Recognised:
+    """A wrong answer that is known: a number within ``half_width`` of ``value`` comes from these mistakes.
+
+    ``spellings`` are filled in for a format that compares answers as text.
+    """
+
+    value: Decimal
+    half_width: Decimal
+    feedback: str
+    mistakes: tuple[str, ...]
+    spellings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Carried:
+    """A number that follows from a wrong option of an earlier entry: after that choice it earns all marks.
+
+    ``entry`` and ``option`` count from 0 in the item and in the entry; the number lies within ``half_width`` of
+    ``value``.
+    """
+
+    entry: int
+    option: int
+    value: Decimal
+    half_width: Decimal
+
+
+@dataclass(frozen=True)
+class NumberEntry:
+    """A number to type in: an answer is right when it lies within ``half_width`` of ``key``, both in ``unit``.
+
+    ``key`` is rounded once to ``figures`` significant figures from ``exact`` (the unrounded value, in ``unit``).
+    ``half_width`` is absolute and greater than the rounding half-width. ``symbol`` is the asked quantity as it
+    stands before the box, ``name`` the same in words ("least speed"). ``carried`` are the numbers that follow from
+    wrong choices in earlier entries of the item: who slipped there is not marked down twice. ``spellings`` are all
+    right texts, filled in for a format that compares answers as text. ``as_choice`` makes the same question as a choice
+    between numbers, or None where too few wrong numbers are honest. ``computation`` says how ``exact`` is worked out.
+    """
+
+    symbol: formula.Node
+    name: str
+    key: Decimal
+    exact: float
+    half_width: Decimal
+    unit: str
+    figures: int
+    recognised: tuple[Recognised, ...] = ()
+    marks: int = 1
+    carried: tuple[Carried, ...] = ()
+    spellings: tuple[str, ...] = ()
+    as_choice: Callable[[], ChoiceEntry | None] | None = field(default=None, compare=False, repr=False)
+    computation: Computation | None = None
+
+    def accepts(self, answer: Decimal) -> bool:
+        """Whether an answer in ``unit`` is right."""
+        return abs(answer - self.key) <= self.half_width
+
+
+@dataclass(frozen=True)
+class Option:
+    """One option: what it shows (words and formulas, or a picture), and what choosing it tells.
+
+    ``mistakes`` are the catalogue ids of the thinking behind a wrong option; empty for a right one.
+    """
+
+    content: Paragraph | Drawing
+    right: bool
+    feedback: str = ""
+    mistakes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class ChoiceEntry:
+    """Options in the order they stand on the page.
+
+    With ``several`` any number may be chosen: each right one chosen and each wrong one left out earns an equal share
+    of the marks, a slip costs its share, and the sum is never below 0. Else exactly one option is right.
+    """
+
+    prompt: Paragraph
+    options: tuple[Option, ...]
+    several: bool = False
+    shuffle: bool = False
+    marks: int = 1
+
+
+@dataclass(frozen=True)
+class OrderEntry:
+    """Things to put in order: ``options`` as they stand on the page, ``ranking`` the places of the right order.
+
+    All marks for the whole order, half of them (rounded down to halves) where two neighbours are exchanged.
+    """
+
+    prompt: Paragraph
+    options: tuple[Paragraph, ...]
+    ranking: tuple[int, ...]
+    feedback: str = ""
+    marks: int = 1
+
+
+@dataclass(frozen=True)
+class MatchEntry:
+    """Rows to be matched with columns: ``partners[row]`` is the column of each row; pairs share the marks."""
+
+    prompt: Paragraph
+    rows: tuple[Paragraph, ...]
+    columns: tuple[Paragraph, ...]
+    partners: tuple[int, ...]
+    feedback: str = ""
+    marks: int = 1
+
+
+Entry: TypeAlias = NumberEntry | ChoiceEntry | OrderEntry | MatchEntry
+
+
+@dataclass(frozen=True)
+class Step:
+    """One of the seven steps of a worked solution."""
+
+    number: int
+    heading: str
+    paragraphs: tuple[Paragraph, ...]
+
+
+@dataclass(frozen=True)
+class Metadata:
+    """What a catalogue wants to know; the same for all variants of a question but ``scene``.
+
+    ``kind`` is the kind of question, such as "number" or "rank". ``difficulty`` is the stated index, None where a
+    question is not solved by calculation.
+    """
+
+    problem: str
+    question: str
+    version: int
+    title: str
+    family: str
+    objectives: tuple[str, ...]
+    level: str
+    scene: str
+    licence: str
+    minutes: int
+    caution: str = ""
+    kind: str = "number"
+    difficulty: int | None = None
+    alignment: tuple[Alignment, ...] = ()
+
+
+@dataclass(frozen=True)
+class Item:
+    """One variant of one question. ``variant`` counts from 1 inside its question.
+
+    Most items have one entry. A stepwise item has several, worked through in order; each is marked by itself, but for
+    numbers that follow from an earlier choice.
+    ``hints`` are given one after the other, from what to look at to the next line.
+    """
+
+    variant: int
+    stem: tuple[Paragraph, ...]
+    figure: Drawing | None
+    entries: tuple[Entry, ...]
+    solution: tuple[Step, ...]
+    metadata: Metadata
+    hints: tuple[Paragraph, ...] = ()
+
+    @property
+    def marks(self) -> int:
+        """The most that the item can earn."""
+        return sum(entry.marks for entry in self.entries)
+
+    @property
+    def entry(self) -> NumberEntry:
+        """The number entry of an item that has just one. Raises TypeError for any other item."""
+        (first, *more) = self.entries
+        if not isinstance(first, NumberEntry) or more:
+            raise TypeError("the item has no single number entry")
+        return first
+
+    @property
+    def question_id(self) -> str:
+        """The id of the question, ``problem.question``."""
+        return f"{self.metadata.problem}.{self.metadata.question}"
+
+
+@runtime_checkable
+class Startable(Protocol):
+    """What makes a series of items, from the first or from any other."""
+
+    def __call__(self) -> Iterator[Item]:
+        """All items."""
+
+    def starting(self, start: int) -> Iterator[Item]:
+        """The items from the one at ``start`` on."""
+
+
+@dataclass(frozen=True)
+class Section:
+    """The variants of one question, of which a candidate meets one.
+
+    ``figures`` are the drawings that its items show; ``figure_of[k]`` is the index into ``figures`` for item k, or
+    None. ``items()`` starts the series again from the first item each time, and never holds more than a block.
+    ``pictures`` are the distinct drawings that options show; an option's drawing is equal to one of them.
+    All items have entries of the same kinds and the same marks. ``held[k]`` is how many variants item k holds, where a
+    format lets an item hold more than one; empty where none does.
+    """
+
+    question_id: str
+    metadata: Metadata
+    figures: tuple[Drawing, ...]
+    figure_of: Sequence[int | None]
+    items: Callable[[], Iterator[Item]]
+    pictures: tuple[Drawing, ...] = ()
+    held: Sequence[int] = ()
+
+    def __len__(self) -> int:
+        return len(self.figure_of)
+
+    @property
+    def starts_anywhere(self) -> bool:
+        """Whether a later item can be made without those before it."""
+        return isinstance(self.items, Startable)
+
+    def items_from(self, start: int) -> Iterator[Item]:
+        """The items from the one at ``start`` on, which counts from 0."""
+        return self.items.starting(start) if isinstance(self.items, Startable) else islice(self.items(), start, None)
+
+
+@dataclass(frozen=True)
+class Pack:
+    """What one file is made of, with the facts that its reader must know.
+
+    ``without`` are the ids of questions that were asked for and have no item in their kind. ``rules`` are those of its
+    sitting, None for the usual ones. Raises TellingExamError for an exam that would tell.
+    """
+
+    title: str
+    purpose: Purpose
+    gravity: str
+    seed: int
+    sections: tuple[Section, ...]
+    without: tuple[str, ...] = ()
+    rules: Sitting | None = None
+
+    def __post_init__(self) -> None:
+        checked(self.purpose, self.sitting)
+
+    @property
+    def sitting(self) -> Sitting:
+        """Under what rules a candidate works through it."""
+        return self.rules or PRESETS[self.purpose]
+
+    def __len__(self) -> int:
+        return sum(len(section) for section in self.sections)

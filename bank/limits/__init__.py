@@ -1,0 +1,1 @@
+"""Limits on strangers' work."""

@@ -1,0 +1,1 @@
+"""Problem to equations."""

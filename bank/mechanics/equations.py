@@ -1,0 +1,275 @@
+"""Force diagrams to equations, as on the board: inward first, then the other axis, then relations and the limit.
+
+Sign convention: components along ``inward`` (to the centre), ``up`` (a circle in a horizontal plane, or a body at
+rest) and ``forward`` (the way the body moves round a vertical circle) are positive.
+
+            inward: sum of components = m v²/r
+            up:     sum of components = 0
+            forward: sum of components = m a_t, or 0 where the speed is held steady
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+import sympy
+
+from ..model.expression import names_in, parse
+from ..model.problem import Diagram, Force, Level, Motion, Problem, Question
+
+# --- built-in relations of circular motion: they join in when the motion names the quantities that they link ---
+
+
+@dataclass(frozen=True)
+class Rates:
+    """The symbols that describe how one body goes round, at one place; None where the problem does not name one."""
+
+    radius: str | None
+    speed: str | None
+    angular_speed: str | None
+    period: str | None
+    frequency: str | None
+    acceleration: str | None
+
+
+def rates(motion: Motion, diagram: Diagram | None) -> Rates:
+    """The symbols of a place: those of the motion, but for what the diagram names itself."""
+    return Rates(
+        radius=(diagram and diagram.radius) or motion.radius,
+        speed=(diagram and diagram.speed) or motion.speed,
+        angular_speed=motion.angular_speed,
+        period=motion.period,
+        frequency=motion.frequency,
+        acceleration=motion.acceleration,
+    )
+
+
+def radial_acceleration(here: Rates, wanted: frozenset[str]) -> sympy.Expr:
+    """The acceleration towards the centre in the quantities that the question speaks of.
+
+    The named acceleration where it is given or asked, else omega^2 r where the turning is what is known, else v^2/r.
+    """
+    if here.acceleration in wanted:
+        return sympy.Symbol(str(here.acceleration))
+    return _from_turning(here, wanted)
+
+
+def _from_turning(here: Rates, wanted: frozenset[str]) -> sympy.Expr:
+    radius = sympy.Symbol(str(here.radius))
+    turning = {here.angular_speed, here.period, here.frequency} & wanted
+    if here.angular_speed and (here.speed is None or (turning and here.speed not in wanted)):
+        return sympy.Symbol(here.angular_speed) ** 2 * radius
+    if here.speed is None:
+        return 4 * sympy.pi**2 * radius / sympy.Symbol(str(here.period)) ** 2
+    return sympy.Symbol(here.speed) ** 2 / radius
+
+
+def built_in(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:
+    """The relations as (left, right, reason), for the quantities that are named."""
+    speed, omega, period, frequency, radius = (
+        sympy.Symbol(name) if name else None
+        for name in (here.speed, here.angular_speed, here.period, here.frequency, here.radius)
+    )
+    if here.acceleration in wanted and radius is not None:
+        yield sympy.Symbol(str(here.acceleration)), _from_turning(here, wanted), "acceleration towards the centre"
+    if speed is not None and omega is not None and radius is not None:
+        yield speed, omega * radius, "speed on a circle"
+    if period is not None and omega is not None:
+        yield omega, 2 * sympy.pi / period, "one turn is 2π rad"
+    elif period is not None and speed is not None and radius is not None:
+        yield speed, 2 * sympy.pi * radius / period, "once round, 2πr, takes one period"
+    if frequency is not None and period is not None:
+        yield period, 1 / frequency, "the period is the time of one turn"
+    elif frequency is not None and omega is not None:
+        yield omega, 2 * sympy.pi * frequency, "one turn is 2π rad"
+    elif frequency is not None and speed is not None and radius is not None:
+        yield speed, 2 * sympy.pi * radius * frequency, "once round, 2πr, takes one period"
+
+
+Kind: TypeAlias = Literal["inward", "up", "forward", "relation", "energy", "limiting"]
+
+
+@dataclass(frozen=True)
+class Equation:
+    """Sum of ``terms`` (in board order) equals ``right``. ``diagram`` names the body's diagram for a force equation."""
+
+    kind: Kind
+    terms: tuple[sympy.Expr, ...]
+    right: sympy.Expr
+    because: str = ""
+    diagram: str = ""
+
+    @property
+    def left(self) -> sympy.Expr:
+        """The left side as one expression."""
+        return sympy.Add(*self.terms)
+
+    @property
+    def symbols(self) -> frozenset[str]:
+        """The names of all quantities in it."""
+        return names_in(self.left) | names_in(self.right)
+
+
+@dataclass(frozen=True)
+class System:
+    """What a question rests on: equations in board order, the asked symbol, what is known, the force symbols.
+
+    ``signed`` are the symbols that may be negative, ``masses`` those of bodies, ``speeds`` those of motion along or
+    round the circle.
+    """
+
+    question: str
+    equations: tuple[Equation, ...]
+    ask: str
+    known: frozenset[str]
+    forces: frozenset[str]
+    signed: frozenset[str]
+    masses: frozenset[str]
+    speeds: frozenset[str]
+
+    @property
+    def symbols(self) -> frozenset[str]:
+        """All symbols of the equations."""
+        return frozenset().union(*(equation.symbols for equation in self.equations))
+
+
+def system_of(problem: Problem, question: Question) -> System:
+    """The system of a question: its limiting case, force equations, relations and energy balances."""
+    known = frozenset((*question.given, *question.extra, "g"))
+    wanted = wanted_of(problem, question)
+    return System(
+        question=f"{problem.id}.{question.name}",
+        equations=tuple(_equations(problem, question, wanted)),
+        ask=question.ask,
+        known=known,
+        forces=frozenset(force.symbol for each in problem.diagrams for force in each.forces if force.symbol),
+        signed=frozenset(name for name, spec in problem.quantities.items() if not spec.positive),
+        masses=frozenset(each.mass for each in problem.diagrams),
+        speeds=frozenset(name for each in (None, *problem.diagrams) for name in _speeds(problem, each)),
+    )
+
+
+def wanted_of(problem: Problem, question: Question) -> frozenset[str]:
+    """What a question speaks of: its givens, what it asks, and an acceleration that a relation of the problem needs."""
+    spoken = {question.ask, "g", *question.given, *question.extra}
+    related = frozenset().union(*(reason.relation.symbols for reason in problem.relations))
+    return frozenset(spoken | (related & {problem.motion.acceleration}))
+
+
+def _speeds(problem: Problem, diagram: Diagram | None) -> tuple[str, ...]:
+    here = rates(problem.motion, diagram)
+    return tuple(name for name in (here.speed, here.angular_speed) if name)
+
+
+def _equations(problem: Problem, question: Question, wanted: frozenset[str]) -> Iterator[Equation]:
+    if question.limiting:
+        yield Equation("limiting", (question.limiting.left,), question.limiting.right, "at the limit")
+    for diagram in problem.diagrams:
+        yield from force_equations(problem, diagram, wanted)
+    yield from _relations(problem, wanted)
+    for energy in problem.energies:
+        start, end = (_energy(problem, level) for level in (energy.start, energy.end))
+        yield Equation("energy", start, sympy.Add(*end), energy.because)
+
+
+def force_equations(problem: Problem, diagram: Diagram, wanted: frozenset[str]) -> Iterator[Equation]:
+    """Newton's second law for one diagram along its axes; an axis without forces has no equation."""
+    here = rates(problem.motion, diagram)
+    mass = sympy.Symbol(diagram.mass)
+    inward, second = (
+        tuple(terms_along(problem, diagram, axis)) for axis in ("inward", second_axis(problem.motion.plane, diagram))
+    )
+    if diagram.spot != "rest" and inward:
+        yield Equation("inward", inward, mass * radial_acceleration(here, wanted), diagram=diagram.name)
+    if not second:
+        return
+    if second_axis(problem.motion.plane, diagram) == "up":
+        yield Equation("up", second, sympy.Integer(0), diagram=diagram.name)
+    elif problem.motion.tangential_acceleration:
+        changing = mass * sympy.Symbol(problem.motion.tangential_acceleration)
+        yield Equation("forward", second, changing, diagram=diagram.name)
+    elif any(axis == "forward" for force in diagram.forces for axis, _ in force.components):
+        yield Equation("forward", second, sympy.Integer(0), diagram=diagram.name)
+
+
+def second_axis(plane: str, diagram: Diagram) -> Literal["up", "forward"]:
+    """The axis across ``inward`` that the forces of this diagram lie along."""
+    return "up" if plane == "horizontal" or diagram.spot == "rest" else "forward"
+
+
+def terms_along(problem: Problem, diagram: Diagram, axis: str) -> Iterator[sympy.Expr]:
+    """Components along one axis, the weight last among the positive ones as it stands on most boards."""
+    for force in sorted(diagram.forces, key=lambda each: each.law is not None):
+        component = dict(components(diagram, force)).get(axis)
+        if component is not None:
+            yield magnitude(problem, diagram, force) * component
+
+
+def magnitude(problem: Problem, diagram: Diagram, force: Force) -> sympy.Expr:
+    """The size of a force: its symbol, or that of a law.
+
+    m g; G M m/r² (OpenStax University Physics vol. 1, section 13.1); q v B (vol. 2, section 11.2).
+    """
+    mass = sympy.Symbol(diagram.mass)
+    if force.law == "weight":
+        return mass * sympy.Symbol("g")
+    if force.law == "gravitation":
+        radius = sympy.Symbol(str(diagram.radius or problem.motion.radius))
+        return sympy.Symbol("G") * sympy.Symbol(str(force.centre_mass)) * mass / radius**2
+    if force.law == "magnetic":
+        speed = rates(problem.motion, diagram).speed
+        return sympy.Symbol(str(force.charge)) * sympy.Symbol(str(speed)) * sympy.Symbol(str(force.field))
+    return sympy.Symbol(str(force.symbol))
+
+
+def components(diagram: Diagram, force: Force) -> tuple[tuple[str, sympy.Expr], ...]:
+    """The direction of a force as parts along the axes; that of the weight follows from the place on the circle."""
+    if force.law != "weight" or force.components:
+        return tuple((axis, parse(part)) for axis, part in force.components)
+    one = sympy.Integer(1)
+    if diagram.spot == "angle":
+        angle = sympy.Symbol(str(diagram.angle))
+        sign = 1 if diagram.angle_from == "top" else -1
+        return (("inward", sign * sympy.cos(angle)), ("forward", sign * sympy.sin(angle)))
+    simple: dict[str, tuple[tuple[str, sympy.Expr], ...]] = {
+        "top": (("inward", one),),
+        "bottom": (("inward", -one),),
+        "side": (("forward", -one),),
+    }
+    return simple.get(diagram.spot, (("up", -one),))
+
+
+def _relations(problem: Problem, wanted: frozenset[str]) -> Iterator[Equation]:
+    for reason in problem.relations:
+        yield Equation("relation", (reason.relation.left,), reason.relation.right, reason.because)
+    seen = set()
+    for diagram in problem.diagrams or (None,):
+        if diagram and diagram.spot == "rest":
+            continue
+        for left, right, because in built_in(rates(problem.motion, diagram), wanted):
+            if (left, right) not in seen:
+                seen.add((left, right))
+                yield Equation("relation", (left,), right, because)
+
+
+def _energy(problem: Problem, level: Level) -> tuple[sympy.Expr, ...]:
+    """Potential and kinetic energy at one end, over the lowest point of the circle; a term that is zero is left out."""
+    diagram = problem.diagram(level.diagram)
+    mass = sympy.Symbol(diagram.mass if diagram else "m")
+    height, speed = (
+        (_height(problem, diagram), sympy.Symbol(str(rates(problem.motion, diagram).speed)))
+        if level.diagram and diagram
+        else (parse(level.height), parse(level.speed))
+    )
+    parts = (mass * speed**2 / 2, mass * sympy.Symbol("g") * height)
+    return tuple(part for part in parts if part != 0)
+
+
+def _height(problem: Problem, diagram: Diagram) -> sympy.Expr:
+    radius = sympy.Symbol(str(diagram.radius or problem.motion.radius))
+    if diagram.spot == "angle":
+        below = radius * sympy.cos(sympy.Symbol(str(diagram.angle)))
+        return radius + below if diagram.angle_from == "top" else radius - below
+    return {"top": 2 * radius, "side": radius}.get(diagram.spot, sympy.Integer(0))

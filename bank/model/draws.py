@@ -1,0 +1,102 @@
+"""All combinations of a question's draws in one scene, numbered, and a seeded order through them.
+
+The order is a keyed permutation of the numbers (a balanced Feistel network with cycle walking, as in
+format-preserving encryption), so any part of it can be made without the rest, alike on every machine.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+from math import prod
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..quantities import units
+from ..quantities.quantity import Quantity
+from ..quantities.units import unit
+from .problem import Problem, QuantitySpec, Question, Scene, gravity_spec
+
+Numbers: TypeAlias = NDArray[np.int64]
+Floats: TypeAlias = NDArray[np.float64]
+_ROUNDS = 6
+_MIX = (np.uint64(0xBF58476D1CE4E5B9), np.uint64(0x94D049BB133111EB))  # multipliers of the SplitMix64 finaliser
+
+
+@dataclass(frozen=True)
+class Grid:
+    """The printed quantities that each given may take; combination ``n`` picks one of each, last axis fastest."""
+
+    choices: Mapping[str, tuple[Quantity, ...]]
+
+    @cached_property
+    def shape(self) -> tuple[int, ...]:
+        """How many values each given has, in order."""
+        return tuple(len(each) for each in self.choices.values())
+
+    def __len__(self) -> int:
+        return prod(self.shape)
+
+    @cached_property
+    def _si(self) -> dict[str, Floats]:
+        return {name: np.array([each.si for each in quantities]) for name, quantities in self.choices.items()}
+
+    def values(self, numbers: Numbers) -> dict[str, Floats]:
+        """SI values of each given for combinations ``numbers``, as printed."""
+        places = np.unravel_index(numbers, self.shape)
+        return {name: self._si[name][place] for name, place in zip(self.choices, places, strict=True)}
+
+    def printed(self, number: int) -> dict[str, Quantity]:
+        """The printed quantities of one combination."""
+        places = np.unravel_index(number, self.shape)
+        pairs = zip(self.choices.items(), places, strict=True)
+        return {name: quantities[int(place)] for (name, quantities), place in pairs}
+
+    def shuffled(self, key: str, start: int, stop: int) -> Numbers:
+        """Places ``start`` to ``stop`` of the seeded order; fewer where the grid ends."""
+        return permuted(np.arange(start, min(stop, len(self)), dtype=np.int64), len(self), key)
+
+
+def grid_of(problem: Problem, question: Question, scene: Scene, gravity: Decimal) -> Grid:
+    """The grid of a question in a scene; g has the one value of the pack."""
+    specs = [problem.spec(name, scene) for name in (*question.given, *question.extra)]
+    choices = {spec.symbol: _choices(spec) for spec in specs}
+    return Grid({**choices, "g": _choices(gravity_spec(gravity, unit("N/kg")))})
+
+
+def _choices(spec: QuantitySpec) -> tuple[Quantity, ...]:
+    if spec.constant:
+        known = units.known(spec.constant)
+        values: tuple[Decimal, ...] = (known.value,) if known else ()
+    else:
+        values = spec.draw.values if spec.draw else ()
+    return tuple(Quantity(value, spec.unit, spec.figures) for value in values)
+
+
+def permuted(numbers: Numbers, size: int, key: str) -> Numbers:
+    """Each number below ``size`` under the keyed permutation of 0..size-1."""
+    half = np.uint64(max((size - 1).bit_length() + 1, 2) // 2)
+    mask = np.uint64((1 << int(half)) - 1)
+    keys = np.frombuffer(hashlib.sha256(key.encode()).digest() * 2, dtype="<u8")[:_ROUNDS]
+    walked = _feistel(numbers.astype(np.uint64), half, mask, keys)
+    while (outside := walked >= np.uint64(size)).any():
+        walked[outside] = _feistel(walked[outside], half, mask, keys)
+    return walked.astype(np.int64)
+
+
+def _feistel(
+    numbers: NDArray[np.uint64], half: np.uint64, mask: np.uint64, keys: NDArray[np.uint64]
+) -> NDArray[np.uint64]:
+    left, right = numbers >> half, numbers & mask
+    with np.errstate(over="ignore"):
+        for round_key in keys:
+            mixed = right ^ round_key
+            mixed = (mixed ^ (mixed >> np.uint64(30))) * _MIX[0]
+            mixed = (mixed ^ (mixed >> np.uint64(27))) * _MIX[1]
+            left, right = right, left ^ ((mixed ^ (mixed >> np.uint64(31))) & mask)
+    return (left << half) | right

@@ -1,0 +1,83 @@
+"""Sentences from a scene's words: slots in a story or stem, articles, capitals, verbs and lists.
+
+Slots: ``{r}`` a given quantity; ``{a load}``, ``{the load}``, ``{load}`` a word of the scene with or without article
+(``{A load}``, ``{The load}`` at the start of a sentence); ``{contact}``, ``{the contact}`` the name of a force;
+``{by contact}`` its agent; ``{acts contact}``, ``{act contact}`` its verb; ``{symbol v}`` a symbol.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..language import article, capital, count, either, listed
+from .problem import ForceWords, Scene
+
+__all__ = [
+    "SLOT", "VERBS", "WEIGHT", "Slot", "article", "capital", "count", "either", "force_words", "listed", "noun",
+    "pieces", "sentence", "with_article", "word",
+]  # fmt: skip
+
+SLOT = re.compile(r"\{([^{}]*)\}")
+WEIGHT = ForceWords("weight", None, "the Earth", "pulls")
+VERBS = {"pulls": "pull", "pushes": "push", "grips": "grip", "holds": "hold", "carries": "carry"}
+_MODES = ("a", "A", "an", "An", "the", "The", "by", "By", "acts", "act", "symbol")
+
+
+@dataclass(frozen=True)
+class Slot:
+    """One slot of a template: how the name is wanted, and the name."""
+
+    mode: str
+    name: str
+
+
+def pieces(template: str) -> Iterator[str | Slot]:
+    """The template as plain text and slots, in order."""
+    end = 0
+    for match in SLOT.finditer(template):
+        if match.start() > end:
+            yield template[end : match.start()]
+        words = match[1].split()
+        mode = words[0] if len(words) == 2 and words[0] in _MODES else ""
+        yield Slot(mode, words[-1] if mode or len(words) == 1 else match[1])
+        end = match.end()
+    if end < len(template):
+        yield template[end:]
+
+
+def noun(phrase: str) -> str:
+    """A noun phrase without its article: ``a paper lantern`` gives ``paper lantern``."""
+    return phrase.split(" ", 1)[1]
+
+
+def with_article(phrase: str, mode: str) -> str:
+    """The phrase as first mention (``a``: with its own article), later mention (``the``), or bare."""
+    bare = noun(phrase)
+    worded = {"a": phrase, "an": phrase, "the": f"the {bare}"}.get(mode.lower(), bare)
+    return capital(worded) if mode in ("A", "An", "The") else worded
+
+
+def force_words(scene: Scene, role: str) -> ForceWords | None:
+    """What the scene calls a force; the weight has the same words everywhere."""
+    return scene.forces.get(role) or (WEIGHT if role == "weight" else None)
+
+
+def word(slot: Slot, scene: Scene) -> str | None:
+    """The text of a slot that names a word or a force of the scene; None for anything else."""
+    force = force_words(scene, slot.name)
+    if slot.mode.lower() == "by" and force:
+        return capital(force.by) if slot.mode == "By" else force.by
+    if slot.mode in ("acts", "act") and force:
+        return force.acts if slot.mode == "acts" else VERBS[force.acts]
+    phrase = scene.words.get(slot.name) or (f"{article(force.name)} {force.name}" if force else None)
+    if phrase is None or slot.mode in ("symbol", "by", "By", "acts", "act"):
+        return None
+    return with_article(phrase, slot.mode)
+
+
+def sentence(template: str, scene: Scene) -> str:
+    """A template of words and forces only, filled in; unknown slots are left as they are (the reader refuses them)."""
+    filled = (part if isinstance(part, str) else word(part, scene) or f"{{{part.name}}}" for part in pieces(template))
+    return "".join(filled)

@@ -1,0 +1,1 @@
+"""Units, dimensions, constants, and values with their significant figures."""

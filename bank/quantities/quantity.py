@@ -1,0 +1,77 @@
+"""A value with its unit and its significant figures: SI inside, printed units outside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import ROUND_HALF_EVEN, Context, Decimal
+
+from .units import Unit
+
+TRUSTED_FIGURES = 13  # what is left of a double's 15 to 17 after the arithmetic of a closed form
+_SUPERSCRIPT = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number in ``unit``, known to ``figures`` significant figures."""
+
+    value: Decimal
+    unit: Unit
+    figures: int
+
+    @property
+    def si(self) -> float:
+        """The value in SI units, as printed: nothing beyond the printed figures."""
+        return float(round_figures(self.value, self.figures)) * self.unit.factor
+
+    @property
+    def number(self) -> str:
+        """The number as printed."""
+        return print_figures(self.value, self.figures)
+
+    @property
+    def text(self) -> str:
+        """Number and unit as printed: ``0.850 m``, ``25°``, ``5.97 × 10²⁴ kg``."""
+        printed = self.unit.printed
+        if not printed:
+            return self.number
+        return f"{self.number}{printed}" if printed == "°" else f"{self.number} {printed}"
+
+
+def round_figures(value: Decimal, figures: int) -> Decimal:
+    """``value`` at ``figures`` significant figures, ties to the even digit (ISO 80000-1 Annex B, rule A).
+
+    Zero has no sign and no figures: it stays as it is.
+    """
+    if not value:
+        return abs(value)
+    return Context(prec=figures, rounding=ROUND_HALF_EVEN).plus(value)
+
+
+def from_float(value: float) -> Decimal:
+    """The decimal that a computed number stands for, so that no binary noise decides how a half is rounded.
+
+    >>> from_float(3 * 0.1)  # 0.30000000000000004 in binary
+    Decimal('0.3')
+    """
+    return Decimal(f"{float(value):.{TRUSTED_FIGURES}g}")
+
+
+def half_unit(value: Decimal, figures: int) -> Decimal:
+    """Half a unit in the last of ``figures`` significant figures of ``value``: what rounding may move it."""
+    exponent = value.adjusted() - figures + 1 if value else 1 - figures
+    return Decimal(5).scaleb(exponent - 1)
+
+
+def print_figures(value: Decimal, figures: int) -> str:
+    """``value`` at ``figures`` significant figures as text.
+
+    A power of ten is written where zeros would hide how many figures are meant (2.50 × 10³), or where plain
+    digits would be long.
+    """
+    rounded = round_figures(value, figures)
+    exponent = rounded.adjusted() if rounded else 0
+    if -3 <= exponent < figures:
+        return f"{rounded:.{max(figures - 1 - exponent, 0)}f}".replace("-", "−")
+    mantissa = f"{rounded.scaleb(-exponent):.{figures - 1}f}".replace("-", "−")
+    return f"{mantissa} × 10{str(exponent).translate(_SUPERSCRIPT)}"

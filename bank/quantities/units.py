@@ -1,0 +1,226 @@
+"""Units as bank files write them (``km/h``, ``N*m^2/kg^2``, ``r/min``): a closed list, converted by Pint.
+
+A bank file is data from a stranger, so its text never reaches Pint's own parser: it is split here into
+known symbols and small powers.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cache, cached_property
+from typing import Any
+
+import sympy
+
+from ..errors import UnitError
+
+# symbol in a bank file -> Pint's name; `r` (one turn) is the symbol that the SI Brochure's users write in r/min
+SYMBOLS = {
+    "m": "meter", "cm": "centimeter", "mm": "millimeter", "km": "kilometer", "Mm": "megameter", "in": "inch",
+    "ft": "foot", "mi": "mile",
+    "kg": "kilogram", "g": "gram", "mg": "milligram", "t": "metric_ton",
+    "s": "second", "ms": "millisecond", "min": "minute", "h": "hour", "d": "day",
+    "N": "newton", "kN": "kilonewton", "mN": "millinewton", "J": "joule", "kJ": "kilojoule",
+    "mph": "mile/hour", "Hz": "hertz", "rad": "radian", "deg": "degree", "r": "revolution",
+    "C": "coulomb", "T": "tesla", "mT": "millitesla", "V": "volt",
+}  # fmt: skip
+_ANGLES = {"rad", "deg", "r"}
+_USUAL = (
+    "m", "km", "kg", "g", "s", "h", "m/s", "km/h", "m/s^2", "N", "N/kg", "rad/s", "r/min", "deg", "1", "N*m^2/kg^2",
+)  # fmt: skip
+_MISTAKEN = {
+    "kmh": "km/h",
+    "kph": "km/h",
+    "rpm": "r/min",
+    "ms-1": "m/s",
+    "degrees": "deg",
+    "degree": "deg",
+    "sec": "s",
+    "kgs": "kg",
+}
+_PART = re.compile(r"(?P<symbol>[A-Za-z]+)(?:\^(?P<power>-?[1-9]))?")
+_SUPERSCRIPT = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+_LONGEST = 24
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A unit: ``factor`` turns a number of it into SI, ``dimension`` is a canonical text: ``[length] / [time]``."""
+
+    symbol: str
+    factor: float
+    dimension: str
+
+    @cached_property
+    def printed(self) -> str:
+        """The unit as it stands after a number: ``m/s²``, ``°``, and nothing for a pure number."""
+        if self.symbol in ("1", "deg"):
+            return {"1": "", "deg": "°"}[self.symbol]
+        raised = re.sub(r"\^(-?\d)", lambda match: match[1].translate(_SUPERSCRIPT), self.symbol)
+        return raised.replace("*", "\u00a0")
+
+    @property
+    def counts_angle(self) -> bool:
+        """Whether it is made with radians, degrees or turns, which have no dimension and yet are no pure number."""
+        return not _ANGLES.isdisjoint(re.findall("[A-Za-z]+", self.symbol))
+
+    def fits(self, other: Unit) -> bool:
+        """Whether a quantity in the other unit may be given in this one; 30 r/min is no number of hertz."""
+        return self.dimension == other.dimension and self.counts_angle == other.counts_angle
+
+
+@cache
+def registry() -> Any:
+    """The one Pint registry; made on first use, because it takes long to load."""
+    import pint
+
+    return pint.UnitRegistry(cache_folder=None)
+
+
+@cache
+def unit(symbol: str) -> Unit:
+    """The unit written as ``symbol``.
+
+    Raises UnitError where the text is not made of known symbols, ``*``, ``/`` and powers from -9 to 9.
+    """
+    quantity = registry().Quantity(1.0, registry().dimensionless)
+    for sign, part in _parts(symbol):
+        quantity = quantity * _known(part, symbol) ** sign
+    base = quantity.to_base_units()
+    return Unit(symbol, float(base.magnitude), str(base.dimensionality))
+
+
+def _parts(symbol: str) -> list[tuple[int, str]]:
+    if symbol == "1":
+        return []
+    if len(symbol) > _LONGEST:
+        raise UnitError(symbol, f"found a unit of {len(symbol)} characters", f"at most {_LONGEST} are read")
+    numerator, *denominators = symbol.split("/")
+    parts = [] if numerator == "1" else [(1, part) for part in numerator.split("*")]
+    return parts + [(-1, part) for below in denominators for part in below.split("*")]
+
+
+def _known(part: str, symbol: str) -> Any:
+    match = _PART.fullmatch(part)
+    name = SYMBOLS.get(match["symbol"]) if match else None
+    if match is None or name is None:
+        raise UnitError(symbol, f"found the unknown unit '{symbol}'", _advice(part))
+    return registry().Quantity(1.0, name) ** int(match["power"] or 1)
+
+
+def _advice(part: str) -> str:
+    known = {**{symbol.lower(): symbol for symbol in SYMBOLS}, **_MISTAKEN}
+    near = [known[part.lower()]] if part.lower() in known else difflib.get_close_matches(part, SYMBOLS, n=2)
+    if near:
+        return f"expected a unit such as {' or '.join(repr(name) for name in near)}"
+    return "expected a unit such as 'm/s', 'km/h', 'r/min', 'kg', 'N' or 'deg'"
+
+
+def examples_of(like: Unit) -> str:
+    """One or two known units that fit, for an error message; the unit itself where none of the usual does."""
+    found = [symbol for symbol in dict.fromkeys((*_USUAL, *SYMBOLS)) if unit(symbol).fits(like)]
+    return " or ".join(repr(symbol) for symbol in found[:2] or [like.symbol])
+
+
+# --- the physical dimension of an expression, from the dimensions of its symbols; pint does the arithmetic ---
+
+
+class UnequalDimensionsError(Exception):
+    """A sum or relation whose parts differ in dimension, or a function of something that is no pure number."""
+
+    def __init__(self, first: str, second: str) -> None:
+        self.first, self.second = first, second
+        super().__init__(first, second)
+
+    def __str__(self) -> str:
+        return f"'{self.first}' and '{self.second}' have different dimensions"
+
+
+def dimension_of(unit: Unit) -> Any:
+    """Pint's dimensionality of a unit, with exponents by base dimension."""
+    container = registry().parse_units("dimensionless").dimensionality
+    for part, sign in ((piece, -1 if index else 1) for index, piece in enumerate(unit.dimension.split(" / "))):
+        for factor in part.split(" * "):
+            container = container * _factor(factor) ** sign
+    return container
+
+
+def _factor(text: str) -> Any:
+    name, _, power = text.partition(" ** ")
+    none = registry().parse_units("dimensionless").dimensionality
+    return none if name in ("1", "dimensionless") else type(none)({name: float(power or 1)})
+
+
+def dimension(expression: sympy.Expr, units: Mapping[str, Unit]) -> Any:
+    """The dimensionality of ``expression``; zero fits every dimension and gives None.
+
+    Raises UnequalDimensionsError where terms that are added differ, and KeyError for a symbol without a unit.
+    """
+    if expression.is_zero:
+        return None
+    if expression.is_Symbol:
+        return dimension_of(units[expression.name])
+    none = registry().parse_units("dimensionless").dimensionality
+    if expression.is_number:
+        return none
+    if expression.is_Add:
+        return same_dimension(expression.args, units)
+    if expression.is_Mul:
+        product = none
+        for factor in expression.args:
+            product = product * dimension(factor, units)
+        return product
+    if expression.is_Pow:
+        return dimension(expression.base, units) ** float(expression.exp)
+    (argument,) = expression.args
+    if dimension(argument, units) != none:
+        raise UnequalDimensionsError(str(argument), "1")
+    return none
+
+
+def same_dimension(parts: Any, units: Mapping[str, Unit]) -> Any:
+    """The dimensionality that all parts share. Raises UnequalDimensionsError where two differ."""
+    found = [(part, dimension(part, units)) for part in parts]
+    known = [(part, each) for part, each in found if each is not None]
+    for part, each in known[1:]:
+        if each != known[0][1]:
+            raise UnequalDimensionsError(str(known[0][0]), str(part))
+    return known[0][1] if known else None
+
+
+# --- physical constants by their codata names, from scipy's table of the codata recommended values ---
+
+
+EXAMPLE = "Newtonian constant of gravitation"
+# the units that SciPy prints, in the spelling of bank files
+_UNITS = {
+    "m^3 kg^-1 s^-2": "N*m^2/kg^2",
+    "C": "C",
+    "kg": "kg",
+    "m s^-1": "m/s",
+    "m s^-2": "m/s^2",
+}
+
+
+@dataclass(frozen=True)
+class Constant:
+    """A CODATA constant in SI units."""
+
+    name: str
+    value: Decimal
+    dimension: str
+
+
+@cache
+def known(name: str) -> Constant | None:
+    """The constant of that CODATA name, or None."""
+    from scipy.constants import physical_constants
+
+    entry = physical_constants.get(name)
+    if entry is None or entry[1] not in _UNITS:
+        return None
+    return Constant(name, Decimal(repr(entry[0])), unit(_UNITS[entry[1]]).dimension)

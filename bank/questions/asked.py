@@ -1,0 +1,172 @@
+"""A question of any kind, ready to make items: what the bank lists, draws and packs."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Literal, TypeAlias
+
+from ..errors import UnknownNameError
+from ..item.drawing import Drawing
+from ..item.item import ChoiceEntry, Item, Metadata, Section
+from ..item.sitting import Purpose, Sitting
+from ..limits.guard import guarded
+from ..model.problem import Problem, Question
+
+Kind: TypeAlias = Literal[
+    "number",
+    "choice",
+    "expression",
+    "direction",
+    "forces",
+    "diagram",
+    "equation",
+    "change",
+    "limit",
+    "rank",
+    "match",
+    "stepwise",
+]
+KINDS: tuple[Kind, ...] = (
+    "number", "choice", "expression", "direction", "forces", "diagram", "equation", "change", "limit", "rank",
+    "match", "stepwise",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Settings:
+    """What a user decides about a pack: up to ``variants`` items of each question, in these kinds, under this g.
+
+    With ``every`` all derived questions are taken, not one of each kind from a problem. ``rules`` are those of the
+    sitting, None for the usual ones of its purpose.
+    """
+
+    title: str = "Circular motion"
+    purpose: Purpose = "practice"
+    gravity: Decimal = Decimal("9.8")
+    variants: int = 5
+    seed: int = 1
+    kinds: tuple[Kind, ...] = KINDS
+    every: bool = False
+    rules: Sitting | None = None
+
+
+def kinds_of(text: str) -> tuple[Kind, ...]:
+    """The kinds named in a list with commas; ``all`` for all. Raises UnknownNameError."""
+    if text == "all":
+        return KINDS
+    wanted = [each.strip() for each in text.split(",") if each.strip()]
+    for each in wanted:
+        if each not in KINDS:
+            raise UnknownNameError("kind of question", each, difflib.get_close_matches(each, KINDS, n=2))
+    return tuple(each for each in KINDS if each in wanted)
+
+
+@dataclass(frozen=True)
+class Maker:
+    """Makes one item, each time it is needed. Items of one scene show the same pictures."""
+
+    scene: str
+    make: Callable[[], Item]
+
+
+Makers: TypeAlias = Sequence[Maker]
+
+
+@dataclass(frozen=True)
+class _Series:
+    """The items of some makers."""
+
+    makers: Makers
+
+    def __call__(self) -> Iterator[Item]:
+        return self.starting(0)
+
+    def starting(self, start: int) -> Iterator[Item]:
+        return (self.makers[place].make() for place in range(start, len(self.makers)))
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One question of one kind; ``draw(wanted, gravity, seed)`` gives makers of up to ``wanted`` items.
+
+    ``tally`` tells how many, where that is known without the mistakes that an item needs.
+    """
+
+    id: str
+    kind: Kind
+    metadata: Metadata
+    draw: Callable[[int, Decimal, int], Makers]
+    tally: Callable[[int, Decimal, int], int] | None = None
+
+    def count(self, wanted: int, gravity: Decimal, seed: int) -> int:
+        """How many items there are, up to ``wanted``."""
+        if self.tally:
+            return self.tally(wanted, gravity, seed)
+        return len(self.draw(wanted, gravity, seed))
+
+    def section(self, wanted: int, gravity: Decimal, seed: int, start: int = 0) -> Section | None:
+        """The section of the question's items, from the one at ``start`` on; None where it has none."""
+        makers = self.draw(wanted, gravity, seed)[start:]
+        if not makers:
+            return None
+        figures: list[Drawing] = []
+        pictures: list[Drawing] = []
+        shown: dict[str, int | None] = {}
+        for maker in makers:
+            if maker.scene not in shown:
+                item = maker.make()
+                shown[maker.scene] = _place(figures, item.figure)
+                for drawing in _pictures(item):
+                    _place(pictures, drawing)
+
+        return Section(
+            question_id=self.id,
+            metadata=self.metadata,
+            figures=tuple(figures),
+            figure_of=[shown[maker.scene] for maker in makers],
+            items=_Series(makers),
+            pictures=tuple(pictures),
+        )
+
+
+def _pictures(item: Item) -> Iterator[Drawing]:
+    """The drawings among the options of an item."""
+    for entry in item.entries:
+        for option in entry.options if isinstance(entry, ChoiceEntry) else ():
+            if isinstance(option.content, Drawing):
+                yield option.content
+
+
+def _place(known: list[Drawing], drawing: Drawing | None) -> int | None:
+    """The place of a drawing among the known ones, where it is added if it is new."""
+    if drawing is None:
+        return None
+    if drawing not in known:
+        known.append(drawing)
+    return known.index(drawing)
+
+
+def guarded_asked(problem: Problem, question: Question, asked: Asked) -> Asked:
+    """The question with the drawing and making of its items within a budget; a shipped one as it is."""
+    if problem.document.is_ours:
+        return asked
+
+    def making(make: Callable[[], Item]) -> Callable[[], Item]:
+        def made() -> Item:
+            with guarded(problem, question):
+                return make()
+
+        return made
+
+    def draw(wanted: int, gravity: Decimal, seed: int) -> Makers:
+        with guarded(problem, question, variants=wanted):
+            return [Maker(each.scene, making(each.make)) for each in asked.draw(wanted, gravity, seed)]
+
+    def tally(wanted: int, gravity: Decimal, seed: int) -> int:
+        with guarded(problem, question, variants=wanted):
+            return asked.count(wanted, gravity, seed)
+
+    return replace(asked, draw=draw, tally=tally)

@@ -1,0 +1,128 @@
+"""What only solving and drawing can tell: does every question have an answer, enough variants, and no idle draws?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+import numpy as np
+
+from ..errors import Fault, SolveError
+from ..limits.guard import guarded
+from ..model.problem import Problem, Question
+from ..solving.cache import solved_question
+from ..solving.solved import SolvedQuestion
+from ..variants.variant import BLOCK, MOST_COUNTED, ScenePool, VariantPool
+from .quality import Finding, findings
+
+FEWEST = 20  # variants below which classmates would share numbers (common practice, no source)
+MOST_BROKEN = 0.5  # share of combinations that may be dropped before the draws count as wrong
+GRAVITY = Decimal("9.8")
+
+
+@dataclass(frozen=True)
+class QuestionReport:
+    """One question as it was found: its solution (None where it has none), variants, and what combinations break."""
+
+    problem: Problem
+    question: Question
+    solved: SolvedQuestion | None
+    variants: int
+    breaking: dict[str, int]
+    undecided: tuple[str, ...]
+    findings: tuple[Finding, ...]
+    faults: tuple[Fault, ...]
+
+    @property
+    def id(self) -> str:
+        """The id of the question."""
+        return f"{self.problem.id}.{self.question.name}"
+
+
+def check_questions(
+    problems: Sequence[Problem], gravity: Decimal = GRAVITY, done: Callable[[str], None] = lambda _: None
+) -> tuple[QuestionReport, ...]:
+    """A report for every question; ``done`` is called with its id."""
+    reports = []
+    for problem in problems:
+        for question in problem.questions:
+            reports.append(check_question(problem, question, gravity))
+            done(reports[-1].id)
+    return tuple(reports)
+
+
+def check_question(problem: Problem, question: Question, gravity: Decimal = GRAVITY) -> QuestionReport:
+    """The report of one question; one that is over its budget counts as unsolved."""
+    try:
+        return report_of(problem, question, gravity)
+    except SolveError as error:
+        return QuestionReport(problem, question, None, 0, {}, (), (), (unsolved(problem, question, error),))
+
+
+def unsolved(problem: Problem, question: Question, error: SolveError) -> Fault:
+    """The fault of a question that could not be solved."""
+    return Fault(problem.place_of(question), f"questions.{question.name}: {error.wrong}", error.right)
+
+
+def report_of(problem: Problem, question: Question, gravity: Decimal = GRAVITY) -> QuestionReport:
+    """The report of one question that has an answer. Raises SolveError for any other."""
+    solved = solved_question(problem, question)
+    with guarded(problem, question):
+        return _report(solved, gravity)
+
+
+def _report(solved: SolvedQuestion, gravity: Decimal) -> QuestionReport:
+    problem, question = solved.problem, solved.question
+    pool = VariantPool(solved, gravity)
+    breaking = pool.breaking()
+    undecided = tuple(kept.reason.text for kept in solved.kept if kept.expression is None)
+    faults = tuple(_faults(solved, pool, breaking))
+    return QuestionReport(problem, question, solved, pool.count, breaking, undecided, tuple(findings(solved)), faults)
+
+
+def _faults(solved: SolvedQuestion, pool: VariantPool, breaking: dict[str, int]) -> Iterator[Fault]:
+    problem, question = solved.problem, solved.question
+    idle = sorted(set(question.given) - solved.solution.symbols)
+    if idle:
+        wrong = f"questions.{question.name}: the given {', '.join(idle)} is not needed"
+        yield Fault(problem.place_of(question, "given"), wrong, "take it out, or list it under 'extra' on purpose")
+    needed = sorted(set(question.extra) & solved.solution.symbols)
+    if needed:
+        wrong = f"questions.{question.name}: {', '.join(needed)} is needed"
+        yield Fault(problem.place_of(question, "extra"), wrong, "list it under 'given'")
+    for each in pool.pools:
+        yield from _scene_faults(solved, each, breaking)
+    if 0 < pool.count < FEWEST:
+        exist = "variant exists" if pool.count == 1 else "variants exist"
+        wrong = f"questions.{question.name}: only {pool.count} {exist}"
+        yield Fault(problem.place_of(question), wrong, f"widen the draws until there are {FEWEST} or more")
+
+
+def _scene_faults(solved: SolvedQuestion, pool: ScenePool, breaking: dict[str, int]) -> Iterator[Fault]:
+    """Draws that break what holds too often, and values that no variant ever has."""
+    problem, question, size = solved.problem, solved.question, len(pool.grid)
+    where = f"questions.{question.name} in the scene {pool.scene.name}"
+    mine = {what.split(": ", 1)[1]: n for what, n in breaking.items() if what.startswith(f"{pool.scene.name}: ")}
+    judged = min(size, MOST_COUNTED)
+    if sum(mine.values()) > MOST_BROKEN * judged:
+        worst = max(mine, key=lambda what: mine[what])
+        wrong = (
+            f"{where}: {sum(mine.values())} of {judged} combinations of draws are no variants, mostly because {worst}"
+        )
+        yield Fault(problem.place_of(question), wrong, "narrow the draws, or the plausible range is wrong")
+        return
+    idle = {name: set(range(len(values))) for name, values in pool.grid.choices.items()}
+    for start in range(0, judged, BLOCK * 8):
+        numbers = np.arange(start, min(start + BLOCK * 8, judged), dtype=np.int64)
+        places = np.unravel_index(numbers[pool.judged(numbers).good], pool.grid.shape)
+        for name, place in zip(idle, places, strict=True):
+            idle[name] -= {int(each) for each in np.unique(place)}
+    for name, left in idle.items():
+        if left and size == judged:
+            values = ", ".join(pool.grid.choices[name][place].number for place in sorted(left)[:4])
+            yield Fault(
+                problem.place_of(question),
+                f"{where}: {name} = {values} is in no variant",
+                f"take it out of the draw of {name}",
+            )

@@ -1,0 +1,84 @@
+"""What only making choice questions can tell: do their options keep the rules, and which mistakes come to nothing?"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from ..errors import Fault, SolveError
+from ..item.item import Item
+from ..limits.guard import guarded
+from ..model.problem import Problem
+from ..reading.mistakes import shipped_mistakes
+from ..solving.solved import SolvedQuestion
+from .asked import KINDS, Kind
+from .check import unsolved
+from .of_question import Inquiry
+from .option_quality import KeyPlaces, findings
+from .quality import Finding
+from .selection import of_diagrams
+
+WITH_OPTIONS: tuple[Kind, ...] = tuple(each for each in KINDS if each not in ("number", "rank", "match", "stepwise"))
+LOOKED_AT = 5  # variants of each choice question
+
+
+@dataclass(frozen=True)
+class ChoicesReport:
+    """What was found over all choices: against rules, questions with no choice form, mistakes that give nothing.
+
+    ``idle`` holds for each question the ids of the mistakes that come to nothing in it, with the reason; ``notes`` are
+    mistakes of problem files that do so in every question of theirs, at their places; ``faults`` tells of questions of
+    which no choices could be made.
+    """
+
+    findings: tuple[Finding, ...] = ()
+    without: tuple[str, ...] = ()
+    idle: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    notes: tuple[Fault, ...] = ()
+    faults: tuple[Fault, ...] = ()
+
+
+def check_choices(
+    solved: Sequence[SolvedQuestion], gravity: Decimal, done: Callable[[str], None] = lambda _: None
+) -> ChoicesReport:
+    """The report on all choices of some questions; ``done`` is called with the id of each question."""
+    found: dict[str, Finding] = {}
+    places = KeyPlaces()
+    without: list[str] = []
+    idle: dict[str, Mapping[str, str]] = {}
+    seen: set[tuple[str, str]] = set()
+    faults: list[Fault] = []
+    for each in solved:
+        try:
+            base = Inquiry(each, shipped_mistakes())
+            idle[each.id] = {nothing.mistake.id: nothing.why for nothing in base.diagnosis.idle}
+            with guarded(each.problem, each.question):
+                items = list(_all_items(base, seen, gravity))
+        except SolveError as error:
+            faults.append(unsolved(each.problem, each.question, error))
+            continue
+        if not any(kind == "choice" for kind, _ in items):
+            without.append(each.id)
+        for _, item in items:
+            places.add(item)
+            found |= {str(finding): finding for finding in findings(item)}
+        done(each.id)
+    problems = {each.problem.id: each.problem for each in solved}
+    notes = tuple(note for problem in problems.values() for note in _of_no_use(problem, idle))
+    return ChoicesReport((*found.values(), *places.findings()), tuple(without), idle, notes, tuple(faults))
+
+
+def _all_items(base: Inquiry, seen: set[tuple[str, str]], gravity: Decimal) -> Iterator[tuple[Kind, Item]]:
+    for asked in (*of_diagrams(base, seen, WITH_OPTIONS), *base.asked(WITH_OPTIONS)):
+        yield from ((asked.kind, maker.make()) for maker in asked.draw(LOOKED_AT, gravity, 1))
+
+
+def _of_no_use(problem: Problem, idle: Mapping[str, Mapping[str, str]]) -> Iterator[Fault]:
+    """The problem's own mistakes that give nothing in any of its questions."""
+    mine = [why for question, why in idle.items() if question.partition(".")[0] == problem.id]
+    for each in problem.mistakes:
+        reasons = [why.get(each.id) for why in mine]
+        if reasons and all(reasons):
+            wrong = f"the mistake '{each.id}' gives a wrong answer in no question: {reasons[0]}"
+            yield Fault(each.place, wrong, "mend its edit, or take it out")

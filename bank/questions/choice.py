@@ -1,0 +1,136 @@
+"""Choice questions of a solved question: numbers to choose from, or expressions, each wrong one with its thinking."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import sympy
+from numpy.typing import NDArray
+
+from ..item.item import ChoiceEntry, Math, Paragraph, Recognised, Words
+from ..model.draws import Numbers
+from ..model.evaluation import agree
+from ..model.mistake import Mistake, feedback
+from ..quantities.quantity import Quantity
+from ..solving.solved import SolvedQuestion, samples_of
+from ..thinking.distractors import WrongAnswer, apart, candidates, chosen, recognisable
+from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
+from ..thinking.slips import Slip, Unsolved, slips
+from ..variants.variant import Drawn, ScenePool, Variant, VariantPool
+from ..writing.notation import Notation
+
+MOST_EXPRESSIONS = 4
+
+
+@dataclass(frozen=True)
+class Diagnosis:
+    """A question with its mistakes solved: what each variant's wrong answers are, and what they tell."""
+
+    solved: SolvedQuestion
+    live: tuple[Slip, ...]
+    idle: tuple[Unsolved, ...]
+
+    def wrong_answers(self, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
+        """Possible wrong answers as an array (slips x combinations), in the printed unit."""
+        return candidates(pool, self.live, numbers)
+
+    def options(self, variant: Variant, values: NDArray[np.float64], draw: str) -> tuple[WrongAnswer, ...]:
+        """The wrong options of a variant, two to four in order of size; () where fewer are honest."""
+        return chosen(variant, apart(variant, values, self.live), draw)
+
+    def recognised(self, variant: Variant, values: NDArray[np.float64]) -> tuple[Recognised, ...]:
+        """The wrong numbers of a variant that bring their own feedback."""
+        found = recognisable(variant, values, self.live)
+        return tuple(
+            Recognised(each.value, width, feedback(each.mistakes), tuple(mistake.id for mistake in each.mistakes))
+            for each, width in found
+        )
+
+
+def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis:
+    """The question with the mistakes that come out in it."""
+    return Diagnosis(solved, *slips(solved, catalogue))
+
+
+def number_choice(variant: Variant, others: Sequence[WrongAnswer], prompt: Paragraph) -> ChoiceEntry:
+    """A choice between the key and wrong numbers, in order of size, all with the figures and unit of the key."""
+    options = [(variant.answer.value, right(_amount(variant.answer)))]
+    for each in others:
+        shown = Quantity(each.value, variant.answer.unit, variant.answer.figures)
+        options.append((each.value, wrong(_amount(shown), *each.mistakes)))
+    ordered = sorted(options, key=lambda option: option[0])
+    return ChoiceEntry(prompt, tuple(option for _, option in ordered))
+
+
+def _amount(quantity: Quantity) -> Paragraph:
+    return (Words(quantity.text),)
+
+
+@dataclass(frozen=True)
+class ChoicePool:
+    """The variants of a question that have enough honest wrong answers, in the question's seeded order."""
+
+    diagnosis: Diagnosis
+    variants: VariantPool
+
+    def draw(self, wanted: int, seed: int) -> Iterator[tuple[Variant, tuple[WrongAnswer, ...]]]:
+        """Up to ``wanted`` variants with their wrong options; fewer where more are not to be had."""
+        drawn = self.variants.draw_up_to(wanted * 4, seed)
+        found = 0
+        for place, values in enumerate(self.columns(drawn)):
+            variant = drawn[place]
+            wrong = self.diagnosis.options(variant, values, f"{self.diagnosis.solved.id} {seed} {drawn.numbers[place]}")
+            if len(wrong) >= FEWEST_WRONG:
+                yield variant, wrong
+                found += 1
+            if found == wanted:
+                return
+
+    def columns(self, drawn: Drawn) -> Iterator[NDArray[np.float64]]:
+        """The possible wrong answers of each drawn variant, one row a mistake."""
+        tables = {}
+        for scene, pool in enumerate(drawn.pools):
+            mine = drawn.numbers[drawn.scenes == scene]
+            tables[scene] = iter(self.diagnosis.wrong_answers(pool, mine).T)
+        return (next(tables[int(scene)]) for scene in drawn.scenes)
+
+
+# --- expressions ----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class ExpressionChoice:
+    """Letters only: which expression gives the asked quantity? The wrong ones are the closed forms of mistakes."""
+
+    diagnosis: Diagnosis
+    notation: Notation
+
+    @cached_property
+    def wrong(self) -> tuple[Slip, ...]:
+        """The mistakes whose closed forms differ from the key and each other as expressions, four at most."""
+        kept: list[Slip] = []
+        solved = self.diagnosis.solved
+        samples = samples_of(solved.problem, solved.question)
+        for slip in self.diagnosis.live:
+            forms = [solved.solution.closed_form, *(each.closed_form for each in kept)]
+            plain = slip.raw is None and slip.mistake.edit[0] not in ("angle", "round")
+            if plain and all(agree(slip.closed_form, form, samples) is False for form in forms):
+                kept.append(slip)
+            if len(kept) == MOST_EXPRESSIONS:
+                break
+        return tuple(kept)
+
+    def entry(self, prompt: Paragraph) -> ChoiceEntry | None:
+        """The choice, in an order that tells nothing of the key; None where fewer than two wrong expressions exist."""
+        if len(self.wrong) < FEWEST_WRONG:
+            return None
+        solution = self.diagnosis.solved.solution
+        options = [right(self._shown(solution.closed_form))]
+        options += [wrong(self._shown(each.closed_form), each.mistake) for each in self.wrong]
+        return ChoiceEntry(prompt, mixed(options, f"{self.diagnosis.solved.id} expression"), shuffle=True)
+
+    def _shown(self, form: sympy.Expr) -> Paragraph:
+        return (Math(self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)),)

@@ -1,0 +1,173 @@
+"""Questions about one diagram, their keys read off the model: direction, forces, diagram, equation."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from math import cos, radians
+
+from ..drawing.figure import draw_diagram
+from ..item.drawing import Drawing
+from ..item.formula import Symbol, text
+from ..item.item import ChoiceEntry, Math, Paragraph, Words
+from ..mechanics.directions import axes, words
+from ..mechanics.equations import Equation, System
+from ..model import wording
+from ..model.mistake import Mistake
+from ..model.problem import Diagram, Problem, Scene
+from ..model.wording import with_article
+from ..solving.solved import SolvedQuestion
+from ..thinking.edits import EDITORS, edited
+from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
+from ..writing.view import DiagramView, ForceView, notation_of, view_of
+
+ALONG = 0.999
+MOST_WRONG = 3
+_DIRECTIONS = {
+    "inward": "straight towards the centre",
+    "outward": "straight away from the centre",
+    "forward": "along the path, the way it moves",
+}
+_EXTRA_NAMES = {
+    "outward": ("outward force", "the turning"),
+    "inward": ("centripetal force", "the circle"),
+    "forward": ("forward force", "the motion"),
+}
+
+
+@dataclass(frozen=True)
+class About:
+    """A diagram of a problem in a scene, with the catalogue of mistakes."""
+
+    problem: Problem
+    diagram: Diagram
+    scene: Scene
+    catalogue: tuple[Mistake, ...]
+
+    @property
+    def view(self) -> DiagramView:
+        """What is to be seen."""
+        return view_of(self.problem, self.diagram, self.scene)
+
+    @property
+    def body(self) -> str:
+        """The body with its article."""
+        return with_article(self.scene.words[self.diagram.body], "the")
+
+    @property
+    def mistakes(self) -> tuple[Mistake, ...]:
+        """The mistakes that may be made about it."""
+        return self.problem.mistakes_from(self.catalogue)
+
+    def of(self, kind: str) -> Iterator[tuple[Mistake, str]]:
+        """The mistakes of one kind of edit, with its argument."""
+        return ((each, str(each.edit[1])) for each in self.mistakes if each.edit[0] == kind)
+
+
+# --- which way the acceleration points ------------------------------------------------------------
+
+
+def direction(about: About) -> ChoiceEntry | None:
+    """Which way the acceleration points; None for a body at rest or one whose speed changes as well."""
+    return _direction(about, f"acceleration of {about.body}", "there is no acceleration")
+
+
+def net_force(about: About) -> ChoiceEntry | None:
+    """Which way the net force points; None where the direction of the acceleration is not asked either."""
+    return _direction(about, f"net force on {about.body}", "the forces balance")
+
+
+def _direction(about: About, of: str, nowhere: str) -> ChoiceEntry | None:
+    view = about.view
+    if view.inward is None or view.acceleration is None or cos(radians(view.acceleration - view.inward)) < ALONG:
+        return None
+    ways = {**_DIRECTIONS, "none": f"nowhere: {nowhere}"}
+    options = [right((Words(ways["inward"]),))]
+    options += [wrong((Words(ways[way]),), mistake) for mistake, way in about.of("direction")]
+    prompt = (Words(f"Which way does the {of} point {view.place}?"),)
+    return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} {of}"), shuffle=True)
+
+
+# --- which forces act -------------------------------------------------------------------------------
+
+
+def forces(about: About) -> ChoiceEntry | None:
+    """Which forces act, each with its agent; several are right. None for a body at rest, which goes round nothing."""
+    if about.view.inward is None:
+        return None
+    options = [
+        right((Words(f"{force.name}, by {force.agent}"),), f"Yes: {force.agent} {force.verb} it.")
+        for force in about.view.forces
+    ]
+    for mistake, way in about.of("diagram"):
+        name, agent = _EXTRA_NAMES[way]
+        options.append(wrong((Words(f"{name}, by {agent}"),), mistake))
+    prompt = (Words(f"Which forces act on {about.body} {about.view.place}? Choose all that do."),)
+    return ChoiceEntry(
+        prompt, mixed(options, f"{about.problem.id} {about.diagram.name} forces"), several=True, shuffle=True
+    )
+
+
+# --- which diagram is right ---------------------------------------------------------------------------
+
+
+def diagram(about: About) -> ChoiceEntry | None:
+    """Which force diagram is right: the true one among some with one force more or less; None for a body at rest."""
+    bare = replace(about.view, acceleration=None, acceleration_words="")
+    if bare.inward is None:
+        return None
+    options = [right(draw_diagram(bare))]
+    level = about.problem.motion.plane == "horizontal"
+    for mistake, way in about.of("diagram"):
+        if way != "forward" or not level:  # seen from the side, forward on a level circle points out of the page
+            options.append(wrong(_with_extra(about, bare, way), mistake))
+    for mistake, what in about.of("drop"):
+        if what == "weight" and level and len(bare.forces) > 1:
+            lighter = replace(bare, forces=tuple(each for each in bare.forces if each.name != wording.WEIGHT.name))
+            options.append(wrong(draw_diagram(lighter), mistake))
+    prompt = (Words(f"Which force diagram of {about.body} {bare.place} is right?"),)
+    return ChoiceEntry(
+        prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} diagram"), shuffle=True
+    )
+
+
+def _with_extra(about: About, view: DiagramView, way: str) -> Drawing:
+    on_page = axes(about.problem.motion.plane, about.diagram, 30.0)
+    inward = view.inward or 0.0
+    page = {"inward": inward, "outward": (inward + 180) % 360, "forward": on_page.second % 360}[way]
+    name, agent = _EXTRA_NAMES[way]
+    label = {"inward": Symbol("F", "c"), "outward": Symbol("F", "out"), "forward": Symbol("F", "fwd")}[way]
+    extra = ForceView(label, name, agent, "pushes", page, 0.6, words(on_page, page))
+    return draw_diagram(replace(view, forces=(*view.forces, extra)))
+
+
+# --- complete the equation ----------------------------------------------------------------------------
+
+
+def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
+    """Which equation is right along the inward axis, the model's or a mistake's; None where too few differ."""
+    true = _inward(solved.system, about.diagram.name)
+    if true is None:
+        return None
+    notation = notation_of(about.problem, about.scene)
+    shown: Callable[[Equation], Paragraph] = lambda each: (Math(notation.equation(each.terms, each.right)),)  # noqa: E731
+    options = [right(shown(true))]
+    seen = {text(notation.equation(true.terms, true.right))}
+    for mistake in about.mistakes:
+        changed = edited(solved, mistake.edit) if mistake.edit[0] in EDITORS else None
+        false = _inward(changed, about.diagram.name) if isinstance(changed, System) else None
+        if false is None or not false.terms or text(notation.equation(false.terms, false.right)) in seen:
+            continue
+        seen.add(text(notation.equation(false.terms, false.right)))
+        options.append(wrong(shown(false), mistake))
+    if len(options) < 1 + FEWEST_WRONG:
+        return None
+    place = wording.capital(about.view.place)
+    prompt = (Words(f"{place}, which equation is right along the inward axis of {about.body}?"),)
+    return ChoiceEntry(
+        prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} equation"), shuffle=True
+    )
+
+
+def _inward(system: System, diagram: str) -> Equation | None:
+    return next((each for each in system.equations if each.kind == "inward" and each.diagram == diagram), None)

@@ -1,0 +1,146 @@
+"""Variants to items: the stem, the figure, the number entry and the worked solution of each."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from decimal import Decimal
+from functools import cached_property
+
+from ..drawing.figure import draw_diagram
+from ..item.computation import Computation, Node
+from ..item.drawing import Drawing
+from ..item.item import ChoiceEntry, Item, Metadata, NumberEntry, Recognised, Step
+from ..model.problem import Scene
+from ..quantities.quantity import round_figures
+from ..quantities.units import Unit
+from ..solving.solved import SolvedQuestion
+from ..variants.key_computation import computation_of, decimal_of
+from ..variants.variant import Variant, VariantPool
+from ..writing.notation import Notation
+from ..writing.solution import Writer
+from ..writing.stem import asked_name, stem
+from ..writing.view import view_of
+from .quality import difficulty
+
+
+@dataclass(frozen=True)
+class Generator:
+    """Makes the items of one question; what a scene shares is made once."""
+
+    solved: SolvedQuestion
+    _writers: dict[str, Writer] = field(default_factory=dict, repr=False, compare=False)
+
+    def item(
+        self,
+        variant: Variant,
+        number: int,
+        recognised: tuple[Recognised, ...] = (),
+        as_choice: Callable[[], ChoiceEntry | None] | None = None,
+    ) -> Item:
+        """The item of a variant; ``number`` counts from 1, ``recognised`` are wrong answers with their own feedback."""
+        writer = self._writer(variant.scene)
+        problem, question = self.solved.problem, self.solved.question
+        return Item(
+            variant=number,
+            stem=stem(
+                problem, question, variant.scene, variant.given, writer.notation, "g" in self.solved.solution.symbols
+            ),
+            figure=self.figure(variant.scene),
+            entries=(
+                NumberEntry(
+                    symbol=writer.notation.symbol(question.ask),
+                    name=asked_name(problem, question, variant.scene),
+                    key=round_figures(variant.answer.value, variant.answer.figures),
+                    exact=float(variant.answer.value),
+                    half_width=variant.half_width,
+                    unit=variant.answer.unit.printed,
+                    figures=variant.answer.figures,
+                    recognised=recognised,
+                    as_choice=as_choice,
+                    computation=self._computation(variant),
+                ),
+            ),
+            solution=writer.steps(variant),
+            metadata=self.metadata(variant.scene),
+            hints=writer.hints,
+        )
+
+    def letters(self, scene: Scene) -> tuple[Step, ...]:
+        """The worked solution without numbers: steps 1 to 5 and the look back."""
+        writer = self._writer(scene)
+        return (*writer.letters, writer.look_back)
+
+    def notation(self, scene: Scene) -> Notation:
+        """The symbols of a scene."""
+        return self._writer(scene).notation
+
+    def figure(self, scene: Scene) -> Drawing | None:
+        """The force diagram that the question shows in a scene; the same for all its variants."""
+        diagram = self.solved.problem.diagram(self.solved.question.diagram)
+        return _drawing(self._figures, self.solved, scene) if diagram else None
+
+    def metadata(self, scene: Scene) -> Metadata:
+        """What a catalogue wants to know; the same for all variants in a scene."""
+        if scene.name not in self._facts:
+            self._facts[scene.name] = self._metadata(scene)
+        return self._facts[scene.name]
+
+    def _metadata(self, scene: Scene) -> Metadata:
+        problem, question = self.solved.problem, self.solved.question
+        return Metadata(
+            problem=problem.id,
+            question=question.name,
+            version=problem.version,
+            title=question.title,
+            family=problem.family,
+            objectives=question.objectives,
+            level=question.level,
+            scene=scene.name,
+            licence=problem.licence,
+            minutes=question.minutes,
+            caution=problem.caution,
+            difficulty=difficulty(self.solved, scene),
+            alignment=question.alignment,
+        )
+
+    def _computation(self, variant: Variant) -> Computation:
+        used = sorted(self.solved.solution.symbols & set(variant.given))
+        values = tuple((name, decimal_of(variant.given[name].si)) for name in used)
+        return Computation(_form(self._forms, self.solved, variant.answer.unit), values)
+
+    @cached_property
+    def _forms(self) -> dict[Unit, Node]:
+        return {}
+
+    @cached_property
+    def _figures(self) -> dict[str, Drawing]:
+        return {}
+
+    @cached_property
+    def _facts(self) -> dict[str, Metadata]:
+        return {}
+
+    def _writer(self, scene: Scene) -> Writer:
+        return self._writers.setdefault(scene.name, Writer(self.solved, scene))
+
+
+def _form(made: dict[Unit, Node], solved: SolvedQuestion, unit: Unit) -> Node:
+    if unit not in made:
+        made[unit] = computation_of(solved.solution.closed_form, unit)
+    return made[unit]
+
+
+def _drawing(made: dict[str, Drawing], solved: SolvedQuestion, scene: Scene) -> Drawing:
+    if scene.name not in made:
+        diagram = solved.problem.diagram(solved.question.diagram)
+        assert diagram is not None
+        made[scene.name] = draw_diagram(view_of(solved.problem, diagram, scene))
+    return made[scene.name]
+
+
+def items(solved: SolvedQuestion, gravity: Decimal, wanted: int, seed: int) -> Iterator[Item]:
+    """The first ``wanted`` items of a question under a seed. Raises TooFewVariantsError."""
+    generator = Generator(solved)
+    drawn = VariantPool(solved, gravity).draw(wanted, seed)
+    return (generator.item(variant, number) for number, variant in enumerate(drawn, 1))

@@ -1,0 +1,80 @@
+"""Checks that the schema cannot make: names, dimensions, draws and words fit together inside one problem.
+
+Each part notes what it finds in the problem's document. What an earlier fault leaves open is passed over, so that one
+mistake is told once.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable
+from typing import Any
+
+from ...documents.document import Path_
+from ...model.problem import Problem
+from ..mistakes import shipped_mistakes
+from .dimensions import check_dimensions
+from .mechanics import check_model
+from .questions import check_numbers, check_questions
+from .symbols import check_symbols
+from .words import check_words
+
+# --- the alignments of a problem and its questions: each can be found again, and none is given twice ---
+
+
+def check_alignments(problem: Problem) -> None:
+    """Note an alignment that names no standard, and one that names the same standard as another."""
+    data: Any = problem.document.data
+    _check_list(problem, ("alignment",), data.get("alignment", ()))
+    for name, question in data.get("questions", {}).items():
+        _check_list(problem, ("questions", name, "alignment"), question.get("alignment", ()))
+
+
+def _check_list(problem: Problem, path: Path_, entries: Any) -> None:
+    seen: set[tuple[str, str]] = set()
+    for place, each in enumerate(entries):
+        if not each.get("code") and not each.get("case") and problem.document.is_sound(*path, place):
+            right = "add its 'code' in the framework, or its 'case' identifier"
+            problem.document.fault((*path, place), "this alignment names no standard", right)
+        names = [(each.get("framework", ""), each[key]) for key in ("code", "case") if each.get(key)]
+        for name in names:
+            if name in seen:
+                problem.document.fault((*path, place), f"'{name[1]}' is aligned twice", "name each standard once")
+        seen.update(names)
+
+
+# --- the mistakes that a problem adds and leaves out, held against the catalogue ---
+
+
+def check_mistakes(problem: Problem) -> None:
+    """Note a mistake that the catalogue has already, and one left out that it does not have."""
+    known = [each.id for each in shipped_mistakes()]
+    for each in problem.mistakes:
+        if each.id in known:
+            wrong = f"the mistake '{each.id}' is in the catalogue already"
+            problem.document.fault(("mistakes", each.id), wrong, "remove it, or give it another id", key=True)
+    for name in problem.without:
+        if name not in known:
+            near = difflib.get_close_matches(name, known, n=1)
+            right = f"did you mean '{near[0]}'?" if near else "'turnwright mistakes' lists the catalogue"
+            problem.document.fault(("without", name), f"the catalogue has no mistake '{name}'", right, key=True)
+
+
+# --- the walk ---
+
+_PARTS: tuple[Callable[[Problem], None], ...] = (
+    check_symbols,
+    check_model,
+    check_dimensions,
+    check_numbers,
+    check_words,
+    check_questions,
+    check_mistakes,
+    check_alignments,
+)
+
+
+def check_consistency(problem: Problem) -> None:
+    """Note every inconsistency of the problem in its document."""
+    for check in _PARTS:
+        check(problem)

@@ -1,0 +1,138 @@
+"""The words of a problem: each scene names its bodies and forces, and each slot of a text means something."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ...documents.document import Path_
+from ...model.problem import Problem, Question, Scene
+from ...model.wording import Slot, pieces, word
+
+_OF_SCENE = "use a word or a force of the scene, as in {the load} or {by contact}"
+_OF_STEM = "use a given quantity, or a word or a force of the scene"
+
+
+def check_words(problem: Problem) -> None:
+    """Note missing names, slots without meaning and givens that no stem prints."""
+    for path, text in _plain_texts(problem):
+        if "{" in text or "}" in text:
+            problem.document.fault(path, "found a slot where none is filled in", "write the words out")
+    for scene in problem.scenes:
+        _bodies_have_words(problem, scene)
+        _forces_have_names(problem, scene)
+        _names_are_told_apart(problem, scene)
+        _slots_mean_something(problem, scene, scene.story, ("scenes", scene.name, "story"))
+        for path, text in _reasons(problem):
+            _slots_mean_something(problem, scene, text, path)
+    for question in problem.questions:
+        for scene in problem.scenes_of(question):
+            _slots_mean_something(problem, scene, question.asked_name, ("questions", question.name, "name"))
+        _stem_prints_what_is_given(problem, question)
+
+
+def _bodies_have_words(problem: Problem, scene: Scene) -> None:
+    path = ("scenes", scene.name, "words")
+    bodies = {diagram.body for diagram in problem.diagrams if diagram.body}
+    for body in sorted(bodies - problem.document.names(*path)):
+        problem.document.fault(path, f"the body '{body}' has no word here", f"add '{body}: a ...'")
+        problem.document.mark((*path, body))
+
+
+def _forces_have_names(problem: Problem, scene: Scene) -> None:
+    path = ("scenes", scene.name, "forces")
+    roles = {force.role for diagram in problem.diagrams for force in diagram.forces if force.law != "weight"}
+    named = problem.document.names(*path)
+    for role in sorted(roles - named):
+        right = f"add '{role}: {{name: ..., by: ..., acts: ...}}' under 'forces'"
+        problem.document.fault(path, f"the force '{role}' has no name here", right, key=True)
+        problem.document.mark((*path, role))
+    for role in sorted(set(scene.forces) - roles) if problem.document.is_sound("diagrams") else ():
+        problem.document.fault((*path, role), "no diagram has this force", "remove it", key=True)
+    for name in sorted(roles & set(scene.words)):
+        where = ("scenes", scene.name, "words", name)
+        problem.document.fault(where, f"'{name}' names a force already", "use another name", key=True)
+
+
+def _names_are_told_apart(problem: Problem, scene: Scene) -> None:
+    printed = [words.symbol for words in scene.forces.values() if words.symbol]
+    shown = printed + [name for name in problem.quantities if not _renamed(problem, scene, name)]
+    for name in sorted({name for name in shown if shown.count(name) > 1}):
+        path = ("scenes", scene.name, "forces")
+        problem.document.fault(path, f"two quantities are printed as '{name}'", "give one of them another symbol")
+
+
+def _renamed(problem: Problem, scene: Scene, symbol: str) -> bool:
+    forces = (force for diagram in problem.diagrams for force in diagram.forces if force.symbol == symbol)
+    return any(scene.forces[force.role].symbol for force in forces if force.role in scene.forces)
+
+
+# --- slots ------------------------------------------------------------------------------------
+
+
+def _reasons(problem: Problem) -> Iterator[tuple[Path_, str]]:
+    """The reasons, which every scene fills with its own words."""
+    for field, reasons in (("relations", problem.relations), ("holds", problem.holds)):
+        yield from (((field, at, "because"), reason.because) for at, reason in enumerate(reasons))
+    yield from ((("energy", at, "because"), energy.because) for at, energy in enumerate(problem.energies))
+
+
+def _plain_texts(problem: Problem) -> Iterator[tuple[Path_, str]]:
+    """Texts that are printed as they are."""
+    yield from ((("title",), problem.title), (("caution",), problem.caution))
+    yield from (((("demonstration", part), text) for part, text in problem.demonstration.items()))
+    yield from ((("diagrams", each.name, "place"), each.place) for each in problem.diagrams)
+    yield from ((("quantities", name, "means"), each.means) for name, each in problem.quantities.items())
+    yield from ((("questions", each.name, "title"), each.title) for each in problem.questions)
+
+
+def _slots_mean_something(problem: Problem, scene: Scene, template: str, path: Path_) -> None:
+    if not problem.document.is_sound(*path):
+        return  # it was told in another scene
+    for piece in pieces(template):
+        if isinstance(piece, str):
+            _refuse_loose_brace(problem, piece, template, path)
+        elif word(piece, scene) is None:
+            _refuse_slot(problem, scene, piece, template, path, _OF_SCENE)
+
+
+def _stem_prints_what_is_given(problem: Problem, question: Question) -> None:
+    path: Path_ = ("questions", question.name, "stem")
+    wanted = set(question.given) | set(question.extra)
+    printed = set()
+    for piece in pieces(question.stem):
+        if isinstance(piece, str):
+            _refuse_loose_brace(problem, piece, question.stem, path)
+        elif not piece.mode and piece.name in wanted:
+            printed.add(piece.name)
+        elif piece.mode != "symbol" or piece.name not in problem.quantities:
+            scene = next((each for each in problem.scenes_of(question) if word(piece, each) is None), None)
+            if scene and _givens_are_sound(problem, question):
+                _refuse_slot(problem, scene, piece, question.stem, path, _OF_STEM)
+    if problem.document.is_sound("questions", question.name, "stem"):
+        for name in sorted((wanted - printed) & problem.document.names("quantities")):
+            problem.document.fault(path, f"the given '{name}' is not printed", f"add the slot {{{name}}}")
+
+
+def _givens_are_sound(problem: Problem, question: Question) -> bool:
+    return all(problem.document.is_sound("questions", question.name, field) for field in ("given", "extra"))
+
+
+def _refuse_loose_brace(problem: Problem, text: str, template: str, path: Path_) -> None:
+    for brace in "{}":
+        if brace in text:
+            wrong = f"found a '{brace}' without its partner"
+            problem.document.fault(path, wrong, "write a slot as {the load}", inside=_offset(template, brace, text))
+
+
+def _offset(template: str, brace: str, text: str) -> int:
+    return template.find(text) + text.find(brace)
+
+
+def _refuse_slot(problem: Problem, scene: Scene, slot: Slot, template: str, path: Path_, right: str) -> None:
+    if not problem.document.is_sound("scenes", scene.name, "words"):
+        return  # the missing or faulty word is told already
+    if not problem.document.is_sound("scenes", scene.name, "forces", slot.name):
+        return
+    shown = f"{{{(slot.mode + ' ' + slot.name).strip()}}}"
+    wrong = f"the slot '{shown}' means nothing in the scene '{scene.name}'"
+    problem.document.fault(path, wrong, right, inside=max(template.find(shown), 0))

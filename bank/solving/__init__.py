@@ -1,0 +1,1 @@
+"""Equations to closed forms."""

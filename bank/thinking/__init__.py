@@ -1,0 +1,1 @@
+"""Mistakes to wrong answers."""

@@ -1,0 +1,193 @@
+"""Mistakes that stay apart from the key and from each other in one variant: options of a choice, feedback on a number.
+
+Rules (ids from the trade's list of checks on items; gaps are house limits): M3 every wrong answer is solved from a
+named mistake; M4 options differ by 5 % and three tolerances at least, and by two units in the last printed figure; M5
+they stand in order of size; M6, M13 the places of keys are balanced over the bank; M7 all options are in one notation;
+M12 none is a thousand times the key or more, or a thousandth or less.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import ROUND_DOWN, ROUND_HALF_EVEN, ROUND_UP, Context, Decimal
+from itertools import accumulate
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..model.draws import Numbers
+from ..model.mistake import Mistake
+from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
+from ..variants.variant import ScenePool, Variant
+from .options import FEWEST_WRONG
+from .slips import Slip, slip_values
+
+LEAST_GAP = Decimal("0.05")
+TOLERANCES_APART = 3
+LAST_PLACES_APART = 2
+FARTHEST = 1000.0
+SAME = 1e-3  # two mistakes that give one number are named together
+MOST_WRONG = 4
+RECOGNISED_WIDTH = Decimal("0.005")
+# How often the key is drawn into each place, by the number of wrong answers. Mistakes lie on both sides of most keys,
+# so that an even draw would put most keys in the middle; with these, places come out evenly over the shipped bank.
+PLACE_WEIGHTS = {
+    2: (4100, 2, 1120),
+    3: (14_700, 2500, 665, 20_400),
+    4: (427_000, 63_800, 19_000, 72_500, 420_000),
+}
+
+
+@dataclass(frozen=True)
+class WrongAnswer:
+    """A wrong answer in the printed unit, rounded as the key is, with the mistakes that lead to it."""
+
+    value: Decimal
+    slips: tuple[Slip, ...]
+
+    @property
+    def mistakes(self) -> tuple[Mistake, ...]:
+        """The mistakes alone."""
+        return tuple(each.mistake for each in self.slips)
+
+
+def candidates(pool: ScenePool, slips: Sequence[Slip], numbers: Numbers) -> NDArray[np.float64]:
+    """Wrong answers as an array (slips x combinations) in the printed unit; nan where one is no possible answer.
+
+    Possible: real, of a sign that the quantity can have, and at most a thousand times the key, as grams for kilograms.
+    """
+    if not slips:
+        return np.empty((0, len(numbers)))
+    found = np.stack([slip_values(slip, pool, numbers) for slip in slips])
+    key = pool.exact(numbers) / pool.answer.unit.factor
+    with np.errstate(all="ignore"):
+        ratio = np.abs(found / key)
+        possible = np.isfinite(found) & (ratio < FARTHEST + SAME) & (ratio > 1 / (FARTHEST + SAME))
+    if pool.answer.positive:
+        possible &= found > 0
+    if pool.answer.unit.symbol == "deg":
+        possible &= found < 90
+    return np.where(possible, found, np.nan)
+
+
+@dataclass
+class _Kept:
+    """A wrong answer, unrounded and rounded as the key is, with the mistakes that lead to it."""
+
+    exact: float
+    value: Decimal
+    slips: list[Slip]
+
+    def is_same(self, other: _Kept) -> bool:
+        """Whether another mistake gives this number too."""
+        return abs(self.exact - other.exact) <= SAME * abs(self.exact)
+
+    @property
+    def answer(self) -> WrongAnswer:
+        """The wrong answer with all its mistakes."""
+        return WrongAnswer(self.value, tuple(self.slips))
+
+
+def _finite(variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip]) -> Iterator[_Kept]:
+    for exact, slip in zip(values, slips, strict=True):
+        if np.isfinite(exact):
+            yield _Kept(float(exact), round_figures(from_float(exact), variant.answer.figures), [slip])
+
+
+def apart(variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip]) -> list[WrongAnswer]:
+    """The wrong answers of one variant that are far enough from the key and from each other, the telling ones first."""
+    key = round_figures(variant.answer.value, variant.answer.figures)
+    refused = _roundings(variant.answer)
+    kept: list[_Kept] = []
+    for new in _finite(variant, values, slips):
+        same = next((each for each in kept if each.is_same(new)), None)
+        if same:
+            same.slips += new.slips
+        elif (
+            new.value not in refused
+            and _is_in_sight(new.exact, float(variant.answer.value))
+            and _has_power(new.value, variant) == _has_power(key, variant)
+            and all(_are_apart(new.value, other, variant) for other in (key, *(each.value for each in kept)))
+        ):
+            kept.append(new)
+    return [each.answer for each in kept]
+
+
+def _roundings(answer: Quantity) -> frozenset[Decimal]:
+    """The key cut off or rounded up or to the nearest, at two figures or more: right answers, however printed."""
+    return frozenset(
+        Context(prec=figures, rounding=way).plus(answer.value)
+        for figures in range(2, answer.figures + 1)
+        for way in (ROUND_DOWN, ROUND_UP, ROUND_HALF_EVEN)
+    )
+
+
+def _is_in_sight(value: float, key: float) -> bool:
+    return 1 / (FARTHEST - SAME) < abs(value / key) < FARTHEST - SAME
+
+
+def _has_power(value: Decimal, variant: Variant) -> bool:
+    return "×" in print_figures(value, variant.answer.figures)
+
+
+def _are_apart(first: Decimal, second: Decimal, variant: Variant) -> bool:
+    """Whether two printed options differ by 5 % of each and of the key, three tolerances and two last places."""
+    greatest = max(abs(first), abs(second), abs(variant.answer.value))
+    last_place = 2 * half_unit(max(abs(first), abs(second)), variant.answer.figures)
+    least = max(LEAST_GAP * greatest, TOLERANCES_APART * variant.half_width, LAST_PLACES_APART * last_place)
+    return abs(first - second) >= least
+
+
+def chosen(variant: Variant, wrong: Sequence[WrongAnswer], draw: str) -> tuple[WrongAnswer, ...]:
+    """Two to four of the wrong answers in order of size; () if too few.
+
+    ``draw`` names the variant: the same name gives the same place of the key on every machine. Now and then there is
+    one option less than there could be, where else the number of options would tell the place of the key.
+    """
+    key = variant.answer.value
+    below, above = ([each for each in wrong if (each.value < key) == side] for side in (True, False))
+    ways = [
+        (lower, total - lower)
+        for total in range(FEWEST_WRONG, min(MOST_WRONG, len(wrong)) + 1)
+        for lower in range(total + 1)
+        if lower <= len(below) and total - lower <= len(above)
+    ]
+    if not ways:
+        return ()
+    lower, upper = _drawn(ways, draw)
+    return tuple(sorted((*below[:lower], *above[:upper]), key=lambda each: each.value))
+
+
+def _drawn(ways: Sequence[tuple[int, int]], draw: str) -> tuple[int, int]:
+    """One of the numbers of options below and above the key, by their weights."""
+    ends = list(accumulate(PLACE_WEIGHTS[lower + upper][lower] for lower, upper in ways))
+    number = int.from_bytes(hashlib.sha256(draw.encode()).digest()[:8], "big") % ends[-1]
+    return ways[bisect_right(ends, number)]
+
+
+def recognisable(
+    variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip]
+) -> Iterator[tuple[WrongAnswer, Decimal]]:
+    """Wrong answers that a typed number is known by, with half-widths; their bands meet no other and not the key's."""
+    key = round_figures(variant.answer.value, variant.answer.figures)
+    kept: list[_Kept] = []
+    taken = [(key, variant.half_width)]
+    for new in _finite(variant, values, slips):
+        same = next((each for each in kept if each.is_same(new)), None)
+        width = _band(new.value, variant)
+        if same:
+            same.slips += new.slips
+        elif all(abs(new.value - other) > reach + width for other, reach in taken):
+            kept.append(new)
+            taken.append((new.value, width))
+    for each, (_, width) in zip(kept, taken[1:], strict=True):
+        yield each.answer, width
+
+
+def _band(value: Decimal, variant: Variant) -> Decimal:
+    """Half the width of the band around a wrong answer: one unit of its last figure at least, for halves rounded up."""
+    last_place = 2 * half_unit(value, variant.answer.figures)
+    return max(last_place, round_figures(RECOGNISED_WIDTH * abs(value), 2))

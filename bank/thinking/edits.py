@@ -1,0 +1,269 @@
+"""What a mistake does to a question: each kind of edit changes the model, the equations, the givens or the last step.
+
+An editor takes the solved question and the argument of the edit. It gives a system to be solved anew, or a changed
+closed form, or None where the edit finds nothing to change.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from typing import Any, TypeAlias
+
+import sympy
+from sympy import Expr, Symbol
+
+from ..mechanics.equations import Equation, System, rates, system_of
+from ..model.expression import names_in, parse, parse_relation
+from ..model.problem import Diagram, Problem
+from ..solving.solved import SolvedQuestion
+from . import force_edits
+
+Edited: TypeAlias = System | Expr | None
+Editor: TypeAlias = Callable[[SolvedQuestion, Any], Edited]
+
+
+def edited(solved: SolvedQuestion, edit: tuple[str, Any]) -> Edited:
+    """What the edit makes of a question; None where there is nothing for it to change."""
+    kind, argument = edit
+    return EDITORS[kind](solved, argument)
+
+
+# --- equations ------------------------------------------------------------------------------------
+
+
+def _with_equations(solved: SolvedQuestion, change: Callable[[Equation], Equation | None]) -> System | None:
+    changed = tuple(each for each in map(change, solved.system.equations) if each is not None)
+    return None if changed == solved.system.equations else replace(solved.system, equations=changed)
+
+
+def _acceleration(solved: SolvedQuestion, formula: Any) -> Edited:
+    wanted = parse(str(formula))
+
+    def change(equation: Equation) -> Equation:
+        mass, right = _mass_and_acceleration(solved.problem, equation)
+        new = _in_place(solved.problem, wanted, right) if right is not None else None
+        return equation if new is None else replace(equation, right=mass * new)
+
+    return _with_equations(solved, change)
+
+
+def _extra_force(solved: SolvedQuestion, way: str) -> Edited:
+    """The inward equation with the net force itself as one more term, which stands on the right as well."""
+    sign = 1 if way == "inward" else -1
+
+    def change(equation: Equation) -> Equation:
+        if equation.kind != "inward":
+            return equation
+        return replace(equation, terms=(*equation.terms, sign * equation.right))
+
+    return _with_equations(solved, change)
+
+
+def _mass_and_acceleration(problem: Problem, equation: Equation) -> tuple[Expr, Expr | None]:
+    """The factor and the acceleration of an inward equation, or of the relation that gives the acceleration."""
+    diagram = problem.diagram(equation.diagram) if equation.diagram else None
+    if equation.kind == "inward" and diagram:
+        return Symbol(diagram.mass), equation.right / Symbol(diagram.mass)
+    if equation.kind == "relation" and equation.left == Symbol(problem.motion.acceleration or ""):
+        return sympy.Integer(1), equation.right
+    return sympy.Integer(1), None
+
+
+def _in_place(problem: Problem, formula: Expr, right: Expr) -> Expr | None:
+    """The formula with the right acceleration for ``a``; None where it speaks of a quantity that is not there.
+
+    Where the inward equation names the acceleration, the relation that gives it is the one to change.
+    """
+    if right == Symbol(problem.motion.acceleration or "") and names_in(formula) - {"a", "g"}:
+        return None
+    here = {"v": problem.motion.speed, "omega": problem.motion.angular_speed, "r": problem.motion.radius}
+    places = {each.speed for each in problem.diagrams if each.speed} & names_in(right)
+    here["v"] = places.pop() if len(places) == 1 else here["v"]
+    values = {Symbol("a"): right, Symbol("g"): Symbol("g")}
+    for name in names_in(formula) - {"a", "g"}:
+        symbol = Symbol(here.get(name) or "")
+        if not right.has(symbol):
+            return None
+        values[Symbol(name)] = symbol
+    return formula.xreplace(values)
+
+
+def _contact_is(solved: SolvedQuestion, formula: Any, *, inward_only: bool = False) -> Edited:
+    problem = solved.problem
+    if len(problem.diagrams) != 1 or problem.diagrams[0].spot == "rest":
+        return None
+    diagram = problem.diagrams[0]
+    contact = [each for each in diagram.forces if force_edits.is_contact(problem, each)]
+    size = _size(problem, diagram, formula)
+    if len(contact) != 1 or size is None or contact[0].symbol in solved.system.known:
+        return None
+    symbol = Symbol(str(contact[0].symbol))
+    limiting = solved.question.limiting
+    if limiting and symbol.name in limiting.symbols and solved.question.ask != symbol.name and limiting.right == 0:
+        return None
+    if inward_only:
+        return _only_inward(solved, symbol, size)
+    if solved.question.ask == symbol.name:
+        return size if names_in(size) <= solved.system.known else None
+    kept = tuple(each for each in solved.system.equations if each.kind != "up")
+    fixed = Equation("limiting", (symbol,), size)
+    return replace(solved.system, equations=(fixed, *kept))
+
+
+def _only_inward(solved: SolvedQuestion, symbol: Symbol, size: Expr) -> Edited:
+    if solved.question.ask == symbol.name:
+        return None
+
+    def change(equation: Equation) -> Equation:
+        if equation.kind != "inward":
+            return equation
+        return replace(equation, terms=tuple(term.xreplace({symbol: size}) for term in equation.terms))
+
+    return _with_equations(solved, change)
+
+
+def _size(problem: Problem, diagram: Diagram, formula: Any) -> Expr | None:
+    """A size in m, g and theta, in the symbols of the diagram."""
+    angle = diagram.tilt or diagram.angle
+    values = {Symbol("m"): Symbol(diagram.mass)}
+    found = parse(str(formula))
+    if found.has(Symbol("theta")):
+        if not angle:
+            return None
+        values[Symbol("theta")] = Symbol(angle)
+    return found.xreplace(values)
+
+
+def _relation(solved: SolvedQuestion, what: str) -> Edited:
+    radius = Symbol(solved.problem.motion.radius or "")
+
+    def change(equation: Equation) -> Equation:
+        if equation.kind != "relation" or equation.left != radius or equation.right.has(sympy.pi):
+            return equation
+        if what == "without-sine":
+            ones = {each: sympy.Integer(1) for each in equation.right.atoms(sympy.sin)}
+            return replace(equation, right=equation.right.xreplace(ones))
+        terms = sorted(sympy.Add.make_args(equation.right), key=lambda term: (sympy.count_ops(term), str(term)))
+        return replace(equation, right=terms[0 if what == "first-term" else -1])
+
+    return _with_equations(solved, change)
+
+
+def _energy(solved: SolvedQuestion, what: str) -> Edited:
+    speeds = iter(_end_speeds(solved.problem))
+
+    def change(equation: Equation) -> Equation | None:
+        if equation.kind != "energy":
+            return equation
+        ends = next(speeds)
+        if what == "half-height" and equation.left.has(sympy.cos) | equation.right.has(sympy.cos):
+            return equation  # between an end and a place given by an angle the climb is no 2 r
+        if what == "ignored":
+            return Equation("relation", (Symbol(ends[0]),), Symbol(ends[1])) if all(ends) else equation
+        return Equation("energy", (_energy_side(equation.left, what),), _energy_side(equation.right, what))
+
+    return _with_equations(solved, change)
+
+
+def _end_speeds(problem: Problem) -> Iterator[tuple[str, str]]:
+    for energy in problem.energies:
+        ends = (problem.diagram(level.diagram) if level.diagram else None for level in (energy.start, energy.end))
+        first, second = (rates(problem.motion, each).speed or "" if each else "" for each in ends)
+        yield first, second
+
+
+def _energy_side(side: Expr, what: str) -> Expr:
+    """One side of a balance with half the height of its potential energy, or twice its kinetic energy."""
+    changed = []
+    for term in sympy.Add.make_args(side):
+        potential = term.has(Symbol("g"))
+        factor = sympy.Rational(1, 2) if what == "half-height" and potential and term.as_coeff_Mul()[0] == 2 else 1
+        changed.append(term * (2 if what == "double-kinetic" and not potential else factor))
+    return sympy.Add(*changed)
+
+
+def _round(solved: SolvedQuestion, formula: str) -> Edited:
+    factor = parse(formula) / (2 * sympy.pi * Symbol("r"))
+
+    def change(equation: Equation) -> Equation:
+        if equation.kind != "relation" or not equation.right.has(sympy.pi):
+            return equation
+        terms = sympy.Add.make_args(equation.right)
+        return replace(equation, right=sympy.Add(*(term * factor if term.has(sympy.pi) else term for term in terms)))
+
+    return _with_equations(solved, change)
+
+
+def _limit(solved: SolvedQuestion, text: str) -> Edited:
+    if not solved.question.limiting:
+        return None
+    return system_of(solved.problem, replace(solved.question, limiting=parse_relation(text)))
+
+
+# --- givens and the last step -------------------------------------------------------------------------
+
+
+def _given(solved: SolvedQuestion, argument: dict[str, str]) -> Edited:
+    closed, role = solved.solution.closed_form, argument["of"].replace("-", "_")
+    symbols = _symbols_of(solved.problem, role) & set(solved.question.given) & solved.solution.symbols
+    if not symbols:
+        return None
+    formula = parse(argument["is"])
+    return closed.xreplace({Symbol(name): formula.xreplace({Symbol("x"): Symbol(name)}) for name in symbols})
+
+
+def _symbols_of(problem: Problem, role: str) -> set[str]:
+    if role in ("mass", "angle"):
+        names = {
+            getattr(each, part)
+            for each in problem.diagrams
+            for part in ("mass",) * (role == "mass") or ("angle", "tilt")
+        }
+        return {name for name in names if name}
+    places = [rates(problem.motion, each) for each in (None, *problem.diagrams)]
+    return {name for name in (getattr(each, role) for each in places) if name}
+
+
+def _angle(solved: SolvedQuestion, what: str) -> Edited:
+    closed, ask = solved.solution.closed_form, solved.question.ask
+    if what == "radians":
+        angles = {name for name, spec in solved.problem.quantities.items() if spec.unit.symbol == "deg"}
+        if ask in angles:
+            return closed * sympy.pi / 180
+        put_in = {Symbol(name): Symbol(name) * 180 / sympy.pi for name in angles & solved.solution.symbols}
+        return closed.xreplace(put_in) if put_in else None
+    angles = _symbols_of(solved.problem, "angle")
+    if ask in angles:
+        return sympy.pi / 2 - closed
+    return force_edits.exchanged(closed) if angles & solved.solution.symbols else None
+
+
+def _answer(solved: SolvedQuestion, formula: str) -> Edited:
+    closed = solved.solution.closed_form
+    if formula == "x**2":
+        rooted = any(part.is_Pow and part.exp == sympy.Rational(1, 2) for part in sympy.Mul.make_args(closed))
+        return closed**2 if rooted else None
+    if formula == "1/x" and solved.problem.quantities[solved.question.ask].unit.dimension != "dimensionless":
+        return None
+    return parse(formula).xreplace({Symbol("x"): closed})
+
+
+EDITORS: dict[str, Editor] = {
+    "drop": force_edits.drop,
+    "reverse": force_edits.reverse,
+    "extra-force": _extra_force,
+    "acceleration": _acceleration,
+    "contact-is": _contact_is,
+    "contact-inward-is": lambda solved, formula: _contact_is(solved, formula, inward_only=True),
+    "exchange": force_edits.exchange,
+    "weight-part": force_edits.weight_part,
+    "flatten": force_edits.flatten,
+    "relation": _relation,
+    "energy": _energy,
+    "limit": _limit,
+    "given": _given,
+    "angle": _angle,
+    "round": _round,
+    "answer": _answer,
+}

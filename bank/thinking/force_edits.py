@@ -1,0 +1,109 @@
+"""Edits of the forces: a force left out, turned round or put in another direction; the equations are written anew."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import sympy
+from sympy import Expr, Symbol
+
+from ..mechanics.equations import System, components, system_of
+from ..model.problem import Diagram, Force, Problem
+from ..solving.solved import SolvedQuestion
+
+
+def _with_forces(solved: SolvedQuestion, change: Callable[[Diagram, Force], Force | None]) -> System | None:
+    diagrams = []
+    for diagram in solved.problem.diagrams:
+        kept = (force if diagram.spot == "rest" else change(diagram, force) for force in diagram.forces)
+        diagrams.append(replace(diagram, forces=tuple(force for force in kept if force)))
+    if tuple(diagrams) == solved.problem.diagrams:
+        return None
+    return system_of(replace(solved.problem, diagrams=tuple(diagrams)), solved.question)
+
+
+def is_friction(problem: Problem, force: Force) -> bool:
+    """Whether a force is bounded by a coefficient times another force, in what holds."""
+    if force.symbol is None:
+        return False
+    symbol = Symbol(force.symbol)
+    others = {each.symbol for diagram in problem.diagrams for each in diagram.forces} - {force.symbol, None}
+    return any(
+        symbol in (reason.relation.left, reason.relation.right) and reason.relation.symbols & others
+        for reason in problem.holds
+    )
+
+
+def is_contact(problem: Problem, force: Force) -> bool:
+    """Whether a force is an unknown contact force other than friction."""
+    return force.symbol is not None and not is_friction(problem, force)
+
+
+def _is_named(problem: Problem, force: Force, name: str) -> bool:
+    return force.law == "weight" if name == "weight" else is_friction(problem, force)
+
+
+def drop(solved: SolvedQuestion, name: str) -> System | None:
+    """The system without a force."""
+    return _with_forces(solved, lambda _, force: None if _is_named(solved.problem, force, name) else force)
+
+
+def reverse(solved: SolvedQuestion, name: str) -> System | None:
+    """The system with a force turned round."""
+
+    def change(diagram: Diagram, force: Force) -> Force:
+        return _mapped(diagram, force, lambda part: -part) if _is_named(solved.problem, force, name) else force
+
+    return _with_forces(solved, change)
+
+
+def _mapped(diagram: Diagram, force: Force, change: Callable[[Expr], Expr]) -> Force:
+    parts = tuple((axis, str(change(part))) for axis, part in components(diagram, force))
+    return replace(force, components=tuple((axis, part) for axis, part in parts if part != "0"))  # type: ignore[misc]
+
+
+def exchange(solved: SolvedQuestion, what: str) -> System | None:
+    """The system with sine and cosine, or two directions, exchanged; None where there are no two."""
+    if what == "sine-cosine":
+        return _with_forces(solved, lambda diagram, force: _mapped(diagram, force, exchanged))
+    problem = solved.problem
+    if len(problem.diagrams) != 1:
+        return None
+    contact = [each for each in problem.diagrams[0].forces if is_contact(problem, each)]
+    friction = [each for each in problem.diagrams[0].forces if is_friction(problem, each)]
+    if len(contact) != 1 or len(friction) != 1:
+        return None
+    turned = {contact[0].role: friction[0].components, friction[0].role: contact[0].components}
+    return _with_forces(solved, lambda _, force: replace(force, components=turned.get(force.role, force.components)))
+
+
+def exchanged(part: Expr) -> Expr:
+    """An expression with sine and cosine exchanged."""
+    swapped = {each: sympy.cos(each.args[0]) for each in part.atoms(sympy.sin)}
+    swapped |= {each: sympy.sin(each.args[0]) for each in part.atoms(sympy.cos)}
+    swapped |= {each: 1 / each for each in part.atoms(sympy.tan)}
+    return part.xreplace(swapped)
+
+
+def weight_part(solved: SolvedQuestion, what: str) -> System | None:
+    """The system with the whole weight along the inward axis."""
+
+    def change(diagram: Diagram, force: Force) -> Force:
+        if force.law != "weight" or diagram.spot not in ("side", "angle"):
+            return force
+        sign = "1" if diagram.angle_from == "top" else "-1"
+        return replace(force, components=(("inward", sign),))
+
+    return _with_forces(solved, change)
+
+
+def flatten(solved: SolvedQuestion, what: str) -> System | None:
+    """The system with friction that has no upward part."""
+
+    def change(diagram: Diagram, force: Force) -> Force:
+        if not is_friction(solved.problem, force):
+            return force
+        return replace(force, components=tuple(each for each in force.components if each[0] == "inward"))
+
+    return _with_forces(solved, change)

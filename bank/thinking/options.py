@@ -1,0 +1,34 @@
+"""Options of a choice question: the right one, wrong ones that name their mistakes, and their order on the page."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+
+from ..item.drawing import Drawing
+from ..item.item import Option, Paragraph
+from ..model.mistake import Mistake, feedback
+
+RIGHT = "Right."
+FEWEST_WRONG = 2
+
+
+def right(content: Paragraph | Drawing, said: str = RIGHT) -> Option:
+    """The right option, with what to say of it."""
+    return Option(content, True, said)
+
+
+def wrong(content: Paragraph | Drawing, *mistakes: Mistake) -> Option:
+    """A wrong option: its feedback tells the thinking of the mistakes that lead to it."""
+    return Option(content, False, feedback(mistakes), tuple(each.id for each in mistakes))
+
+
+def mixed(options: Sequence[Option], draw: str) -> tuple[Option, ...]:
+    """The options in an order that the name of the draw decides, alike on every machine."""
+    return tuple(sorted(options, key=lambda each: hashlib.sha256(f"{draw} {_words(each)}".encode()).digest()))
+
+
+def _words(option: Option) -> str:
+    """What an option says. Of a drawing, its words: the last bits of its lengths differ between machines."""
+    content = option.content
+    return content.alternative if isinstance(content, Drawing) else repr(content)

@@ -1,0 +1,172 @@
+"""Mistakes as they fall out in one question: their closed forms, solved once, and their values over arrays."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import sympy
+from numpy.typing import NDArray
+
+from ..errors import SolveError
+from ..limits.worker import apart, is_apart
+from ..mechanics.equations import System, system_of
+from ..model.draws import Numbers
+from ..model.evaluation import SAME, agree, evaluate
+from ..model.expression import names_in
+from ..model.mistake import Mistake
+from ..model.problem import Problem, Question
+from ..quantities.units import unit
+from ..solving.algebra import rerooted
+from ..solving.cache import data_of, rebuilt
+from ..solving.serial import NoExpressionError, Tree, dump, load
+from ..solving.solution import solve
+from ..solving.solved import SolvedQuestion, samples_of
+from ..variants.variant import ScenePool
+from .edits import EDITORS, edited
+
+RIGHT = "it gives the right answer"
+NUMERIC = (*EDITORS, "unit")  # the kinds of edit that give a number; a wrong unit changes no form, only what is put in
+TURNS = "turns"  # r/min divided by 60, without the 2π
+
+
+@dataclass(frozen=True)
+class Slip:
+    """A mistake solved for a question. ``raw`` is the unit whose numbers it puts in as they are, or None."""
+
+    mistake: Mistake
+    closed_form: sympy.Expr
+    raw: str | None = None
+
+
+@dataclass(frozen=True)
+class Unsolved:
+    """A mistake that gives nothing in a question, and why."""
+
+    mistake: Mistake
+    why: str
+
+
+def slips(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
+    """The mistakes to try in the question that give another answer, and those that do not, in their order."""
+    if is_apart(solved.problem):
+        return _rebuilt(solved, catalogue)
+    return slips_here(solved, catalogue)
+
+
+def slips_here(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
+    """The same, worked out in this process."""
+    samples = samples_of(solved.problem, solved.question)
+    live: list[Slip] = []
+    idle: list[Unsolved] = []
+    for mistake in solved.problem.mistakes_from(catalogue):
+        if mistake.edit[0] not in NUMERIC:
+            continue
+        found = _slip(solved, mistake, samples)
+        (live if isinstance(found, Slip) else idle).append(found)  # type: ignore[arg-type]
+    return tuple(live), tuple(idle)
+
+
+def _rebuilt(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
+    """The same, worked out in a worker."""
+    tried = solved.problem.mistakes_from(catalogue)
+    live, idle = apart(solved.problem, solved.question, slips_task, solved.question, data_of(solved), tuple(catalogue))
+    return (
+        tuple(Slip(tried[place], load(form), raw) for place, form, raw in live),
+        tuple(Unsolved(tried[place], why) for place, why in idle),
+    )
+
+
+def slips_task(problem: Problem, question: Question, data: Any, catalogue: Sequence[Mistake]) -> Tree:
+    """What ``slips`` finds, as plain data, each mistake by its place among those tried."""
+    solved = rebuilt(problem, question, system_of(problem, question), data)
+    places = {each.id: place for place, each in reversed(list(enumerate(problem.mistakes_from(catalogue))))}
+    live, idle = slips_here(solved, catalogue)
+    return (
+        [[places[each.mistake.id], _measured(solved, each), each.raw] for each in live],
+        [[places[each.mistake.id], each.why] for each in idle],
+    )
+
+
+def _measured(solved: SolvedQuestion, slip: Slip) -> Tree:
+    """The form of a slip as plain data that ``load`` can read."""
+    tree = dump(slip.closed_form)
+    try:
+        load(tree)
+    except NoExpressionError:
+        wrong = f"the mistake '{slip.mistake.id}' comes out as a formula beyond all measure"
+        raise SolveError(solved.id, wrong, "name it under 'without', or use shorter relations") from None
+    return tree
+
+
+def _slip(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) -> Slip | Unsolved:
+    if mistake.edit[0] == "unit":
+        return _unit_slip(solved, mistake)
+    found = edited(solved, mistake.edit)
+    if found is None:
+        return Unsolved(mistake, "there is nothing for it to change")
+    if isinstance(found, System):
+        if _way_is_untouched(solved, found):
+            return Unsolved(mistake, RIGHT)
+        try:
+            found = solve(found, samples, careful=False).closed_form
+        except SolveError as error:
+            return Unsolved(mistake, error.wrong)
+    if not names_in(found) <= solved.system.known:
+        return Unsolved(mistake, "it leaves a quantity that is not given")
+    if agree(solved.solution.closed_form, found, samples):
+        return Unsolved(mistake, RIGHT)
+    return Slip(mistake, rerooted(found))
+
+
+def _way_is_untouched(solved: SolvedQuestion, changed: System) -> bool:
+    """Whether every equation that the right answer rests on is as it was."""
+    before, after = solved.system.equations, changed.equations
+    used = {each.origin for each in solved.solution.path if each.origin >= 0}
+    return len(before) == len(after) and all(before[number] == after[number] for number in used)
+
+
+def _unit_slip(solved: SolvedQuestion, mistake: Mistake) -> Slip | Unsolved:
+    raw = str(mistake.edit[1])
+    symbol = _raw_symbol(raw)
+    names = solved.solution.symbols & set(solved.question.given)
+    scenes = solved.problem.scenes_of(solved.question)
+    if not any(solved.problem.spec(name, scene).unit.symbol == symbol for scene in scenes for name in names):
+        return Unsolved(mistake, f"no given is printed in {symbol}")
+    return Slip(mistake, solved.solution.closed_form, raw)
+
+
+def slip_values(slip: Slip, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
+    """The wrong answers for combinations of a scene, in the printed unit; nan where the slip makes no difference."""
+    values = pool.grid.values(numbers)
+    if slip.raw is not None:
+        values = dict(_raw_values(slip.raw, pool, values))
+        if not values:
+            return np.full(numbers.shape, np.nan)
+    found = np.broadcast_to(evaluate(slip.closed_form, values), numbers.shape)
+    printed = np.asarray(found / pool.answer.unit.factor)
+    if slip.raw is None or pool.answer.unit.symbol != _raw_symbol(slip.raw):
+        return printed
+    # who does not convert on the way in does not convert on the way out: cm in, cm out may be right after all
+    key = pool.exact(numbers) / pool.answer.unit.factor
+    return np.where(np.isclose(printed * _raw_factor(slip.raw), key, rtol=SAME, atol=0), np.nan, printed)
+
+
+def _raw_values(raw: str, pool: ScenePool, values: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
+    """The values as a student puts them in who does not convert ``raw``; nothing where no given is in that unit."""
+    symbol = _raw_symbol(raw)
+    names = [name for name, choices in pool.grid.choices.items() if choices[0].unit.symbol == symbol]
+    if not names:
+        return
+    for name, value in values.items():
+        yield name, value / _raw_factor(raw) if name in names else value
+
+
+def _raw_symbol(raw: str) -> str:
+    return "r/min" if raw == TURNS else raw
+
+
+def _raw_factor(raw: str) -> float:
+    return 2 * np.pi if raw == TURNS else unit(raw).factor

@@ -1,0 +1,225 @@
+"""Variants of a solved question: combinations of draws that keep what holds and give a plausible answer.
+
+Everything is decided with the numbers as printed, over arrays; a combination that breaks anything is never a variant.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import ROUND_UP, Context, Decimal
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..errors import TooFewVariantsError
+from ..model.draws import Grid, Numbers, grid_of
+from ..model.evaluation import SAME, evaluate, to_figures
+from ..model.problem import QuantitySpec, Scene, Tolerance
+from ..quantities.quantity import Quantity, from_float, half_unit, round_figures
+from ..solving.solved import SolvedQuestion
+
+BLOCK = 4096
+MOST_COUNTED = 1_000_000
+GUARD_FIGURES = 1  # a careful student keeps one figure more than is asked
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class Variant:
+    """One combination: its scene, its printed givens, and the answer before rounding, in SI."""
+
+    scene: Scene
+    given: Mapping[str, Quantity]
+    exact_si: float
+    answer: Quantity
+    half_width: Decimal
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """Which combinations of a block are variants; for the others, how many break what."""
+
+    good: Mask
+    broken: Mapping[str, int]
+
+
+@dataclass(frozen=True)
+class ScenePool:
+    """The combinations of one scene."""
+
+    solved: SolvedQuestion
+    scene: Scene
+    grid: Grid
+
+    @cached_property
+    def answer(self) -> QuantitySpec:
+        """The asked quantity in this scene and question."""
+        return self.solved.problem.answer_spec(self.solved.question, self.scene)
+
+    def exact(self, numbers: Numbers) -> Any:
+        """The unrounded answers of combinations, in SI; nan where one is not real."""
+        return np.broadcast_to(evaluate(self.solved.solution.closed_form, self.grid.values(numbers)), numbers.shape)
+
+    def judged(self, numbers: Numbers) -> Outcome:
+        """Which of the combinations are variants."""
+        values = self.grid.values(numbers)
+        exact = self.exact(numbers)
+        good = np.isfinite(exact)
+        broken = {"the answer is not real": int((~good).sum())}
+        for name, mask in self._checks(values, exact):
+            broken[name] = int((good & ~mask).sum())
+            good = good & mask
+        return Outcome(good, {name: count for name, count in broken.items() if count})
+
+    def _checks(self, values: Mapping[str, Any], exact: Any) -> Iterator[tuple[str, Mask]]:
+        printed = exact / self.answer.unit.factor
+        if self.answer.positive:
+            yield "the answer is negative", exact > 0
+        for kept in self.solved.kept:
+            if kept.expression is not None:
+                margin = np.broadcast_to(evaluate(kept.expression, values), exact.shape)
+                yield f"{kept.reason.text} is broken", margin > 0 if kept.strict else margin >= -1e-12
+        low, high = (float(edge) for edge in self.answer.plausible or (0, 0))
+        yield "the answer is outside its plausible range", (printed >= low) & (printed <= high)
+        key = to_figures(self.answer.figures)(printed)
+        yield "rounding on the way would miss the tolerance", self._survives_rounding(values, key)
+        yield "the answer equals a given, 0 or 1", self._tells_nothing(values, key)
+
+    def _survives_rounding(self, values: Mapping[str, Any], key: Any) -> Mask:
+        """Whether a student who rounds every step to one figure more than asked still meets the tolerance."""
+        rounding = to_figures(self.answer.figures + GUARD_FIGURES)
+        worked = evaluate(self.solved.solution.closed_form, values, rounding) / self.answer.unit.factor
+        rounded = to_figures(self.answer.figures)(np.broadcast_to(worked, key.shape))
+        tolerance = self.solved.question.tolerance or default_tolerance(self.answer)
+        width = float(tolerance.absolute) if tolerance.absolute else np.abs(key) * float(tolerance.percent or 0) / 100
+        return np.asarray(np.abs(rounded - key) <= np.maximum(width, 0.5 * _last_place(key, self.answer.figures)))
+
+    def _tells_nothing(self, values: Mapping[str, Any], key: Any) -> Mask:
+        plain = ~np.isclose(key, 1.0) & (key != 0)
+        for name, quantities in self.grid.choices.items():
+            if quantities[0].unit == self.answer.unit:
+                plain &= ~np.isclose(key, np.asarray(values[name]) / self.answer.unit.factor, rtol=SAME, atol=0)
+        return np.asarray(plain)
+
+    def variant(self, number: int) -> Variant:
+        """The variant of one combination."""
+        values = self.grid.values(np.array([number]))
+        exact = float(np.ravel(evaluate(self.solved.solution.closed_form, values))[0])
+        answer = Quantity(from_float(exact / self.answer.unit.factor), self.answer.unit, self.answer.figures)
+        tolerance = self.solved.question.tolerance or default_tolerance(self.answer)
+        given = self.grid.printed(number)
+        return Variant(self.scene, given, exact, answer, half_width(answer, tolerance))
+
+
+def default_tolerance(answer: QuantitySpec) -> Tolerance:
+    """2 percent (common practice, no source), or half a degree for an angle."""
+    if answer.unit.symbol == "deg":
+        return Tolerance(None, Decimal("0.5"))
+    return Tolerance()
+
+
+def half_width(answer: Quantity, tolerance: Tolerance) -> Decimal:
+    """How far an answer may be from the key: the tolerance at two figures, rounded up; at least what rounding moves."""
+    key = round_figures(answer.value, answer.figures)
+    width = tolerance.absolute or abs(key) * (tolerance.percent or Decimal(0)) / 100
+    width = max(width, half_unit(key, answer.figures))
+    rounded = Context(prec=2, rounding=ROUND_UP).plus(width)
+    # half a unit more: no answer that is typed with ordinary figures falls on the edge, where floats decide
+    return rounded + Decimal(5).scaleb(rounded.adjusted() - 2)
+
+
+def _last_place(value: Any, figures: int) -> Any:
+    size = np.where(value == 0, 1.0, np.abs(value))
+    return 10.0 ** (np.floor(np.log10(size)) - figures + 1)
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """The variants that were drawn: for the k-th one its scene's number and its combination."""
+
+    pools: tuple[ScenePool, ...]
+    scenes: NDArray[np.int64]
+    numbers: Numbers
+
+    def __len__(self) -> int:
+        return len(self.numbers)
+
+    def __getitem__(self, place: int) -> Variant:
+        return self.pools[int(self.scenes[place])].variant(int(self.numbers[place]))
+
+    def __iter__(self) -> Iterator[Variant]:
+        return (self[place] for place in range(len(self)))
+
+
+@dataclass(frozen=True)
+class VariantPool:
+    """All variants of a question under one g: counted, and drawn in a seeded order, scenes in turn."""
+
+    solved: SolvedQuestion
+    gravity: Decimal
+
+    @cached_property
+    def pools(self) -> tuple[ScenePool, ...]:
+        """One pool a scene, in file order."""
+        problem, question = self.solved.problem, self.solved.question
+        scenes = problem.scenes_of(question)
+        return tuple(ScenePool(self.solved, each, grid_of(problem, question, each, self.gravity)) for each in scenes)
+
+    @cached_property
+    def count(self) -> int:
+        """How many variants exist. A grid beyond a million combinations is judged up to there."""
+        return sum(int(outcome.good.sum()) for pool in self.pools for outcome in _outcomes(pool))
+
+    def breaking(self) -> dict[str, int]:
+        """How many combinations of each scene break what, as ``scene: what``."""
+        counts: dict[str, int] = {}
+        for pool in self.pools:
+            for outcome in _outcomes(pool):
+                for what, number in outcome.broken.items():
+                    name = f"{pool.scene.name}: {what}"
+                    counts[name] = counts.get(name, 0) + number
+        return counts
+
+    def draw(self, wanted: int, seed: int) -> Drawn:
+        """The first ``wanted`` variants of the order that the seed gives. Raises TooFewVariantsError."""
+        drawn = self.draw_up_to(wanted, seed)
+        if len(drawn) < wanted:
+            raise TooFewVariantsError(self.solved.id, len(drawn), wanted)
+        return drawn
+
+    def draw_up_to(self, wanted: int, seed: int) -> Drawn:
+        """The first ``wanted`` variants of the order that the seed gives, or all there are."""
+        streams = [self._stream(pool, seed) for pool in self.pools]
+        turn = int(np.frombuffer(_digest(f"{self.solved.id} {seed}"), dtype="<u4")[0]) % len(streams)
+        scenes: list[int] = []
+        numbers: list[int] = []
+        open_scenes = [(turn + step) % len(streams) for step in range(len(streams))]
+        while open_scenes and len(numbers) < wanted:
+            for scene in tuple(open_scenes):
+                number = next(streams[scene], None)
+                if number is None:
+                    open_scenes.remove(scene)
+                elif len(numbers) < wanted:
+                    scenes.append(scene)
+                    numbers.append(number)
+        return Drawn(self.pools, np.array(scenes, dtype=np.int64), np.array(numbers, dtype=np.int64))
+
+    def _stream(self, pool: ScenePool, seed: int) -> Iterator[int]:
+        key = f"{self.solved.id} {pool.scene.name} {seed}"
+        for start in range(0, len(pool.grid), BLOCK):
+            numbers = pool.grid.shuffled(key, start, start + BLOCK)
+            yield from (int(number) for number in numbers[pool.judged(numbers).good])
+
+
+def _outcomes(pool: ScenePool) -> Iterator[Outcome]:
+    size = min(len(pool.grid), MOST_COUNTED)
+    for start in range(0, size, BLOCK * 8):
+        yield pool.judged(np.arange(start, min(start + BLOCK * 8, size), dtype=np.int64))
+
+
+def _digest(text: str) -> bytes:
+    return hashlib.sha256(text.encode()).digest()

@@ -1,0 +1,1 @@
+"""Every sentence and formula that a person reads."""

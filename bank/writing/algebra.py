@@ -1,0 +1,121 @@
+"""The algebra of a worked solution: each elimination as a line or two, named after the equation it was made in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+import sympy
+
+from ..item.item import Inline, Math, Paragraph, Words
+from ..mechanics.equations import System
+from ..solving.elimination import Stage
+from ..solving.solution import Solution, Solved
+from .notation import Notation
+
+_ORDINALS = ("first", "second", "third")
+_AXIS_NAMES = {"inward": "inward", "up": "upward", "forward": "forward"}
+
+
+@dataclass(frozen=True)
+class AlgebraWriter:
+    """Writes step 5. ``where`` gives the words that tell one body or place from another, from a diagram's name."""
+
+    system: System
+    solution: Solution
+    notation: Notation
+    where: Callable[[str], str]
+
+    def paragraphs(self) -> Iterator[Paragraph]:
+        """All lines, from the first unknown that goes to the asked quantity alone."""
+        *found, asked = self.solution.path
+        for each in found:
+            if each.origin < 0 or self.system.equations[each.origin].kind != "limiting":
+                yield from self._isolated(each)
+        yield from self._isolated(asked)
+        symbol = sympy.Symbol(self.solution.ask)
+        if (asked.left, asked.value) != (symbol, self.solution.closed_form):
+            yield (Words("This gives"),)
+            yield (Math(self.notation.equation(symbol, self.solution.closed_form)),)
+
+    def _isolated(self, solved: Solved) -> Iterator[Paragraph]:
+        stages = _visible(solved.stages)
+        for stage in stages[1:]:
+            yield self._did(solved, stage, again=stage is not stages[1])
+            yield (Math(self._shown(solved, stage)),)
+        done = {stages[-1].left, stages[-1].right} == {solved.left, solved.value}
+        row = Math(self.notation.equation(solved.left, solved.value))
+        if len(stages) == 1 and not self._stands(solved):
+            yield (*self._named("From ", solved.origin), Words(": "), row, Words("."))
+        elif len(stages) > 1 and not done:
+            yield (Words("So"),)
+            yield (row,)
+
+    def _stands(self, solved: Solved) -> bool:
+        """Whether the equation as it was written down already gives this unknown."""
+        if solved.origin < 0 or solved is self.solution.path[-1]:
+            return False
+        equation = self.system.equations[solved.origin]
+        return bool(equation.kind == "relation" and (equation.left, equation.right) == (solved.left, solved.value))
+
+    def _shown(self, solved: Solved, stage: Stage) -> sympy.Expr:
+        """The equation of a stage, with what is isolated on its left."""
+        left, right = (stage.right, stage.left) if stage.right == solved.left else (stage.left, stage.right)
+        return self.notation.equation(left, right)
+
+    def _did(self, solved: Solved, stage: Stage, *, again: bool) -> Paragraph:
+        if stage.did == "put":
+            return (Words("Put "), *self._list(stage.what), *self._named(" into ", solved.origin), Words(":"))
+        above, below = sympy.fraction(stage.what)
+        parts: list[Inline] = [] if again else [*self._named("In ", solved.origin), Words(", ")]
+        if above != 1:
+            start = [Words("Here ")] if again else []
+            parts += [*start, Math(self.notation.node(above)), Words(" is in every term and cancels")]
+        if below != 1:
+            joined = (
+                "; multiply by " if above != 1 else "Multiply every term by " if again else "multiply every term by "
+            )
+            parts += [Words(joined), Math(self.notation.node(below))]
+        return (*parts, Words(":"))
+
+    def _list(self, what: sympy.Expr | None) -> Iterator[Inline]:
+        symbols = what.args if isinstance(what, sympy.Tuple) else (what,)
+        for place, symbol in enumerate(symbols):
+            if place:
+                yield Words(" and " if place == len(symbols) - 1 else ", ")
+            yield Math(self.notation.node(symbol))
+
+    def _named(self, before: str, origin: int) -> Iterator[Inline]:
+        """The equation of that number, after a word."""
+        if origin < 0:
+            yield Words(f"{before}sin² + cos² = 1")
+            return
+        equation = self.system.equations[origin]
+        if equation.kind in _AXIS_NAMES:
+            yield Words(f"{before}the {_AXIS_NAMES[equation.kind]} equation{self.where(equation.diagram)}")
+        elif equation.kind == "relation":
+            yield Words(f"{before}the relation for ")
+            yield Math(self.notation.node(equation.left))
+        else:
+            yield Words(before + self._balance(origin) if equation.kind == "energy" else f"{before}the limiting case")
+
+    def _balance(self, origin: int) -> str:
+        balances = [number for number, each in enumerate(self.system.equations) if each.kind == "energy"]
+        return "the energy balance" if len(balances) == 1 else f"the {_ORDINALS[balances.index(origin)]} energy balance"
+
+
+def _visible(stages: tuple[Stage, ...]) -> list[Stage]:
+    """The stages that change what is seen; what was put in one after the other stands in one line."""
+    kept: list[Stage] = []
+    for stage in stages:
+        if kept and kept[-1].did == stage.did == "put":
+            before = kept.pop()
+            what = sympy.Tuple(*_several(before.what), *_several(stage.what))
+            kept.append(Stage("put", stage.left, stage.right, what))
+        elif not kept or (kept[-1].left, kept[-1].right) != (stage.left, stage.right):
+            kept.append(stage)
+    return kept
+
+
+def _several(what: sympy.Expr | None) -> tuple[sympy.Expr, ...]:
+    return tuple(what) if isinstance(what, sympy.Tuple) else (what,)

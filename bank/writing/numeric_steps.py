@@ -1,0 +1,224 @@
+"""The two steps of a worked solution that look at numbers: putting them in, and a look back at the result."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+import sympy
+
+from ..item.formula import Node, Operator, Row, equals, replaced
+from ..item.formula import Unit as UnitNode
+from ..item.item import Math, Paragraph, Words
+from ..model.problem import Scene
+from ..quantities.quantity import Quantity, from_float, print_figures
+from ..quantities.units import Unit, unit
+from ..solving.solved import SolvedQuestion, samples_of
+from ..variants.variant import Variant
+from .notation import Notation, amount
+from .stem import asked_name
+
+GUARD = 2  # figures kept beyond those of a converted quantity or of the answer, until the last line
+_KINDS = {
+    "m": "length",
+    "kg": "mass",
+    "s": "time",
+    "m/s": "speed",
+    "m/s^2": "acceleration",
+    "N": "force",
+    "N/kg": "field strength",
+    "rad/s": "angular speed",
+    "N/m": "stiffness",
+    "C": "charge",
+    "T": "magnetic field",
+    "Hz": "frequency",
+}
+# the unit that a dimension is worked in; a unit with another factor is converted first
+_WORKING = ("m", "kg", "s", "m/s", "m/s^2", "N", "N/kg", "rad/s", "Hz", "N/m", "C", "T", "N*m^2/kg^2", "1")
+
+
+def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: Node) -> Iterator[Paragraph]:
+    """Step 6: conversions to SI, the numbers put into ``form``, the value, the rounded answer."""
+    used = solved.solution.symbols
+    worked = {name: working(quantity) for name, quantity in variant.given.items() if name in used}
+    for name, quantity in worked.items():
+        if quantity != variant.given[name]:
+            shown = Row(
+                (notation.symbol(name), Operator("="), amount(variant.given[name]), Operator("="), amount(quantity))
+            )
+            yield (Math(shown),)
+    symbol = notation.symbol(solved.question.ask)
+    put_in = replaced(form, {notation.symbol(name): amount(quantity) for name, quantity in worked.items()})
+    if worked:
+        yield (Math(equals(symbol, put_in)),)
+    yield (Math(_value(symbol, variant)),)
+
+
+def _value(symbol: object, variant: Variant) -> Row:
+    """``v = 3.0512 m/s ≈ 3.05 m/s``, through SI where the answer is asked in another unit."""
+    answer = variant.answer
+    parts: list[object] = [symbol]
+    si = working_unit(answer.unit)
+    more = answer.figures + GUARD
+    if si != answer.unit:
+        in_si = Quantity(from_float(variant.exact_si / si.factor), si, more)
+        parts += [Operator("="), amount(in_si)]
+    if si == answer.unit or not _says_nothing(answer, more):
+        parts += [Operator("="), amount(Quantity(answer.value, answer.unit, more))]
+    parts += [Operator("≈"), amount(answer)]
+    return Row(tuple(parts))  # type: ignore[arg-type]
+
+
+def _says_nothing(answer: Quantity, more: int) -> bool:
+    return print_figures(answer.value, more) == answer.number
+
+
+def working_unit(printed: Unit) -> Unit:
+    """The SI unit that a printed unit is worked in; degrees stay degrees."""
+    if printed.symbol == "deg":
+        return printed
+    same = (unit(symbol) for symbol in _WORKING)
+    return next(
+        (each for each in same if each.dimension == printed.dimension and _rate(each) == _rate(printed)), printed
+    )
+
+
+def _rate(each: Unit) -> bool:
+    """Whether a unit of 1/time counts turns or radians, which have one dimension."""
+    return "Hz" in each.symbol or each.symbol.startswith("1/")
+
+
+def working(quantity: Quantity) -> Quantity:
+    """The quantity in its SI unit; a conversion that is not a mere shift of the point keeps guard figures."""
+    si = working_unit(quantity.unit)
+    if si.factor == quantity.unit.factor:
+        return quantity
+    value = from_float(float(quantity.value) * quantity.unit.factor / si.factor)
+    exact = _is_power_of_ten(quantity.unit.factor / si.factor)
+    return Quantity(value, si, quantity.figures + (0 if exact else GUARD))
+
+
+def _is_power_of_ten(factor: float) -> bool:
+    exponent = np.log10(factor)
+    return bool(abs(exponent - round(exponent)) < 1e-12)
+
+
+# --- step 7 -----------------------------------------------------------------------------------
+
+
+def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation) -> Iterator[Paragraph]:
+    """Step 7: the unit, what is not in the result, and what a change of each given would do."""
+    spec = solved.problem.answer_spec(solved.question, scene)
+    si = working_unit(spec.unit)
+    kind = _KINDS.get(si.symbol)
+    if si.symbol == "deg":
+        yield (Words("The tangent, sine or cosine of an angle is a pure number, and so is the right-hand side."),)
+    elif si.symbol == "1":
+        yield (Words(f"The right-hand side is a pure number, as {_article(name := _named(solved, scene))} {name} is."),)
+    elif kind:
+        yield (Words("The right-hand side comes out in "), Math(UnitNode(si.printed)), Words(f", the unit of {kind}."))
+    missing = _cancelled_mass(solved)
+    if missing:
+        yield (
+            Words("The mass "),
+            Math(notation.symbol(missing)),
+            Words(" is not in the result: a heavier or lighter body would give the same."),
+        )
+    for symbol in [each for each in solved.question.given if each in solved.solution.symbols][:3]:
+        said = _dependence(solved, symbol, notation)
+        if said:
+            yield said
+
+
+def _named(solved: SolvedQuestion, scene: Scene) -> str:
+    return solved.problem.quantities[solved.question.ask].means or asked_name(solved.problem, solved.question, scene)
+
+
+def _article(name: str) -> str:
+    return "an" if name[:1] in "aeiou" else "a"
+
+
+def _cancelled_mass(solved: SolvedQuestion) -> str | None:
+    masses = {diagram.mass for diagram in solved.problem.diagrams if diagram.spot != "rest"}
+    on_board = solved.system.symbols
+    left = sorted(masses & on_board - solved.solution.symbols - {solved.question.ask})
+    return left[0] if left else None
+
+
+def _dependence(solved: SolvedQuestion, symbol: str, notation: Notation) -> Paragraph | None:
+    """What doubling or raising one given does to the answer, from the closed form."""
+    if solved.problem.quantities[symbol].constant or _is_single(solved, symbol):
+        return None
+    asked, varied = Math(notation.symbol(solved.question.ask)), Math(notation.symbol(symbol))
+    power = power_law(solved.solution.closed_form, symbol)
+    if power is not None:
+        verb = {1: "double", -1: "halve"}.get(power)
+        if verb:
+            return (Words("Doubling "), varied, Words(f" would {verb} "), asked, Words("."))
+        return (
+            Words("Doubling "),
+            varied,
+            Words(" would multiply "),
+            asked,
+            Words(f" by {_factor_text(power, 2.0 ** float(power))}."),
+        )
+    direction = _monotony(solved, symbol)
+    if direction == 0:
+        return None
+    change_word = "greater" if direction > 0 else "smaller"
+    return (Words("A greater "), varied, Words(" would make "), asked, Words(f" {change_word}."))
+
+
+def _is_single(solved: SolvedQuestion, symbol: str) -> bool:
+    """Whether the quantity has one value, such as the mass of the Earth."""
+    draw = solved.problem.quantities[symbol].draw
+    return draw is not None and len(draw.values) == 1
+
+
+def power_law(closed: sympy.Expr, symbol: str) -> sympy.Rational | None:
+    """The exponent where the closed form is that power of the symbol and else free of it; None otherwise."""
+    letter = sympy.Symbol(symbol)
+    exponent = sympy.Integer(0)
+    for factor in sympy.Mul.make_args(closed):
+        if not factor.has(letter):
+            continue
+        if factor == letter:
+            exponent += 1
+            continue
+        if factor.is_Add:
+            inner, power = _shared_power(factor, symbol), sympy.Integer(1)
+        elif factor.is_Pow and factor.exp.is_Rational:
+            inner, power = power_law(factor.base, symbol), factor.exp
+        else:
+            return None
+        if inner is None:
+            return None
+        exponent += inner * power
+    return exponent
+
+
+def _shared_power(total: sympy.Expr, symbol: str) -> sympy.Rational | None:
+    """The exponent that all terms of a sum share: m g - m v²/r goes with the first power of m."""
+    powers = {power_law(term, symbol) for term in total.args}
+    return powers.pop() if len(powers) == 1 else None
+
+
+def _factor_text(power: sympy.Rational, factor: float) -> str:
+    exact = {sympy.Rational(1, 2): "√2 ≈ 1.41", sympy.Rational(-1, 2): "1/√2 ≈ 0.707"}
+    shown = exact.get(power)
+    if shown:
+        return shown
+    if power.is_Integer and power < 0:
+        return {-2: "¼", -3: "⅛"}.get(int(power), f"1/{2 ** -int(power)}")
+    return f"{factor:.3g}"
+
+
+def _monotony(solved: SolvedQuestion, symbol: str) -> int:
+    """+1 or -1 where the answer rises or falls with the given in every sample; 0 where it does neither throughout."""
+    from ..model.evaluation import evaluate
+
+    samples: Mapping[str, np.ndarray] = samples_of(solved.problem, solved.question)
+    before = evaluate(solved.solution.closed_form, samples)
+    after = evaluate(solved.solution.closed_form, {**samples, symbol: np.asarray(samples[symbol]) * 1.01})
+    steps = np.sign(after - before)[np.isfinite(before) & np.isfinite(after)]
+    return int(steps[0]) if len(steps) and np.all(steps == steps[0]) else 0

@@ -1,0 +1,1 @@
+"""What becomes of an item where a format lacks something."""

@@ -1,0 +1,73 @@
+"""Things to be put in order become a choice between whole orders."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from string import ascii_uppercase
+
+from ...bank.item.item import ChoiceEntry, Item, Option, OrderEntry, Paragraph, Section, Words
+from ...bank.thinking.options import RIGHT, mixed
+from .converted import Converted, mapped
+
+TOLD = "a choice between whole orders, all or nothing: no half of the marks where two neighbours are exchanged"
+REVERSED, EXCHANGED = "This order is turned round.", "In this order two neighbours are exchanged."
+FIRST_LETTER = ascii_uppercase.index("P")  # P, Q, R, S: options may be called A, B, C on a page
+
+
+def as_choice(section: Section) -> Converted:
+    """The section with each order entry as a choice."""
+    return Converted((mapped(section, _chosen),), (TOLD,))
+
+
+def _chosen(item: Item) -> Item:
+    (entry,) = item.entries
+    assert isinstance(entry, OrderEntry)
+    named: tuple[Paragraph, ...] = tuple(
+        (Words(f"{_letter(place)}: "), *content) for place, content in enumerate(entry.options)
+    )
+    choice = ChoiceEntry((Words("Which order is right?"),), _orders(entry, item), marks=entry.marks)
+    return replace(item, stem=(*item.stem, entry.prompt, *named), entries=(choice,))
+
+
+def _letter(place: int) -> str:
+    rounds, position = divmod(place + FIRST_LETTER, len(ascii_uppercase))
+    return f"{ascii_uppercase[position]}{rounds or ''}"
+
+
+def _orders(entry: OrderEntry, item: Item) -> tuple[Option, ...]:
+    draw = f"{item.question_id} {item.variant} {item.metadata.scene}"
+    options = [
+        Option(_written(order), order == entry.ranking, RIGHT if order == entry.ranking else f"{said} {entry.feedback}")
+        for order, said in _plausible(entry.ranking, _pair(draw, len(entry.ranking)))
+    ]
+    return mixed(options, draw)
+
+
+def _written(order: Sequence[int]) -> Paragraph:
+    return (Words(", ".join(map(_letter, order))),)
+
+
+def _plausible(ranking: tuple[int, ...], pair: int) -> Iterator[tuple[tuple[int, ...], str]]:
+    """The right order and its reverse, each also with two neighbours exchanged: none looks like the odd one out."""
+    around = tuple(reversed(ranking))
+    seen = set()
+    for order, said in (
+        (ranking, ""),
+        (around, REVERSED),
+        (_exchanged(ranking, pair), EXCHANGED),
+        (_exchanged(around, pair), f"{REVERSED} And two neighbours are exchanged."),
+    ):
+        if order not in seen:
+            seen.add(order)
+            yield order, said
+
+
+def _exchanged(order: tuple[int, ...], pair: int) -> tuple[int, ...]:
+    """The order with the neighbours at ``pair`` and after it exchanged."""
+    return (*order[:pair], order[pair + 1], order[pair], *order[pair + 2 :])
+
+
+def _pair(draw: str, count: int) -> int:
+    return hashlib.sha256(draw.encode()).digest()[0] % (count - 1)

@@ -1,0 +1,1 @@
+"""Pieces of XML, HTML and pictures that several outputs share."""

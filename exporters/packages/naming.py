@@ -1,0 +1,145 @@
+"""The names that questions, variants and drawings bear in a package.
+
+They are numbers behind a mark of the pack: they give nothing away, and two packs imported side by side never share one.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from ...bank.item.drawing import Drawing
+from ...bank.item.item import Pack, Section
+from ...bank.item.sitting import PRACTICE, Purpose, Sitting
+from ..markup.svg import svg
+from .delivery import PLAIN, Delivery
+from .shape import SectionError, Shape, shape
+
+MANIFEST = "imsmanifest.xml"
+TEST_HREF = "test.xml"
+ITEMS = "items/"
+
+LETTERS = str.maketrans("0123456789", "ghjkmnrstv")
+
+
+@dataclass(frozen=True)
+class Question:
+    """A section under its name and title in the package. In an exam, the title is a number as well."""
+
+    identifier: str
+    title: str
+    purpose: Purpose
+    section: Section
+    shape: Shape
+    width: int
+    sitting: Sitting = PRACTICE
+    delivery: Delivery = PLAIN
+
+    def item(self, index: int) -> str:
+        """The identifier of the item at ``index``, which counts from 0 inside its section."""
+        return f"{self.identifier}_v{index + 1:0{self.width}}"
+
+    def is_template(self, index: int) -> bool:
+        """Whether the item at ``index`` holds several variants."""
+        return bool(self.section.held) and self.section.held[index] > 1
+
+    def figure(self, index: int) -> str:
+        """The identifier of the figure at ``index``."""
+        return f"{self.identifier}_f{index + 1}"
+
+    def figure_href(self, index: int) -> str:
+        """Where the file of the figure at ``index`` lies in the package."""
+        return figure_href(self.figure(index), f".{self.delivery.figures}")
+
+    def picture(self, index: int) -> str:
+        """The identifier of the option drawing at ``index`` of ``pictures``."""
+        return f"{self.identifier}_o{index + 1}"
+
+    @cached_property
+    def pictures(self) -> tuple[Drawing, ...]:
+        """The option drawings in an order that comes from a digest of each, so that a name tells nothing of the key."""
+        return tuple(sorted(self.section.pictures, key=lambda drawing: hashlib.sha256(svg(drawing)).digest()))
+
+    def picture_source(self, drawing: Drawing) -> str:
+        """Where the file of an option's drawing lies, seen from an item. Raises SectionError if it is not announced."""
+        return f"../{figure_href(self.picture_name(drawing), f'.{self.delivery.figures}')}"
+
+    def picture_name(self, drawing: Drawing) -> str:
+        """The identifier of an option's drawing. Raises SectionError if it is not announced."""
+        if drawing not in self.pictures:
+            wrong = f"an option shows a drawing that the section does not list ('{drawing.title}')"
+            raise SectionError(self.section.question_id, wrong, "list every option drawing as a picture of the section")
+        return self.picture(self.pictures.index(drawing))
+
+    def picture_href(self, index: int) -> str:
+        """Where the file of the option drawing at ``index`` of ``pictures`` lies in the package."""
+        return figure_href(self.picture(index), f".{self.delivery.figures}")
+
+    def items(self) -> Iterator[str]:
+        """The identifiers of all items."""
+        return (self.item(index) for index in range(len(self.section)))
+
+
+@dataclass(frozen=True)
+class Contents:
+    """A pack with the names of all that it holds; ``mark`` stands in front of each."""
+
+    pack: Pack
+    mark: str
+    questions: tuple[Question, ...]
+    delivery: Delivery = PLAIN
+
+    @property
+    def test(self) -> str:
+        """The identifier of the test."""
+        return f"{self.mark}_test"
+
+
+def contents(pack: Pack, delivery: Delivery = PLAIN) -> Contents:
+    """The pack, named; numbers are padded to one width, so that names sort as numbers do.
+
+    It asks each section for its first item, which tells the shape of all. Raises SectionError for an empty section.
+    """
+    mark = _mark(pack)
+    digits = max(2, len(str(len(pack.sections))))
+    width = max([3, *(len(str(len(section))) for section in pack.sections)])
+    questions = tuple(
+        Question(
+            identifier=f"{mark}_q{number:0{digits}}",
+            title=section.metadata.title if pack.purpose == "practice" else f"Question {number}",
+            purpose=pack.purpose,
+            section=section,
+            shape=shape(section),
+            width=width,
+            sitting=pack.sitting,
+            delivery=delivery,
+        )
+        for number, section in enumerate(pack.sections, start=1)
+    )
+    return Contents(pack, mark, questions, delivery)
+
+
+def _mark(pack: Pack) -> str:
+    """The mark of a pack: a digest of what it is made of, so the same pack has the same mark on every machine.
+
+    It is letters only: a digit in it could happen to be somebody's key.
+    """
+    sections = [f"{each.question_id} {each.metadata.version} {len(each)}" for each in pack.sections]
+    facts = "\n".join((pack.title, pack.purpose, repr(pack.sitting), pack.gravity, str(pack.seed), *sections))
+    return "p" + hashlib.sha256(facts.encode()).hexdigest()[:7].translate(LETTERS)
+
+
+def item_href(identifier: str) -> str:
+    """Where an item lies in the package; inside it, the mark says nothing."""
+    return f"{ITEMS}{_unmarked(identifier)}.xml"
+
+
+def figure_href(identifier: str, suffix: str = ".svg") -> str:
+    """Where a figure or an option's drawing lies in the package."""
+    return f"media/{_unmarked(identifier)}{suffix}"
+
+
+def _unmarked(identifier: str) -> str:
+    return identifier.partition("_")[2]

@@ -1,0 +1,114 @@
+"""A zip that is the same bytes on every run, and that takes the place of its target only when it is complete."""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import IO
+from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
+
+from ...bank.errors import ProofError
+from ...bank.storage.files import replacement, told
+
+DATE = (1980, 1, 1, 0, 0, 0)
+MODE = 0o100644 << 16
+UNIX = 3
+
+
+@dataclass(frozen=True)
+class Packed:
+    """The content of a member as it stands in the zip, with what is told of it."""
+
+    name: str
+    crc: int
+    size: int
+    data: bytes
+
+
+def packed(name: str, content: bytes) -> Packed:
+    """A member with this content; deflate runs at zlib's own default level, 6."""
+    packer = zlib.compressobj(zlib.Z_DEFAULT_COMPRESSION, zlib.DEFLATED, -zlib.MAX_WBITS)
+    return Packed(name, zlib.crc32(content), len(content), packer.compress(content) + packer.flush())
+
+
+class Package:
+    """A zip being written: members keep the order in which they come, and nothing of their content is kept."""
+
+    def __init__(self, archive: ZipFile, target: Path) -> None:
+        self._archive = archive
+        self._target = target
+
+    def add(self, name: str, content: bytes) -> None:
+        """A new member with this content."""
+        self.put(packed(name, content))
+
+    def put(self, member: Packed) -> None:
+        """A new member that was packed before, written as ``ZipFile`` itself would write it."""
+        archive, info = self._archive, _entry(member.name)
+        info.CRC, info.file_size, info.compress_size = member.crc, member.size, len(member.data)
+        info.header_offset = archive.start_dir
+        assert archive.fp is not None
+        with told(self._target):
+            archive.fp.seek(info.header_offset)
+            archive.fp.write(info.FileHeader(zip64=False) + member.data)
+            archive.start_dir = archive.fp.tell()
+        archive.filelist.append(info)
+        archive.NameToInfo[info.filename] = info
+
+    @contextmanager
+    def member(self, name: str) -> Iterator[IO[bytes]]:
+        """A new member, open for as long as the block runs."""
+        with told(self._target), self._archive.open(_entry(name), "w") as stream:
+            yield stream
+
+
+@contextmanager
+def package(target: Path, check: Callable[[Path], None]) -> Iterator[Package]:
+    """A package to fill, which replaces ``target`` when the block ends and ``check`` accepts the file.
+
+    ``check`` gets a temporary file on the disk of ``target``, complete, and raises to refuse it.
+    Whatever goes wrong, ``target`` stays as it was and the temporary file goes.
+    """
+    with replacement(target) as fresh:
+        with _archive(fresh.file, target) as archive:
+            yield Package(archive, target)
+        _run(check, fresh.path, target)
+
+
+@contextmanager
+def _archive(file: IO[bytes], target: Path) -> Iterator[ZipFile]:
+    """A new zip in ``file``, which can be read when the block has ended well."""
+    archive = ZipFile(file, "w", ZIP_DEFLATED)
+    try:
+        yield archive
+        with told(target):
+            archive.close()
+            file.flush()
+        # The caller still holds the archive while the file is checked, and its list is as long as the pack.
+        archive.filelist.clear()
+        archive.NameToInfo.clear()
+    finally:
+        # Left to the garbage collector, the archive would write to a file that is gone; and when a disk is full,
+        # closing fails once more, which must not hide the first failure.
+        with suppress(OSError):
+            archive.close()
+
+
+def _entry(name: str) -> ZipInfo:
+    """A directory entry that says nothing of the clock or the machine; deflate runs at zlib's own default level, 6."""
+    entry = ZipInfo(name, DATE)
+    entry.compress_type = ZIP_DEFLATED
+    entry.external_attr = MODE
+    entry.create_system = UNIX
+    return entry
+
+
+def _run(check: Callable[[Path], None], part: Path, target: Path) -> None:
+    """Runs the check; its findings name the target, since the temporary file is about to go."""
+    try:
+        check(part)
+    except ProofError as error:
+        raise ProofError(str(target), error.findings) from error

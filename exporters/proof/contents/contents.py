@@ -1,0 +1,213 @@
+"""What a pack says it holds: its manifest and tests, read and checked, and the places of its items in order."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Container, Iterable, Iterator
+from dataclasses import dataclass, field
+from xml.sax.saxutils import escape
+
+from ....bank.item.curriculum import Alignment
+from ....bank.item.sitting import Sitting
+from ...strangers.archive import Archive, Limits, MemberError
+from ...strangers.parsing import DocumentError, Findings, Seen, shown
+from ..dialect import DIALECTS, Dialect, find_dialect
+from ..report import Agreed
+from ..words.wording import plain_words
+from .assessment import Assessment, ItemRef, Section, check_assessment, read_assessment
+from .manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
+
+# --- whether the manifest names the standards that the items of a pack meet ---
+
+
+def missing_standards(manifest: bytes, wanted: Iterable[Alignment]) -> Iterator[str]:
+    """The codes and identifiers that no element of the manifest holds."""
+    for name in dict.fromkeys(name for each in wanted for name in (each.code, each.guid) if name):
+        if f">{escape(name)}<".encode() not in manifest:
+            yield f"names no standard '{shown(name)}', which is expected"
+
+
+# --- the rules of a sitting that a test states, against those that were agreed on ---
+
+
+WITHOUT_END = "0"
+
+
+def limits_attempts(test: Assessment) -> bool:
+    """Whether an item may be answered only so many times, which is once where nothing is said."""
+    return test.attempts != {WITHOUT_END}
+
+
+def check_told_gravity(gravity: str, instructions: str) -> Iterator[str]:
+    """Whether candidates are told the g that the answers were worked out with."""
+    if gravity and f"g={plain_words(gravity)}" not in plain_words(instructions):
+        yield f"candidates are not told that g = {shown(gravity)}"
+
+
+def check_session(test: Assessment, rules: Sitting) -> Iterator[str]:
+    """Where the test lets a candidate do, or see, something else than the rules say."""
+    yield from _check("attempts at an item", test.attempts, str(rules.attempts))
+    yield from _check("show-feedback", test.switches, "true" if rules.told else "false")
+    yield from _check("seconds for the test", test.limits, str(60 * rules.minutes) if rules.minutes else None)
+    outer = {each.identifier for each in test.sections if each.parent is not None and not each.parent.identifier}
+    if rules.shuffle and not outer <= test.shuffled:
+        yield "the questions come in one order for all, shuffled ones expected"
+    elif not rules.shuffle and test.shuffled:
+        yield f"section '{shown(min(test.shuffled))}' is shuffled, one order for all expected"
+
+
+def _check(what: str, found: set[str], wanted: str | None) -> Iterator[str]:
+    if found != ({wanted} if wanted is not None else set()):
+        said = " and ".join(shown(each) for each in sorted(found)) or "not said"
+        yield f"{what}: {said}, {wanted or 'no limit'} expected"
+
+
+NOWHERE = ItemRef("", None, Section("", None), ())
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where an item stands: its member, the section it is drawn from, its names, and the numbers that count it."""
+
+    name: str
+    drawn_from: str
+    names: tuple[str, ...]
+    counts: frozenset[int]
+    provided: Container[str]
+
+
+@dataclass
+class Contents:
+    """Manifest and tests of a pack.
+
+    ``items`` maps the member of each listed item to its resource, ``resources`` an identifier to its resource.
+    """
+
+    dialect: Dialect
+    format: str = "unknown"
+    manifest: Manifest = field(default_factory=Manifest)
+    items: dict[str, Resource] = field(default_factory=dict)
+    tests: dict[str, Assessment] = field(default_factory=dict)
+    resources: dict[str, Resource] = field(default_factory=dict)
+
+    def __contains__(self, name: str) -> bool:
+        """Whether a member is manifest, test or item."""
+        return name == MANIFEST or name in self.items or name in self.tests
+
+    def withholds_feedback(self) -> bool:
+        """Whether there are tests, and every one switches feedback off."""
+        return bool(self.tests) and all(test.withholds_feedback() for test in self.tests.values())
+
+    def limits_attempts(self) -> bool:
+        """Whether a test says how often an item may be answered at most."""
+        return any(test.attempts and limits_attempts(test) for test in self.tests.values())
+
+    def check_session(self, agreed: Agreed) -> Iterator[str]:
+        """Where tests let a candidate do or know something else than was agreed on, or where there is not one test."""
+        if len(self.tests) != 1:
+            yield f"tests that can be read: {len(self.tests)}, 1 expected"
+        for name, test in self.tests.items():
+            yield from (f"{shown(name)}: {wrong}" for wrong in check_session(test, agreed.sitting))
+            told = check_told_gravity(agreed.gravity, test.instructions)
+            yield from (f"{shown(name)}: {wrong}" for wrong in told)
+
+    def check_exam(self) -> Iterator[str]:
+        """What tests and manifest must not say in an exam."""
+        if self.manifest.offers_solution:
+            yield f"{MANIFEST}: an item of an exam is said to have a solution"
+        for name, test in self.tests.items():
+            if test.shows_solution:
+                yield f"{shown(name)}: the test of an exam shows solutions"
+            for line in test.feedback:
+                yield f"{shown(name)}: line {line}: qti-test-feedback in an exam"
+
+    def places(self) -> Iterator[Place]:
+        """All items once, in the order of the references to them, then those that no test refers to."""
+        drawn: Counter[str] = Counter()
+        for position, (name, test, ref) in enumerate(self._in_order(), 1):
+            group = f"{test} {ref.drawn_from}" if ref.drawn_from else ""
+            drawn[group] += 1
+            ordinals = (position, drawn[group], len(drawn))
+            counts = frozenset(number - start for number in ordinals for start in (0, 1))
+            given = (self.items[name].identifier, ref.identifier)
+            yield Place(name, group, given, counts, self.provided_by(self.items[name]))
+
+    def _in_order(self) -> Iterator[tuple[str, str, ItemRef]]:
+        """Each item once, with the first test that refers to it and the reference there."""
+        met: Seen = {}
+        for test, assessment in self.tests.items():
+            for ref in assessment.refs:
+                if ref.name in self.items and ref.name not in met:
+                    met[ref.name] = None
+                    yield ref.name, test, ref
+        yield from ((name, "", NOWHERE) for name in self.items if name not in met)
+
+    def provided_by(self, resource: Resource) -> Container[str]:
+        """The members that a resource lists, and those of the resources it depends on."""
+        needed = dict.fromkeys((resource.identifier, *resource.dependencies))
+        hrefs = (href for each in needed if each in self.resources for href in self.resources[each].files())
+        return dict.fromkeys(name for name in map(resolve, hrefs) if name)
+
+
+def read_contents(archive: Archive, limits: Limits, findings: Findings) -> Contents:
+    """The contents of a pack, as far as they can be read; what is wrong goes to ``findings``."""
+    contents = Contents(DIALECTS[0])
+    try:
+        contents.manifest = read_manifest(archive, limits)
+    except (MemberError, DocumentError) as error:
+        findings.add(MANIFEST, str(error))
+        return contents
+    manifest = contents.manifest
+    dialect = find_dialect(manifest.namespace, manifest.schema)
+    if dialect is None:
+        known = " or ".join(f"{each.schema} of {each.manifest_namespace}" for each in DIALECTS)
+        found = f"{shown(manifest.schema) or 'no schema'} of {shown(manifest.namespace) or 'no namespace'}"
+        findings.add(MANIFEST, f"names {found}, {known} expected")
+        return contents
+    contents.dialect, contents.format = dialect, dialect.name
+    findings.extend(MANIFEST, check_manifest(manifest, archive))
+    findings.extend(MANIFEST, _check_own_files(contents))
+    _read_resources(contents, archive, limits, findings)
+    return contents
+
+
+def _read_resources(contents: Contents, archive: Archive, limits: Limits, findings: Findings) -> None:
+    """Takes items and tests from the resources; a test is read at once, an item when its turn comes."""
+    resources = contents.manifest.resources
+    contents.resources = {each.identifier: each for each in resources}
+    contents.items = dict(_members(resources, contents.dialect.item_type))
+    if not contents.items:
+        findings.add(MANIFEST, "lists no item")
+    tried: set[str] = set()
+    for name, resource in _members(resources, contents.dialect.test_type):
+        if name in archive and name not in tried:
+            tried.add(name)
+            try:
+                test = read_assessment(name, archive.pieces(name, limits.test), contents.dialect)
+            except (MemberError, DocumentError) as error:
+                findings.add(name, str(error))
+                continue
+            contents.tests[name] = test
+            findings.extend(name, check_assessment(test, contents.items, contents.provided_by(resource)))
+    _check_used(contents, findings)
+
+
+def _check_own_files(contents: Contents) -> Iterator[str]:
+    """Items and tests without a file of their own, which nobody would find."""
+    kinds = (contents.dialect.item_type, contents.dialect.test_type)
+    for each in contents.manifest.resources:
+        if each.kind in kinds and not each.href:
+            yield f"resource '{shown(each.identifier)}' is of the type {shown(each.kind)} and has no href"
+
+
+def _members(resources: Iterable[Resource], kind: str) -> Iterator[tuple[str, Resource]]:
+    """The resources of a kind, each with the member that is its own file."""
+    for each in resources:
+        if each.kind == kind and each.href and (name := resolve(each.href)):
+            yield name, each
+
+
+def _check_used(contents: Contents, findings: Findings) -> None:
+    used = dict.fromkeys(ref.name for test in contents.tests.values() for ref in test.refs)
+    if contents.tests:
+        findings.extend("", (f"no test refers to {shown(name)}" for name in contents.items if name not in used))

@@ -1,0 +1,1 @@
+"""Answers tried and marked."""

@@ -1,0 +1,154 @@
+"""The options that a part shows, against those it was written from; and the names that its marking uses for them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from typing import TypeAlias
+
+from ....bank.item import formula
+from ....bank.item.drawing import Drawing
+from ....bank.item.item import ChoiceEntry, Entry, MatchEntry, Math, NumberEntry, OrderEntry, Paragraph
+from ...strangers.documents import Element
+from ...strangers.parsing import shown
+from ..contents.manifest import resolve
+from ..processing.values import parse_pair
+from ..reading.item_file import NOT_STEM, ItemFile
+from ..reading.parts import TEXT_ENTRY, Part
+from ..words.wording import BOX, expected_words, plain_words, said_by, says, says_something
+
+Contents: TypeAlias = Sequence[Paragraph | Drawing]
+
+
+def check_options(part: Part, entry: Entry | None) -> Iterator[str]:
+    """What is wrong with the options of a part, before any is chosen."""
+    for what, found, expected in _sets(part, entry):
+        if len(found) < 2:
+            yield f"{what}s to choose from: {len(found)}, 2 or more expected"
+        if expected is not None and len(found) != len(expected):
+            yield f"{what}s: {len(found)}, {len(expected)} expected"
+        elif expected is not None:
+            yield from _check_words(what, found, expected)
+        yield from _check_alike(what, found)
+    yield from _check_names(part)
+
+
+def _sets(part: Part, entry: Entry | None) -> Iterator[tuple[str, Sequence[Element], Contents | None]]:
+    """What each set of options is called, what is there, and what should be."""
+    match entry:
+        case MatchEntry(rows=rows, columns=columns):
+            yield "row", part.options, rows
+            yield "column", part.columns, columns
+        case ChoiceEntry(options=options):
+            yield "option", part.options, [each.content for each in options]
+        case OrderEntry(options=contents):
+            yield "option", part.options, contents
+        case _ if part.kind == "match":
+            yield "row", part.options, None
+            yield "column", part.columns, None
+        case _:
+            yield "option", part.options, None
+
+
+def _check_words(what: str, found: Sequence[Element], expected: Contents) -> Iterator[str]:
+    for element, content in zip(found, expected, strict=True):
+        said, accepted = said_by(element), expected_words(content)
+        if said not in accepted:
+            yield f"{what} {shown(element.get('identifier'))} says '{shown(said)}', '{shown(accepted[0])}' expected"
+        pictures = sum(each.name in ("img", "object") for each in element.walk())
+        if pictures != isinstance(content, Drawing):
+            wanted = "a picture" if isinstance(content, Drawing) else "no picture"
+            yield f"pictures of {what} {shown(element.get('identifier'))}: {pictures}, {wanted} expected"
+
+
+def _check_alike(what: str, found: Sequence[Element]) -> Iterator[str]:
+    """Options that cannot be told apart, and options that say nothing at all."""
+    seen: dict[str, str] = {}
+    for element in found:
+        name, said = element.get("identifier"), said_by(element)
+        if not says_something(said):
+            yield f"{what} {shown(name)} says nothing"
+        elif said in seen:
+            yield f"{what}s {shown(seen[said])} and {shown(name)} say the same, '{shown(said)}'"
+        seen.setdefault(said, name)
+    sources = [each.get("src") for element in found for each in element.walk() if each.name == "img"]
+    for source, times in Counter(sources).items():
+        if times > 1:
+            yield f"{times} {what}s show the same picture, '{shown(source)}'"
+
+
+def option_pictures(item: ItemFile, part: Part, entry: Entry | None) -> Iterator[tuple[str, str]]:
+    """The members that options show as pictures, each with the words that should describe it."""
+    if not isinstance(entry, ChoiceEntry) or len(entry.options) != len(part.options):
+        return
+    for element, option in zip(part.options, entry.options, strict=True):
+        content = option.content
+        for image in element.walk() if isinstance(content, Drawing) else ():
+            name = resolve(image.get("src"), item.name) if image.name == "img" else None
+            if name and isinstance(content, Drawing):
+                yield name, content.alternative
+
+
+def _check_names(part: Part) -> Iterator[str]:
+    """Correct values and keys of a mapping that no option bears."""
+    mapping = part.response.mapping
+    keys = [each.get("map-key") for each in mapping.children if each.name == "qti-map-entry"] if mapping else []
+    for what, names in (("correct response", part.response.correct), ("mapping", keys)):
+        for name in names:
+            if not is_known(part, name):
+                yield f"the {what} names '{shown(name)}', which is no {'pair' if part.kind == 'match' else 'option'}"
+
+
+def is_known(part: Part, name: str) -> bool:
+    """Whether a part has an option of that name, or a row and a column for that pair."""
+    if part.kind != "match":
+        return name.strip() in part.names
+    row, _, column = (parse_pair(name) or "").partition(" ")
+    return row in part.names and column in part.column_names
+
+
+def check_page(item: ItemFile, part: Part, entry: Entry, shuffle: bool) -> Iterator[str]:
+    """Whether the page asks what it should, and shuffles only what may be shuffled."""
+    body = item.root.child("qti-item-body")
+    said = said_by(body, NOT_STEM) if body else ""
+    if isinstance(entry, NumberEntry):
+        yield from _check_unit(item, part, entry, said)
+        return
+    prompt = expected_words(entry.prompt)
+    if not says(said, prompt):
+        yield f"the page does not say '{shown(prompt[0])}'"
+    wanted = isinstance(entry, ChoiceEntry) and entry.shuffle and shuffle
+    if (part.interaction.get("shuffle") == "true") != wanted:
+        yield f"the options are {'not ' if wanted else ''}shuffled, the contrary expected"
+
+
+def _check_unit(item: ItemFile, part: Part, entry: NumberEntry, said: str) -> Iterator[str]:
+    """The asked quantity must stand before the box, and the unit behind it, since nobody is to type it."""
+    boxes = item.root.in_order(item.all(TEXT_ENTRY))
+    around = said.split(BOX)
+    if len(around) != len(boxes) + 1:
+        return
+    place = boxes.index(part.interaction)
+    symbols = (*expected_words((Math(entry.symbol),)), plain_words(formula.text(entry.symbol)))
+    if not around[place].endswith(tuple(f"{each}=" for each in symbols)):
+        yield f"the box for the answer does not stand behind '{shown(symbols[-1])} ='"
+    if not around[place + 1].startswith(plain_words(entry.unit)):
+        yield f"the box for the answer is not followed by its unit, '{shown(entry.unit)}'"
+
+
+def count(element: Element, attribute: str, otherwise: int) -> int | None:
+    """A whole number in an attribute, ``otherwise`` where it is missing; None where it is no such number."""
+    text = element.get(attribute)
+    if not text:
+        return otherwise
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
+
+
+def check_most(element: Element, attribute: str, otherwise: int, needed: int) -> Iterator[str]:
+    """A finding, where an attribute does not let a candidate choose as many as needed; 0 means any number."""
+    most = count(element, attribute, otherwise)
+    called = f"{attribute} of {element.name}"
+    if most is None:
+        yield f"{called} is '{shown(element.get(attribute))}', a whole number expected"
+    elif 0 < most < needed:
+        yield f"{called} is {most}, {needed} or more needed"

@@ -1,0 +1,1 @@
+"""QTI 1.2.1 and cartridges read back."""

@@ -1,0 +1,113 @@
+"""Items of QTI 1.2.1 that are answered by options, one or several: every one is tried, and none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from itertools import combinations
+
+from ....bank.item.drawing import Drawing
+from ....bank.item.item import ChoiceEntry
+from ...strangers.parsing import shown
+from ..marking.trial import NEARLY, listed
+from .html import expected_said, one_form
+from .trial import Trial
+
+MOST_OPTIONS = 8
+
+
+def examine_choice(trial: Trial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
+    """What is wrong with options of which just one is right."""
+    yield from check_labels(trial, entry)
+    yield from trial.scores((), Decimal(0), "no answer")
+    right = [name for name in trial.names if trial.is_full(name)]
+    if len(right) != 1:
+        yield f"{len(right)} options earn all marks ({shown(listed(right))}), 1 expected"
+    known = entry.options if entry and len(entry.options) == len(trial.names) else ()
+    key = next((name for name, option in zip(trial.names, known, strict=False) if option.right), "".join(right[:1]))
+    for name in trial.names:
+        yield from trial.scores((name,), trial.full if name == key else Decimal(0), f"option {shown(name)}")
+    for name, option in zip(trial.names, known, strict=False) if practice else ():
+        if option.feedback:
+            yield from trial.tells((name,), option.feedback, f"option {shown(name)}")
+        elif not trial.said("Response", name):
+            yield f"option {shown(name)} brings no feedback"
+
+
+def examine_several(trial: Trial, entry: ChoiceEntry | None, practice: bool, partial: bool) -> Iterator[str]:
+    """What is wrong with options of which several may be right; ``partial`` tells whether parts of a mark are given."""
+    yield from check_labels(trial, entry)
+    if entry is None or len(entry.options) != len(trial.names):
+        yield from _alone(trial)
+        return
+    right = frozenset(name for name, option in zip(trial.names, entry.options, strict=True) if option.right)
+    for chosen in _sets(trial.names, right):
+        wanted = _share(trial, chosen, right) if partial else trial.full * (frozenset(chosen) == right)
+        exact = frozenset(chosen) == right or not chosen or not partial
+        yield from trial.scores(
+            chosen, wanted, f"the choice of {shown(listed(chosen))}", Decimal(0) if exact else NEARLY
+        )
+    for name, option in zip(trial.names, entry.options, strict=True) if practice else ():
+        if one_form(option.feedback) not in trial.said("Response", name):
+            yield f"option {shown(name)} does not bring its feedback '{shown(option.feedback)}'"
+        others = [each.feedback for each in entry.options if each.feedback and each is not option]
+        if any(one_form(each) in trial.said("Response", name) for each in others if each != option.feedback):
+            yield f"option {shown(name)} brings the feedback of another"
+
+
+def _alone(trial: Trial) -> Iterator[str]:
+    """What can be said of several options when nobody tells which are right."""
+    scores = {chosen: trial.outcome(*chosen).score for chosen in _sets(trial.names, frozenset())}
+    if max(scores.values(), default=Decimal(0)) <= 0:
+        yield "no choice of options earns a mark"
+    if scores.get((), Decimal(0)) >= trial.full > 0:
+        yield "no answer earns all marks"
+
+
+def _share(trial: Trial, chosen: tuple[str, ...], right: frozenset[str]) -> Decimal:
+    """The marks by the rule: a share for each option decided rightly, nothing for an empty answer."""
+    decided = sum((name in chosen) == (name in right) for name in trial.names)
+    return trial.full * decided / len(trial.names) if chosen else Decimal(0)
+
+
+def _sets(names: tuple[str, ...], right: frozenset[str]) -> Iterator[tuple[str, ...]]:
+    """All sets of options; of more than eight those with few, and those near the right one."""
+    sizes = range(len(names) + 1)
+    if len(names) > MOST_OPTIONS:
+        sizes = range(3)
+        for near in (right, *(right ^ {name} for name in names), frozenset(names)):
+            yield tuple(each for each in names if each in near)
+    for size in sizes:
+        yield from combinations(names, size)
+
+
+def check_labels(trial: Trial, entry: ChoiceEntry | None) -> Iterator[str]:
+    """What is wrong with the options themselves."""
+    labels = trial.response.labels
+    if len(labels) < 2:
+        yield f"options to choose from: {len(labels)}, 2 or more expected"
+    if len(set(trial.names)) < len(labels) or not all(trial.names):
+        yield "two options bear one name, or one has none"
+    seen: dict[object, str] = {}
+    for label in labels:
+        says = (label.page.said, label.page.images)
+        if not any(each.isalnum() for each in label.page.said):
+            yield f"option {shown(label.ident)} says nothing"
+        elif says in seen:
+            yield f"options {shown(seen[says])} and {shown(label.ident)} say the same, '{shown(label.page.said)}'"
+        seen.setdefault(says, label.ident)
+    if entry:
+        yield from _check_words(trial, entry)
+
+
+def _check_words(trial: Trial, entry: ChoiceEntry) -> Iterator[str]:
+    labels: Sequence[object] = trial.response.labels
+    if len(labels) != len(entry.options):
+        yield f"options: {len(labels)}, {len(entry.options)} expected"
+        return
+    for label, option in zip(trial.response.labels, entry.options, strict=True):
+        wanted = expected_said(option.content)
+        if label.page.said != wanted:
+            yield f"option {shown(label.ident)} says '{shown(label.page.said)}', '{shown(wanted)}' expected"
+        if len(label.page.images) != isinstance(option.content, Drawing):
+            yield f"pictures of option {shown(label.ident)}: {len(label.page.images)}"

@@ -1,0 +1,236 @@
+"""All that is proved about one item of QTI 1.2.1: its references, its marking, its words, its silence in an exam."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from ....bank.item.item import ChoiceEntry, Entry, Item, NumberEntry
+from ...packages.asking import asked
+from ...strangers.parsing import shown
+from ..marking.item_proof import ItemProof
+from ..processing.values import CannotMarkError
+from ..words.leaks import numbers_in
+from ..words.printing import Ways, follow
+from .choice import examine_choice, examine_several
+from .html import expected_said, one_form
+from .item import AsiItem, Response
+from .number import band_of, examine_number, examine_texts
+from .rules import Rules
+from .trial import Trial
+
+KINDS = {
+    ("response_lid", "Single"): "choice",
+    ("response_lid", "Multiple"): "several",
+    ("response_num", "Single"): "number",
+    ("response_str", "Single"): "text",
+}
+PROFILES = {
+    "choice": ("cc.multiple_choice.v0p1", "cc.true_false.v0p1"),
+    "several": ("cc.multiple_response.v0p1",),
+    "text": ("cc.fib.v0p1", "cc.pattern_match.v0p1", "cc.essay.v0p1"),
+}
+
+
+@dataclass(frozen=True)
+class Setting:
+    """Whether a cartridge holds the item, and whether an exam does."""
+
+    cartridge: bool
+    exam: bool
+
+
+def prove_item(item: AsiItem, expected: Item | None, setting: Setting) -> ItemProof:
+    """The marking of one item, put to the test; ``expected`` is what it was written from."""
+    proof = ItemProof(wanted=_full(expected, setting))
+    proof.findings += [f"two pieces of feedback are called '{shown(each)}'" for each in item.repeated]
+    proof.findings += [fault for page in item.pages() for fault in page.faults]
+    try:
+        _mark(item, expected, setting, proof)
+    except CannotMarkError as error:
+        proof.unmarked = "its rules are not understood"
+        proof.findings.append(f"cannot be marked: {error}")
+    if proof.unmarked and expected:
+        proof.findings.append(f"an item that can be marked expected, but {proof.unmarked}")
+    if expected:
+        proof.findings.extend(_check_page(item, expected))
+    if setting.exam:
+        proof.findings.extend(_check_silence(item))
+    return proof
+
+
+def _full(expected: Item | None, setting: Setting) -> int | None:
+    if expected is None:
+        return None
+    return 100 if setting.cartridge else expected.marks
+
+
+def _mark(item: AsiItem, expected: Item | None, setting: Setting, proof: ItemProof) -> None:
+    if len(item.responses) != 1:
+        proof.unmarked = f"it asks for {len(item.responses)} answers, one expected"
+        return
+    (response,) = item.responses
+    proof.kind = KINDS.get((response.kind, response.cardinality), "")
+    rules = Rules(item.root, {response.ident: response.kind})
+    proof.findings.extend(_check_references(item, response, rules))
+    if setting.cartridge:
+        proof.findings.extend(_check_profile(item, proof.kind))
+    if item.facts.get("cc_profile") == "cc.essay.v0p1" or not len(rules):
+        proof.unmarked = "it has no rules to mark it by"
+        return
+    if not proof.kind:
+        proof.unmarked = f"its answer is a {response.kind} of cardinality {shown(response.cardinality)}"
+        return
+    full = Decimal(proof.wanted) if proof.wanted is not None else rules.most
+    trial = Trial(item, response, rules, _best(item, response, rules) if full is None else full)
+    proof.full = trial.full
+    if expected:
+        proof.findings.extend(rules.open_ends)
+        if rules.most != trial.full:
+            proof.findings.append(f"the score goes up to {rules.most}, {trial.full} expected")
+    _examine(trial, expected, setting, proof)
+    proof.tried = rules.tried
+
+
+def _best(item: AsiItem, response: Response, rules: Rules) -> Decimal:
+    """The most that one answer of those that the rules name scores."""
+    tried = [(label.ident,) for label in response.labels] or [(text,) for _, text in rules.texts]
+    tried += [(str(number),) for number in rules.numbers]
+    return max((rules.mark({response.ident: each}).score for each in tried), default=Decimal(0))
+
+
+def _examine(trial: Trial, expected: Item | None, setting: Setting, proof: ItemProof) -> None:
+    entry: Entry | None = expected.entries[0] if expected and len(expected.entries) == 1 else None
+    practice = not setting.exam
+    if expected and proof.kind != _kind(entry):
+        proof.findings.append(f"the item is of the kind '{proof.kind}', '{_kind(entry)}' expected")
+        return
+    if proof.kind == "choice":
+        assert entry is None or isinstance(entry, ChoiceEntry)
+        proof.findings.extend(examine_choice(trial, entry, practice))
+    elif proof.kind == "several":
+        assert entry is None or isinstance(entry, ChoiceEntry)
+        proof.findings.extend(examine_several(trial, entry, practice, partial=not setting.cartridge))
+    elif isinstance(entry, NumberEntry):
+        examine = examine_texts if proof.kind == "text" else examine_number
+        proof.findings.extend(examine(trial, entry, practice))
+        proof.keys = (entry.key,)
+    else:
+        _examine_unknown(trial, proof)
+    if expected and practice:
+        proof.findings.extend(_check_teaching(trial, expected))
+
+
+def _kind(entry: Entry | None) -> str:
+    if isinstance(entry, ChoiceEntry):
+        return "several" if entry.several else "choice"
+    if isinstance(entry, NumberEntry):
+        return "text" if entry.spellings else "number"
+    return "none"
+
+
+def _examine_unknown(trial: Trial, proof: ItemProof) -> None:
+    """What can be said of a number or a text when nobody tells which is right."""
+    proof.findings.extend(trial.scores((), Decimal(0), "no answer"))
+    answers = [str(each) for each in trial.rules.numbers] + [text for _, text in trial.rules.texts]
+    if trial.full <= 0 or not any(trial.is_full(each) for each in answers):
+        proof.findings.append("none of the answers that the rules name earns all marks")
+    if proof.kind == "number":
+        proof.band = band_of(trial)
+
+
+def _check_references(item: AsiItem, response: Response, rules: Rules) -> Iterator[str]:
+    """Names that lead nowhere, and feedback that nothing brings."""
+    brought = {each.get("linkrefid") for each in item.all("displayfeedback")}
+    for name in brought:
+        if name not in item.feedback:
+            yield f"a rule brings the feedback '{shown(name)}', which is not there"
+    for name, piece in item.feedback.items():
+        if name not in brought and piece.kind == "Response":
+            yield f"no rule brings the feedback '{shown(name)}'"
+    for each in item.all("displayfeedback"):
+        kind = each.get("feedbacktype") or "Response"
+        if each.get("linkrefid") in item.feedback and item.feedback[each.get("linkrefid")].kind != kind:
+            yield f"line {each.line}: '{shown(each.get('linkrefid'))}' is brought as {shown(kind)}, but is another kind"
+    names = {label.ident for label in response.labels}
+    for ident, text in rules.texts if response.kind == "response_lid" else ():
+        if ident == response.ident and text.strip() not in names:
+            yield f"a rule asks for the option '{shown(text)}', which is not there"
+
+
+def _check_profile(item: AsiItem, kind: str) -> Iterator[str]:
+    profile = item.facts.get("cc_profile", "")
+    if profile not in PROFILES.get(kind, ()):
+        yield f"the profile '{shown(profile)}' does not fit an item of the kind '{kind or 'other'}'"
+
+
+def _check_page(item: AsiItem, expected: Item) -> Iterator[str]:
+    """Whether the page says what it should and nothing else, and shows its figure."""
+    yield from follow(item.stem.said, _in_all(expected))
+    drawn = [alternative for _, alternative in item.stem.images]
+    wanted = [expected.figure.alternative] if expected.figure else []
+    if [one_form(each) for each in drawn] != [one_form(each) for each in wanted]:
+        yield f"figures of the stem: {len(drawn)}, {len(wanted)} with its own text alternative expected"
+
+
+def _in_all(expected: Item) -> Iterator[Ways]:
+    """All that the page should say, piece by piece."""
+    yield from ((expected_said(paragraph),) for paragraph in expected.stem)
+    if expected.figure:
+        yield (expected_said(expected.figure),)
+    for entry in expected.entries:
+        if isinstance(entry, ChoiceEntry | NumberEntry):
+            yield from ((expected_said(paragraph),) for paragraph in asked(entry))
+
+
+def _check_teaching(trial: Trial, expected: Item) -> Iterator[str]:
+    """The worked solution comes with every answer, the hints with a wrong one."""
+    answers = [(name,) for name in trial.names] or [(text,) for _, text in trial.rules.texts] or [("1",)]
+    answers += [(str(number),) for number in trial.rules.numbers]
+    solution = [
+        text
+        for step in expected.solution
+        for text in (one_form(f"{step.number}. {step.heading}"), *map(expected_said, step.paragraphs))
+    ]
+    hints = [expected_said(hint) for hint in expected.hints]
+    for answer in answers:
+        if solution and not _in_order(solution, trial.said("Solution", *answer)):
+            yield f"the answer '{shown(answer[0])}' does not bring the worked solution"
+            return
+        if hints and not trial.is_full(*answer) and not _in_order(hints, trial.said("Hint", *answer)):
+            yield f"the wrong answer '{shown(answer[0])}' does not bring the hints"
+            return
+
+
+def _in_order(wanted: list[str], said: str) -> bool:
+    place = 0
+    for each in wanted:
+        found = said.find(each, place)
+        if found < 0:
+            return False
+        place = found + len(each)
+    return True
+
+
+def _check_silence(item: AsiItem) -> Iterator[str]:
+    """What an exam must not carry."""
+    for each in item.all("itemfeedback", "displayfeedback", "hint", "solution"):
+        yield f"line {each.line}: {each.name} in an exam"
+
+
+def public_texts(item: AsiItem) -> Iterator[tuple[str, str]]:
+    """What a candidate may see of an item before answering, beside its stem."""
+    yield "name", item.ident
+    yield "title", item.title
+    for page in (item.stem, *(label.page for response in item.responses for label in response.labels)):
+        yield from (("alt", alternative) for _, alternative in page.images)
+        yield from (("picture name", source) for source, _ in page.images)
+    for label, entry in item.facts.items():
+        if not label.startswith(("cc_", "qmd_")):
+            yield "metadata", entry
+
+
+def stem_numbers(item: AsiItem) -> frozenset[str]:
+    """The numbers that the page gives."""
+    return numbers_in(item.stem.words)

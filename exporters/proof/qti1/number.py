@@ -1,0 +1,119 @@
+"""Items of QTI 1.2.1 that are answered by a number, marked within a range, or as a text among those that are right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Context, Decimal
+from itertools import pairwise
+
+from ....bank.item.item import NumberEntry, Recognised
+from ...strangers.parsing import shown
+from ..processing.values import parse
+from ..report import Band, Edge, plain
+from .html import one_form
+from .trial import Trial
+
+JUST = Decimal("1e-9")  # of a width: how far beyond an edge an answer is tried
+ZERO = Decimal(0)
+
+
+def examine_number(trial: Trial, entry: NumberEntry, practice: bool) -> Iterator[str]:
+    """What is wrong with a number that should be right within its half-width."""
+    key, width = entry.key, entry.half_width
+    for answer in (key, key - width, key + width, Decimal(repr(entry.exact))):
+        yield from trial.scores((str(answer),), trial.full, f"the right answer {plain(answer)}")
+    beyond = width * (1 + JUST)
+    far = 2000 * (abs(key) + 1)
+    known = [each.value + sign * each.half_width for each in entry.recognised for sign in (-1, 0, 1)]
+    for answer in (key - beyond, key + beyond, -key, far, *known):
+        if abs(answer - key) > width:
+            yield from trial.scores((str(answer),), ZERO, f"the wrong answer {plain(answer)}")
+    for text in ("", "a", f"{plain(key)} {entry.unit or 'm'}"):
+        yield from trial.scores((text,), ZERO, f"the answer '{shown(text)}', which is no number,")
+    yield from trial.scores((), ZERO, "no answer")
+    for bound in trial.rules.numbers:
+        allowed = {key - width, key + width, *known}
+        if practice and bound not in allowed:
+            yield f"a rule compares with {plain(bound)}, which is no edge of a band that it should know"
+    for each in entry.recognised if practice else ():
+        for value in (each.value, each.value - each.half_width, each.value + each.half_width):
+            yield from _recognised(trial, each, str(value))
+        yield from _not_recognised(trial, each, entry)
+
+
+def _recognised(trial: Trial, wrong: Recognised, text: str) -> Iterator[str]:
+    if wrong.feedback:
+        yield from trial.tells((text,), wrong.feedback, f"the wrong answer {shown(text)}")
+
+
+def _not_recognised(trial: Trial, wrong: Recognised, entry: NumberEntry) -> Iterator[str]:
+    """Its own feedback goes no further than its edges."""
+    for sign in (-1, 1):
+        outside = wrong.value + sign * wrong.half_width * (1 + JUST)
+        in_others = any(abs(outside - each.value) <= each.half_width for each in entry.recognised)
+        if not in_others and not entry.accepts(outside):
+            said = trial.said("Response", str(outside))
+            if wrong.feedback and said == one_form(wrong.feedback):
+                yield f"the wrong number {plain(wrong.value)} is recognised at {plain(outside)}, past its edge"
+
+
+def examine_texts(trial: Trial, entry: NumberEntry, practice: bool) -> Iterator[str]:
+    """What is wrong with a number that is marked as text: the texts that are right are just those it should have."""
+    for text in entry.spellings:
+        yield from trial.scores((text,), trial.full, f"the right answer '{shown(text)}'")
+        for near in (f"1{text}", f"{text}1", f"{text} {entry.unit or 'm'}", text[:-1], text.replace(".", ",")):
+            if near not in entry.spellings and near != text:
+                yield from trial.scores((near,), ZERO, f"the answer '{shown(near)}'")
+    yield from _check_spellings(entry)
+    yield from _check_neighbours(trial, entry)
+    for _, text in trial.rules.texts:
+        if text not in entry.spellings:
+            yield from trial.scores((text,), ZERO, f"the answer '{shown(text)}'")
+    yield from trial.scores((), ZERO, "no answer")
+    yield from trial.scores(("",), ZERO, "an empty answer")
+    for each in entry.recognised if practice else ():
+        for text in each.spellings:
+            yield from _recognised(trial, each, text)
+
+
+def _check_spellings(entry: NumberEntry) -> Iterator[str]:
+    """Each text that is right stands for a number within the tolerance."""
+    for text in entry.spellings:
+        number = parse(text, "float", Decimal)
+        if not isinstance(number, Decimal) or not entry.accepts(number):
+            yield f"'{shown(text)}' counts as right, but does not lie within {plain(entry.half_width)} of the key"
+
+
+def _check_neighbours(trial: Trial, entry: NumberEntry) -> Iterator[str]:
+    """From the key, number by number at the asked figures: all are right up to the edges, and the next ones wrong."""
+    for up in (True, False):
+        number = entry.key
+        for _ in range(200):
+            if abs(number - entry.key) > entry.half_width:
+                for text in (f"{number:f}", f"{number:E}"):
+                    yield from trial.scores((text,), ZERO, f"the answer '{shown(text)}', just outside,")
+                break
+            if not any(trial.is_full(text) for text in (_short(number), f"{number:E}".replace("E+", "e"))):
+                yield f"the number {plain(number)} lies within the tolerance, but its text is not right"
+            number = _next(number, entry.figures, up)
+
+
+def _short(number: Decimal) -> str:
+    text = f"{number:f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _next(number: Decimal, figures: int, up: bool) -> Decimal:
+    context = Context(prec=figures)
+    exact = context.plus(number)
+    return context.next_plus(exact) if up else context.next_minus(exact)
+
+
+def band_of(trial: Trial) -> Band | None:
+    """The one stretch of numbers that a stranger's item takes as right, if there is just one."""
+    edges = sorted(set(trial.rules.numbers))
+    right = [each for each in edges if trial.is_full(str(each))]
+    inside = [first for first, last in pairwise(edges) if trial.is_full(str((first + last) / 2))]
+    if not right or (len(inside) > 1 and any(b != edges[edges.index(a) + 1] for a, b in pairwise(inside))):
+        return None
+    return Band(Edge(right[0]), Edge(right[-1]))

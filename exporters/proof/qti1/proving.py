@@ -1,0 +1,288 @@
+"""The walk through a pack of QTI 1.2.1, plain or a cartridge: manifest, files of questions, each item in them once."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+from ....bank.item.item import Item
+from ....bank.item.sitting import Sitting
+from ...strangers.archive import Archive, Limits, MemberError
+from ...strangers.documents import Element
+from ...strangers.parsing import DocumentError, Findings, Seen, shown
+from ..contents.contents import check_told_gravity
+from ..contents.figures import Figures
+from ..contents.manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
+from ..marking.item_proof import ItemProof
+from ..report import Agreed, Band, Report, counted, written_key
+from ..words.leaks import Secret, Tally, numbers_in
+from .html import Html
+from .item import AsiItem, read_item
+from .item_proof import Setting, prove_item, public_texts, stem_numbers
+from .manifest import check_cartridge, read_organizations
+from .stream import Group, Outline, read_items
+
+TYPES = b"imsqti_xmlv1p"
+KIND = TYPES.decode()
+CARTRIDGE = "http://www.imsglobal.org/xsd/imsccv1p"
+FILE_BASE = "$IMS-CC-FILEBASE$"
+
+
+def is_asi(archive: Archive, limits: Limits) -> bool:
+    """Whether the manifest lists files of QTI 1.2.1."""
+    before = b""
+    try:
+        for piece in archive.pieces(MANIFEST, limits.manifest):
+            if TYPES in before + piece:
+                return True
+            before = piece[-len(TYPES) :]
+    except MemberError:
+        return False
+    return False
+
+
+class AsiProof:
+    """The state of one run: what was found and counted so far; no item is kept."""
+
+    def __init__(self, archive: Archive, limits: Limits, exam: bool | None, agreed: Agreed | None = None) -> None:
+        self._archive, self._limits, self._agreed = archive, limits, agreed
+        # without feedback on answers, the format tells no more than in an exam
+        self._exam_asked = True if agreed and not agreed.sitting.feedback else exam
+        self._findings = Findings()
+        self._findings.extend("", archive.faults())
+        self._figures = Figures(archive, limits, self._findings.extend)
+        self._tally = Tally()
+        self._manifest = Manifest()
+        self._documents: list[Resource] = []
+        self._idents: Seen = {}
+        self._unmarked: Counter[str] = Counter()
+        self._kinds: Counter[str] = Counter()
+        self._bands: list[tuple[str, Band]] = []
+        self._items = self._marked = self._tried = 0
+        self._exams: list[bool] = []
+
+    @property
+    def _is_cartridge(self) -> bool:
+        return self._manifest.namespace.startswith(CARTRIDGE)
+
+    def run(self, expected: Iterator[Item] | None) -> None:
+        """Goes through all files of questions in the order of the manifest, then through what else there is."""
+        try:
+            self._read_manifest()
+        except (MemberError, DocumentError) as error:
+            self._findings.add(MANIFEST, str(error))
+            return
+        for resource in self._documents:
+            name = self._file_of(resource)
+            if name:
+                self._prove_file(name, resource, expected)
+        more = sum(1 for _ in expected) if expected is not None else 0
+        if more:
+            self._findings.add("", f"the pack holds {self._items} items, {self._items + more} expected")
+        if not self._items:
+            self._findings.add("", "the pack holds no item")
+        self._findings.extend("", self._tally.findings())
+        self._read_rest()
+
+    def _read_manifest(self) -> None:
+        self._manifest = manifest = read_manifest(self._archive, self._limits)
+        self._findings.extend(MANIFEST, check_manifest(manifest, self._archive))
+        self._documents = [each for each in manifest.resources if each.kind.startswith(KIND)]
+        if not self._documents:
+            self._findings.add(MANIFEST, "lists no file of questions")
+        if self._is_cartridge:
+            found = read_organizations(self._archive, self._limits)
+            self._findings.extend(MANIFEST, check_cartridge(manifest, found, self._documents))
+
+    def _file_of(self, resource: Resource) -> str:
+        """The member that a resource is; its own file, or the first that it lists."""
+        href = resource.href or next(iter(resource.others), "")
+        name = resolve(href) if href else None
+        if not name or name not in self._archive:
+            self._findings.add(MANIFEST, f"resource '{shown(resource.identifier)}' has no file of questions")
+            return ""
+        return name
+
+    def _prove_file(self, name: str, resource: Resource, expected: Iterator[Item] | None) -> None:
+        provided = self._provided_by(resource)
+        outline = Outline()
+        pieces = self._archive.pieces(name, self._limits.total)
+        try:
+            for group, root in read_items(pieces, outline, 200 * self._limits.entries):
+                self._prove_one(name, provided, outline, group, root, expected)
+        except (MemberError, DocumentError) as error:
+            self._findings.add(name, str(error))
+        self._exams.append(self._is_exam(outline))
+        self._check_outline(name, outline, resource, expected is not None)
+
+    def _prove_one(
+        self,
+        name: str,
+        provided: Seen,
+        outline: Outline,
+        group: Group,
+        root: Element,
+        expected: Iterator[Item] | None,
+    ) -> None:
+        self._items += 1
+        one = next(expected, None) if expected is not None else None
+        if expected is not None and one is None:
+            self._findings.add(name, f"line {root.line}: an item more than expected")
+        item = read_item(root)
+        where = f"{name}, item {item.ident}"
+        if item.ident in self._idents or not item.ident:
+            self._findings.add(where, "another item has the same ident, or it has none")
+        self._idents[item.ident] = None
+        exam = self._is_exam(outline)
+        proof = prove_item(item, one, Setting(self._is_cartridge, exam))
+        self._findings.extend(where, proof.findings)
+        self._check_pictures(where, name, provided, item)
+        self._count(where, proof, keep_band=expected is None)
+        self._search(item, group, proof, one)
+
+    def _is_exam(self, outline: Outline) -> bool:
+        """Whether no feedback may be there: as asked, or else where the file switches all of it off."""
+        if self._exam_asked is not None:
+            return self._exam_asked
+        switches = [outline.control.get("feedbackswitch"), outline.facts.get("qmd_feedbackpermitted")]
+        return "No" in switches
+
+    def _count(self, where: str, proof: ItemProof, keep_band: bool) -> None:
+        self._tried += proof.tried
+        if proof.unmarked:
+            self._unmarked[proof.unmarked] += 1
+            return
+        self._marked += 1
+        self._kinds[proof.kind] += 1
+        if proof.band and keep_band:
+            self._bands.append((where, proof.band))
+
+    def _provided_by(self, resource: Resource) -> Seen:
+        """The members that a resource lists, and those of the resources it depends on."""
+        needed = {resource.identifier, *resource.dependencies}
+        hrefs = (href for each in self._manifest.resources if each.identifier in needed for href in each.files())
+        return dict.fromkeys(name for name in map(resolve, hrefs) if name)
+
+    def _check_pictures(self, where: str, name: str, provided: Seen, item: AsiItem) -> None:
+        for page in item.pages():
+            for source, alternative in page.images:
+                self._check_picture(where, name, provided, source, alternative)
+
+    def _check_picture(self, where: str, name: str, provided: Seen, source: str, alternative: str) -> None:
+        member = self._member(source, name)
+        if member is None or member not in self._archive:
+            self._findings.add(where, f"shows '{shown(source)}', which is not in the archive")
+            return
+        if member not in provided:
+            self._findings.add(where, f"shows '{shown(member)}', which its resource does not lean on")
+        if not alternative.strip():
+            self._findings.add(where, f"the picture '{shown(member)}' has no text alternative")
+        self._findings.extend(where, self._figures.check_words(member, alternative))
+
+    def _member(self, source: str, name: str) -> str | None:
+        """The member that a picture's source means: from the root by the token of cartridges, or from the file."""
+        if source.startswith(FILE_BASE):
+            return resolve(source.removeprefix(FILE_BASE).lstrip("/"))
+        return resolve(source, name)
+
+    def _search(self, item: AsiItem, group: Group, proof: ItemProof, expected: Item | None) -> None:
+        """Whether the key of a number stands somewhere that a candidate sees before answering."""
+        ordinals = {self._items, group.items, expected.variant if expected else 0}
+        for part, key in enumerate(proof.keys):
+            written = written_key(key)
+            counts = {str(each - start) for each in ordinals for start in (0, 1)}
+            stem = stem_numbers(item)
+            secret = Secret(written, stem | {written} if written in counts else stem)
+            texts = [*public_texts(item), ("section title", group.title), ("section name", group.ident)]
+            for what, text in texts:
+                self._tally.meet(what, text, numbers_in(text), secret, part)
+            for page in _asked(item):
+                for source, _ in page.images:
+                    member = self._member(source, "") or ""
+                    if member in self._figures:
+                        self._tally.meet("words of the picture", member, self._figures.numbers(member), secret, part)
+
+    def _check_outline(self, name: str, outline: Outline, resource: Resource, known: bool) -> None:
+        """What is wrong with the file around its items."""
+        if outline.root != "questestinterop":
+            self._findings.add(name, f"is no file of questions: its root is {shown(outline.root)}")
+        seen: Seen = {}
+        for group in outline.groups:
+            if not group.ident or group.ident in seen:
+                self._findings.add(name, f"two sections are called '{shown(group.ident)}', or one has no name")
+            seen[group.ident] = None
+        if self._is_cartridge:
+            self._check_profile(name, outline, resource)
+        elif known:
+            for group in outline.groups:
+                if group.kind == "section" and group.draws != "1":
+                    self._findings.add(
+                        name, f"section '{shown(group.ident)}' draws '{shown(group.draws)}' items, not 1"
+                    )
+            if self._agreed:
+                self._findings.extend(name, check_told_gravity(self._agreed.gravity, outline.instructions))
+        permitted = [value for label, value in outline.facts.items() if label.endswith("permitted")]
+        if self._exam_asked and "Yes" in (*outline.control.values(), *permitted):
+            self._findings.add(name, "an exam switches feedback on")
+        if self._agreed and outline.facts.get("cc_profile") == "cc.exam.v0p1":
+            self._check_limits(name, outline.facts, self._agreed.sitting)
+
+    def _check_limits(self, name: str, facts: Mapping[str, str], rules: Sitting) -> None:
+        """Attempts and minutes are those agreed on."""
+        for label, number in (("cc_maxattempts", rules.attempts), ("qmd_timelimit", rules.minutes)):
+            wanted, found = str(number or ""), facts.get(label, "")
+            if found != wanted:
+                self._findings.add(name, f"{label} is '{shown(found)}', '{wanted}' expected")
+
+    def _check_profile(self, name: str, outline: Outline, resource: Resource) -> None:
+        """A cartridge's file is one bank, or one assessment of one section."""
+        kinds = [group.kind for group in outline.groups]
+        wanted = ["objectbank"] if resource.kind.endswith("/question-bank") else ["assessment", "section"]
+        if kinds != wanted:
+            self._findings.add(name, f"holds {shown(', '.join(kinds[:9]))}, {', '.join(wanted)} expected")
+        if wanted[0] == "assessment" and outline.facts.get("cc_profile") != "cc.exam.v0p1":
+            self._findings.add(name, "its assessment has no profile cc.exam.v0p1")
+
+    def _read_rest(self) -> None:
+        """Reads every member that nothing has read yet, so that no damage stays unseen."""
+        read = {MANIFEST, *(resolve(each.href or next(iter(each.others), "") or "-") for each in self._documents)}
+        for name in self._archive.names:
+            if self._archive.is_sound(name) and name not in read and name not in self._figures:
+                try:
+                    data = self._archive.read(name, self._limits.member)
+                except MemberError as error:
+                    self._findings.add(name, str(error))
+                    continue
+                if data.startswith(b"PK\x03\x04"):
+                    self._findings.add(name, "is an archive inside the archive")
+
+    def report(self, path: Path) -> Report:
+        """The outcome of the run."""
+        return Report(
+            str(path),
+            self._format(),
+            bool(self._exams) and all(self._exams),
+            self._items,
+            sum(not each.kind.endswith("/question-bank") for each in self._documents),
+            len(self._figures),
+            self._marked,
+            self._tried,
+            tuple(counted(why, count) for why, count in self._unmarked.most_common(50)),
+            tuple(self._bands),
+            self._findings.lines(),
+            dict(sorted(self._kinds.items())),
+        )
+
+    def _format(self) -> str:
+        if not self._is_cartridge:
+            return "qti-1.2.1"
+        version = self._manifest.namespace.removeprefix(CARTRIDGE)[:1]
+        bank = any(each.kind.endswith("/question-bank") for each in self._documents)
+        return f"common-cartridge-1.{shown(version)}{'-bank' if bank else ''}"
+
+
+def _asked(item: AsiItem) -> Iterator[Html]:
+    """What a candidate sees before answering."""
+    yield item.stem
+    yield from (label.page for response in item.responses for label in response.labels)

@@ -1,0 +1,1 @@
+"""An item read from its file."""

@@ -1,0 +1,195 @@
+"""One item as a QTI 3.0 ``qti-assessment-item``: its entries one after the other, each marked by itself.
+
+What the rules of the sitting leave out is not in the file at all. So in an exam it holds no feedback, no hint, no
+solution and no rubric: the key stands only where the marking needs it.
+"""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Sequence
+from functools import partial
+
+from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry, Words
+from ...bank.item.sitting import Sitting
+from ..adapting.template import TemplateItem
+from ..markup import elements
+from ..markup.elements import Element, say
+from ..packages.naming import Question
+from . import hints
+from .choice import ChoicePart, SeveralPart
+from .content import Page, Pieces
+from .drawn_number import DrawnPart
+from .hints import add_hint_rules
+from .match import MatchPart
+from .number import NumberPart
+from .order import OrderPart
+from .part import SHOWN, SOLUTION, Names, Part
+from .template_processing import add_template
+from .vocabulary import QTI, add_flag, add_name, add_outcome, add_variable, branch, put
+
+# --- the entries of an item as parts, each under its names ---
+
+
+def parts(item: Item, page: Page, rules: Sitting) -> tuple[Part, ...]:
+    """The entries in their order, which all stand on one page."""
+    if isinstance(item, TemplateItem):
+        return (DrawnPart(item, _only_names(rules), page),)
+    if len(item.entries) == 1:
+        return (_part(item.entries[0], _only_names(rules), page),)
+    return tuple(
+        _part(entry, _numbered_names(number, rules), page) for number, entry in enumerate(item.entries, start=1)
+    )
+
+
+def _only_names(rules: Sitting) -> Names:
+    feedback, solution = "FEEDBACK" if rules.feedback else "", SOLUTION if rules.solution else ""
+    return Names("RESPONSE", "SCORE", feedback, solution, solved=rules.solution)
+
+
+def _numbered_names(number: int, rules: Sitting) -> Names:
+    """The names of one part of several; it does not bring the worked solution, which would tell the other parts."""
+    feedback = f"FEEDBACK_{number}" if rules.feedback else ""
+    earlier = tuple(f"RESPONSE_{each}" for each in range(1, number))
+    response, score, label = f"RESPONSE_{number}", f"SCORE_{number}", f"Part {number}"
+    return Names(response, score, feedback, label=label, earlier=earlier, solved=rules.solution)
+
+
+def _part(entry: Entry, names: Names, page: Page) -> Part:
+    match entry:
+        case NumberEntry():
+            return NumberPart(entry, names, page)
+        case ChoiceEntry(several=True):
+            return SeveralPart(entry, names, page)
+        case ChoiceEntry():
+            return ChoicePart(entry, names, page)
+        case OrderEntry():
+            return OrderPart(entry, names, page)
+        case MatchEntry():
+            return MatchPart(entry, names, page)
+
+
+# --- the marking of an item: each part by itself, their sum, when the worked solution appears, and the hints ---
+
+
+def add_processing(root: Element, parts: Sequence[Part], page: Page, *, solution: bool, hints: int) -> None:
+    """Adds the response processing, written out in full."""
+    processing = QTI.add(root, "qti-response-processing")
+    for part in parts:
+        part.add_marking(processing)
+    if len(parts) > 1:
+        _add_total(processing, parts)
+        if solution:
+            _add_solution_rule(processing, parts)
+    if hints:
+        silenced = [part.names.feedback for part in parts if part.names.feedback]
+        if solution:
+            silenced.append(SOLUTION)
+        rules = partial(add_hint_rules, count=hints, silenced=silenced)
+        page.add_piece(processing, ("hint rules", hints, *silenced), rules)
+
+
+def _add_total(processing: Element, parts: Sequence[Part]) -> None:
+    total = QTI.add(put(processing, "SCORE"), "qti-sum")
+    for part in parts:
+        add_variable(total, part.names.score)
+
+
+def _add_solution_rule(processing: Element, parts: Sequence[Part]) -> None:
+    """The worked solution appears once every part has an answer, since it tells them all."""
+    answered = branch(QTI.add(processing, "qti-response-condition"))
+    any_empty = QTI.add(QTI.add(answered, "qti-not"), "qti-or")
+    for part in parts:
+        add_variable(QTI.add(any_empty, "qti-is-null"), part.names.response)
+    add_name(put(answered, SOLUTION), SHOWN)
+
+
+def assessment_item(item: Item, question: Question, index: int, pieces: Pieces | None = None) -> Element:
+    """The root of the file for the item at ``index`` of its question; ``pieces`` stand in it where they are given."""
+    rules = question.sitting
+    levels = len(item.hints) if rules.hints else 0
+    page = Page(question.delivery.mathematics, question.picture_source, rules.shuffle, pieces)
+    asked = parts(item, page, rules)
+    root = _root(question, index)
+    _add_declarations(root, item, asked, rules.solution, levels)
+    if isinstance(item, TemplateItem):
+        add_template(root, item, asked[0].names.response, practice=bool(rules.told))
+    _add_body(root, item, asked, question, index, page)
+    add_processing(root, asked, page, solution=rules.solution, hints=levels)
+    if rules.feedback:
+        for part in asked:
+            part.add_feedback(root)
+    return root
+
+
+def _root(question: Question, index: int) -> Element:
+    root = QTI.root(
+        "qti-assessment-item",
+        identifier=question.item(index),
+        title=question.title,
+        adaptive="false",
+        time_dependent="false",
+    )
+    root.set(elements.LANGUAGE_ATTRIBUTE, "en")
+    root.set(elements.SCHEMA_LOCATION_ATTRIBUTE, elements.schema_location(elements.QTI))
+    return root
+
+
+def _add_declarations(root: Element, item: Item, asked: Sequence[Part], solution: bool, levels: int) -> None:
+    """All responses, then all outcomes; what is to be shown is declared where there is any."""
+    for part in asked:
+        part.declare(root)
+    hints.declare_requests(root, levels)
+    add_outcome(root, "SCORE", "0", normal_minimum="0", normal_maximum=str(item.marks))
+    add_outcome(root, "MAXSCORE", str(item.marks))
+    if len(asked) > 1:
+        for part, entry in zip(asked, item.entries, strict=True):
+            add_outcome(root, part.names.score, "0", normal_minimum="0", normal_maximum=str(entry.marks))
+    for part in asked:
+        if part.names.feedback:
+            add_flag(root, part.names.feedback, part.feedback_cardinality)
+    if solution:
+        add_flag(root, SOLUTION)
+    if levels:
+        hints.declare_shown(root)
+
+
+def _add_body(root: Element, item: Item, asked: Sequence[Part], question: Question, index: int, page: Page) -> None:
+    body = QTI.add(root, "qti-item-body")
+    for paragraph in item.stem:
+        page.add_paragraph(body, paragraph)
+    figure = question.section.figure_of[index]
+    if figure is not None:
+        href = f"../{question.figure_href(figure)}"
+        alternative = question.section.figures[figure].alternative
+        QTI.add(QTI.add(body, "p"), "img", src=href, alt=alternative)
+    _add_parts(body, asked)
+    if question.sitting.hints and item.hints:
+        page.add_piece(body, "hints", partial(hints.add_hints, hints=item.hints, page=page), item.hints)
+    if question.sitting.solution:
+        _add_solution(body, item, asked, page)
+
+
+def _add_parts(body: Element, asked: Sequence[Part]) -> None:
+    """The entries in their order; several are numbered, so that feedback can name its own."""
+    for part in asked:
+        place = body
+        if part.names.label:
+            place = QTI.add(body, "div")
+            QTI.add(place, "h3", part.names.label)
+        part.add_body(place)
+
+
+def _add_solution(body: Element, item: Item, asked: Sequence[Part], page: Page) -> None:
+    """The worked solution twice: for the candidate after an answer, and for those who mark or help."""
+    block = QTI.add(body, "qti-feedback-block", outcome_identifier=SOLUTION, identifier=SHOWN, show_hide="show")
+    content = QTI.add(block, "qti-content-body")
+    page.add_steps(content, item.solution)
+    if item.metadata.caution:
+        say(QTI.add(content, "p"), f"Caution: {item.metadata.caution}")
+    rubric = QTI.add(body, "qti-rubric-block", view="scorer tutor", use="scoring")
+    again = copy.deepcopy(content)
+    for place, part in enumerate(asked):
+        label = f"{part.names.label}, key: " if part.names.label else "Key: "
+        again.insert(place, page.add_paragraph(again, (Words(label), *part.key())))
+    rubric.append(again)

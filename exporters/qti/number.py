@@ -1,0 +1,139 @@
+"""A number to type, marked against its key with a tolerance; wrong numbers that are known bring their own feedback."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import partial
+
+from ...bank.item import formula
+from ...bank.item.item import Math, NumberEntry, Paragraph, Words
+from ..markup.elements import Element, say
+from ..packages.asking import how_exact
+from .content import Page
+from .options import letter
+from .part import COMPARE, FIND, NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude
+from .vocabulary import (
+    QTI,
+    add_choice,
+    add_number,
+    add_response,
+    add_variable,
+    branch,
+    if_empty,
+    number_text,
+    otherwise,
+)
+
+OUTSIDE = "OUTSIDE"
+CARRIED = "CARRIED"
+FEEDBACK = {
+    NO_ANSWER: "No number was read. Type digits and a decimal point, without the unit.",
+    RIGHT: "Right: your answer lies within the tolerance.",
+    CARRIED: "This number follows from what you chose in an earlier part, so it earns its marks. Mend that part, and "
+    "see what it changes here.",
+    OUTSIDE: "Your answer does not lie within the tolerance.",
+}
+POINTERS = {RIGHT: COMPARE, OUTSIDE: FIND}
+
+
+@dataclass(frozen=True)
+class NumberPart:
+    """A number entry under its names and on its page."""
+
+    entry: NumberEntry
+    names: Names
+    page: Page
+    feedback_cardinality: Cardinality = "single"
+
+    def declare(self, root: Element) -> None:
+        """Adds the declaration of its response, with the key."""
+        add_response(root, self.names.response, "single", "float", number_text(self.entry.key))
+
+    def add_body(self, parent: Element) -> None:
+        """Adds how exact the answer is to be, and the line with the box."""
+        entry = self.entry
+        QTI.add(parent, "p", how_exact(entry))
+        line = QTI.add(parent, "p")
+        self.page.add_formula(line, entry.symbol)
+        say(line, " = ")
+        self._add_box(line)
+        if entry.unit:
+            say(line, entry.unit if entry.unit == "°" else f"\u00a0{entry.unit}")
+
+    def _add_box(self, line: Element) -> None:
+        unit = "degrees" if self.entry.unit == "°" else self.entry.unit
+        QTI.add(
+            line,
+            "qti-text-entry-interaction",
+            response_identifier=self.names.response,
+            expected_length="10",
+            class_="qti-input-width-10",
+            aria_label=f"{self.entry.name} in {unit}" if unit else self.entry.name,
+        )
+
+    def add_marking(self, processing: Element) -> None:
+        """Adds the condition: nothing typed, near the key, following from a slip, a known wrong number, any other."""
+        condition = QTI.add(processing, "qti-response-condition")
+        self._conclude(if_empty(condition, self.names.response), "0", NO_ANSWER)
+        self._conclude(self._near(condition, self.entry.half_width), str(self.entry.marks), RIGHT)
+        for each in self.entry.carried:
+            after = QTI.add(branch(condition), "qti-and")
+            add_choice(after, self.names.earlier[each.entry], letter(each.option))
+            self._add_band(after, each.half_width, each.value)
+            self._conclude(condition[-1], str(self.entry.marks), CARRIED)
+        if self.names.feedback:
+            for place, wrong in enumerate(self.entry.recognised, start=1):
+                self._conclude(self._near(condition, wrong.half_width, wrong.value), "0", _slip(place))
+        self._conclude(otherwise(condition), "0", OUTSIDE)
+
+    def _conclude(self, branch: Element, score: str, feedback: str) -> None:
+        make = partial(conclude, names=self.names, score=score, feedback=feedback)
+        self.page.add_piece(branch, ("conclude", self.names, score, feedback), make)
+
+    def _near(self, condition: Element, half_width: Decimal, value: Decimal | None = None) -> Element:
+        """A branch for answers near the key, or near ``value``."""
+        near = branch(condition)
+        self._add_band(near, half_width, value)
+        return near
+
+    def _add_band(self, parent: Element, half_width: Decimal, value: Decimal | None) -> None:
+        """The test for such answers; the number comes first, for the tolerance is taken about it."""
+        width = number_text(half_width)
+        equal = QTI.add(
+            parent,
+            "qti-equal",
+            tolerance_mode="absolute",
+            tolerance=f"{width} {width}",
+            include_lower_bound="true",
+            include_upper_bound="true",
+        )
+        if value is None:
+            QTI.add(equal, "qti-correct", identifier=self.names.response)
+        else:
+            add_number(equal, number_text(value))
+        add_variable(equal, self.names.response)
+
+    def add_feedback(self, root: Element) -> None:
+        """Adds the feedback on silence, the right number and others, and on each wrong number that is known."""
+        for identifier, text in FEEDBACK.items():
+            if identifier != CARRIED or self.entry.carried:
+                self._add_modal(root, identifier, text, POINTERS.get(identifier, ""))
+        for place, wrong in enumerate(self.entry.recognised, start=1):
+            text, pointer = (wrong.feedback, "") if wrong.feedback else (FEEDBACK[OUTSIDE], FIND)
+            self._add_modal(root, _slip(place), text, pointer)
+
+    def _add_modal(self, root: Element, identifier: str, text: str, pointer: str) -> None:
+        make = partial(add_modal, names=self.names, identifier=identifier, text=text, pointer=pointer)
+        self.page.add_piece(root, ("modal", self.names, identifier, text, pointer), make)
+
+    def key(self) -> Paragraph:
+        """The key and how near an answer must come to it."""
+        unit = f"\u00a0{self.entry.unit}" if self.entry.unit else ""
+        key, half_width = number_text(self.entry.key), number_text(self.entry.half_width)
+        relation = Math(formula.Row((self.entry.symbol, formula.Operator("="))))
+        return relation, Words(f" {key}{unit}. Answers within {half_width}{unit} of it are right.")
+
+
+def _slip(place: int) -> str:
+    return f"SLIP_{place}"

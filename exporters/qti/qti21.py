@@ -1,0 +1,40 @@
+"""Packs in QTI 2.1: what QTI 3.0 says, in the names of 2.1, but for hints.
+
+2.1 has no way to ask for a hint that does not end an attempt which counts (from memory of its model). Where attempts
+have no end that costs nothing; where they are limited, the hints are left out, since asking could cost the answer.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import partial
+
+from ...bank.item.item import Pack, Section
+from ..adapting.adaptation import Adapted, told
+from ..adapting.templating import with_templates
+from ..packages.delivery import Delivery
+from .package import write_package
+from .version import QTI_21
+
+NAME = "qti-2.1"
+SUFFIX = ".zip"
+TITLE = "QTI 2.1"
+COUNTED = "asking for a hint counts as one of the attempts, which have no end"
+LEFT_OUT = "hints are left out: asking for one would use up one of the attempts"
+
+
+def adapt(pack: Pack, delivery: Delivery) -> Adapted:
+    """The pack, without hints where they would cost attempts."""
+    rules = pack.sitting
+    words = LEFT_OUT if rules.attempts else COUNTED
+
+    def changed(section: Section) -> str:
+        first = next(section.items(), None) if rules.hints else None
+        return words if first is not None and first.hints else ""
+
+    adapted = told(pack, delivery, changed)
+    silent = replace(pack, rules=replace(rules, hints=rules.hints and not rules.attempts))
+    return with_templates(replace(adapted, pack=silent))
+
+
+write = partial(write_package, QTI_21)

@@ -1,0 +1,1 @@
+"""QTI 1.2.1 and Common Cartridge 1.3."""

@@ -1,0 +1,113 @@
+"""Assessments in a Common Cartridge 1.3: the first holds the first variant of each question, and so on.
+
+How a cartridge looks is from memory (fact sheet, section 6).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from typing import IO
+
+from lxml import etree
+
+from ...bank.item.item import Item, Pack
+from ..adapting.adaptation import Adapted, adapted
+from ..markup.elements import Element, emit, opened
+from ..packages import naming
+from ..packages.delivery import Delivery
+from ..packages.naming import Contents
+from ..packages.package import Package, package
+from ..packages.pictures import add_pictures
+from . import cartridge_profile
+from .cartridge_manifest import Document, write_manifest
+from .item import Profile, item_element
+from .vocabulary import ASI, ASSESSMENT_TYPE, CARTRIDGE_SCHEMA, fields, root
+
+NAME = "common-cartridge-1.3"
+SUFFIX = ".imscc"
+TITLE = "Common Cartridge 1.3 (assessments)"
+
+
+def adapt(pack: Pack, delivery: Delivery) -> Adapted:
+    """The pack as this format can carry it."""
+    return adapted(pack, delivery, cartridge_profile.capacity("one each"))
+
+
+def write(
+    adapted: Adapted,
+    target: Path,
+    check: Callable[[Path], None],
+    progress: Callable[[int], None] | None = None,
+) -> None:
+    """Leaves the cartridge at ``target`` once ``check`` has accepted it; items are asked for and written singly."""
+    figures = adapted.delivery.figures
+    with package(target, check) as box:
+        contents = naming.contents(adapted.pack)
+        documents = _documents(contents)
+        with box.member(naming.MANIFEST) as file:
+            write_manifest(contents, documents, figures, file)
+        add_pictures(box, contents, figures)
+        for done, _ in enumerate(_write_all(adapted, contents, documents, box), start=1):
+            if progress:
+                progress(done)
+
+
+def _documents(contents: Contents) -> list[Document]:
+    """An assessment for each variant that some question has."""
+    forms = max(len(section) for section in contents.pack.sections)
+    title = contents.pack.title
+    return [
+        Document(
+            f"{contents.mark}_a{number}",
+            ASSESSMENT_TYPE,
+            f"assessment-{number}.xml",
+            title if forms == 1 else f"{title}, form {number}",
+        )
+        for number in range(1, forms + 1)
+    ]
+
+
+def _write_all(adapted: Adapted, contents: Contents, documents: list[Document], box: Package) -> Iterator[Item]:
+    profile = cartridge_profile.profile(f".{adapted.delivery.figures}", cartridge_profile.facts)
+    for document, form in zip(documents, adapted.forms(), strict=True):
+        with box.member(document.href) as file:
+            yield from _write_assessment(contents, document, form, profile, file)
+
+
+def _write_assessment(
+    contents: Contents, document: Document, form: Iterable[tuple[int, int, Item]], profile: Profile, file: IO[bytes]
+) -> Iterator[Item]:
+    """Writes one assessment; gives each item after it was written."""
+    assessment = ASI.root("assessment", ident=document.identifier, title=document.title)
+    section = ASI.root("section", ident=f"{document.identifier}_section")
+    with etree.xmlfile(file, encoding="UTF-8") as stream:
+        stream.write_declaration()
+        with opened(stream, root(CARTRIDGE_SCHEMA), root=True), opened(stream, assessment):
+            emit(stream, _facts(contents))
+            with opened(stream, section):
+                for place, index, item in form:
+                    question = contents.questions[place]
+                    question.shape.check(item)
+                    emit(stream, item_element(item, question, index, profile, question.title))
+                    yield item
+
+
+def _facts(contents: Contents) -> Element:
+    rules = contents.pack.sitting
+    limits = (("cc_maxattempts", rules.attempts), ("qmd_timelimit", rules.minutes))
+    return fields(
+        (
+            ("cc_profile", "cc.exam.v0p1"),
+            ("qmd_assessmenttype", "Examination"),
+            ("qmd_scoretype", "Percentage"),
+            *((label, str(number)) for label, number in limits if number),
+            ("qmd_feedbackpermitted", _yes(rules.feedback)),
+            ("qmd_hintspermitted", _yes(rules.feedback and rules.hints)),
+            ("qmd_solutionspermitted", _yes(rules.feedback and rules.solution)),
+        )
+    )
+
+
+def _yes(permitted: bool) -> str:
+    return "Yes" if permitted else "No"

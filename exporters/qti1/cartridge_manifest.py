@@ -1,0 +1,119 @@
+"""The manifest of a Common Cartridge 1.3: its record, one organization, assessments or a bank, the drawings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import IO
+
+from lxml import etree
+
+from ...bank.item.item import Pack
+from ..markup import elements
+from ..markup.elements import Element, Vocabulary, emit, opened
+from ..packages import pictures
+from ..packages.curriculum import LANGUAGE, description, keywords, licences, minutes, standards
+from ..packages.delivery import Figures
+from ..packages.naming import Contents, figure_href
+from .vocabulary import CARTRIDGE, CARTRIDGE_LOM, CARTRIDGE_LOM_SCHEMA, CARTRIDGE_PACKAGING_SCHEMA
+
+PACKAGING = Vocabulary(CARTRIDGE, {"lom": CARTRIDGE_LOM, "xsi": elements.XSI})
+LOM = Vocabulary(CARTRIDGE_LOM)
+SCHEMAS = f"{CARTRIDGE} {CARTRIDGE_PACKAGING_SCHEMA} {CARTRIDGE_LOM} {CARTRIDGE_LOM_SCHEMA}"
+
+
+@dataclass(frozen=True)
+class Document:
+    """A file of questions: its identifier, its resource type, where it lies, its title in the organization, or none."""
+
+    identifier: str
+    kind: str
+    href: str
+    title: str = ""
+
+
+def write_manifest(contents: Contents, documents: Sequence[Document], figures: Figures, file: IO[bytes]) -> None:
+    """Writes the manifest; every document leans on every drawing, since which it shows is not known yet."""
+    root = PACKAGING.root("manifest", identifier=contents.mark)
+    root.set(elements.SCHEMA_LOCATION_ATTRIBUTE, SCHEMAS)
+    names = pictures.names(contents)
+    with etree.xmlfile(file, encoding="UTF-8") as stream:
+        stream.write_declaration()
+        with opened(stream, root, root=True):
+            emit(stream, _metadata(contents.pack))
+            emit(stream, _organizations(contents, documents))
+            with opened(stream, PACKAGING.root("resources")):
+                for document in documents:
+                    emit(stream, _document(document, names))
+                for name in names:
+                    emit(stream, _picture(name, figures))
+
+
+def _metadata(pack: Pack) -> Element:
+    metadata = PACKAGING.root("metadata")
+    PACKAGING.add(metadata, "schema", "IMS Common Cartridge")
+    PACKAGING.add(metadata, "schemaversion", "1.3.0")
+    record = LOM.add(metadata, "lom")
+    general = LOM.add(record, "general")
+    _add_text(general, "title", pack.title)
+    LOM.add(general, "language", LANGUAGE)
+    _add_text(general, "description", description(pack))
+    for word in keywords(pack):
+        _add_text(general, "keyword", word)
+    educational = LOM.add(record, "educational")
+    LOM.add(LOM.add(educational, "typicalLearningTime"), "duration", f"PT{minutes(pack)}M")
+    rights = LOM.add(record, "rights")
+    LOM.add(LOM.add(rights, "copyrightAndOtherRestrictions"), "value", "yes")
+    _add_text(rights, "description", licences(pack))
+    _add_standards(record, pack)
+    return metadata
+
+
+def _add_standards(record: Element, pack: Pack) -> None:
+    """What the questions meet in a curriculum, by codes or CASE identifiers, as paths of one classification."""
+    found = standards(pack)
+    if not found:
+        return
+    classification = LOM.add(record, "classification")
+    LOM.add(LOM.add(classification, "purpose"), "value", "educational objective")
+    for each in found:
+        path = LOM.add(classification, "taxonPath")
+        _add_text(path, "source", each.source)
+        taxon = LOM.add(path, "taxon")
+        LOM.add(taxon, "id", each.id)
+        _add_text(taxon, "entry", each.entry)
+
+
+def _add_text(parent: Element, tag: str, text: str) -> None:
+    LOM.add(LOM.add(parent, tag), "string", text, language=LANGUAGE)
+
+
+def _organizations(contents: Contents, documents: Sequence[Document]) -> Element:
+    """One tree, whose root has no title; a bank is not linked from it."""
+    holder = PACKAGING.root("organizations")
+    tree = PACKAGING.add(
+        holder, "organization", identifier=f"{contents.mark}_organization", structure="rooted-hierarchy"
+    )
+    top = PACKAGING.add(tree, "item", identifier=f"{contents.mark}_root")
+    for document in documents:
+        if document.title:
+            item = PACKAGING.add(
+                top, "item", identifier=f"{document.identifier}_item", identifierref=document.identifier
+            )
+            PACKAGING.add(item, "title", document.title)
+    return holder
+
+
+def _document(document: Document, names: Sequence[str]) -> Element:
+    resource = PACKAGING.root("resource", identifier=document.identifier, type=document.kind)
+    PACKAGING.add(resource, "file", href=document.href)
+    for name in names:
+        PACKAGING.add(resource, "dependency", identifierref=name)
+    return resource
+
+
+def _picture(name: str, figures: Figures) -> Element:
+    href = figure_href(name, f".{figures}")
+    resource = PACKAGING.root("resource", identifier=name, type=elements.WEB_CONTENT_TYPE, href=href)
+    PACKAGING.add(resource, "file", href=href)
+    return resource

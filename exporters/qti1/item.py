@@ -1,0 +1,161 @@
+"""One item of QTI 1.2.1, plain or as a Common Cartridge takes it: what it asks, how it is marked, what it says then.
+
+In an exam, the item holds no feedback, no hint and no solution: the key stands only where the marking needs it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from ...bank.item.drawing import Drawing
+from ...bank.item.item import ChoiceEntry, Item, NumberEntry, Paragraph
+from ..markup import hypertext
+from ..markup.elements import Element
+from ..packages.asking import asked
+from ..packages.naming import Question, figure_href
+from ..qti.options import letter
+from .marking import HINT, OTHER, RIGHT, SOLUTION, Told, Worth, add_marking, option_feedback, wrong
+from .vocabulary import ASI, RESPONSE, add_html, fields
+
+# --- where the answer to an item of qti 1.2.1 goes: options, or a box ---
+
+
+Source: TypeAlias = Callable[[Drawing], str]
+
+
+def add_answer(presentation: Element, entry: NumberEntry | ChoiceEntry, source: Source) -> None:
+    """Adds the options or the box."""
+    if isinstance(entry, ChoiceEntry):
+        _add_options(presentation, entry, source)
+    elif entry.spellings:
+        ASI.add(ASI.add(presentation, "response_str", ident=RESPONSE, rcardinality="Single"), "render_fib")
+    else:
+        box = ASI.add(presentation, "response_num", ident=RESPONSE, rcardinality="Single", numtype="Decimal")
+        ASI.add(box, "render_fib", fibtype="Decimal")
+
+
+def _add_options(presentation: Element, entry: ChoiceEntry, source: Source) -> None:
+    cardinality = "Multiple" if entry.several else "Single"
+    response = ASI.add(presentation, "response_lid", ident=RESPONSE, rcardinality=cardinality)
+    choice = ASI.add(response, "render_choice")
+    for place, option in enumerate(entry.options):
+        label = ASI.add(choice, "response_label", ident=letter(place))
+        add_html(label, shown(option.content, source))
+
+
+def shown(content: Paragraph | Drawing, source: Source) -> str:
+    """What an option shows, as HTML."""
+    return (
+        hypertext.picture(source(content), content.alternative)
+        if isinstance(content, Drawing)
+        else hypertext.inline(content)
+    )
+
+
+Fact: TypeAlias = tuple[str, str]
+
+ALL_RIGHT = "Right."
+NOT_RIGHT = "That is not right."
+NOT_ALL = "That is not right, or not all of it."
+COMPARE = "Compare your way with the worked solution."
+DIFFERS = "Find the first step of the worked solution that differs from your way."
+CHECK_FIGURES = "Check the number of figures and the unit as well."
+
+
+@dataclass(frozen=True)
+class Profile:
+    """How one format writes its items.
+
+    ``facts`` are the metadata of an item; ``base`` stands before the place of a picture, ``suffix`` is what its file
+    ends with. ``most`` is what each item scores, None for its own marks; ``partial`` whether parts of it are given.
+    """
+
+    facts: Callable[[Question, Item], Sequence[Fact]]
+    base: str
+    suffix: str
+    most: int | None
+    partial: bool
+
+
+def item_element(item: Item, question: Question, index: int, profile: Profile, title: str) -> Element:
+    """The item at ``index`` of its question."""
+    entry = only_entry(item)
+    told = Told(question.sitting.feedback, bool(item.hints), bool(item.solution))
+    root = ASI.root("item", ident=question.item(index), title=title)
+    facts = profile.facts(question, item)
+    if facts:
+        ASI.add(root, "itemmetadata").append(fields(facts))
+    _add_presentation(root, item, question, index, profile)
+    worth = Worth(item.marks if profile.most is None else profile.most, profile.partial)
+    _add_processing(root, entry, worth, told)
+    if told.feedback:
+        _add_feedback(root, item, entry, told)
+    return root
+
+
+def only_entry(item: Item) -> NumberEntry | ChoiceEntry:
+    """The entry of an item that was adapted: one, a number or a choice."""
+    (entry,) = item.entries
+    if not isinstance(entry, NumberEntry | ChoiceEntry):
+        raise TypeError("the item was not adapted to QTI 1.2.1")
+    return entry
+
+
+def _add_presentation(root: Element, item: Item, question: Question, index: int, profile: Profile) -> None:
+    entry = only_entry(item)
+    place = question.section.figure_of[index]
+    page = [hypertext.paragraph(each) for each in item.stem if each]
+    if place is not None:
+        source = _href(question.figure(place), profile)
+        page.append(f"<p>{hypertext.picture(source, question.section.figures[place].alternative)}</p>")
+    presentation = ASI.add(root, "presentation")
+    add_html(presentation, "".join([*page, *map(hypertext.paragraph, asked(entry))]))
+    add_answer(presentation, entry, lambda drawing: _href(question.picture_name(drawing), profile))
+
+
+def _href(identifier: str, profile: Profile) -> str:
+    return profile.base + figure_href(identifier, profile.suffix)
+
+
+def _add_processing(root: Element, entry: NumberEntry | ChoiceEntry, worth: Worth, told: Told) -> None:
+    processing = ASI.add(root, "resprocessing")
+    limits = {"minvalue": "0", "maxvalue": str(worth.full), **({"defaultval": "0"} if worth.partial else {})}
+    ASI.add(ASI.add(processing, "outcomes"), "decvar", varname="SCORE", vartype="Decimal", **limits)
+    add_marking(processing, entry, worth, told)
+
+
+def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, told: Told) -> None:
+    for identifier, words in _feedback(entry, *((f" {COMPARE}", f" {DIFFERS}") if told.solution else ("", ""))):
+        add_html(ASI.add(root, "itemfeedback", ident=identifier), f"<p>{hypertext.text(words)}</p>")
+    if told.hints:
+        page = "".join(
+            hypertext.paragraph(each).replace("<p>", f"<p>Hint {number}: ", 1)
+            for number, each in enumerate(item.hints, 1)
+        )
+        feedback = ASI.add(root, "itemfeedback", ident=HINT)
+        add_html(ASI.add(ASI.add(feedback, "hint"), "hintmaterial"), page)
+    if told.solution:
+        caution = item.metadata.caution
+        page = hypertext.steps(item.solution) + (f"<p>Caution: {hypertext.text(caution)}</p>" if caution else "")
+        feedback = ASI.add(root, "itemfeedback", ident=SOLUTION)
+        add_html(ASI.add(ASI.add(feedback, "solution"), "solutionmaterial"), page)
+
+
+def _feedback(entry: NumberEntry | ChoiceEntry, compare: str, differs: str) -> Iterator[tuple[str, str]]:
+    """Each piece of feedback that some rule brings; ``compare`` and ``differs`` point at the worked solution."""
+    wrong_words = (NOT_ALL if isinstance(entry, ChoiceEntry) and entry.several else NOT_RIGHT) + differs
+    if isinstance(entry, ChoiceEntry):
+        right = "" if entry.several else next((each.feedback for each in entry.options if each.right), "")
+        yield RIGHT, right or ALL_RIGHT
+        yield OTHER, wrong_words
+        for place, option in enumerate(entry.options):
+            if option.feedback and (entry.several or not option.right):
+                yield option_feedback(place), option.feedback
+        return
+    yield RIGHT, ALL_RIGHT + compare
+    yield OTHER, f"{wrong_words} {CHECK_FIGURES}" if entry.spellings else wrong_words
+    for place, known in enumerate(entry.recognised):
+        if known.spellings or not entry.spellings:
+            yield wrong(place), known.feedback or wrong_words

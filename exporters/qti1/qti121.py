@@ -1,0 +1,125 @@
+"""Packs in plain QTI 1.2.1: one assessment in a content package, a section for each question, the drawings.
+
+How such files look is from memory (fact sheet, section 6); systems differ in how much of the standard they take.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import IO, Any
+
+from lxml import etree
+
+from ...bank.item.item import Item, Pack
+from ..adapting.adaptation import Adapted, adapted
+from ..adapting.capacity import Capacity
+from ..markup import hypertext
+from ..markup.elements import Element, emit, opened
+from ..packages import naming
+from ..packages.asking import of_sitting
+from ..packages.delivery import Delivery
+from ..packages.naming import Contents, Question
+from ..packages.package import package
+from ..packages.pictures import add_pictures
+from .item import Fact, Profile, item_element
+from .manifest import HREF, write_manifest
+from .vocabulary import ASI, PLAIN_SCHEMA, add_html, root
+
+NAME = "qti-1.2.1"
+SUFFIX = ".zip"
+TITLE = "QTI 1.2.1"
+CAPACITY = Capacity(order=False, match=False, parts=False, mathml=False, buttons=False)
+SHARES = "Where several options may be right, each one rightly chosen or rightly left out earns a share of the marks."
+
+
+def adapt(pack: Pack, delivery: Delivery) -> Adapted:
+    """The pack as this format can carry it."""
+    return adapted(pack, delivery, CAPACITY)
+
+
+def write(
+    adapted: Adapted,
+    target: Path,
+    check: Callable[[Path], None],
+    progress: Callable[[int], None] | None = None,
+) -> None:
+    """Leaves the pack at ``target`` once ``check`` has accepted it; items are asked for and written one at a time."""
+    figures = adapted.delivery.figures
+    with package(target, check) as box:
+        contents = naming.contents(adapted.pack)
+        with box.member(naming.MANIFEST) as file:
+            write_manifest(contents, figures, file)
+        add_pictures(box, contents, figures)
+        with box.member(HREF) as file:
+            for done, _ in enumerate(_write_assessment(contents, _profile(f".{figures}"), file), start=1):
+                if progress:
+                    progress(done)
+
+
+def _profile(suffix: str) -> Profile:
+    return Profile(facts=_facts, base="", suffix=suffix, most=None, partial=True)
+
+
+def _facts(question: Question, item: Item) -> list[Fact]:
+    """What a bank wants to know of an item; in an exam, nothing leads back to it. The labels are ours."""
+    if question.purpose == "exam":
+        return []
+    facts = item.metadata
+    return [
+        ("question", question.section.question_id),
+        ("variant", str(item.variant)),
+        ("version", str(facts.version)),
+        *(("objective", objective) for objective in facts.objectives),
+        ("licence", facts.licence),
+    ]
+
+
+def _write_assessment(contents: Contents, profile: Profile, file: IO[bytes]) -> Iterator[Item]:
+    """Writes the file piece by piece; gives each item after it was written."""
+    assessment = ASI.root("assessment", ident=contents.test, title=contents.pack.title)
+    with etree.xmlfile(file, encoding="UTF-8") as stream:
+        stream.write_declaration()
+        with opened(stream, root(PLAIN_SCHEMA), root=True), opened(stream, assessment):
+            emit(stream, _control(contents))
+            emit(stream, _instructions(contents))
+            for question in contents.questions:
+                yield from _write_section(stream, question, profile)
+
+
+def _control(contents: Contents) -> Element:
+    rules = contents.pack.sitting
+    switches = (rules.feedback and rules.hints, rules.feedback and rules.solution, rules.feedback)
+    hints, solution, feedback = ("Yes" if each else "No" for each in switches)
+    return ASI.root("assessmentcontrol", hintswitch=hints, solutionswitch=solution, feedbackswitch=feedback, view="All")
+
+
+def _instructions(contents: Contents) -> Element:
+    """What a candidate must know before the first question."""
+    pack = contents.pack
+    several = any("several" in question.shape.kinds for question in contents.questions)
+    gravity = f"Take g = {pack.gravity}." if pack.gravity else ""
+    rules = replace(pack.sitting, solution=pack.sitting.feedback and pack.sitting.solution)
+    sentences = [gravity, SHARES if several else "", *of_sitting(rules, parts=False, hinted=False)]
+    rubric = ASI.root("rubric", view="All")
+    add_html(rubric, "".join(f"<p>{hypertext.text(each)}</p>" for each in sentences if each))
+    return rubric
+
+
+def _write_section(stream: Any, question: Question, profile: Profile) -> Iterator[Item]:
+    """The variants of a question, of which one is drawn; all are worth the same."""
+    with opened(stream, ASI.root("section", ident=question.identifier, title=question.title)):
+        emit(stream, _selection())
+        for index, item in enumerate(question.section.items()):
+            question.shape.check(item)
+            emit(stream, item_element(item, question, index, profile, question.title))
+            yield item
+
+
+def _selection() -> Element:
+    holder = ASI.root("selection_ordering")
+    holder.set("sequence_type", "Random")  # a vocabulary would write a hyphen
+    ASI.add(ASI.add(holder, "selection"), "selection_number", "1")
+    ASI.add(holder, "order").set("order_type", "Random")
+    return holder

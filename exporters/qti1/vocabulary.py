@@ -1,0 +1,79 @@
+"""The words of QTI 1.2.1, and the small pieces that its files are written with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from ..markup import elements
+from ..markup.elements import Element, Vocabulary
+
+# --- names and addresses of qti 1.2.1 and common cartridge 1.3, as data ---
+
+
+ASI_NAMESPACE = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2"
+PLAIN_SCHEMA = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2p1.xsd"
+CARTRIDGE_SCHEMA = "http://www.imsglobal.org/profile/cc/ccv1p3/ccv1p3_qtiasiv1p2p1_v1p0.xsd"
+
+PLAIN_PACKAGING = "http://www.imsglobal.org/xsd/imscp_v1p1"
+PLAIN_METADATA = "http://www.imsglobal.org/xsd/imsmd_v1p2"
+PLAIN_TYPE = "imsqti_xmlv1p2"
+
+CARTRIDGE = "http://www.imsglobal.org/xsd/imsccv1p3/imscp_v1p1"
+CARTRIDGE_PACKAGING_SCHEMA = "http://www.imsglobal.org/profile/cc/ccv1p3/ccv1p3_imscp_v1p2_v1p0.xsd"
+CARTRIDGE_LOM = "http://ltsc.ieee.org/xsd/imsccv1p3/LOM/manifest"
+CARTRIDGE_LOM_SCHEMA = "http://www.imsglobal.org/profile/cc/ccv1p3/LOM/ccv1p3_lommanifest_v1p0.xsd"
+ASSESSMENT_TYPE = "imsqti_xmlv1p2/imscc_xmlv1p3/assessment"
+BANK_TYPE = "imsqti_xmlv1p2/imscc_xmlv1p3/question-bank"
+
+
+ASI = Vocabulary(ASI_NAMESPACE, {"xsi": elements.XSI})
+RESPONSE = "RESPONSE"
+
+
+def root(schema: str) -> Element:
+    """The root of a file, under the name of the schema that it keeps to."""
+    element = ASI.root("questestinterop")
+    element.set(elements.SCHEMA_LOCATION_ATTRIBUTE, f"{ASI_NAMESPACE} {schema}")
+    return element
+
+
+def add_html(parent: Element, html: str) -> None:
+    """Material that is HTML, escaped as the text of one element."""
+    ASI.add(ASI.add(parent, "material"), "mattext", html, texttype="text/html")
+
+
+def fields(facts: Iterable[tuple[str, str]]) -> Element:
+    """Metadata as pairs of a label and an entry."""
+    holder = ASI.root("qtimetadata")
+    for label, entry in facts:
+        field = ASI.add(holder, "qtimetadatafield")
+        ASI.add(field, "fieldlabel", label)
+        ASI.add(field, "fieldentry", entry)
+    return holder
+
+
+def add_rule(processing: Element, *, proceed: bool = False) -> Element:
+    """A new condition with what follows from it; its test is to be added to its first child."""
+    rule = ASI.add(processing, "respcondition", continue_="Yes" if proceed else "No")
+    ASI.add(rule, "conditionvar")
+    return rule
+
+
+def test(rule: Element) -> Element:
+    """The place for the test of a condition."""
+    return rule[0]
+
+
+def add_equal(parent: Element, value: str, **attributes: str) -> None:
+    """A test of whether the response is this, or has it among others."""
+    ASI.add(parent, "varequal", value, respident=RESPONSE, **attributes)
+
+
+def add_score(rule: Element, score: str, action: str = "Set") -> None:
+    """What the rule does to the score."""
+    ASI.add(rule, "setvar", score, action=action, varname="SCORE")
+
+
+def add_feedback(rule: Element, identifier: str, kind: str = "Response") -> None:
+    """A piece of feedback that the rule brings: on the response, as a hint, or the solution."""
+    ASI.add(rule, "displayfeedback", feedbacktype=kind, linkrefid=identifier)

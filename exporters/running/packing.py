@@ -1,0 +1,173 @@
+"""From question names to a proved pack on disk."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from contextlib import AbstractContextManager
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TypeAlias
+
+from ... import exporters
+from ...bank.errors import FileError, LeftOutError
+from ...bank.item.item import Pack
+from ...bank.model.problem import Problem
+from ...bank.questions.asked import Settings
+from ...bank.questions.selection import find_questions
+from ..adapting.adaptation import Adapted
+from ..adapting.template import ToProve
+from ..packages.delivery import PLAIN, Delivery
+from ..proof import Agreed, Limits, Report, prove
+from . import Crew
+from .making import Making, Recipe
+
+Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[float], None]]]
+WRITTEN = 0.3  # of the work on an item; its proof is the rest
+
+
+def _room_for(items: int) -> Limits:
+    """Limits of a proof for a pack of our own: those for strangers, and more where the pack is long."""
+    usual, blocks = Limits(), 1 + items // 10_000
+    return replace(
+        usual,
+        entries=usual.entries * blocks,
+        manifest=usual.manifest * blocks,
+        test=usual.test * blocks,
+        total=usual.total * blocks,
+    )
+
+
+@dataclass(frozen=True)
+class Written:
+    """A pack that was written and proved; ``title`` is the format's name in a sentence."""
+
+    path: Path
+    format_name: str
+    title: str
+    adapted: Adapted
+    report: Report
+    situations: int
+
+
+@dataclass(frozen=True)
+class Order:
+    """How a pack is to be carried: in which formats, as the user decides; ``strict`` refuses to leave items out.
+
+    ``crew`` does the work; by default all cores where the pack is long.
+    """
+
+    formats: tuple[str, ...] = ("qti-3.0",)
+    delivery: Delivery = PLAIN
+    strict: bool = False
+    crew: Crew | None = None
+
+
+def write_pack(
+    problems: Sequence[Problem],
+    names: Sequence[str],
+    target: Path,
+    settings: Settings,
+    progress: Progress,
+    order: Order = Order(),
+) -> Written:
+    """Write the pack of the named questions in the first format; it takes its place at ``target`` after its proof.
+
+    Raises UnknownNameError, SolveError, TooFewVariantsError, LeftOutError, FileError or ProofError; then ``target`` is
+    as it was.
+    """
+    (written,) = _write(
+        problems, names, lambda _: target, settings, progress, replace(order, formats=order.formats[:1])
+    )
+    return written
+
+
+def write_packs(
+    problems: Sequence[Problem],
+    names: Sequence[str],
+    folder: Path,
+    settings: Settings,
+    progress: Progress,
+    order: Order,
+) -> list[Written]:
+    """Write a pack of the named questions in each format into ``folder``, each under the name of its format.
+
+    Raises what ``write_pack`` raises; a pack that was proved before the fault stays.
+    """
+    if not folder.is_dir():
+        raise FileError(str(folder), "it is no folder", "make the folder first, or name one that exists")
+
+    def target(name: str) -> Path:
+        return folder / f"turnwright-{name}{exporters.exporter(name).SUFFIX}"
+
+    return _write(problems, names, target, settings, progress, order)
+
+
+def _write(
+    problems: Sequence[Problem],
+    names: Sequence[str],
+    target: Callable[[str], Path],
+    settings: Settings,
+    progress: Progress,
+    order: Order,
+) -> list[Written]:
+    for name in order.formats:
+        exporters.exporter(name)  # an unknown format is told before the work
+    found = find_questions(problems, names)
+    situations = len({problem.id for problem, _ in found})
+    recipe = Recipe(tuple(problems), tuple(names), settings)
+    with progress("Solving", len(found)) as done:
+        made = recipe.pack(done)
+    return write_made(made, target, situations, progress, order, recipe)
+
+
+def write_made(
+    made: Pack,
+    target: Callable[[str], Path],
+    situations: int,
+    progress: Progress,
+    order: Order,
+    recipe: Recipe | None = None,
+) -> list[Written]:
+    """Write a pack in each format, where ``target`` says; each takes its place after its proof.
+
+    A crew elsewhere needs the ``recipe`` of the pack. Raises LeftOutError, FileError or ProofError.
+    """
+    formats = [(name, exporters.exporter(name)) for name in order.formats]
+    fitted = [(name, format_, _adapted(name, format_, made, order)) for name, format_ in formats]
+    written = []
+    for name, format_, adapted in fitted:
+        place = target(name)
+        making = Making(recipe, name, order.delivery) if recipe else None
+        report = _write_one(format_, replace(adapted, crew=order.crew, making=making), place, progress)
+        written.append(Written(place, name, exporters.title(name), adapted, report, situations))
+    return written
+
+
+def _adapted(name: str, format_: exporters.Exporter, made: Pack, order: Order) -> Adapted:
+    """The pack made ready for a format. Raises LeftOutError where items are lost that should not be, or all are."""
+    adapted = format_.adapt(made, order.delivery)
+    reasons = [f"{each.kind} ({each.items}): {each.told}" for each in adapted.table if each.how == "left out"]
+    if (order.strict and reasons) or (reasons and not len(adapted.pack)):
+        raise LeftOutError(name, reasons)
+    return adapted
+
+
+def _write_one(format_: exporters.Exporter, adapted: Adapted, target: Path, progress: Progress) -> Report:
+    """The proof of a pack that was written and moved into place."""
+    made = adapted.pack
+    reports: list[Report] = []
+    with progress("Writing and proving", len(made)) as done:
+
+        def check(path: Path) -> None:
+            agreed, exam = Agreed(made.sitting, adapted.delivery, made.gravity), made.purpose == "exam"
+            limits = _room_for(len(made))
+
+            def proved(items: int) -> None:
+                done((1 - WRITTEN) * items)
+
+            report = prove(path, ToProve(adapted), exam=exam, limits=limits, agreed=agreed, progress=proved)
+            reports.append(report)
+            report.raise_if_failed()
+
+        format_.write(adapted, target, check, lambda _: done(WRITTEN))
+    return reports[-1]

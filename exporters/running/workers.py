@@ -1,0 +1,139 @@
+"""What a crew is, and the simplest one: this process."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future
+from contextlib import AbstractContextManager, contextmanager
+from dataclasses import dataclass
+from itertools import islice
+from typing import Any, Generic, ParamSpec, Protocol, TypeAlias, TypeVar
+
+Given = ParamSpec("Given")
+Result = TypeVar("Result")
+Work: TypeAlias = Callable[[Any], Any]
+
+
+class Preparation(Protocol):
+    """Plain data from which a process that has nothing of this one makes itself ready for the tasks; it is pickled."""
+
+    def prepare(self) -> Work:
+        """What does a task."""
+
+
+Portable: TypeAlias = Callable[[], Preparation]
+
+
+class Failed:
+    """In place of a result: the task raised elsewhere. Errors don't all survive the way, so it is done here again."""
+
+
+class Hands(Protocol):
+    """Those that do the tasks of one piece of work, for as long as they are at it."""
+
+    def submit(self, task: Any) -> Future[Any]:
+        """The result to come, or ``Failed``; the future raises where a worker was lost with the task."""
+
+
+class Crew(Protocol):
+    """Those who can be set to work."""
+
+    @property
+    def size(self) -> int:
+        """How many tasks they do at a time."""
+
+    def at_work(self, work: Work, portable: Portable | None) -> AbstractContextManager[Hands]:
+        """Hands that do tasks as ``work`` does; where they have nothing of this process, as it prepares them.
+
+        Workers end with the block. A crew whose hands can't be prepared does the work in this process.
+        """
+
+
+class Here(Executor):
+    """An executor that does what is submitted at once, in this process and thread."""
+
+    def submit(self, function: Callable[Given, Result], /, *args: Given.args, **kwargs: Given.kwargs) -> Future[Result]:
+        """A future that is done; it raises what the function raised."""
+        future: Future[Result] = Future()
+        try:
+            future.set_result(function(*args, **kwargs))
+        except Exception as error:
+            future.set_exception(error)
+        return future
+
+
+class _OwnHands:
+    def __init__(self, work: Work) -> None:
+        self._work, self._executor = work, Here()
+
+    def submit(self, task: Any) -> Future[Any]:
+        return self._executor.submit(self._work, task)
+
+
+class Alone:
+    """This process, which does one task at a time, when its result is asked for."""
+
+    size = 1
+
+    @contextmanager
+    def at_work(self, work: Work, portable: Portable | None = None) -> Iterator[Hands]:
+        """Hands that do the work as it stands."""
+        yield _OwnHands(work)
+
+
+ALONE = Alone()
+
+
+# --- results in the order of the tasks, a few tasks ahead of the one that is asked for ---
+
+
+Task = TypeVar("Task")
+
+AHEAD = 2  # tasks a worker: one in hand, and one waiting, so that nobody is idle and few results are held
+MOST_LOSSES = 3  # of workers over one task, before it is done here
+
+
+def in_order(
+    tasks: Iterable[Task], work: Callable[[Task], Result], crew: Crew, portable: Portable | None = None
+) -> Iterator[Result]:
+    """The result of each task. Where a worker is lost, what it had in hand is done again.
+
+    A task that raises elsewhere, or that is lost again and again, is done in this process: its error is raised here.
+    """
+    with crew.at_work(work, portable) as hands:
+        queue = _Queue(iter(tasks), hands, crew.size * AHEAD if crew.size > 1 else 1)
+        while (task := queue.next()) is not None:
+            found = queue.result()
+            yield work(task.what) if isinstance(found, Failed) else found
+
+
+@dataclass
+class _Given(Generic[Task]):
+    what: Task
+    future: Future[Any]
+
+
+class _Queue(Generic[Task]):
+    """Tasks given out and not yet asked for, the oldest first."""
+
+    def __init__(self, rest: Iterator[Task], hands: Hands, most: int) -> None:
+        self._rest, self._hands, self._most = rest, hands, most
+        self._given: deque[_Given[Task]] = deque()
+
+    def next(self) -> _Given[Task] | None:
+        """The oldest task, after more have been given out; None where all are done."""
+        more = islice(self._rest, self._most - len(self._given))
+        self._given.extend(_Given(what, self._hands.submit(what)) for what in more)
+        return self._given[0] if self._given else None
+
+    def result(self) -> Any:
+        """The result of the oldest task, which is taken off the queue."""
+        task = self._given.popleft()
+        for loss in range(1, MOST_LOSSES + 1):
+            try:
+                return task.future.result()
+            except (BrokenExecutor, CancelledError):
+                if loss < MOST_LOSSES:
+                    task.future = self._hands.submit(task.what)
+        return Failed()

@@ -1,0 +1,1 @@
+"""A stranger's archive and XML."""

@@ -1,0 +1,195 @@
+"""How the bytes of a stranger's XML reach the parser: looked at first, whole or piece by piece, and always as UTF-8."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from itertools import chain
+from typing import Any, Protocol, TypeAlias, cast
+
+from lxml import etree
+
+from ...bank.errors import visible
+
+# --- what is found wrong while a pack is read: one line each, safe to print, and never without end ---
+
+
+# Names met so far: where there is one for each item, a dict takes a third of the memory of a set.
+Seen: TypeAlias = dict[str, None]
+
+MOST_FINDINGS = 200
+LONGEST_QUOTE = 80
+
+
+@lru_cache(maxsize=512)
+def shown(text: str, longest: int = LONGEST_QUOTE) -> str:
+    """``text`` on one line: what a terminal might act on is escaped, and what is too long is cut."""
+    line = visible(text[:longest])
+    return line if len(text) <= longest else f"{line}..."
+
+
+class Findings:
+    """The findings of one run in the order of finding; past ``most`` they are only counted."""
+
+    def __init__(self, most: int = MOST_FINDINGS) -> None:
+        self._most = most
+        self._lines: list[str] = []
+        self._count = 0
+
+    def add(self, where: str, wrong: str) -> None:
+        """Takes one finding about the member or place ``where``."""
+        self._count += 1
+        if self._count <= self._most:
+            self._lines.append(f"{shown(where)}: {shown(wrong, 400)}" if where else shown(wrong, 400))
+
+    def __len__(self) -> int:
+        """How many were found, those included that are only counted."""
+        return self._count
+
+    def extend(self, where: str, wrongs: Iterable[str]) -> None:
+        """Takes every finding of ``wrongs`` about the same place."""
+        for wrong in wrongs:
+            self.add(where, wrong)
+
+    def lines(self) -> tuple[str, ...]:
+        """All findings; the last line says how many more there were."""
+        more = self._count - len(self._lines)
+        if not more:
+            return tuple(self._lines)
+        return (*self._lines, f"and {more} more {'finding' if more == 1 else 'findings'}")
+
+
+LONGEST_PROLOG = 64 * 1024
+
+# Possessive, so that no prolog makes the search try twice.
+_PROLOG = rb"(?:\xef\xbb\xbf)?\s*+(?>(?><\?.*?\?>|<!--.*?-->)\s*+)*+"
+_DOCTYPE = re.compile(_PROLOG + rb"<!DOCTYPE", re.DOTALL)
+_ROOT = re.compile(_PROLOG + rb"<[^?!]", re.DOTALL)
+_ENCODING = re.compile(rb"""(?:\xef\xbb\xbf)?<\?xml[^>]*?encoding\s*=\s*["']([^"'>]*)""")
+
+
+class DocumentError(Exception):
+    """A document that cannot be read; the text says why, in one line."""
+
+
+class Target(Protocol):
+    """What takes the tags and texts of a document one after the other; ``line`` is set to where they stand."""
+
+    line: int
+
+    def start(self, tag: str, attributes: dict[str, str]) -> None:
+        """Takes a start tag."""
+
+    def end(self, tag: str) -> None:
+        """Takes an end tag."""
+
+    def data(self, text: str) -> None:
+        """Takes a text, or a part of one."""
+
+    def close(self) -> None:
+        """Takes the end of the document."""
+
+
+class Screen:
+    """A look at bytes before any parser sees them: their encoding, the absence of a DOCTYPE, the number of tags."""
+
+    def __init__(self, beginning: bytes, most_tags: int) -> None:
+        if beginning[:2] in (b"\xfe\xff", b"\xff\xfe") or b"\0" in beginning[:8]:
+            raise DocumentError("is not written in UTF-8")
+        declared = _ENCODING.match(beginning)
+        encoding = declared[1].decode("latin-1") if declared else "UTF-8"
+        if encoding.upper() not in ("UTF-8", "US-ASCII"):
+            raise DocumentError(f"declares the encoding {shown(encoding, 40)}, UTF-8 expected")
+        if _DOCTYPE.match(beginning):
+            raise DocumentError("has a DOCTYPE, which a pack must not have")
+        self._only_ascii = encoding.upper() == "US-ASCII"
+        self._most, self._count = most_tags, 0
+
+    def check(self, piece: bytes) -> None:
+        """Refuses the next piece when it holds too many tags, or characters outside the declared encoding."""
+        self._count += piece.count(b"<")
+        if self._count > self._most:
+            raise DocumentError(f"has more than {self._most} tags")
+        if self._only_ascii and not piece.isascii():
+            raise DocumentError("declares the encoding US-ASCII, but holds other characters")
+
+
+def safe_parser(target: Target | None = None) -> etree.XMLParser:
+    """A parser that expands no entity, fetches nothing and keeps to the limits of its library.
+
+    It reads UTF-8 whatever a document declares, so that no encoding can hide a tag from the look at the bytes.
+    """
+    made: Any = etree.XMLParser(
+        encoding="UTF-8",
+        target=cast(Any, target),
+        resolve_entities=False,
+        no_network=True,
+        load_dtd=False,
+        dtd_validation=False,
+        huge_tree=False,
+        remove_comments=True,
+        remove_pis=True,
+    )
+    return cast(etree.XMLParser, made)
+
+
+_PARSER = safe_parser()  # to make one takes half as long as to read an item
+
+
+def parse_whole(data: bytes, most_tags: int) -> etree._Element:
+    """The root of a document."""
+    Screen(data, most_tags).check(data)
+    try:
+        return etree.fromstring(data, _PARSER)
+    except etree.XMLSyntaxError as error:
+        raise malformed(error) from error
+
+
+def parse_pieces(pieces: Iterator[bytes], target: Target, most_tags: int) -> None:
+    """Hands a document to ``target`` while it is read; no tree is built, so that its length costs no memory."""
+    parser = safe_parser(target)
+    try:
+        for piece in screened(pieces, most_tags):
+            _feed(parser, piece, target)
+        parser.close()
+        refuse_unbound(parser)
+    except etree.XMLSyntaxError as error:
+        for _ in pieces:  # a member that is damaged says so at its end, and that tells more
+            pass
+        raise malformed(error) from error
+
+
+def refuse_unbound(parser: etree.XMLParser) -> None:
+    """Refuses a document whose prefixes or names are none, which a parser fed piece by piece lets pass."""
+    error = next(iter(parser.feed_error_log.filter_from_errors()), None)
+    if error is not None:
+        raise DocumentError(f"is not well-formed: {shown(error.message)}, line {error.line}")
+
+
+def screened(pieces: Iterator[bytes], most_tags: int) -> Iterator[bytes]:
+    """The pieces, none of which is given out before the root element has been seen, or the end."""
+    beginning = b""
+    while len(beginning) < LONGEST_PROLOG and (piece := next(pieces, b"")):
+        beginning += piece
+    screen = Screen(beginning, most_tags)
+    if len(beginning) >= LONGEST_PROLOG and not _ROOT.match(beginning):
+        raise DocumentError(f"has no root element in its first {LONGEST_PROLOG} bytes")
+    for piece in chain((beginning,), pieces):
+        screen.check(piece)
+        yield piece
+
+
+def _feed(parser: etree.XMLParser, piece: bytes, target: Target) -> None:
+    """Feeds line by line, since no parser tells a target where it is."""
+    for index, line in enumerate(piece.split(b"\n")):
+        if index:
+            target.line += 1
+            parser.feed(b"\n" + line)
+        elif line:
+            parser.feed(line)
+
+
+def malformed(error: etree.XMLSyntaxError) -> DocumentError:
+    """What the parser found, as an error of ours."""
+    return DocumentError(f"is not well-formed: {shown(str(error))}")
