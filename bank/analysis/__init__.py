@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from .analysing import analyse
-from .assessment import Assessment, assessment, read_assessment
+from .assessment import SatAssessment, assessment, read_assessment
 from .outcome import Outcome
 from .rows import Rows
 from .told import Ledger
 
-__all__ = ["Assessment", "Ledger", "Outcome", "Rows", "analyse", "assessment", "read_assessment"]
+__all__ = ["Ledger", "Outcome", "Rows", "SatAssessment", "analyse", "assessment", "read_assessment"]

@@ -12,7 +12,7 @@ import numpy as np
 
 from ..errors import UnknownNameError
 from . import classical, flags, rasch
-from .assessment import Assessment
+from .assessment import SatAssessment
 from .chosen import Chosen, chosen
 from .differential import mantel_haenszel, strata
 from .equivalence import two_means
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
-def analyse(rows: Rows, assessment: Assessment, reference: str = "") -> Outcome:
+def analyse(rows: Rows, assessment: SatAssessment, reference: str = "") -> Outcome:
     """All that the rows say. ``reference`` is the group that others are compared with, the largest one if empty.
 
     Raises UnknownNameError for a reference group that nobody is in.

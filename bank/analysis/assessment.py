@@ -16,7 +16,7 @@ _RIGHT = "give the manifest that was written with the packs"
 
 
 @dataclass(frozen=True)
-class Option:
+class SatOption:
     """An option under its name in the pack, with the ids of the mistakes behind it."""
 
     name: str
@@ -25,7 +25,7 @@ class Option:
 
 
 @dataclass(frozen=True)
-class Band:
+class RecognisedBand:
     """A wrong number that is known: answers within ``half_width`` of ``value`` come from these mistakes."""
 
     value: float
@@ -34,7 +34,7 @@ class Band:
 
 
 @dataclass(frozen=True)
-class Placed:
+class SatItem:
     """An item of a form; ``name`` is how rows call it, with ``#row`` for the row of a template item."""
 
     name: str
@@ -47,8 +47,8 @@ class Placed:
     objectives: tuple[str, ...]
     predicted: float | None
     key: Any
-    options: tuple[Option, ...]
-    bands: tuple[Band, ...]
+    options: tuple[SatOption, ...]
+    bands: tuple[RecognisedBand, ...]
     fingerprint: str
 
     @property
@@ -58,24 +58,24 @@ class Placed:
 
 
 @dataclass(frozen=True)
-class Form:
+class SatForm:
     """A form of the assessment with all its items; a candidate meets one variant of each question."""
 
     name: str
-    items: tuple[Placed, ...]
+    items: tuple[SatItem, ...]
 
 
 @dataclass(frozen=True)
-class Assessment:
+class SatAssessment:
     """What a manifest tells."""
 
     id: str
     title: str
     bank: str
-    forms: tuple[Form, ...]
+    forms: tuple[SatForm, ...]
 
 
-def read_assessment(path: Path) -> Assessment:
+def read_assessment(path: Path) -> SatAssessment:
     """The assessment of a manifest file. Raises FileError that says what is wrong in it."""
     try:
         size = path.stat().st_size
@@ -108,15 +108,15 @@ def _check(path: Path, data: Any) -> None:
         raise FileError(str(path), f"at {place}: found the invisible character {found}", _RIGHT)
 
 
-def assessment(data: Mapping[str, Any]) -> Assessment:
+def assessment(data: Mapping[str, Any]) -> SatAssessment:
     """The assessment of manifest data that fit the schema."""
-    forms = tuple(Form(form["form"], tuple(map(_placed, form["items"]))) for form in data["forms"])
-    return Assessment(data["assessment"], data["title"], data["bank"]["version"], forms)
+    forms = tuple(SatForm(form["form"], tuple(map(_placed, form["items"]))) for form in data["forms"])
+    return SatAssessment(data["assessment"], data["title"], data["bank"]["version"], forms)
 
 
-def _placed(data: Mapping[str, Any]) -> Placed:
+def _placed(data: Mapping[str, Any]) -> SatItem:
     predicted = data.get("predicted")
-    return Placed(
+    return SatItem(
         name=row_name(data["item"], data.get("row")),
         question=data["question"],
         version=data["version"],
@@ -133,17 +133,17 @@ def _placed(data: Mapping[str, Any]) -> Placed:
     )
 
 
-def _options(data: Mapping[str, Any]) -> Iterator[Option]:
+def _options(data: Mapping[str, Any]) -> Iterator[SatOption]:
     """The options; those of an item of several parts as results have them, ``RESPONSE_2=A`` in the second."""
     for before, part in _parts(data):
         for each in part.get("options", ()):
-            yield Option(before + each["name"], bool(each.get("right", False)), _mistakes(each))
+            yield SatOption(before + each["name"], bool(each.get("right", False)), _mistakes(each))
 
 
-def _bands(data: Mapping[str, Any]) -> Iterator[Band]:
+def _bands(data: Mapping[str, Any]) -> Iterator[RecognisedBand]:
     for _, part in _parts(data):
         for each in part.get("recognised", ()):
-            yield Band(float(each["value"]), float(each["half_width"]), _mistakes(each))
+            yield RecognisedBand(float(each["value"]), float(each["half_width"]), _mistakes(each))
 
 
 def _parts(data: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:

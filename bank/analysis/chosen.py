@@ -9,7 +9,7 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 
-from .assessment import Placed
+from .assessment import SatItem
 from .classical import Scores, thirds, totals
 from .table import Table
 
@@ -52,7 +52,7 @@ def number(token: str) -> float:
         return math.nan
 
 
-def thinking(item: Placed, response: str) -> tuple[str, ...]:
+def thinking(item: SatItem, response: str) -> tuple[str, ...]:
     """The mistakes that an answer to an item comes from, each once; nothing where it shows none."""
     found: dict[str, None] = {}
     options = {each.name: each for each in item.options}
@@ -65,7 +65,7 @@ def thinking(item: Placed, response: str) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _recognised(item: Placed, value: float) -> tuple[str, ...]:
+def _recognised(item: SatItem, value: float) -> tuple[str, ...]:
     """The mistakes of the nearest known wrong number that is near enough."""
     near = [each for each in item.bands if abs(value - each.value) <= each.half_width * (1 + 1e-9)]
     return min(near, key=lambda each: abs(value - each.value)).mistakes if near else ()
@@ -94,7 +94,7 @@ def chosen(table: Table) -> list[tuple[Chosen, ...]]:
     return [_sorted(table, column, each, np.nan_to_num(total)) for column, each in enumerate(tallies)]
 
 
-def _name(item: Placed, response: str, right: bool) -> tuple[Sort, tuple[str, ...]]:
+def _name(item: SatItem, response: str, right: bool) -> tuple[Sort, tuple[str, ...]]:
     if right:
         return "right", ()
     if not response:

@@ -9,7 +9,7 @@ from .chosen import Chosen
 from .classical import Reliability
 from .differential import Differential
 from .equivalence import Equivalence, Homogeneity
-from .told import Note
+from .told import AnalysisNote
 
 
 @dataclass(frozen=True)
@@ -149,4 +149,4 @@ class Outcome:
     comparisons: tuple[Comparison, ...]
     thoughts: tuple[Thought, ...]
     by_objective: Mapping[str, tuple[Thought, ...]]
-    notes: tuple[Note, ...]
+    notes: tuple[AnalysisNote, ...]

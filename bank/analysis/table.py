@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from .assessment import Assessment, Placed
+from .assessment import SatAssessment, SatItem
 from .classical import Scores
 from .rows import Rows
 from .told import Ledger
@@ -36,15 +36,15 @@ NO_NAME = "rows without a candidate or an item"
 
 
 @dataclass(frozen=True)
-class Question:
+class QuestionColumn:
     """A column of a table: the question, and its variants in this form."""
 
     id: str
     marks: float
-    items: tuple[Placed, ...]
+    items: tuple[SatItem, ...]
 
     @property
-    def first(self) -> Placed:
+    def first(self) -> SatItem:
         """The item that tells what holds for all variants."""
         return self.items[0]
 
@@ -59,7 +59,7 @@ class Table:
     """
 
     form: str
-    questions: tuple[Question, ...]
+    questions: tuple[QuestionColumn, ...]
     scores: Scores
     omitted: NDArray[np.bool_]
     variant: NDArray[np.int32]
@@ -79,7 +79,7 @@ class Table:
         return len(self.scores)
 
 
-def tables(rows: Rows, assessment: Assessment) -> list[Table]:
+def tables(rows: Rows, assessment: SatAssessment) -> list[Table]:
     """A table for each form that somebody sat. What is set aside is added to the ledger of the rows."""
     made = _Index(assessment)
     data = _named(rows.table, rows.ledger)
@@ -116,13 +116,13 @@ def _places(rows: pd.DataFrame) -> Iterator[str]:
 class _Index:
     """All items of a manifest in one series, with the question and the place in it of each."""
 
-    def __init__(self, assessment: Assessment) -> None:
+    def __init__(self, assessment: SatAssessment) -> None:
         self.known: dict[str, dict[int, int]] = {}
-        self.questions: list[tuple[Question, ...]] = []
-        self.items: list[Placed] = []
+        self.questions: list[tuple[QuestionColumn, ...]] = []
+        self.items: list[SatItem] = []
         column, inside = [], []
         for number, form in enumerate(assessment.forms):
-            groups: dict[str, list[Placed]] = {}
+            groups: dict[str, list[SatItem]] = {}
             columns: dict[str, int] = {}
             for item in form.items:
                 self.known.setdefault(item.name, {}).setdefault(number, len(self.items))
@@ -132,7 +132,9 @@ class _Index:
                 inside.append(len(group))
                 group.append(item)
                 self.items.append(item)
-            self.questions.append(tuple(Question(name, items[0].marks, tuple(items)) for name, items in groups.items()))
+            self.questions.append(
+                tuple(QuestionColumn(name, items[0].marks, tuple(items)) for name, items in groups.items())
+            )
         self.column, self.inside = np.array(column, np.int32), np.array(inside, np.int32)
         self.marks = np.array([each.marks for each in self.items])
         self.names = [form.name for form in assessment.forms]
@@ -194,7 +196,7 @@ def _same_key(data: pd.DataFrame, index: _Index, ledger: Ledger) -> pd.DataFrame
     return kept
 
 
-def is_key(item: Placed, correct: str) -> bool:
+def is_key(item: SatItem, correct: str) -> bool:
     """Whether a right answer as a platform tells it can be that of the item; where nothing is known, it can."""
     given = set(correct.split())
     right = {each.name for each in item.options if each.right}
@@ -254,7 +256,7 @@ def _checked(data: pd.DataFrame, index: _Index, ledger: Ledger) -> Scores:
     return scores
 
 
-def _table(form: str, questions: tuple[Question, ...], data: pd.DataFrame, unplaced: bool) -> Table:
+def _table(form: str, questions: tuple[QuestionColumn, ...], data: pd.DataFrame, unplaced: bool) -> Table:
     import pandas as pd
 
     codes = data.sort_index()["candidate"].cat.codes.to_numpy()  # in the order in which the files name them

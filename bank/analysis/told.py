@@ -9,7 +9,7 @@ MOST_PLACES = 5
 
 
 @dataclass(frozen=True)
-class Note:
+class AnalysisNote:
     """One kind of thing that was met: ``what`` in words, how often, and the first places.
 
     ``lost`` says whether rows were left out for it.
@@ -45,10 +45,11 @@ class Ledger:
             if place not in kept:
                 kept.append(place)
 
-    def notes(self) -> tuple[Note, ...]:
+    def notes(self) -> tuple[AnalysisNote, ...]:
         """All kinds so far."""
         return tuple(
-            Note(what, count, tuple(self._places[what, lost]), lost) for (what, lost), count in self._counts.items()
+            AnalysisNote(what, count, tuple(self._places[what, lost]), lost)
+            for (what, lost), count in self._counts.items()
         )
 
     @property

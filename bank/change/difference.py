@@ -12,7 +12,7 @@ from ..reading.mistakes import shipped_mistakes
 from . import figures, keys, metadata, numbers, solutions, words, wrong_answers
 from .changes import ORDER, Change, Pair
 from .letters import letters
-from .source import Bank, Entry
+from .source import Bank, BankEntry
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ def _unraised(old: Problem, new: Problem, changes: Sequence[Change]) -> Iterator
         yield Unraised(new, old.version, weighty)
 
 
-def _between(old: Entry, new: Entry, in_folders: bool) -> Iterator[Change]:
+def _between(old: BankEntry, new: BankEntry, in_folders: bool) -> Iterator[Change]:
     if in_folders and PurePosixPath(old.file.inside) != PurePosixPath(new.file.inside):
         yield Change("moved", "file", old.file.inside, new.file.inside, new.problem.id)
     if not says_the_same(old.problem, new.problem):

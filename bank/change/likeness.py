@@ -10,7 +10,7 @@ from itertools import permutations
 from typing import Any
 
 from ..errors import SolveError
-from ..mechanics.sameness import Form, form_of, renaming
+from ..mechanics.sameness import EquationForm, form_of, renaming
 from ..model.problem import Problem, Question
 from ..solving.cache import solved_question
 from ..solving.solved import SolvedQuestion, samples_of
@@ -77,13 +77,13 @@ def _stems(problems: Sequence[Problem]) -> Iterator[tuple[str, str, frozenset[st
 
 
 @dataclass(frozen=True)
-class Situation:
+class BankSituation:
     """A problem with its force equations and its solved questions, each found once and only where it is needed."""
 
     problem: Problem
 
     @cached_property
-    def forms(self) -> tuple[Form, ...]:
+    def forms(self) -> tuple[EquationForm, ...]:
         """The force equations of its diagrams."""
         found = (form_of(self.problem, diagram) for diagram in self.problem.diagrams)
         return tuple(each for each in found if each is not None)
@@ -93,14 +93,14 @@ class Situation:
         """Its questions, without those that have no closed form."""
         return tuple(each for question in self.problem.questions if (each := _solved(self.problem, question)))
 
-    def is_same(self, other: Situation) -> bool:
+    def is_same(self, other: BankSituation) -> bool:
         """Whether every one of its force diagrams is one of the other's but for names; by family without diagrams."""
         if not self.forms or not other.forms:
             return not self.forms and not other.forms and self.problem.family == other.problem.family
         return all(any(renaming(each, one) is not None for one in other.forms) for each in self.forms)
 
 
-def same_equations(first: Situation, second: Situation) -> list[tuple[str, str]]:
+def same_equations(first: BankSituation, second: BankSituation) -> list[tuple[str, str]]:
     """(question, question) where two problems of the same force equations ask the same, but for names."""
     if not first.is_same(second):
         return []

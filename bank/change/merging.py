@@ -15,8 +15,8 @@ from ..model.wording import sentence
 from . import licences
 from .changes import ORDER
 from .difference import between, says_the_same
-from .likeness import Situation, StemPair, like_stems, same_equations
-from .source import Bank, Entry
+from .likeness import BankSituation, StemPair, like_stems, same_equations
+from .source import Bank, BankEntry
 
 NoteKind: TypeAlias = Literal["same equation", "like stem", "licence", "title", "story", "mistake", "renamed", "same"]
 Preference: TypeAlias = Literal["first", "second"]
@@ -43,7 +43,7 @@ class Conflict:
 
 
 @dataclass(frozen=True)
-class Note:
+class MergeNote:
     """Something to look at; ``places`` are where."""
 
     kind: NoteKind
@@ -57,7 +57,7 @@ class Merged:
 
     files: dict[str, bytes]
     conflicts: tuple[Conflict, ...]
-    notes: tuple[Note, ...]
+    notes: tuple[MergeNote, ...]
 
     @property
     def left_out(self) -> tuple[str, ...]:
@@ -105,15 +105,15 @@ def merge(first: Bank, second: Bank, prefer: str | None = None, done: Callable[[
     return Merged(files, conflicts, told)
 
 
-def _other_layouts(before: dict[str, Entry], after: dict[str, Entry]) -> Iterator[Note]:
+def _other_layouts(before: dict[str, BankEntry], after: dict[str, BankEntry]) -> Iterator[MergeNote]:
     for name in [each for each in before if each in after]:
         one, other = before[name], after[name]
         if says_the_same(one.problem, other.problem) and one.file.content != other.file.content:
             text = f"{name} says the same in {one.file.shown} and {other.file.shown}; the first one's layout was taken"
-            yield Note("same", text, (name,))
+            yield MergeNote("same", text, (name,))
 
 
-def _conflicts(before: dict[str, Entry], after: dict[str, Entry], prefer: str | None) -> Iterator[Conflict]:
+def _conflicts(before: dict[str, BankEntry], after: dict[str, BankEntry], prefer: str | None) -> Iterator[Conflict]:
     for name in [each for each in before if each in after]:
         one, other = before[name].problem, after[name].problem
         if says_the_same(one, other):
@@ -130,7 +130,7 @@ def _place(problem: Problem) -> Place:
 # --- where files go -------------------------------------------------------------------------------
 
 
-def _placed(entries: Iterable[Entry]) -> tuple[dict[str, bytes], list[Note]]:
+def _placed(entries: Iterable[BankEntry]) -> tuple[dict[str, bytes], list[MergeNote]]:
     """The files by their paths, each below a folder of its family or its old one; two of one path get apart."""
     files: dict[str, bytes] = {}
     taken: set[str] = set()
@@ -140,13 +140,13 @@ def _placed(entries: Iterable[Entry]) -> tuple[dict[str, bytes], list[Note]]:
         path = next(each for each in _names(wanted, entry.problem.id) if each.casefold() not in taken)
         if path != wanted:
             text = f"{entry.file.shown} became {path}, since {wanted} is another file already"
-            notes.append(Note("renamed", text, (entry.problem.id,)))
+            notes.append(MergeNote("renamed", text, (entry.problem.id,)))
         taken.add(path.casefold())
         files[path] = entry.file.content
     return files, notes
 
 
-def _path(entry: Entry) -> str:
+def _path(entry: BankEntry) -> str:
     inside = entry.file.inside
     return inside if "/" in inside else f"{entry.problem.family}/{inside}"
 
@@ -164,18 +164,20 @@ def _names(wanted: str, own: str) -> Iterator[str]:
 # --- what to look at ------------------------------------------------------------------------------
 
 
-def _equations(mine: Sequence[Entry], theirs: Sequence[Entry], done: Callable[[int], None]) -> Iterator[Note]:
-    known = [Situation(each.problem) for each in mine]
-    for other in (Situation(each.problem) for each in theirs):
+def _equations(
+    mine: Sequence[BankEntry], theirs: Sequence[BankEntry], done: Callable[[int], None]
+) -> Iterator[MergeNote]:
+    known = [BankSituation(each.problem) for each in mine]
+    for other in (BankSituation(each.problem) for each in theirs):
         for one in known:
             pairs = same_equations(one, other)
             if pairs:
                 text = f"{one.problem.id} and {other.problem.id} ask the same but for names: {_paired(pairs)}"
-                yield Note("same equation", text, _ids(pairs))
+                yield MergeNote("same equation", text, _ids(pairs))
         done(1)
 
 
-def _stems(mine: Sequence[Entry], theirs: Sequence[Entry]) -> Iterator[Note]:
+def _stems(mine: Sequence[BankEntry], theirs: Sequence[BankEntry]) -> Iterator[MergeNote]:
     found = like_stems([each.problem for each in mine], [each.problem for each in theirs])
     owners: dict[tuple[str, str], list[StemPair]] = {}
     for pair in found:
@@ -185,7 +187,7 @@ def _stems(mine: Sequence[Entry], theirs: Sequence[Entry]) -> Iterator[Note]:
         names = [(each.first, each.second) for each in pairs]
         share = "all" if least == 1 else f"{least:.0%} or more"
         text = f"stems of {one} and {other} share {share} of their words: {_paired(names)}"
-        yield Note("like stem", text, _ids(names))
+        yield MergeNote("like stem", text, _ids(names))
 
 
 def _paired(pairs: Iterable[tuple[str, str]]) -> str:
@@ -198,28 +200,28 @@ def _ids(pairs: Iterable[tuple[str, str]]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(each for pair in pairs for each in pair))
 
 
-def _licences(entries: Sequence[Entry]) -> Iterator[Note]:
+def _licences(entries: Sequence[BankEntry]) -> Iterator[MergeNote]:
     counted = Counter(each.problem.licence for each in entries)
     for one, other, why in licences.clashes(list(counted)):
         text = f"{one} ({counted[one]}) and {other} ({counted[other]}) don't go together: {why} ({licences.ADVICE})"
         ids = tuple(each.problem.id for each in entries if each.problem.licence in (one, other))
-        yield Note("licence", text, ids)
+        yield MergeNote("licence", text, ids)
     if len(counted) > 1:
         terms = listed(f"{name} ({number}: {licences.TERMS[name]})" for name, number in sorted(counted.items()))
-        yield Note("licence", f"the merged bank stands under {terms}; each file keeps its own")
+        yield MergeNote("licence", f"the merged bank stands under {terms}; each file keeps its own")
 
 
-def _clashes(mine: Sequence[Entry], theirs: Sequence[Entry]) -> Iterator[Note]:
+def _clashes(mine: Sequence[BankEntry], theirs: Sequence[BankEntry]) -> Iterator[MergeNote]:
     """Titles and stories that stand in both banks, word for word, in different problems."""
     for other in theirs:
         for one in mine:
             ids = (one.problem.id, other.problem.id)
             if one.problem.title.casefold() == other.problem.title.casefold():
-                yield Note("title", f"{ids[0]} and {ids[1]} have the same title, '{other.problem.title}'", ids)
+                yield MergeNote("title", f"{ids[0]} and {ids[1]} have the same title, '{other.problem.title}'", ids)
             scenes = list(_same_stories(one.problem, other.problem))
             if scenes:
                 told = ", ".join(first if first == second else f"{first} = {second}" for first, second in scenes)
-                yield Note("story", f"{ids[0]} and {ids[1]} tell the same story, word for word: {told}", ids)
+                yield MergeNote("story", f"{ids[0]} and {ids[1]} tell the same story, word for word: {told}", ids)
 
 
 def _same_stories(one: Problem, other: Problem) -> Iterator[tuple[str, str]]:
@@ -230,7 +232,7 @@ def _same_stories(one: Problem, other: Problem) -> Iterator[tuple[str, str]]:
             yield found, scene.name
 
 
-def _own_mistakes(first: Bank, second: Bank) -> Iterator[Note]:
+def _own_mistakes(first: Bank, second: Bank) -> Iterator[MergeNote]:
     """Own mistakes of one id that mean different things: results would count them as one."""
     mine = {each.id: (each, problem.id) for problem in first.problems for each in problem.mistakes}
     for problem in second.problems:
@@ -238,4 +240,4 @@ def _own_mistakes(first: Bank, second: Bank) -> Iterator[Note]:
             found, owner = mine.get(mistake.id, (mistake, problem.id))
             if (found.edit, found.thinking) != (mistake.edit, mistake.thinking):
                 text = f"the own mistake {mistake.id} means one thing in {owner} and another in {problem.id}"
-                yield Note("mistake", text, (owner, problem.id))
+                yield MergeNote("mistake", text, (owner, problem.id))

@@ -23,7 +23,7 @@ class File:
 
 
 @dataclass(frozen=True)
-class Entry:
+class BankEntry:
     """A problem of a bank and the file that it came from."""
 
     problem: Problem
@@ -35,7 +35,7 @@ class Bank:
     """Problems by file order. ``is_folder`` is false for a single file, whose place in a bank is not known."""
 
     name: str
-    entries: tuple[Entry, ...]
+    entries: tuple[BankEntry, ...]
     is_folder: bool = True
 
     @property
@@ -44,7 +44,7 @@ class Bank:
         return tuple(each.problem for each in self.entries)
 
     @property
-    def by_id(self) -> dict[str, Entry]:
+    def by_id(self) -> dict[str, BankEntry]:
         """The entries by the ids of their problems, in file order."""
         return {each.problem.id: each for each in self.entries}
 
@@ -71,12 +71,12 @@ def bank_of_files(name: str, files: Iterable[File], is_folder: bool) -> tuple[Ba
     documents = [parse_document(each.content, each.shown) for each in kept]
     problems, faults = judged(documents)
     homes = {id(document): file for document, file in zip(documents, kept, strict=True)}
-    return Bank(name, tuple(Entry(each, homes[id(each.document)]) for each in problems), is_folder), faults
+    return Bank(name, tuple(BankEntry(each, homes[id(each.document)]) for each in problems), is_folder), faults
 
 
 def bank_of_problems(name: str, problems: Sequence[Problem]) -> Bank:
     """Problems that were read already, as a bank whose files count for nothing."""
-    entries = (Entry(each, File(each.document.file, each.document.file, b"")) for each in problems)
+    entries = (BankEntry(each, File(each.document.file, each.document.file, b"")) for each in problems)
     return Bank(name, tuple(entries), is_folder=False)
 
 

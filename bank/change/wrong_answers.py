@@ -8,7 +8,7 @@ from typing import Any
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question
 from ..solving.solved import SolvedQuestion, samples_of
-from ..thinking.slips import NUMERIC, Slip, slips
+from ..thinking.slips import NUMERIC, MistakenForm, mistaken_forms
 from .changes import Change, Pair
 from .letters import agree_somewhere, relettered
 
@@ -29,7 +29,7 @@ def about_question(
     pair: Pair, old: SolvedQuestion, new: SolvedQuestion, catalogue: Sequence[Mistake]
 ) -> Iterator[Change]:
     """The mistakes gained, lost, and with other numbers."""
-    (before, _), (after, idle) = slips(old, catalogue), slips(new, catalogue)
+    (before, _), (after, idle) = mistaken_forms(old, catalogue), mistaken_forms(new, catalogue)
     was, now = ({each.mistake.id: each for each in found} for found in (before, after))
     why = {each.mistake.id: each.why for each in idle}
     for name in [each for each in was if each not in now]:
@@ -40,7 +40,7 @@ def about_question(
         yield Change("distractor", f"other numbers from {name}", formed(was[name]), formed(now[name]))
 
 
-def _is_same(pair: Pair, old: Slip, new: Slip) -> bool:
+def _is_same(pair: Pair, old: MistakenForm, new: MistakenForm) -> bool:
     samples = samples_of(pair.old_problem, pair.old)
     before = {pair.named(name): values for name, values in samples.items()}
     first = relettered(old.closed_form, pair.letters)
@@ -55,7 +55,7 @@ def _left_out(pair: Pair, name: str) -> str:
     return "left out under 'without'" if name in pair.new_problem.without else "no mistake of this problem any more"
 
 
-def formed(slip: Slip) -> str:
+def formed(slip: MistakenForm) -> str:
     """The wrong answer in letters."""
     from ..item import formula
     from ..writing.notation import Notation

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from ..language import count
-from ..questions.asked import Settings
+from ..questions.item_model import Settings
 from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
 from .printing import megabytes, print_json
 
@@ -87,7 +87,7 @@ def book(
 ) -> None:
     """Write one HTML page with all that a person reads who signs questions off: the named ones, or all."""
     from ...exporters.book import write_book
-    from ..questions.asked import Settings, kinds_of
+    from ..questions.item_model import Settings, kinds_of
     from . import printing
 
     target = out or Path("turnwright-book.html")

@@ -24,7 +24,7 @@ from .teaching import demo, mistakes
 if TYPE_CHECKING:
     from ...exporters.running.packing import Order
     from ..model.problem import Problem
-    from ..questions.asked import Settings
+    from ..questions.item_model import Settings
 
 
 # --- a program that is told to end leaves like one that is interrupted: workers ended, temporary files gone ---
@@ -146,10 +146,10 @@ def show(
 ) -> None:
     """Show one variant of a QUESTION: stem, key, tolerance and the worked solution."""
     from ..errors import TooFewVariantsError
-    from ..questions.selection import find_asked
+    from ..questions.selection import find_item_model
     from . import show
 
-    makers = find_asked(bank_of(bank_paths), question).draw(variant, gravity, seed)
+    makers = find_item_model(bank_of(bank_paths), question).draw(variant, gravity, seed)
     if len(makers) < variant:
         raise TooFewVariantsError(question, len(makers), variant)
     item = makers[variant - 1].make()

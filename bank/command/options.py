@@ -180,7 +180,7 @@ def settings(function: Any) -> Any:
     @wraps(function)
     def command(*names: Any, kind_names: str, title: str, **rest: Any) -> Any:
         from ..item.sitting import sitting_for
-        from ..questions.asked import Settings, kinds_of
+        from ..questions.item_model import Settings, kinds_of
 
         rules = sitting_for(rest["purpose"], **{name: rest.pop(name) for name in _RULES})
         of_pack = {name: rest.pop(name) for name in ("purpose", "gravity", "variants", "seed", "every")}

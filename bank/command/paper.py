@@ -114,11 +114,11 @@ def paper(
     as_json: bool,
 ) -> None:
     """Make question papers of the named questions, problems or families, and apart from them keys and marking guide."""
-    from ...exporters.paper import Layout, parts_of, write_papers
-    from ..questions.asked import Settings, kinds_of
+    from ...exporters.paper import PaperLayout, parts_of, write_papers
+    from ..questions.item_model import Settings, kinds_of
     from . import printing
 
-    layout = Layout(versions, size, parts_of(part_names), shuffle)
+    layout = PaperLayout(versions, size, parts_of(part_names), shuffle)
     settings = Settings(title, "exam", gravity, versions, seed, kinds_of(kind_names), every)
     written = write_papers(bank_of(bank_paths), names, out, settings, layout, printing.progress)
     papers(written, as_json)

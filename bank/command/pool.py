@@ -15,7 +15,7 @@ from .printing import megabytes, print_json
 if TYPE_CHECKING:
     from ...exporters.pool import Pool
     from ...exporters.running.packing import Order
-    from ..questions.asked import Settings
+    from ..questions.item_model import Settings
 
 
 # --- what the pool command prints: where the index is, how many packs and items, what was kept ---

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from ...exporters.proof import Report
     from ..questions.check import QuestionReport
     from ..questions.check_choices import ChoicesReport
-    from ..questions.own_numbers import Answer
+    from ..questions.own_numbers import OwnAnswer
     from ..questions.quality import Finding
     from ..solving.solved import SolvedQuestion
 
@@ -196,7 +196,7 @@ def print_steps(steps: Sequence[Step]) -> None:
             click.echo(indent + paragraph_text(paragraph))
 
 
-def answer(answer: Answer, as_json: bool) -> None:
+def answer(answer: OwnAnswer, as_json: bool) -> None:
     """The answer to a question with a user's numbers."""
     if as_json:
         print_json(

@@ -108,7 +108,7 @@ def results(
     """
     from importlib.metadata import version
 
-    from ...exporters.report import Head, report_page, statistics_files
+    from ...exporters.report import ReportHead, report_page, statistics_files
     from ...exporters.results import Pseudonyms, read_results, with_groups
     from ..analysis import analyse, read_assessment
     from ..errors import FileError
@@ -132,7 +132,7 @@ def results(
     made: dict[Path, bytes] = {}
     left: list[str] = []
     if target:
-        made[target] = report_page(outcome, Head(version("turnwright"), date or "", words(problems)))
+        made[target] = report_page(outcome, ReportHead(version("turnwright"), date or "", words(problems)))
     if write_back:
         places = {each.id: (Path(each.document.file), each) for each in problems}
         beside, left = statistics_files(outcome, places, date or "")

@@ -10,7 +10,7 @@ import click
 
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question
-from ..questions.own_numbers import Answer
+from ..questions.own_numbers import OwnAnswer
 from ..writing.stem import asked_name
 from .options import BANK, GRAVITY, JSON, bank_of, options
 from .printing import print_json
@@ -52,7 +52,7 @@ def print_mistakes(
             click.echo(f"   here: {next(iter(idle[each.id].values()))}")
 
 
-def demonstration(problem: Problem, question: Question, answer: Answer | None, as_json: bool) -> None:
+def demonstration(problem: Problem, question: Question, answer: OwnAnswer | None, as_json: bool) -> None:
     """The card: what to do, what to have predicted, the number to expect, what to watch for."""
     card = problem.demonstration
     name = asked_name(problem, question, problem.scenes_of(question)[0])
@@ -84,7 +84,7 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
     from ..questions.selection import find_questions
     from ..reading.mistakes import shipped_mistakes
     from ..solving.cache import solved_question
-    from ..thinking.slips import slips
+    from ..thinking.slips import mistaken_forms
     from . import printing
 
     found = find_questions(bank_of(bank_paths), names)
@@ -93,7 +93,7 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
     with printing.progress("Making mistakes", len(found)) as done:
         for problem, question in found:
             solved = solved_question(problem, question)
-            wrong, nothing = slips(solved, shipped_mistakes())
+            wrong, nothing = mistaken_forms(solved, shipped_mistakes())
             for slip in wrong:
                 live.setdefault(slip.mistake.id, []).append(solved.id)
             for each in nothing:

@@ -13,8 +13,8 @@ from ..writing.view import DiagramView, ForceView
 from .labels import labels
 from .layout import lay_out
 from .lines import DASHES
-from .parts import HEAD_HALF, HEIGHT, OPEN_HALF, WIDTH, Arrow, Layout
-from .plane import Line, along
+from .parts import HEAD_HALF, HEIGHT, OPEN_HALF, WIDTH, Arrow, FigureLayout
+from .plane import ThickLine, along
 
 COUNTS = ("No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine")
 
@@ -108,7 +108,7 @@ def draw_diagram(view: DiagramView) -> Drawing:
     return Drawing(WIDTH, HEIGHT, marks, title(view), alternative(view))
 
 
-def _background(layout: Layout) -> list[Mark]:
+def _background(layout: FigureLayout) -> list[Mark]:
     marks: list[Mark] = [curve for curve in (layout.path, layout.track, *layout.arcs) if curve]
     marks += [_stroke(line, DASHES) for line in (layout.upright,) if line]
     marks += [_stroke(line) for line in (layout.surface, *layout.hatches) if line]
@@ -118,11 +118,11 @@ def _background(layout: Layout) -> list[Mark]:
     return marks
 
 
-def _stroke(line: Line, dashes: tuple[float, ...] = ()) -> Stroke:
+def _stroke(line: ThickLine, dashes: tuple[float, ...] = ()) -> Stroke:
     return Stroke(*line.start, *line.end, dashes=dashes)
 
 
-def _forces(layout: Layout) -> list[Mark]:
+def _forces(layout: FigureLayout) -> list[Mark]:
     marks: list[Mark] = []
     for force in layout.forces:
         neck = along(force.neck, force.direction, 1.0)  # no white hair between shaft and head
@@ -132,11 +132,11 @@ def _forces(layout: Layout) -> list[Mark]:
     return marks
 
 
-def _body(layout: Layout) -> list[Mark]:
+def _body(layout: FigureLayout) -> list[Mark]:
     return [Disc(*layout.body, layout.radius)]
 
 
-def _acceleration(layout: Layout) -> list[Mark]:
+def _acceleration(layout: FigureLayout) -> list[Mark]:
     return _open_arrow(layout.acceleration) if layout.acceleration else []
 
 

@@ -11,8 +11,8 @@ from typing import TypeAlias
 from ..item import formula
 from ..item.drawing import Curve, Label, Tone
 from ..writing.view import DiagramView
-from .parts import HEAD_HALF, HEIGHT, MARGIN, OPEN_HALF, WIDTH, Arrow, Layout
-from .plane import Box, Line, Point, along
+from .parts import HEAD_HALF, HEIGHT, MARGIN, OPEN_HALF, WIDTH, Arrow, FigureLayout
+from .plane import Box, Point, ThickLine, along
 
 PAD = 2.5  # between a label and anything else
 STEP = 5  # of the places that are tried when none of those liked is free
@@ -31,8 +31,8 @@ class Wish:
     content: formula.Node | str
     size: float
     spots: tuple[Spot, ...]
-    near: Line
-    rivals: tuple[Line, ...] = ()
+    near: ThickLine
+    rivals: tuple[ThickLine, ...] = ()
     tone: Tone = "ink"
 
     def box(self, centre: Point) -> Box:
@@ -64,13 +64,13 @@ def _letter_width(letter: str) -> float:
 
 
 @dataclass
-class _Search:
+class _PlaceSearch:
     """The places of one label, the most liked first; whether one is free is found only when it is asked for."""
 
     wish: Wish
     page: Box
-    solid: Sequence[Line]
-    light: Sequence[Line]
+    solid: Sequence[ThickLine]
+    light: Sequence[ThickLine]
     known: dict[Point, float] = field(default_factory=dict)
 
     @cached_property
@@ -119,23 +119,23 @@ class _Search:
         return found
 
 
-def _touches(box: Box, line: Line) -> bool:
+def _touches(box: Box, line: ThickLine) -> bool:
     """Whether a line comes nearer than the pad; most are known to be far from the box by its half-diagonal."""
     if line.gap_to_point((box.x, box.y)) >= PAD + hypot(box.width, box.height) / 2:
         return False
     return box.gap(line) < PAD
 
 
-def place(wishes: Sequence[Wish], solid: Sequence[Line], light: Sequence[Line], page: Box) -> list[Label]:
+def place(wishes: Sequence[Wish], solid: Sequence[ThickLine], light: Sequence[ThickLine], page: Box) -> list[Label]:
     """One label for each wish, in their order; the first to choose is the one for which all come off best."""
-    searches = [_Search(wish, page, solid, light) for wish in wishes]
+    searches = [_PlaceSearch(wish, page, solid, light) for wish in wishes]
     turns = [[*range(first, len(searches)), *range(first)] for first in range(len(searches))]
     chosen = min((_choose(searches, turn) for turn in turns), key=lambda choice: choice[0], default=(0.0, {}))[1]
     spots = [chosen[index] for index in range(len(wishes))]
     return [Label(*spot, wish.content, wish.size, wish.tone) for wish, spot in zip(wishes, spots, strict=True)]
 
 
-def _choose(searches: Sequence[_Search], turn: Sequence[int]) -> tuple[float, dict[int, Point]]:
+def _choose(searches: Sequence[_PlaceSearch], turn: Sequence[int]) -> tuple[float, dict[int, Point]]:
     """The places that labels take one after another, and the sum of their dislikes."""
     total, chosen, taken = 0.0, dict[int, Point](), list[Box]()
     for index in turn:
@@ -155,7 +155,7 @@ CENTRE_WORDS = "to the centre"
 TO_LEFT, TO_RIGHT = 90.0, -90.0
 
 
-def labels(view: DiagramView, layout: Layout) -> list[Label]:
+def labels(view: DiagramView, layout: FigureLayout) -> list[Label]:
     """The labels of forces, acceleration, angles and axes, on places where they touch nothing."""
     wishes = [*_forces(view, layout), *_acceleration(layout), *_angles(view, layout), *_axes(view, layout)]
     solid = layout.solid
@@ -182,8 +182,8 @@ class _Places:
         return along(point, direction, gap + across * self.half[0] + up * self.half[1])
 
 
-def _forces(view: DiagramView, layout: Layout) -> list[Wish]:
-    shafts = [Line(arrow.tail, arrow.tip) for arrow in layout.forces]
+def _forces(view: DiagramView, layout: FigureLayout) -> list[Wish]:
+    shafts = [ThickLine(arrow.tail, arrow.tip) for arrow in layout.forces]
     open_arrow = [_open_line(layout.acceleration)] if layout.acceleration else []
     wishes = []
     for index, (force, arrow, side) in enumerate(zip(view.forces, layout.forces, layout.sides, strict=True)):
@@ -205,7 +205,7 @@ def _arrow_spots(label: formula.Node, arrow: Arrow, side: float) -> tuple[Spot, 
     return tuple(spots)
 
 
-def _acceleration(layout: Layout) -> list[Wish]:
+def _acceleration(layout: FigureLayout) -> list[Wish]:
     if not layout.acceleration:
         return []
     arrow, label = layout.acceleration, formula.Symbol("a")
@@ -215,15 +215,15 @@ def _acceleration(layout: Layout) -> list[Wish]:
         for share in (0.4, 0.6, 0.2):
             point = along(arrow.tail, arrow.direction, share * arrow.length)
             spots.append((0.0, places.beside(point, arrow.direction + turn, GAP + OPEN_HALF)))
-    rivals = tuple(Line(force.tail, force.tip) for force in layout.forces)
+    rivals = tuple(ThickLine(force.tail, force.tip) for force in layout.forces)
     return [Wish(label, SYMBOL, tuple(spots), _open_line(arrow), rivals, "accent")]
 
 
-def _open_line(arrow: Arrow) -> Line:
-    return Line(arrow.tail, arrow.tip, OPEN_HALF)
+def _open_line(arrow: Arrow) -> ThickLine:
+    return ThickLine(arrow.tail, arrow.tip, OPEN_HALF)
 
 
-def _angles(view: DiagramView, layout: Layout) -> list[Wish]:
+def _angles(view: DiagramView, layout: FigureLayout) -> list[Wish]:
     """The label of an angle on its bisector, just past the arc, or beside one of its legs."""
     wishes = []
     for angle, arc in zip(view.angles, layout.arcs, strict=True):
@@ -231,7 +231,7 @@ def _angles(view: DiagramView, layout: Layout) -> list[Wish]:
         at_arc = along(layout.body, middle, arc.rx)
         spots = [(past / 8, places.beside(at_arc, middle, GAP + past)) for past in (0.0, 4.0, 8.0, 14.0, 20.0, 28.0)]
         spots += [(4.0 + past / 8, spot) for past in (0.0, 6.0) for spot in _outside(places, layout.body, arc, past)]
-        wishes.append(Wish(angle.label, SYMBOL, tuple(spots), Line(at_arc, at_arc)))
+        wishes.append(Wish(angle.label, SYMBOL, tuple(spots), ThickLine(at_arc, at_arc)))
     return wishes
 
 
@@ -241,13 +241,15 @@ def _outside(places: _Places, vertex: Point, arc: Curve, past: float) -> tuple[P
     return places.beside(first, arc.start + TO_RIGHT, GAP + past), places.beside(last, arc.end + TO_LEFT, GAP + past)
 
 
-def _axes(view: DiagramView, layout: Layout) -> list[Wish]:
+def _axes(view: DiagramView, layout: FigureLayout) -> list[Wish]:
     named = []
     if layout.inward and view.inward is not None:
         named.append((CENTRE_WORDS, layout.inward.end, view.inward))
     if layout.second and view.second_axis is not None and view.second_axis_label:
         named.append((view.second_axis_label, layout.second.end, view.second_axis))
-    return [Wish(words, WORDS, _end_spots(words, end, direction), Line(end, end)) for words, end, direction in named]
+    return [
+        Wish(words, WORDS, _end_spots(words, end, direction), ThickLine(end, end)) for words, end, direction in named
+    ]
 
 
 def _end_spots(words: str, end: Point, direction: float) -> tuple[Spot, ...]:

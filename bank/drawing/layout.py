@@ -10,8 +10,8 @@ from math import cos, fsum, inf, radians, sin
 
 from ..writing.view import DiagramView
 from .lines import with_lines
-from .parts import BODY, HEIGHT, LONGEST, MARGIN, OPEN_ARROW, OPEN_HALF, SHORTEST, WIDTH, Arrow, Layout
-from .plane import Line, Point, along
+from .parts import BODY, HEIGHT, LONGEST, MARGIN, OPEN_ARROW, OPEN_HALF, SHORTEST, WIDTH, Arrow, FigureLayout
+from .plane import Point, ThickLine, along
 
 # --- how far the arrows of a force diagram step aside, so that those with (nearly) one direction can be told apart ---
 
@@ -68,7 +68,7 @@ CROSSED = 70.0  # what it counts to touch a light line
 STEP = 4
 
 
-def open_arrow(layout: Layout, direction: float) -> Arrow:
+def open_arrow(layout: FigureLayout, direction: float) -> Arrow:
     """The best of all places on the page: near the body, off the light lines, with room beside the forces' labels."""
     best, least = _arrow(layout.body, direction, (ONWARD, ASIDE)), inf
     for dislike, shift in _shifts():
@@ -98,12 +98,12 @@ def _arrow(body: Point, direction: float, shift: Point) -> Arrow:
     return Arrow(along(body, direction, shift[0] - OPEN_ARROW / 2, shift[1]), direction, OPEN_ARROW)
 
 
-def _crowding(layout: Layout, arrow: Arrow) -> float:
+def _crowding(layout: FigureLayout, arrow: Arrow) -> float:
     """What the neighbours of a place add to its dislike; infinite where it touches something or leaves the page."""
     edge = MARGIN + OPEN_HALF
     if not all(edge <= x <= WIDTH - edge and edge <= y <= HEIGHT - edge for x, y in (arrow.tail, arrow.tip)):
         return inf
-    own = Line(arrow.tail, arrow.tip, OPEN_HALF)
+    own = ThickLine(arrow.tail, arrow.tip, OPEN_HALF)
     if any(own.gap(line) < CLEAR for line in layout.solid):
         return inf
     to_force = min((own.gap(line) for force in layout.forces for line in force.room), default=inf)
@@ -115,7 +115,7 @@ ROOM = (34.0, 24.0)  # for a label beyond a tip, across and up
 CENTRE_ROOM = 92.0  # for the words at the centre, where the axis runs level
 
 
-def lay_out(view: DiagramView) -> Layout:
+def lay_out(view: DiagramView) -> FigureLayout:
     """All parts about one body, moved to the middle of the page; the acceleration goes where there is room."""
     sides = side_offsets([force.direction for force in view.forces])
     trial = with_lines(view, _bare(view, sides, (0.0, 0.0)))
@@ -124,17 +124,17 @@ def lay_out(view: DiagramView) -> Layout:
     return _with_acceleration(view, with_lines(view, _bare(view, sides, body)))
 
 
-def _bare(view: DiagramView, sides: tuple[float, ...], body: Point) -> Layout:
+def _bare(view: DiagramView, sides: tuple[float, ...], body: Point) -> FigureLayout:
     """Body and forces: each tail on the body's edge, stepped aside."""
     radius = max([BODY, *(abs(side) + 4.0 for side in sides)])
     arrows = []
     for force, side in zip(view.forces, sides, strict=True):
         tail = along(body, force.direction, (radius**2 - side**2) ** 0.5, side)
         arrows.append(Arrow(tail, force.direction, max(SHORTEST, LONGEST * min(force.length, 1.0))))
-    return Layout(body, radius, tuple(arrows), sides)
+    return FigureLayout(body, radius, tuple(arrows), sides)
 
 
-def _needed(view: DiagramView, trial: Layout) -> Iterator[Point]:
+def _needed(view: DiagramView, trial: FigureLayout) -> Iterator[Point]:
     """Points that must fit on the page, about a body at the origin."""
     corner = trial.radius + 10.0
     yield from ((-corner, -corner), (corner, corner))
@@ -152,7 +152,7 @@ def _sign(number: float) -> float:
     return 0.0 if abs(number) < 1.0 else number / abs(number)
 
 
-def _with_acceleration(view: DiagramView, layout: Layout) -> Layout:
+def _with_acceleration(view: DiagramView, layout: FigureLayout) -> FigureLayout:
     if view.acceleration is None:
         return layout
     return replace(layout, acceleration=open_arrow(layout, view.acceleration))

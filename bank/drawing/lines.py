@@ -7,8 +7,8 @@ from math import cos, degrees, radians, sin
 
 from ..item.drawing import Curve
 from ..writing.view import DiagramView
-from .parts import LONGEST, MARGIN, SHORTEST, WIDTH, Layout
-from .plane import Line, Point, along, turn
+from .parts import LONGEST, MARGIN, SHORTEST, WIDTH, FigureLayout
+from .plane import Point, ThickLine, along, turn
 
 REACH = 118.0  # from the body to the centre of its circle
 BEYOND = 14.0  # of the inward axis past the centre
@@ -21,7 +21,7 @@ LABEL_ROOM = 34.0  # beyond a tip that points outward from a level circle
 DASHES = (5.0, 4.0)
 
 
-def with_lines(view: DiagramView, layout: Layout) -> Layout:
+def with_lines(view: DiagramView, layout: FigureLayout) -> FigureLayout:
     """The layout with all lines of the view, none of which depends on where the body stands on the page."""
     layout = _with_second_axis(view, _with_circle(view, layout))
     return _with_angles(view, _with_surface(view, layout))
@@ -30,12 +30,12 @@ def with_lines(view: DiagramView, layout: Layout) -> Layout:
 # --- the circle -------------------------------------------------------------------------------
 
 
-def _with_circle(view: DiagramView, layout: Layout) -> Layout:
+def _with_circle(view: DiagramView, layout: FigureLayout) -> FigureLayout:
     if view.inward is None:
         return layout
     reach = _flat_reach(view, layout) if view.side_view else max(REACH, layout.radius + LONGEST + 12.0)
     edge = along(layout.body, view.inward, layout.radius)
-    layout = replace(layout, inward=Line(edge, along(layout.body, view.inward, reach + BEYOND)))
+    layout = replace(layout, inward=ThickLine(edge, along(layout.body, view.inward, reach + BEYOND)))
     centre = along(layout.body, view.inward, reach)
     if view.side_view:
         return _with_flat_path(view, layout, centre, reach)
@@ -43,29 +43,29 @@ def _with_circle(view: DiagramView, layout: Layout) -> Layout:
     return replace(layout, path=Curve(*centre, reach, reach, back - PATH_HALF, back + PATH_HALF, dashes=DASHES))
 
 
-def _with_flat_path(view: DiagramView, layout: Layout, centre: Point, reach: float) -> Layout:
+def _with_flat_path(view: DiagramView, layout: FigureLayout, centre: Point, reach: float) -> FigureLayout:
     """The ellipse with its upright axis; only the half next to the body where the page is too narrow for the other."""
     half = 180.0 if 2 * reach <= _beside(view, layout) else 90.0
     back = (view.inward or 0.0) + 180.0
     path = Curve(*centre, reach, FLAT * reach, back - half, back + half, dashes=DASHES)
     top, foot = along(centre, 90.0, UPRIGHT), along(centre, 270.0, 0.75 * UPRIGHT)
-    return replace(layout, path=path, upright=Line(foot, top))
+    return replace(layout, path=path, upright=ThickLine(foot, top))
 
 
-def _flat_reach(view: DiagramView, layout: Layout) -> float:
+def _flat_reach(view: DiagramView, layout: FigureLayout) -> float:
     """The half-width of a level circle that fits beside the arrows and still goes past those towards its centre."""
     inside = max([layout.radius + SHORTEST, *(_onward(view, layout, force.tip) for force in layout.forces)])
     return max(inside + 12.0, min(REACH, _beside(view, layout) / 2))
 
 
-def _beside(view: DiagramView, layout: Layout) -> float:
+def _beside(view: DiagramView, layout: FigureLayout) -> float:
     """How much of the page's width is left inward of the body, when all that points outward is on the page."""
     outward = [-_onward(view, layout, force.tip) for force in layout.forces]
     outside = [tip + LABEL_ROOM for tip in outward if tip > layout.radius]
     return WIDTH - 2 * MARGIN - max([layout.radius + MARGIN, *outside])
 
 
-def _onward(view: DiagramView, layout: Layout, point: Point) -> float:
+def _onward(view: DiagramView, layout: FigureLayout, point: Point) -> float:
     """How far a point lies inward of the body of a level circle seen from the side."""
     return (point[0] - layout.body[0]) * (1.0 if cos(radians(view.inward or 0.0)) > 0 else -1.0)
 
@@ -73,15 +73,15 @@ def _onward(view: DiagramView, layout: Layout, point: Point) -> float:
 # --- second axis and surface ------------------------------------------------------------------
 
 
-def _with_second_axis(view: DiagramView, layout: Layout) -> Layout:
+def _with_second_axis(view: DiagramView, layout: FigureLayout) -> FigureLayout:
     if view.second_axis is None:
         return layout
     beside = [force.length for force in layout.forces if abs(turn(force.direction, view.second_axis)) < 8.0]
     edge = along(layout.body, view.second_axis, layout.radius)
-    return replace(layout, second=Line(edge, along(edge, view.second_axis, max([SHORTEST, *beside]) + 18.0)))
+    return replace(layout, second=ThickLine(edge, along(edge, view.second_axis, max([SHORTEST, *beside]) + 18.0)))
 
 
-def _with_surface(view: DiagramView, layout: Layout) -> Layout:
+def _with_surface(view: DiagramView, layout: FigureLayout) -> FigureLayout:
     if view.surface is None:
         return layout
     normal = _normal(view, view.surface)
@@ -92,11 +92,11 @@ def _with_surface(view: DiagramView, layout: Layout) -> Layout:
     steps = [HATCH_STEP * step for step in range(-5, 6)]
     hatches = tuple(_hatch(along(foot, view.surface, step), normal + 180.0) for step in steps)
     half = steps[-1] + HATCH_STEP / 2
-    surface = Line(along(foot, view.surface, -half), along(foot, view.surface, half))
+    surface = ThickLine(along(foot, view.surface, -half), along(foot, view.surface, half))
     return replace(layout, surface=surface, hatches=hatches)
 
 
-def _with_track(layout: Layout, path: Curve, inside: bool) -> Layout:
+def _with_track(layout: FigureLayout, path: Curve, inside: bool) -> FigureLayout:
     """A surface that follows the path, outside of it where the body rides on the inside."""
     radius = path.rx + (layout.radius + 2.0 if inside else -layout.radius - 2.0)
     middle, step = (path.start + path.end) / 2, degrees(HATCH_STEP / radius)
@@ -107,8 +107,8 @@ def _with_track(layout: Layout, path: Curve, inside: bool) -> Layout:
     return replace(layout, track=track, hatches=hatches)
 
 
-def _hatch(start: Point, away: float) -> Line:
-    return Line(start, along(start, away + HATCH_SLANT, HATCH))
+def _hatch(start: Point, away: float) -> ThickLine:
+    return ThickLine(start, along(start, away + HATCH_SLANT, HATCH))
 
 
 def _normal(view: DiagramView, surface: float) -> float:
@@ -125,7 +125,7 @@ def _normal(view: DiagramView, surface: float) -> float:
 # --- angles -----------------------------------------------------------------------------------
 
 
-def _with_angles(view: DiagramView, layout: Layout) -> Layout:
+def _with_angles(view: DiagramView, layout: FigureLayout) -> FigureLayout:
     """Each angle as an arc about the body, with a dashed leg where no arrow or axis lies along it."""
     arcs, legs = [], []
     drawn = [axis for axis in (view.inward, view.second_axis) if axis is not None]
@@ -137,5 +137,7 @@ def _with_angles(view: DiagramView, layout: Layout) -> Layout:
         arcs.append(Curve(*layout.body, radius, radius, first, first + abs(sweep)))
         bare = [leg for leg in (angle.start, angle.end) if all(abs(turn(leg, other)) > 2.0 for other in drawn)]
         drawn += bare
-        legs += [Line(along(layout.body, leg, layout.radius), along(layout.body, leg, radius + LEG)) for leg in bare]
+        legs += [
+            ThickLine(along(layout.body, leg, layout.radius), along(layout.body, leg, radius + LEG)) for leg in bare
+        ]
     return replace(layout, arcs=tuple(arcs), legs=tuple(legs))

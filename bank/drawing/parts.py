@@ -8,7 +8,7 @@ from itertools import pairwise
 from math import cos, radians, sin
 
 from ..item.drawing import Curve
-from .plane import Line, Point, along
+from .plane import Point, ThickLine, along
 
 WIDTH, HEIGHT, MARGIN = 320.0, 300.0, 6.0
 BODY = 16.0  # radius
@@ -36,14 +36,14 @@ class Arrow:
         return along(self.tail, self.direction, self.length - HEAD)
 
     @property
-    def room(self) -> tuple[Line, Line]:
+    def room(self) -> tuple[ThickLine, ThickLine]:
         """Shaft and head of a force arrow, as round-ended lines that cover them."""
-        head = Line(self.neck, along(self.neck, self.direction, HEAD - HEAD_HALF), HEAD_HALF)
-        return Line(self.tail, self.neck, SHAFT_HALF), head
+        head = ThickLine(self.neck, along(self.neck, self.direction, HEAD - HEAD_HALF), HEAD_HALF)
+        return ThickLine(self.tail, self.neck, SHAFT_HALF), head
 
 
 @dataclass(frozen=True)
-class Layout:
+class FigureLayout:
     """All parts but the labels; ``sides`` say how far each force stepped to its left.
 
     A surface is straight (``surface``) or, on a circle seen face on, follows the circle (``track``); ``hatches`` are
@@ -54,15 +54,15 @@ class Layout:
     radius: float
     forces: tuple[Arrow, ...]
     sides: tuple[float, ...]
-    inward: Line | None = None
-    second: Line | None = None
+    inward: ThickLine | None = None
+    second: ThickLine | None = None
     path: Curve | None = None
-    upright: Line | None = None
-    surface: Line | None = None
+    upright: ThickLine | None = None
+    surface: ThickLine | None = None
     track: Curve | None = None
-    hatches: tuple[Line, ...] = ()
+    hatches: tuple[ThickLine, ...] = ()
     arcs: tuple[Curve, ...] = ()
-    legs: tuple[Line, ...] = ()
+    legs: tuple[ThickLine, ...] = ()
     acceleration: Arrow | None = None
 
     @property
@@ -71,15 +71,15 @@ class Layout:
         return (self.path.cx, self.path.cy) if self.path else None
 
     @property
-    def axes(self) -> tuple[Line, ...]:
+    def axes(self) -> tuple[ThickLine, ...]:
         """The inward and the second axis, where drawn."""
         return tuple(axis for axis in (self.inward, self.second) if axis)
 
     @cached_property
-    def solid(self) -> tuple[Line, ...]:
+    def solid(self) -> tuple[ThickLine, ...]:
         """What neither a label nor the acceleration may touch."""
-        ball = Line(self.body, self.body, self.radius + 1.0)
-        dot = (Line(self.centre, self.centre, 4.0),) if self.centre else ()
+        ball = ThickLine(self.body, self.body, self.radius + 1.0)
+        dot = (ThickLine(self.centre, self.centre, 4.0),) if self.centre else ()
         shafts_and_heads = (line for force in self.forces for line in force.room)
         curves = [*self.arcs, *([self.track] if self.track else [])]
         surface = (self.surface,) if self.surface else ()
@@ -87,15 +87,15 @@ class Layout:
         return (ball, *shafts_and_heads, *self.axes, *dot, *self.legs, *surface, *self.hatches, *curved)
 
     @cached_property
-    def light(self) -> tuple[Line, ...]:
+    def light(self) -> tuple[ThickLine, ...]:
         """What labels and acceleration keep off where there is room: the dashed path and upright axis of the circle."""
         upright = (self.upright,) if self.upright else ()
         return upright + (pieces(self.path) if self.path else ())
 
 
-def pieces(curve: Curve) -> tuple[Line, ...]:
+def pieces(curve: Curve) -> tuple[ThickLine, ...]:
     """A curve as short straight lines."""
     steps = max(4, round((curve.end - curve.start) / 6))
     turns = [radians(curve.start + (curve.end - curve.start) * step / steps) for step in range(steps + 1)]
     points = [(curve.cx + curve.rx * cos(each), curve.cy - curve.ry * sin(each)) for each in turns]
-    return tuple(Line(start, end, 0.5) for start, end in pairwise(points))
+    return tuple(ThickLine(start, end, 0.5) for start, end in pairwise(points))

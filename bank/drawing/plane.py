@@ -21,7 +21,7 @@ def turn(start: float, end: float) -> float:
 
 
 @dataclass(frozen=True)
-class Line:
+class ThickLine:
     """A straight line with rounded ends, ``half_width`` to each side; a disc where both ends are one point."""
 
     start: Point
@@ -36,7 +36,7 @@ class Line:
         share = min(1.0, max(0.0, (px * dx + py * dy) / square)) if square else 0.0
         return hypot(px - share * dx, py - share * dy) - self.half_width
 
-    def gap(self, other: Line) -> float:
+    def gap(self, other: ThickLine) -> float:
         """The distance between the edges of two lines, at most the negative of a half-width where they cross."""
         if _cross(self.start, self.end, other.start, other.end):
             return -self.half_width - other.half_width
@@ -73,13 +73,13 @@ class Box:
         across = abs(self.x - other.x) - (self.width + other.width) / 2
         return max(across, abs(self.y - other.y) - (self.height + other.height) / 2)
 
-    def gap(self, line: Line) -> float:
+    def gap(self, line: ThickLine) -> float:
         """The distance from the box to the edge of a line, negative where they overlap."""
         if self.contains(line.start) or self.contains(line.end):
             return -inf
         corners = self.corners
         edges = zip(corners, (*corners[1:], corners[0]), strict=True)
-        return min(line.gap(Line(start, end)) for start, end in edges)
+        return min(line.gap(ThickLine(start, end)) for start, end in edges)
 
 
 def _side(start: Point, end: Point, point: Point) -> float:

@@ -10,10 +10,10 @@ from math import fsum
 from ..errors import BlueprintError, TooFewVariantsError
 from ..item.item import Item, Pack, Section
 from ..model.problem import Problem
-from ..questions.asked import Maker
+from ..questions.item_model import Maker
 from .blueprint import Blueprint
 from .candidate import Candidate
-from .choosing import MOST_VARIANTS, Choice, Slot, Variant, choose, with_turns
+from .choosing import MOST_VARIANTS, Choice, FormSlot, FormVariant, choose, with_turns
 from .explanation import conflict
 from .pool import allowed, check_names, pool
 from .programme import Assembled, assemble
@@ -32,7 +32,7 @@ class Form:
     """One form: its letter, and its questions from the easier to the harder thinking."""
 
     name: str
-    questions: tuple[Variant, ...]
+    questions: tuple[FormVariant, ...]
 
     @property
     def facility(self) -> float:
@@ -91,10 +91,10 @@ def assess(
     UnsolvedError.
     """
     check_names(blueprint, candidates)
-    return _Search(blueprint, candidates, declared_enemies(problems)).assessment(done)
+    return _FormSearch(blueprint, candidates, declared_enemies(problems)).assessment(done)
 
 
-class _Search:
+class _FormSearch:
     """Chooses questions, then variants, and questions anew where their variants clash."""
 
     def __init__(
@@ -104,7 +104,7 @@ class _Search:
         self.candidates = list(candidates)
         self.declared = declared
         self.found: list[tuple[str, ...]] = []
-        self.made: dict[str, tuple[Variant, ...]] = {}
+        self.made: dict[str, tuple[FormVariant, ...]] = {}
         self.kept: list[list[str]] = []
 
     def assessment(self, done: Done) -> Assessment:
@@ -159,17 +159,17 @@ class _Search:
                 changed = True
         return changed
 
-    def _variants(self, candidate: Candidate) -> tuple[Variant, ...]:
+    def _variants(self, candidate: Candidate) -> tuple[FormVariant, ...]:
         if candidate.id not in self.made:
             self.made[candidate.id] = with_turns(variants_of(candidate, self.blueprint))
         return self.made[candidate.id]
 
-    def _slots(self, chosen: Sequence[Sequence[Candidate]]) -> list[Slot]:
+    def _slots(self, chosen: Sequence[Sequence[Candidate]]) -> list[FormSlot]:
         forms: dict[str, list[int]] = {}
         for number, form in enumerate(chosen):
             for each in form:
                 forms.setdefault(each.id, []).append(number)
-        return [Slot(tuple(where), self.made[name]) for name, where in forms.items()]
+        return [FormSlot(tuple(where), self.made[name]) for name, where in forms.items()]
 
     def _made(
         self, assembled: Assembled, choice: Choice, chosen: Sequence[Sequence[Candidate]], size: int
@@ -182,12 +182,12 @@ class _Search:
         return Assessment(self.blueprint, forms, assembled, choice, size)
 
 
-def _order(variant: Variant) -> tuple[int, float, str]:
+def _order(variant: FormVariant) -> tuple[int, float, str]:
     candidate = variant.candidate
     return THINKING.index(candidate.thinking), -candidate.facility, candidate.id
 
 
-def variants_of(candidate: Candidate, blueprint: Blueprint, most: int = MOST_VARIANTS) -> list[Variant]:
+def variants_of(candidate: Candidate, blueprint: Blueprint, most: int = MOST_VARIANTS) -> list[FormVariant]:
     """The first variants of a question under the seed and the g of a blueprint; [] where it has none in its kind."""
     asked = candidate.asked
     assert asked is not None, "a question that is to be drawn comes from a bank"
@@ -196,7 +196,7 @@ def variants_of(candidate: Candidate, blueprint: Blueprint, most: int = MOST_VAR
     except TooFewVariantsError as error:
         makers = asked.draw(error.found, blueprint.gravity, blueprint.seed) if error.found else []
     return [
-        Variant(candidate, number, timed(maker.make(), candidate.minutes)) for number, maker in enumerate(makers, 1)
+        FormVariant(candidate, number, timed(maker.make(), candidate.minutes)) for number, maker in enumerate(makers, 1)
     ]
 
 
@@ -220,7 +220,7 @@ def pack_of(assessment: Assessment, form: Form) -> Pack:
     )
 
 
-def _section(variant: Variant, blueprint: Blueprint) -> Section:
+def _section(variant: FormVariant, blueprint: Blueprint) -> Section:
     asked = variant.candidate.asked
     assert asked is not None
     maker = Maker(variant.scene, partial(_same, variant.item))

@@ -10,7 +10,7 @@ from ..documents.document import Document, Key
 from ..errors import Place
 from ..item.sitting import Purpose
 from ..language import either
-from ..questions.asked import KINDS, Kind
+from ..questions.item_model import KINDS, Kind
 from .thinking import Thinking
 
 Scenes: TypeAlias = Literal["once", "any"] | tuple[str, ...]
@@ -32,7 +32,7 @@ class Range:
 
 
 @dataclass(frozen=True)
-class Row:
+class BlueprintRow:
     """One row of the table: how many questions of some content, thinking and kinds; empty means any."""
 
     count: Range
@@ -56,7 +56,7 @@ class Blueprint:
     title: str
     forms: int
     questions: int
-    rows: tuple[Row, ...]
+    rows: tuple[BlueprintRow, ...]
     gravity: Decimal = Decimal("9.8")
     seed: int = 1
     purpose: Purpose = "exam"

@@ -10,8 +10,8 @@ from typing import Any
 from ..documents.document import Document, Path_, read_document
 from ..documents.shape import check_shape
 from ..errors import BankFaultsError
-from ..questions.asked import KINDS
-from .blueprint import Blueprint, Range, Row, Scenes
+from ..questions.item_model import KINDS
+from .blueprint import Blueprint, BlueprintRow, Range, Scenes
 
 PLAIN = ("id", "title", "forms", "questions", "seed", "purpose", "level")
 
@@ -53,9 +53,9 @@ def _range(data: Mapping[str, Any] | None) -> Range | None:
     return Range(*(float(data[side]) if side in data else None for side in ("from", "to")))
 
 
-def _row(data: Mapping[str, Any]) -> Row:
+def _row(data: Mapping[str, Any]) -> BlueprintRow:
     lists = {name: tuple(data.get(name, ())) for name in ("content", "thinking", "kinds")}
-    return Row(_range(data["count"]) or Range(), data.get("name", ""), **lists)
+    return BlueprintRow(_range(data["count"]) or Range(), data.get("name", ""), **lists)
 
 
 def _blueprint(document: Document) -> Blueprint:

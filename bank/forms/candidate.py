@@ -8,9 +8,9 @@ from math import fsum
 
 from ..model.mistake import Mistake
 from ..model.problem import Problem
-from ..questions.asked import KINDS, Asked, Kind
 from ..questions.dependence_keys import STEP, limit, limit_of
-from ..questions.selection import inquiries
+from ..questions.item_model import KINDS, ItemModel, Kind
+from ..questions.selection import item_models
 from ..questions.story_keys import alike
 from ..solving.solved import SolvedQuestion
 from .measured import FEWEST, Measured
@@ -47,7 +47,7 @@ class Candidate:
     scenes: tuple[str, ...]
     measured: Measured | None = None
     by_scene: Mapping[str, float] = field(default_factory=dict, compare=False)
-    asked: Asked | None = field(default=None, compare=False, repr=False)
+    asked: ItemModel | None = field(default=None, compare=False, repr=False)
 
     @property
     def contents(self) -> frozenset[str]:
@@ -67,11 +67,11 @@ def candidates(
     done: Callable[[int], None] = lambda _: None,
 ) -> tuple[Candidate, ...]:
     """All questions of the solved ones that a form may take, of each kind, in bank order."""
-    maker = _Maker(solved, tuple(catalogue), problems, results)
+    maker = _CandidateMaker(solved, tuple(catalogue), problems, results)
     return tuple(maker.all(done))
 
 
-class _Maker:
+class _CandidateMaker:
     """Makes the candidates; holds what is looked up for each."""
 
     def __init__(
@@ -85,7 +85,7 @@ class _Maker:
         self.first = {each.problem.id: each for each in reversed(solved)}
         self.catalogue = catalogue
         self.results = results
-        self.asked = list(inquiries(solved, catalogue, KINDS, problems))
+        self.asked = list(item_models(solved, catalogue, KINDS, problems))
         self.exist = {each.id for each in self.asked}
         self.equations = {
             f"{each.problem.id}.{each.diagram.name}": f"{group[0].problem.id}.{group[0].diagram.name}"
@@ -99,7 +99,7 @@ class _Maker:
             done(1)
             yield self._candidate(asked)
 
-    def _candidate(self, asked: Asked) -> Candidate:
+    def _candidate(self, asked: ItemModel) -> Candidate:
         facts = asked.metadata
         name = facts.question.partition("/")[0]
         own = self.solved.get(f"{facts.problem}.{name}")
@@ -127,14 +127,14 @@ class _Maker:
         """What the equations are called; without a force diagram they are known by the closed form."""
         return self.equations.get(diagram) or f"{base.problem.family}: {base.solution.closed_form}"
 
-    def _marks(self, asked: Asked, own: SolvedQuestion | None, diagram: str) -> int:
+    def _marks(self, asked: ItemModel, own: SolvedQuestion | None, diagram: str) -> int:
         if asked.kind != "stepwise" or own is None:
             return 1
         parts = sum(f"{diagram}/{part}" in self.exist for part in PARTS)
         scene = own.problem.scenes_of(own.question)[0]
         return 1 + parts + bool(limit_of(own) and limit(own, scene, STEP, self.catalogue))
 
-    def _minutes(self, asked: Asked, own: SolvedQuestion | None, features: Features) -> int:
+    def _minutes(self, asked: ItemModel, own: SolvedQuestion | None, features: Features) -> int:
         """The minutes that the problem file states, else predicted ones."""
         usual = asked.metadata.minutes
         stated = own and own.problem.document.values.get(("questions", own.question.name, "minutes"))

@@ -27,7 +27,7 @@ TINY = 1e-6
 
 
 @dataclass(frozen=True)
-class Variant:
+class FormVariant:
     """One item of a question with what it tells; ``number`` counts from 1.
 
     ``turn`` says how far its options were turned round, where their order means nothing: the key may stand under any
@@ -67,7 +67,7 @@ def turned(item: Item, turn: int) -> Item:
     return replace(item, entries=(replace(entry, options=(*entry.options[turn:], *entry.options[:turn])),))
 
 
-def with_turns(variants: Sequence[Variant]) -> tuple[Variant, ...]:
+def with_turns(variants: Sequence[FormVariant]) -> tuple[FormVariant, ...]:
     """The variants, and turned ones of those whose options may stand in any order."""
     found = list(variants)
     for turn in range(1, max((_turns(each.item) for each in variants), default=1)):
@@ -85,11 +85,11 @@ def _turns(item: Item) -> int:
 
 
 @dataclass(frozen=True)
-class Slot:
+class FormSlot:
     """A place to fill: the variants of a question, and the forms that show the same one."""
 
     forms: tuple[int, ...]
-    variants: tuple[Variant, ...]
+    variants: tuple[FormVariant, ...]
 
     @property
     def id(self) -> str:
@@ -101,25 +101,25 @@ class Slot:
 class Choice:
     """The variant of each slot, the questions that clash all the same (by two), and the largest difference of forms."""
 
-    variants: tuple[Variant, ...]
+    variants: tuple[FormVariant, ...]
     clashes: tuple[tuple[str, str], ...]
     difference: float
     gap: float
 
 
-def choose(blueprint: Blueprint, slots: Sequence[Slot]) -> Choice:
+def choose(blueprint: Blueprint, slots: Sequence[FormSlot]) -> Choice:
     """Variants whose forms differ least in where keys stand and in facility by scene."""
     return _Chooser(blueprint, slots).choice()
 
 
-def clash(blueprint: Blueprint, first: Variant, second: Variant) -> bool:
+def clash(blueprint: Blueprint, first: FormVariant, second: FormVariant) -> bool:
     """Whether two variants may not stand in one form: one scene for both, or one gives the other away."""
     return _same_scene(blueprint, first, second) or (
         gives_away(first.told, second.keys) or gives_away(second.told, first.keys)
     )
 
 
-def _same_scene(blueprint: Blueprint, first: Variant, second: Variant) -> bool:
+def _same_scene(blueprint: Blueprint, first: FormVariant, second: FormVariant) -> bool:
     if first.scene != second.scene or blueprint.scenes == "any":
         return False
     if blueprint.scenes == "once":
@@ -130,7 +130,7 @@ def _same_scene(blueprint: Blueprint, first: Variant, second: Variant) -> bool:
 class _Chooser:
     """The programme of a choice."""
 
-    def __init__(self, blueprint: Blueprint, slots: Sequence[Slot]) -> None:
+    def __init__(self, blueprint: Blueprint, slots: Sequence[FormSlot]) -> None:
         self.blueprint, self.slots = blueprint, slots
         self.model = Model()
         self.z = [[self.model.variable(TINY * place) for place in range(len(slot.variants))] for slot in slots]

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from .linear import INFINITY, Model
-from .programme import Grid, Programme, Rule, add_rules, assemble, grid_of
+from .programme import Programme, Rule, VariableGrid, add_rules, assemble, grid_of
 
 STRETCHED = 1e-6
 
@@ -87,7 +87,7 @@ def _stretched(programme: Programme, hard: Sequence[Rule], soft: Sequence[Rule],
     ]
 
 
-def _elastic(grid: Grid, rule: Rule) -> list[int]:
+def _elastic(grid: VariableGrid, rule: Rule) -> list[int]:
     """Adds a rule whose bounds may be stretched, and gives the variables that say how far, in parts of the bound."""
     made: list[int] = []
     for bound in rule.bounds:

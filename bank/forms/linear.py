@@ -18,7 +18,7 @@ INFEASIBLE = 2  # as scipy.optimize.milp has it
 
 
 @dataclass(frozen=True)
-class Answer:
+class Optimum:
     """The value of each variable, what they cost, and a bound that no answer goes below."""
 
     values: NDArray[np.float64]
@@ -54,7 +54,7 @@ class Model:
         self._low.append(low)
         self._high.append(high)
 
-    def solve(self, nodes: int | None = None, gap: float = 0.0) -> Answer | None:
+    def solve(self, nodes: int | None = None, gap: float = 0.0) -> Optimum | None:
         """The best answer, within ``gap`` or after ``nodes``; None where there is none. Raises UnsolvedError."""
         from scipy.optimize import Bounds, LinearConstraint, milp
         from scipy.sparse import csr_array
@@ -72,4 +72,4 @@ class Model:
         if found.x is None:
             raise UnsolvedError(nodes)
         bound = found.fun if found.mip_dual_bound is None else found.mip_dual_bound
-        return Answer(np.asarray(found.x), float(found.fun), float(bound))
+        return Optimum(np.asarray(found.x), float(found.fun), float(bound))

@@ -11,7 +11,7 @@ from ..item.item import Entry
 from ..model.mistake import Mistake
 from ..model.problem import Problem
 from .assessment import Assessment, Form
-from .choosing import Variant
+from .choosing import FormVariant
 from .telling import fingerprint, key_of, options_of, recognised_of
 
 NAME = "assessment.json"
@@ -51,7 +51,7 @@ def manifest(assessment: Assessment, version: str, names: Names) -> dict[str, An
     }
 
 
-def _item(name: str, variant: Variant) -> dict[str, Any]:
+def _item(name: str, variant: FormVariant) -> dict[str, Any]:
     candidate, item = variant.candidate, variant.item
     measured = candidate.measured
     return {

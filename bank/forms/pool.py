@@ -8,11 +8,11 @@ from collections.abc import Iterable, Sequence
 
 from ..documents.document import Path_
 from ..errors import BankFaultsError
-from .blueprint import Blueprint, Row
+from .blueprint import Blueprint, BlueprintRow
 from .candidate import Candidate
 
 
-def fits(row: Row, candidate: Candidate) -> bool:
+def fits(row: BlueprintRow, candidate: Candidate) -> bool:
     """Whether a question belongs to a row of the table."""
     return (
         (not row.content or bool(candidate.contents & set(row.content)))

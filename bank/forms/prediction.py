@@ -13,7 +13,7 @@ from math import exp, fsum
 from types import MappingProxyType
 
 from ..model.problem import Scene
-from ..questions.asked import Kind
+from ..questions.item_model import Kind
 from ..questions.quality import difficulty
 from ..solving.solved import SolvedQuestion
 

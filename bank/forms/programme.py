@@ -14,7 +14,7 @@ from math import fsum
 import numpy as np
 
 from ..errors import Place
-from .linear import INFINITY, Answer, Model
+from .linear import INFINITY, Model, Optimum
 
 TINY = 1e-7  # what breaks ties may never outweigh a difference
 
@@ -120,7 +120,7 @@ def _gaps(measure: Measure, forms: Sequence[Sequence[int]]) -> Iterator[float]:
 
 
 @dataclass(frozen=True)
-class Grid:
+class VariableGrid:
     """The variables of a programme in a model: one for each form and item."""
 
     model: Model
@@ -139,12 +139,12 @@ class Grid:
             yield from each
 
 
-def grid_of(programme: Programme, *, whole: bool = True) -> Grid:
+def grid_of(programme: Programme, *, whole: bool = True) -> VariableGrid:
     """A model with the variables of a programme, whose costs only break ties; fractions are let in if not ``whole``."""
     model = Model()
     rank = {item: place for place, item in enumerate(programme.order or range(programme.items))}
     step = TINY / max(programme.items * programme.forms, 1) ** 2
-    return Grid(
+    return VariableGrid(
         model,
         tuple(
             tuple(
@@ -156,7 +156,7 @@ def grid_of(programme: Programme, *, whole: bool = True) -> Grid:
     )
 
 
-def add_rules(grid: Grid, rules: Sequence[Rule]) -> None:
+def add_rules(grid: VariableGrid, rules: Sequence[Rule]) -> None:
     """Adds the rows of rules that have to hold."""
     for rule in rules:
         for bound in rule.bounds:
@@ -164,7 +164,7 @@ def add_rules(grid: Grid, rules: Sequence[Rule]) -> None:
                 grid.model.row(terms, bound.low, bound.high)
 
 
-def _add_measure(grid: Grid, measure: Measure, y: int) -> None:
+def _add_measure(grid: VariableGrid, measure: Measure, y: int) -> None:
     model = grid.model
     values = {item: value / measure.unit for item, value in enumerate(measure.values)}
     totals = [grid.terms(values, form) for form in range(len(grid.x))]
@@ -199,7 +199,7 @@ def assemble(programme: Programme, nodes: int | None = None, kept: Sequence[Sequ
     return _read(programme, grid, answer) if answer else None
 
 
-def _read(programme: Programme, grid: Grid, answer: Answer) -> Assembled:
+def _read(programme: Programme, grid: VariableGrid, answer: Optimum) -> Assembled:
     chosen = [tuple(int(item) for item in np.flatnonzero(answer.values[list(form)] > 0.5)) for form in grid.x]
     found = programme.difference(chosen)
     return Assembled(tuple(chosen), found, min(max(answer.bound - TINY, programme.enough), found))

@@ -13,8 +13,8 @@ from ..errors import TooFewVariantsError
 from ..item.item import Item
 from ..model.mistake import Mistake
 from ..model.problem import Problem
-from ..questions.asked import KINDS, Asked
-from ..questions.selection import inquiries
+from ..questions.item_model import KINDS, ItemModel
+from ..questions.selection import item_models
 from ..solving.cache import solved_question
 from .choosing import turned
 from .manifest import bank_version
@@ -22,7 +22,7 @@ from .telling import fingerprint, key_of
 
 
 @dataclass(frozen=True)
-class Difference:
+class KeyDifference:
     """An item of a form that comes out otherwise now: which, and how."""
 
     form: str
@@ -39,7 +39,7 @@ class Reproduction:
     """How many items were made again, which differ, and whether the bank is the same in all."""
 
     items: int
-    differences: tuple[Difference, ...]
+    differences: tuple[KeyDifference, ...]
     same_bank: bool
 
 
@@ -58,12 +58,12 @@ def reproduce(
     """Every item of a manifest made again from a bank, and held against its fingerprint."""
     maker = _Maker(data, problems, catalogue)
     items = [(form["form"], at, each) for form in data["forms"] for at, each in enumerate(form["items"], 1)]
-    found: list[Difference] = []
+    found: list[KeyDifference] = []
     for form, at, each in items:
         told = maker.differs(each)
         done(1)
         if told:
-            found.append(Difference(form, at, each["question"], told))
+            found.append(KeyDifference(form, at, each["question"], told))
     same = data["bank"]["version"] == bank_version(problems, catalogue)
     return Reproduction(len(items), tuple(found), same)
 
@@ -78,7 +78,7 @@ class _Maker:
         solved = [
             solved_question(each, question) for each in problems if each.id in names for question in each.questions
         ]
-        self.asked: dict[str, Asked] = {each.id: each for each in inquiries(solved, catalogue, KINDS, problems)}
+        self.asked: dict[str, ItemModel] = {each.id: each for each in item_models(solved, catalogue, KINDS, problems)}
 
     def differs(self, old: Mapping[str, Any]) -> str:
         """What is other now in an item; nothing where it is the same."""
@@ -98,7 +98,7 @@ class _Maker:
             return f"the key was {_shown(old['key'])} and is {_shown(key)}{raised}"
         return f"the key is the same, the stem or an option is not{raised}"
 
-    def _item(self, asked: Asked, number: int, turn: int) -> Item | None:
+    def _item(self, asked: ItemModel, number: int, turn: int) -> Item | None:
         try:
             makers = asked.draw(number, self.gravity, self.seed)
         except TooFewVariantsError:

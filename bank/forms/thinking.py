@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal, TypeAlias
 
-from ..questions.asked import Kind
+from ..questions.item_model import Kind
 
 Thinking: TypeAlias = Literal["recall", "qualitative", "one-step", "multi-step"]
 THINKING: tuple[Thinking, ...] = ("recall", "qualitative", "one-step", "multi-step")

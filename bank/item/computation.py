@@ -14,7 +14,7 @@ from typing import TypeAlias
 
 
 @dataclass(frozen=True)
-class Number:
+class Constant:
     """A number that is the same for every variant."""
 
     value: Decimal
@@ -40,7 +40,7 @@ class Sum:
 
 
 @dataclass(frozen=True)
-class Difference:
+class Minus:
     """The first less the second."""
 
     first: Node
@@ -63,7 +63,7 @@ class Quotient:
 
 
 @dataclass(frozen=True)
-class Power:
+class Raised:
     """A base to an exponent; a root has the exponent 1/2 or 1/3."""
 
     base: Node
@@ -78,7 +78,7 @@ class Function:
     argument: Node
 
 
-Node: TypeAlias = Number | Pi | Value | Sum | Difference | Product | Quotient | Power | Function
+Node: TypeAlias = Constant | Pi | Value | Sum | Minus | Product | Quotient | Raised | Function
 
 
 @dataclass(frozen=True)
@@ -115,7 +115,7 @@ def evaluate(node: Node, values: Mapping[str, float]) -> float:
 
 def _evaluate(node: Node, values: Mapping[str, float]) -> float:
     match node:
-        case Number(value=value):
+        case Constant(value=value):
             return float(value)
         case Pi():
             return math.pi
@@ -123,31 +123,31 @@ def _evaluate(node: Node, values: Mapping[str, float]) -> float:
             return values[name]
         case Function(name=name, argument=argument):
             return FUNCTIONS[name](_evaluate(argument, values))
-        case Power(base=base, exponent=exponent):
+        case Raised(base=base, exponent=exponent):
             return float.__pow__(_evaluate(base, values), _evaluate(exponent, values))  # type: ignore[no-any-return]
         case _:
             return _combine(node, [_evaluate(each, values) for each in _parts(node)])
 
 
-def _parts(node: Sum | Difference | Product | Quotient) -> tuple[Node, ...]:
+def _parts(node: Sum | Minus | Product | Quotient) -> tuple[Node, ...]:
     match node:
         case Sum(terms=terms):
             return terms
         case Product(factors=factors):
             return factors
-        case Difference(first=first, second=second):
+        case Minus(first=first, second=second):
             return first, second
         case Quotient(above=above, below=below):
             return above, below
 
 
-def _combine(node: Sum | Difference | Product | Quotient, parts: list[float]) -> float:
+def _combine(node: Sum | Minus | Product | Quotient, parts: list[float]) -> float:
     match node:
         case Sum():
             return reduce(float.__add__, parts)  # as a platform adds; from Python 3.12 on, sum is better than that
         case Product():
             return math.prod(parts)
-        case Difference():
+        case Minus():
             return reduce(float.__sub__, parts)
         case Quotient():
             return parts[0] / parts[1]

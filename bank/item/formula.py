@@ -38,7 +38,7 @@ class Operator:
 
 
 @dataclass(frozen=True)
-class Unit:
+class UnitNode:
     """A unit symbol, upright, for example ``m/s²``."""
 
     text: str
@@ -91,7 +91,7 @@ class Group:
     body: Node
 
 
-Node: TypeAlias = Number | Symbol | Operator | Unit | Row | Fraction | Root | Power | Call | Group
+Node: TypeAlias = Number | Symbol | Operator | UnitNode | Row | Fraction | Root | Power | Call | Group
 
 
 def equals(left: Node, right: Node, sign: str = "=") -> Row:
@@ -188,7 +188,7 @@ _TEXT: dict[type, Callable[..., str]] = {
     Number: lambda node: node.text,
     Symbol: lambda node: f"{node.base}_{node.subscript}" if node.subscript else node.base,
     Operator: lambda node: node.text,
-    Unit: lambda node: node.text,
+    UnitNode: lambda node: node.text,
     Row: _text_row,
     Fraction: _text_fraction,
     Root: _text_root,
@@ -219,7 +219,7 @@ def _spoken_row(node: Row) -> str:
     pieces: list[str] = []
     for index, part in enumerate(node.parts):
         before = node.parts[index - 1] if index else None
-        joins = before is not None and not isinstance(part, Operator | Unit) and not isinstance(before, Operator)
+        joins = before is not None and not isinstance(part, Operator | UnitNode) and not isinstance(before, Operator)
         pieces.append(f"times {_words(part)}" if joins else _words(part))
     return " ".join(pieces)
 
@@ -255,7 +255,7 @@ _SPOKEN: dict[type, Callable[..., str]] = {
     Number: lambda node: node.text,
     Symbol: _spoken_symbol,
     Operator: lambda node: _OPERATOR_WORDS.get(node.text, node.text),
-    Unit: lambda node: spoken_unit(node.text),
+    UnitNode: lambda node: spoken_unit(node.text),
     Row: _spoken_row,
     Fraction: _spoken_fraction,
     Root: _spoken_root,

@@ -31,19 +31,19 @@ def seconds() -> float:
 
 
 @dataclass
-class Run:
+class BudgetRun:
     """What the questions of strangers have taken in one run of the command."""
 
     taken: float = 0.0
 
 
-_runs: list[Run] = []
+_runs: list[BudgetRun] = []
 
 
 @contextmanager
 def one_run() -> Iterator[None]:
     """One run of the command: all that is done in it shares the budget of a bank. A program of your own has no such."""
-    _runs.append(Run())
+    _runs.append(BudgetRun())
     try:
         yield
     finally:

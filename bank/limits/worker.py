@@ -77,14 +77,14 @@ class _Here:
     """What this process has: its worker, if any."""
 
     lock = threading.RLock()
-    worker: _Worker | None = None
+    worker: _AlgebraWorker | None = None
     is_worker = False
 
     @classmethod
-    def of_this_process(cls) -> _Worker:
+    def of_this_process(cls) -> _AlgebraWorker:
         """The worker of this process; that of a parent is left to the parent."""
         if cls.worker is None or cls.worker.is_over or cls.worker.owner != os.getpid():
-            cls.worker = _Worker()
+            cls.worker = _AlgebraWorker()
         return cls.worker
 
     @classmethod
@@ -105,7 +105,7 @@ if hasattr(os, "register_at_fork"):
     os.register_at_fork(after_in_child=_Here.after_fork)
 
 
-class _Worker:
+class _AlgebraWorker:
     """A forked process, seen from the one that asks."""
 
     def __init__(self) -> None:

@@ -24,7 +24,7 @@ _SPEED, _RADIUS = sympy.symbols("its_speed its_radius")
 
 
 @dataclass(frozen=True)
-class Form:
+class EquationForm:
     """Two sums of a diagram: along the inward axis less m v²/r, which is zero, and of the forces across it."""
 
     equations: tuple[sympy.Expr, ...]
@@ -43,13 +43,13 @@ class Form:
         """How a name stands in the equations, without any name in it: alike for two names that may be exchanged."""
         return tuple(tuple(sorted(_uses(equation, sympy.Symbol(name)))) for equation in self.equations)
 
-    def renamed(self, names: Mapping[str, str]) -> Form:
+    def renamed(self, names: Mapping[str, str]) -> EquationForm:
         """The same equations in other names."""
         new = {sympy.Symbol(old): sympy.Symbol(name) for old, name in names.items()}
-        return Form(tuple(each.xreplace(new) for each in self.equations))
+        return EquationForm(tuple(each.xreplace(new) for each in self.equations))
 
 
-def form_of(problem: Problem, diagram: Diagram) -> Form | None:
+def form_of(problem: Problem, diagram: Diagram) -> EquationForm | None:
     """The form of a diagram; None for a body at rest or without a force along the inward axis."""
     across = second_axis(problem.motion.plane, diagram)
     inward, other = (sympy.Add(*terms_along(problem, diagram, axis)) for axis in ("inward", across))
@@ -58,10 +58,10 @@ def form_of(problem: Problem, diagram: Diagram) -> Form | None:
     here = rates(problem.motion, diagram)
     plain = {sympy.Symbol(old): new for old, new in ((here.speed, _SPEED), (here.radius, _RADIUS)) if old}
     net = inward.xreplace(plain) - sympy.Symbol(diagram.mass) * _SPEED**2 / _RADIUS
-    return Form((net, other.xreplace(plain)))
+    return EquationForm((net, other.xreplace(plain)))
 
 
-def renaming(first: Form, second: Form) -> Mapping[str, str] | None:
+def renaming(first: EquationForm, second: EquationForm) -> Mapping[str, str] | None:
     """New names for ``first`` that make it ``second``; None where the two are different problems."""
     if len(first.equations) != len(second.equations) or first.kinds != second.kinds:
         return None
@@ -69,7 +69,7 @@ def renaming(first: Form, second: Form) -> Mapping[str, str] | None:
     return next((names for names in tried if first.renamed(names) == second), None)
 
 
-def _candidates(first: Form, second: Form) -> Iterator[Mapping[str, str]]:
+def _candidates(first: EquationForm, second: EquationForm) -> Iterator[Mapping[str, str]]:
     """All renamings that keep how each name is used."""
     groups: dict[tuple[tuple[str, ...], ...], tuple[list[str], list[str]]] = {}
     for place, form in enumerate((first, second)):

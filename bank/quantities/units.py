@@ -207,7 +207,7 @@ _UNITS = {
 
 
 @dataclass(frozen=True)
-class Constant:
+class PhysicalConstant:
     """A CODATA constant in SI units."""
 
     name: str
@@ -216,11 +216,11 @@ class Constant:
 
 
 @cache
-def known(name: str) -> Constant | None:
+def known(name: str) -> PhysicalConstant | None:
     """The constant of that CODATA name, or None."""
     from scipy.constants import physical_constants
 
     entry = physical_constants.get(name)
     if entry is None or entry[1] not in _UNITS:
         return None
-    return Constant(name, Decimal(repr(entry[0])), unit(_UNITS[entry[1]]).dimension)
+    return PhysicalConstant(name, Decimal(repr(entry[0])), unit(_UNITS[entry[1]]).dimension)

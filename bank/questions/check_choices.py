@@ -12,9 +12,9 @@ from ..limits.guard import guarded
 from ..model.problem import Problem
 from ..reading.mistakes import shipped_mistakes
 from ..solving.solved import SolvedQuestion
-from .asked import KINDS, Kind
 from .check import unsolved
-from .of_question import Inquiry
+from .item_model import KINDS, Kind
+from .of_question import QuestionModels
 from .option_quality import KeyPlaces, findings
 from .quality import Finding
 from .selection import of_diagrams
@@ -51,7 +51,7 @@ def check_choices(
     faults: list[Fault] = []
     for each in solved:
         try:
-            base = Inquiry(each, shipped_mistakes())
+            base = QuestionModels(each, shipped_mistakes())
             idle[each.id] = {nothing.mistake.id: nothing.why for nothing in base.diagnosis.idle}
             with guarded(each.problem, each.question):
                 items = list(_all_items(base, seen, gravity))
@@ -69,7 +69,7 @@ def check_choices(
     return ChoicesReport((*found.values(), *places.findings()), tuple(without), idle, notes, tuple(faults))
 
 
-def _all_items(base: Inquiry, seen: set[tuple[str, str]], gravity: Decimal) -> Iterator[tuple[Kind, Item]]:
+def _all_items(base: QuestionModels, seen: set[tuple[str, str]], gravity: Decimal) -> Iterator[tuple[Kind, Item]]:
     for asked in (*of_diagrams(base, seen, WITH_OPTIONS), *base.asked(WITH_OPTIONS)):
         yield from ((asked.kind, maker.make()) for maker in asked.draw(LOOKED_AT, gravity, 1))
 

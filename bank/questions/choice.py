@@ -18,7 +18,7 @@ from ..quantities.quantity import Quantity
 from ..solving.solved import SolvedQuestion, samples_of
 from ..thinking.distractors import WrongAnswer, apart, candidates, chosen, recognisable
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
-from ..thinking.slips import Slip, Unsolved, slips
+from ..thinking.slips import MistakenForm, Unsolved, mistaken_forms
 from ..variants.variant import Drawn, ScenePool, Variant, VariantPool
 from ..writing.notation import Notation
 
@@ -30,7 +30,7 @@ class Diagnosis:
     """A question with its mistakes solved: what each variant's wrong answers are, and what they tell."""
 
     solved: SolvedQuestion
-    live: tuple[Slip, ...]
+    live: tuple[MistakenForm, ...]
     idle: tuple[Unsolved, ...]
 
     def wrong_answers(self, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
@@ -52,7 +52,7 @@ class Diagnosis:
 
 def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis:
     """The question with the mistakes that come out in it."""
-    return Diagnosis(solved, *slips(solved, catalogue))
+    return Diagnosis(solved, *mistaken_forms(solved, catalogue))
 
 
 def number_choice(variant: Variant, others: Sequence[WrongAnswer], prompt: Paragraph) -> ChoiceEntry:
@@ -109,9 +109,9 @@ class ExpressionChoice:
     notation: Notation
 
     @cached_property
-    def wrong(self) -> tuple[Slip, ...]:
+    def wrong(self) -> tuple[MistakenForm, ...]:
         """The mistakes whose closed forms differ from the key and each other as expressions, four at most."""
-        kept: list[Slip] = []
+        kept: list[MistakenForm] = []
         solved = self.diagnosis.solved
         samples = samples_of(solved.problem, solved.question)
         for slip in self.diagnosis.live:

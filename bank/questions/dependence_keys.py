@@ -50,7 +50,7 @@ READ_OFF = "Right: read the power of this quantity off the closed form."
 
 
 @dataclass(frozen=True)
-class Change:
+class Scaling:
     """A quantity that is taken ``factor`` times."""
 
     symbol: str
@@ -69,12 +69,12 @@ class Change:
         return _TIMES[times] if times >= 1 else _PARTS[1 / times]
 
 
-def changes(solved: SolvedQuestion) -> tuple[Change, ...]:
+def changes(solved: SolvedQuestion) -> tuple[Scaling, ...]:
     """The first given that varies, and a mass that has cancelled, each doubled, halved and tripled where it may be.
 
     Which comes first differs from question to question, alike on every machine.
     """
-    found = [Change(symbol, factor) for symbol in _varied(solved) for factor in _DONE]
+    found = [Scaling(symbol, factor) for symbol in _varied(solved) for factor in _DONE]
     ordered = sorted(found, key=lambda each: hashlib.sha256(f"{solved.id} {each.symbol} {each.done}".encode()).digest())
     return tuple(each for each in ordered if each.symbol not in solved.solution.symbols or _may(solved, each))
 
@@ -90,7 +90,7 @@ def _varied(solved: SolvedQuestion) -> tuple[str, ...]:
     return (*[name for name in varied if name not in angles][:1], *idle[:1])
 
 
-def _may(solved: SolvedQuestion, asked: Change) -> bool:
+def _may(solved: SolvedQuestion, asked: Scaling) -> bool:
     """Whether the change is possible, all else held, in most samples that are possible as they are."""
     samples = samples_of(solved.problem, solved.question)
     before = _possible(solved, samples)
@@ -108,7 +108,7 @@ def _possible(solved: SolvedQuestion, samples: Mapping[str, Any]) -> NDArray[np.
     return np.asarray(possible)
 
 
-def change(solved: SolvedQuestion, scene: Scene, asked: Change, catalogue: Sequence[Mistake]) -> ChoiceEntry | None:
+def change(solved: SolvedQuestion, scene: Scene, asked: Scaling, catalogue: Sequence[Mistake]) -> ChoiceEntry | None:
     """What a change does to the asked quantity, the others held; None for a power that has no plain words."""
     power = power_law(solved.solution.closed_form, asked.symbol)
     if power is not None and power not in POWERS:
@@ -126,7 +126,7 @@ def change(solved: SolvedQuestion, scene: Scene, asked: Change, catalogue: Seque
     return ChoiceEntry(_change_prompt(solved, scene, asked), tuple(options[each] for each in shown))
 
 
-def _change_prompt(solved: SolvedQuestion, scene: Scene, asked: Change) -> Paragraph:
+def _change_prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
     notation = notation_of(solved.problem, scene)
     name = asked_name(solved.problem, solved.question, scene)
     means = solved.problem.quantities[asked.symbol].means or asked.symbol

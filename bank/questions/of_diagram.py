@@ -11,9 +11,9 @@ from ..item.item import ChoiceEntry, Entry, Item, Metadata
 from ..mechanics.sameness import form_of
 from ..model.problem import Diagram, Scene
 from . import force_keys, story_keys
-from .asked import Asked, Kind, Makers
 from .force_keys import About
-from .of_question import MINUTES, Inquiry, one_a_scene
+from .item_model import ItemModel, Kind, Makers
+from .of_question import MINUTES, QuestionModels, one_a_scene
 from .story_keys import Groups, Matching, Situation
 
 TITLES = {
@@ -28,14 +28,14 @@ STEPS_TO_EQUATIONS = 3
 
 
 @dataclass(frozen=True)
-class DiagramInquiry:
+class DiagramModels:
     """The questions that one diagram of a problem gives by itself."""
 
-    base: Inquiry
+    base: QuestionModels
     diagram: Diagram
     groups: Groups = ()
 
-    def asked(self, kinds: Sequence[Kind]) -> Iterator[Asked]:
+    def asked(self, kinds: Sequence[Kind]) -> Iterator[ItemModel]:
         """The questions of the wanted kinds; those that the diagram can't give are left out."""
         makers: tuple[tuple[Kind, str, Callable[[About], ChoiceEntry | None]], ...] = (
             ("direction", "", force_keys.direction),
@@ -47,10 +47,10 @@ class DiagramInquiry:
         for kind, suffix, make in makers:
             if kind in kinds and make(self._about(self.base.problem.scenes[0])):
                 facts = self._facts(kind, suffix)
-                yield Asked(f"{facts.problem}.{facts.question}", kind, facts, partial(self._draw, facts, make))
+                yield ItemModel(f"{facts.problem}.{facts.question}", kind, facts, partial(self._draw, facts, make))
         if "match" in kinds and self._matching(self.base.problem.scenes[0], ""):
             facts = self._facts("match")
-            yield Asked(f"{facts.problem}.{facts.question}", "match", facts, partial(self._matches, facts))
+            yield ItemModel(f"{facts.problem}.{facts.question}", "match", facts, partial(self._matches, facts))
 
     def _about(self, scene: Scene) -> About:
         return About(self.base.problem, self.diagram, scene, self.base.catalogue)

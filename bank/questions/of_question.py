@@ -16,9 +16,9 @@ from ..thinking.distractors import WrongAnswer
 from ..variants.variant import Variant, VariantPool
 from ..writing.stem import asked_name
 from . import dependence_keys, force_keys
-from .asked import Asked, Kind, Maker, Makers
 from .choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis, number_choice
 from .force_keys import About
+from .item_model import ItemModel, Kind, Maker, Makers
 from .items import Generator
 
 MINUTES = {
@@ -38,7 +38,7 @@ SEARCHED = 60  # variants looked through for the cases of a ranking
 
 
 @dataclass(frozen=True)
-class Inquiry:
+class QuestionModels:
     """The questions of one solved question of a problem file, in its own kinds."""
 
     solved: SolvedQuestion
@@ -73,12 +73,12 @@ class Inquiry:
             difficulty=facts.difficulty if kind in CALCULATED else None,
         )  # fmt: skip
 
-    def asked(self, kinds: Sequence[Kind]) -> Iterator[Asked]:
+    def asked(self, kinds: Sequence[Kind]) -> Iterator[ItemModel]:
         """The questions of the wanted kinds."""
         title = self.solved.question.title
         if "number" in kinds:
             facts = self.generator.metadata(self.scenes[0])
-            yield Asked(self.solved.id, "number", facts, self._numbers, self._tally)
+            yield ItemModel(self.solved.id, "number", facts, self._numbers, self._tally)
         if "choice" in kinds:
             facts = self.metadata("choice", f"{title}: choose")
             yield self._of("choice", facts, partial(self._choices, facts))
@@ -99,8 +99,8 @@ class Inquiry:
             facts = self.metadata("rank", f"{title}: put in order")
             yield self._of("rank", facts, partial(self._ranks, facts))
 
-    def _of(self, kind: Kind, facts: Metadata, draw: Callable[[int, Decimal, int], Makers]) -> Asked:
-        return Asked(f"{facts.problem}.{facts.question}", kind, facts, draw)
+    def _of(self, kind: Kind, facts: Metadata, draw: Callable[[int, Decimal, int], Makers]) -> ItemModel:
+        return ItemModel(f"{facts.problem}.{facts.question}", kind, facts, draw)
 
     # --- numbers ---
 
@@ -166,7 +166,7 @@ class Inquiry:
         prompt = (Words(f"Which expression gives the {name}?"),)
         return ExpressionChoice(self.diagnosis, notation).entry(prompt)
 
-    def _changes(self, title: str) -> Iterator[Asked]:
+    def _changes(self, title: str) -> Iterator[ItemModel]:
         for each in dependence_keys.changes(self.solved):
             name = each.symbol.replace("_", "-").lower()
             facts = self.metadata("change", f"{title}: {each.symbol} {each.done}", f"-{name}-{each.done}")

@@ -30,7 +30,7 @@ MOST_FIGURES = 9
 
 
 @dataclass(frozen=True)
-class Answer:
+class OwnAnswer:
     """The asked symbol, its value in SI and as printed, the closed form and the seven steps."""
 
     ask: str
@@ -42,7 +42,7 @@ class Answer:
 
 def solve_for(
     problem: Problem, question: Question, settings: Sequence[str], ask: str | None, gravity: Decimal
-) -> Answer:
+) -> OwnAnswer:
     """The answer for ``settings`` such as ``m=250g``; a value without unit is in the problem's own unit.
 
     Raises UsageError for a setting that does not fit, SolveError where the settings are too few, too many, or break
@@ -66,7 +66,7 @@ def solve_for(
     return _answer(problem, changed, given)
 
 
-def _answer(problem: Problem, question: Question, given: Mapping[str, Quantity]) -> Answer:
+def _answer(problem: Problem, question: Question, given: Mapping[str, Quantity]) -> OwnAnswer:
     values = {name: quantity.si for name, quantity in given.items()}
     solved = _solved(problem, question, values)
     scene = problem.scenes_of(question)[0]
@@ -81,7 +81,7 @@ def _answer(problem: Problem, question: Question, given: Mapping[str, Quantity])
         raise SolveError(solved.id, f"with these numbers '{question.ask}' has no real value", right)
     shown = Quantity(from_float(exact / spec.unit.factor), spec.unit, question.figures)
     variant = Variant(scene, given, exact, shown, half_width(shown, question.tolerance or default_tolerance(spec)))
-    return Answer(
+    return OwnAnswer(
         question.ask, exact, shown.text, str(solved.solution.closed_form), Writer(solved, scene).steps(variant)
     )
 

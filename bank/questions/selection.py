@@ -15,9 +15,9 @@ from ..model.problem import Problem, Question
 from ..reading.mistakes import shipped_mistakes
 from ..solving.cache import solved_question
 from ..solving.solved import SolvedQuestion
-from .asked import KINDS, Asked, Kind, Settings, guarded_asked
-from .of_diagram import DiagramInquiry
-from .of_question import Inquiry
+from .item_model import KINDS, ItemModel, Kind, Settings, guarded_model
+from .of_diagram import DiagramModels
+from .of_question import QuestionModels
 from .story_keys import Groups, alike
 
 # --- questions by id: what a user may name, and what is near when the name is wrong ---
@@ -61,9 +61,9 @@ def _near(everything: Sequence[tuple[Problem, Question]], name: str) -> list[str
     return difflib.get_close_matches(name, known, n=2, cutoff=0.5)
 
 
-def inquiries(
+def item_models(
     solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], kinds: Sequence[Kind], bank: Sequence[Problem] = ()
-) -> Iterator[Asked]:
+) -> Iterator[ItemModel]:
     """All questions of the wanted kinds, problem by problem; those of a diagram come with its first question.
 
     ``bank`` holds the problems whose situations are matched with each other.
@@ -71,39 +71,39 @@ def inquiries(
     groups = alike(bank) if "match" in kinds else ()
     seen: set[tuple[str, str]] = set()
     for each in solved:
-        base = Inquiry(each, tuple(catalogue))
+        base = QuestionModels(each, tuple(catalogue))
         with guarded(each.problem, each.question):
             found = [*of_diagrams(base, seen, kinds, groups), *base.asked(kinds)]
-        yield from (guarded_asked(each.problem, each.question, asked) for asked in found)
+        yield from (guarded_model(each.problem, each.question, asked) for asked in found)
 
 
 def of_diagrams(
-    base: Inquiry, seen: set[tuple[str, str]], kinds: Sequence[Kind], groups: Groups = ()
-) -> Iterator[Asked]:
+    base: QuestionModels, seen: set[tuple[str, str]], kinds: Sequence[Kind], groups: Groups = ()
+) -> Iterator[ItemModel]:
     """The questions of the diagrams of a problem that are not among the ``seen`` ones, to which they are added."""
     for diagram in base.problem.diagrams:
         if (base.problem.id, diagram.name) not in seen and base.solved.solution.path:
             seen.add((base.problem.id, diagram.name))
-            yield from DiagramInquiry(base, diagram, groups).asked(kinds)
+            yield from DiagramModels(base, diagram, groups).asked(kinds)
 
 
-def find_asked(problems: Sequence[Problem], name: str) -> Asked:
+def find_item_model(problems: Sequence[Problem], name: str) -> ItemModel:
     """The question with that id, of any kind: ``problem.question``, or that with ``/kind`` behind it.
 
     A number question is shown without its mistakes solved. Raises UnknownNameError with near ids.
     """
     if "/" not in name:
         found = solved_question(*find_question(problems, name))
-        return guarded_asked(found.problem, found.question, next(Inquiry(found, ()).asked(("number",))))
+        return guarded_model(found.problem, found.question, next(QuestionModels(found, ()).asked(("number",))))
     owner = name.partition(".")[0]
     solved = [solved_question(each, question) for each in problems if each.id == owner for question in each.questions]
-    known = {each.id: each for each in inquiries(solved, shipped_mistakes(), KINDS, problems)}
+    known = {each.id: each for each in item_models(solved, shipped_mistakes(), KINDS, problems)}
     if name not in known:
         raise UnknownNameError("question", name, difflib.get_close_matches(name, known, n=2, cutoff=0.5))
     return known[name]
 
 
-def one_of_each_derived(asked: Iterable[Asked]) -> Iterator[Asked]:
+def one_of_each_derived(asked: Iterable[ItemModel]) -> Iterator[ItemModel]:
     """All number and choice questions, and from each problem the first question of every other kind."""
     seen: set[tuple[str, str]] = set()
     for each in asked:
@@ -128,9 +128,9 @@ def pack(
 
 def choice(
     solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], settings: Settings, bank: Sequence[Problem] = ()
-) -> Iterator[Asked]:
+) -> Iterator[ItemModel]:
     """The questions that a pack of these is to have."""
-    asked = inquiries(solved, catalogue, settings.kinds, bank)
+    asked = item_models(solved, catalogue, settings.kinds, bank)
     return asked if settings.every else one_of_each_derived(asked)
 
 
@@ -151,7 +151,7 @@ def share(
     shares: Sequence[Share],
 ) -> Pack:
     """The pack that holds these shares of a pool, in their order; ``solved`` are all questions of their problems."""
-    asked = {each.id: each for each in inquiries(solved, catalogue, settings.kinds, bank)}
+    asked = {each.id: each for each in item_models(solved, catalogue, settings.kinds, bank)}
     found = {
         each.question: asked[each.question].section(each.stop, settings.gravity, settings.seed, each.start)
         for each in shares

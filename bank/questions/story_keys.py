@@ -13,7 +13,7 @@ from ..language import capital
 from ..limits import budget
 from ..limits.guard import within
 from ..mechanics.equations import force_equations
-from ..mechanics.sameness import Form, form_of, renaming
+from ..mechanics.sameness import EquationForm, form_of, renaming
 from ..model.problem import Diagram, Problem, Scene
 from ..writing.view import DiagramView, notation_of, view_of
 
@@ -35,7 +35,7 @@ class Situation:
 
     problem: Problem
     diagram: Diagram
-    form: Form
+    form: EquationForm
 
 
 Groups: TypeAlias = tuple[tuple[Situation, ...], ...]
@@ -67,8 +67,8 @@ def _join(groups: list[list[Situation]], problem: Problem, diagram: Diagram) -> 
 class Matching:
     """Rows and columns of situations, each in the scene that it is told in; ``partners[row]`` is a row's column."""
 
-    rows: tuple[Told, ...]
-    columns: tuple[Told, ...]
+    rows: tuple[ToldStory, ...]
+    columns: tuple[ToldStory, ...]
     partners: tuple[int, ...]
 
     @property
@@ -86,7 +86,7 @@ class Matching:
 
 
 @dataclass(frozen=True)
-class Told:
+class ToldStory:
     """A situation in one of its scenes."""
 
     situation: Situation
@@ -124,8 +124,8 @@ def match(own: Situation, scene: Scene, groups: Groups, draw: str) -> Matching |
         return None
     pairs, left_over = chosen
 
-    def told(each: Situation) -> Told:
-        return Told(each, scene if each is own else _mixed(each.problem.scenes, draw, lambda one: one.name)[0])
+    def told(each: Situation) -> ToldStory:
+        return ToldStory(each, scene if each is own else _mixed(each.problem.scenes, draw, lambda one: one.name)[0])
 
     rows = _mixed(pairs, draw, lambda pair: _name(pair[0]))
     columns = _mixed([*(partner for _, partner in pairs), left_over], draw, _name)

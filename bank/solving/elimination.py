@@ -34,7 +34,7 @@ class Stage:
 
 
 @dataclass(frozen=True)
-class Line:
+class WorkedLine:
     """An equation on its way: ``origin`` is its number in the system (-1 for sin² + cos² = 1).
 
     ``dropped`` is the positive factor that a hold has lost on its right side.
@@ -53,7 +53,7 @@ class Line:
         """The letters in it."""
         return frozenset(symbol.name for symbol in (self.left - self.right).free_symbols)
 
-    def then(self, did: Literal["put", "cancel"], left: Expr, right: Expr, what: Expr) -> Line:
+    def then(self, did: Literal["put", "cancel"], left: Expr, right: Expr, what: Expr) -> WorkedLine:
         """The line after one more thing was done to it."""
         return replace(self, left=left, right=right, stages=(*self.stages, Stage(did, left, right, what)))
 
@@ -65,14 +65,14 @@ class Move:
     symbol: str
     power: int
     value: Expr
-    line: Line
+    line: WorkedLine
 
 
 @dataclass(frozen=True)
 class State:
     """The lines that are left, and the moves made."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[WorkedLine, ...]
     moves: tuple[Move, ...] = ()
 
 
@@ -89,11 +89,11 @@ class Search:
 
     system: System
     targets: Names
-    extra: tuple[Line, ...] = ()
+    extra: tuple[WorkedLine, ...] = ()
     radicals: bool = False
     most: int = MOST_NODES
     nodes: int = 0
-    start: tuple[Line, ...] = field(init=False)
+    start: tuple[WorkedLine, ...] = field(init=False)
     unknown: Names = field(init=False)
 
     def __post_init__(self) -> None:
@@ -106,7 +106,7 @@ class Search:
         """States in which some line holds nothing unknown but the targets."""
         yield from self._from(self._tidied(State(self.start)))
 
-    def contradiction(self) -> Line | None:
+    def contradiction(self) -> WorkedLine | None:
         """An equation that the known quantities alone would have to obey, or None."""
         state: State | None = self._tidied(State(self.start))
         while state is not None:
@@ -130,13 +130,13 @@ class Search:
             if after is not None:
                 yield from self._from(self._tidied(after))
 
-    def is_end(self, line: Line) -> bool:
+    def is_end(self, line: WorkedLine) -> bool:
         """Whether the line gives a target: it holds one, and no other unknown."""
         found = line.names & self.unknown
         fresh = line.kind == "identity" and not line.stages
         return not fresh and bool(found) and found <= self.targets
 
-    def _choices(self, state: State) -> Iterator[tuple[str, Line]]:
+    def _choices(self, state: State) -> Iterator[tuple[str, WorkedLine]]:
         ranked = []
         for line in (each for each in state.lines if each.kind != HOLD):
             for name in line.names & (self.unknown - self.targets):
@@ -144,7 +144,7 @@ class Search:
         for _, name, line in sorted(ranked, key=lambda each: each[0]):
             yield name, line
 
-    def _rank(self, name: str, line: Line, state: State) -> tuple[object, ...]:
+    def _rank(self, name: str, line: WorkedLine, state: State) -> tuple[object, ...]:
         """Sorting key: the limit, then forces (from the axis that only links), then what stands alone on a side."""
         is_force = name in self.system.forces
         holds_target = bool(line.names & self.targets)
@@ -160,7 +160,7 @@ class Search:
         spread = sum(name in other.names for other in state.lines)
         return group, holds_target, spread, line.origin, len(line.names), name
 
-    def _eliminate(self, state: State, name: str, line: Line) -> State | None:
+    def _eliminate(self, state: State, name: str, line: WorkedLine) -> State | None:
         symbol = Symbol(name)
         others = [other for other in state.lines if other is not line]
         found = isolate(line.left, line.right, symbol)
@@ -189,13 +189,13 @@ class Search:
                 return replace(state, lines=tuple(lines))
             lines = kept
 
-    def _only_serves(self, line: Line, single: set[str]) -> bool:
+    def _only_serves(self, line: WorkedLine, single: set[str]) -> bool:
         """Whether the line only fixes an unknown that no other line holds; a mass does not count, for it may cancel."""
         if line.kind == HOLD:
             return False
         return any(name in single and (name in self.system.forces or line.kind == "relation") for name in line.names)
 
-    def _cancelled(self, line: Line) -> Line:
+    def _cancelled(self, line: WorkedLine) -> WorkedLine:
         """The line without what all its terms share; quantities are positive, so dividing is allowed.
 
         Of a hold only the sign counts, so it also loses unknown factors that its other side does not have.
@@ -222,22 +222,22 @@ class Search:
         return name in self.unknown - self.targets - self.system.forces - self.system.signed
 
 
-def start_lines(system: System) -> tuple[Line, ...]:
+def start_lines(system: System) -> tuple[WorkedLine, ...]:
     """The equations with sine and cosine as letters, and sin² + cos² = 1 for each angle that is not known."""
     lines = []
     angles: set[str] = set()
     for number, equation in enumerate(system.equations):
         left, right = letters(equation.left), letters(equation.right)
-        line = Line(number, equation.kind, left, right, (Stage("start", left, right),))
+        line = WorkedLine(number, equation.kind, left, right, (Stage("start", left, right),))
         angles |= {name[4:] for name in line.names if name.startswith((SINE, COSINE))}
         lines.append(line)
     for angle in sorted(angles - system.known):
         square = Symbol(SINE + angle) ** 2 + Symbol(COSINE + angle) ** 2
-        lines.append(Line(-1, "identity", square, sympy.Integer(1)))
+        lines.append(WorkedLine(-1, "identity", square, sympy.Integer(1)))
     return tuple(lines)
 
 
-def _put(line: Line, symbol: Symbol, power: int, value: Expr, uses: tuple[int, ...]) -> Line:
+def _put(line: WorkedLine, symbol: Symbol, power: int, value: Expr, uses: tuple[int, ...]) -> WorkedLine:
     left, right = (_replace(side, symbol, power, value) for side in (line.left, line.right))
     uses = tuple(sorted({*line.uses, *uses}))
     return replace(line.then("put", left, right, symbol**power), uses=uses)

@@ -16,7 +16,7 @@ from ..mechanics.equations import System
 from ..model.evaluation import agree, evaluate
 from ..model.expression import names_in
 from .algebra import COSINE, SINE, functions, letters, numerator, root, roots
-from .elimination import FEW_NODES, FOUND, HOLD, MOST_NODES, Line, Move, Search, Stage, State
+from .elimination import FEW_NODES, FOUND, HOLD, MOST_NODES, Move, Search, Stage, State, WorkedLine
 
 
 @dataclass(frozen=True)
@@ -137,7 +137,7 @@ def _shown(stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
     )
 
 
-def _answers(line: Line, ask: str) -> Iterator[tuple[Expr, Expr, Expr]]:
+def _answers(line: WorkedLine, ask: str) -> Iterator[tuple[Expr, Expr, Expr]]:
     """(isolated, its value, asked quantity) for each branch of the last equation."""
     symbol, sine, cosine = Symbol(ask), Symbol(SINE + ask), Symbol(COSINE + ask)
     polynomial = numerator(line.left, line.right)
@@ -223,7 +223,7 @@ def sign_of(system: System, expression: Expr) -> Sign | None:
     Unknowns are eliminated by the same search; a mass or another positive factor that stays unknown is left out.
     """
     target = Symbol("hold:")
-    line = Line(-2, HOLD, target, letters(expression))
+    line = WorkedLine(-2, HOLD, target, letters(expression))
     for radicals in (False, True):
         for state in Search(system, frozenset({target.name}), (line,), radicals).ends():
             end = next(each for each in state.lines if each.kind == HOLD)

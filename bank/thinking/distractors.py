@@ -23,7 +23,7 @@ from ..model.mistake import Mistake
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
 from ..variants.variant import ScenePool, Variant
 from .options import FEWEST_WRONG
-from .slips import Slip, slip_values
+from .slips import MistakenForm, wrong_values
 
 LEAST_GAP = Decimal("0.05")
 TOLERANCES_APART = 3
@@ -46,7 +46,7 @@ class WrongAnswer:
     """A wrong answer in the printed unit, rounded as the key is, with the mistakes that lead to it."""
 
     value: Decimal
-    slips: tuple[Slip, ...]
+    slips: tuple[MistakenForm, ...]
 
     @property
     def mistakes(self) -> tuple[Mistake, ...]:
@@ -54,14 +54,14 @@ class WrongAnswer:
         return tuple(each.mistake for each in self.slips)
 
 
-def candidates(pool: ScenePool, slips: Sequence[Slip], numbers: Numbers) -> NDArray[np.float64]:
+def candidates(pool: ScenePool, slips: Sequence[MistakenForm], numbers: Numbers) -> NDArray[np.float64]:
     """Wrong answers as an array (slips x combinations) in the printed unit; nan where one is no possible answer.
 
     Possible: real, of a sign that the quantity can have, and at most a thousand times the key, as grams for kilograms.
     """
     if not slips:
         return np.empty((0, len(numbers)))
-    found = np.stack([slip_values(slip, pool, numbers) for slip in slips])
+    found = np.stack([wrong_values(slip, pool, numbers) for slip in slips])
     key = pool.exact(numbers) / pool.answer.unit.factor
     with np.errstate(all="ignore"):
         ratio = np.abs(found / key)
@@ -79,7 +79,7 @@ class _Kept:
 
     exact: float
     value: Decimal
-    slips: list[Slip]
+    slips: list[MistakenForm]
 
     def is_same(self, other: _Kept) -> bool:
         """Whether another mistake gives this number too."""
@@ -91,13 +91,13 @@ class _Kept:
         return WrongAnswer(self.value, tuple(self.slips))
 
 
-def _finite(variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip]) -> Iterator[_Kept]:
+def _finite(variant: Variant, values: NDArray[np.float64], slips: Sequence[MistakenForm]) -> Iterator[_Kept]:
     for exact, slip in zip(values, slips, strict=True):
         if np.isfinite(exact):
             yield _Kept(float(exact), round_figures(from_float(exact), variant.answer.figures), [slip])
 
 
-def apart(variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip]) -> list[WrongAnswer]:
+def apart(variant: Variant, values: NDArray[np.float64], slips: Sequence[MistakenForm]) -> list[WrongAnswer]:
     """The wrong answers of one variant that are far enough from the key and from each other, the telling ones first."""
     key = round_figures(variant.answer.value, variant.answer.figures)
     refused = _roundings(variant.answer)
@@ -169,7 +169,7 @@ def _drawn(ways: Sequence[tuple[int, int]], draw: str) -> tuple[int, int]:
 
 
 def recognisable(
-    variant: Variant, values: NDArray[np.float64], slips: Sequence[Slip]
+    variant: Variant, values: NDArray[np.float64], slips: Sequence[MistakenForm]
 ) -> Iterator[tuple[WrongAnswer, Decimal]]:
     """Wrong answers that a typed number is known by, with half-widths; their bands meet no other and not the key's."""
     key = round_figures(variant.answer.value, variant.answer.figures)

@@ -33,7 +33,7 @@ TURNS = "turns"  # r/min divided by 60, without the 2π
 
 
 @dataclass(frozen=True)
-class Slip:
+class MistakenForm:
     """A mistake solved for a question. ``raw`` is the unit whose numbers it puts in as they are, or None."""
 
     mistake: Mistake
@@ -49,48 +49,54 @@ class Unsolved:
     why: str
 
 
-def slips(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
+def mistaken_forms(
+    solved: SolvedQuestion, catalogue: Sequence[Mistake]
+) -> tuple[tuple[MistakenForm, ...], tuple[Unsolved, ...]]:
     """The mistakes to try in the question that give another answer, and those that do not, in their order."""
     if is_apart(solved.problem):
         return _rebuilt(solved, catalogue)
-    return slips_here(solved, catalogue)
+    return forms_here(solved, catalogue)
 
 
-def slips_here(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
+def forms_here(
+    solved: SolvedQuestion, catalogue: Sequence[Mistake]
+) -> tuple[tuple[MistakenForm, ...], tuple[Unsolved, ...]]:
     """The same, worked out in this process."""
     samples = samples_of(solved.problem, solved.question)
-    live: list[Slip] = []
+    live: list[MistakenForm] = []
     idle: list[Unsolved] = []
     for mistake in solved.problem.mistakes_from(catalogue):
         if mistake.edit[0] not in NUMERIC:
             continue
         found = _slip(solved, mistake, samples)
-        (live if isinstance(found, Slip) else idle).append(found)  # type: ignore[arg-type]
+        (live if isinstance(found, MistakenForm) else idle).append(found)  # type: ignore[arg-type]
     return tuple(live), tuple(idle)
 
 
-def _rebuilt(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> tuple[tuple[Slip, ...], tuple[Unsolved, ...]]:
+def _rebuilt(
+    solved: SolvedQuestion, catalogue: Sequence[Mistake]
+) -> tuple[tuple[MistakenForm, ...], tuple[Unsolved, ...]]:
     """The same, worked out in a worker."""
     tried = solved.problem.mistakes_from(catalogue)
-    live, idle = apart(solved.problem, solved.question, slips_task, solved.question, data_of(solved), tuple(catalogue))
+    live, idle = apart(solved.problem, solved.question, forms_task, solved.question, data_of(solved), tuple(catalogue))
     return (
-        tuple(Slip(tried[place], load(form), raw) for place, form, raw in live),
+        tuple(MistakenForm(tried[place], load(form), raw) for place, form, raw in live),
         tuple(Unsolved(tried[place], why) for place, why in idle),
     )
 
 
-def slips_task(problem: Problem, question: Question, data: Any, catalogue: Sequence[Mistake]) -> Tree:
-    """What ``slips`` finds, as plain data, each mistake by its place among those tried."""
+def forms_task(problem: Problem, question: Question, data: Any, catalogue: Sequence[Mistake]) -> Tree:
+    """What ``mistaken_forms`` finds, as plain data, each mistake by its place among those tried."""
     solved = rebuilt(problem, question, system_of(problem, question), data)
     places = {each.id: place for place, each in reversed(list(enumerate(problem.mistakes_from(catalogue))))}
-    live, idle = slips_here(solved, catalogue)
+    live, idle = forms_here(solved, catalogue)
     return (
         [[places[each.mistake.id], _measured(solved, each), each.raw] for each in live],
         [[places[each.mistake.id], each.why] for each in idle],
     )
 
 
-def _measured(solved: SolvedQuestion, slip: Slip) -> Tree:
+def _measured(solved: SolvedQuestion, slip: MistakenForm) -> Tree:
     """The form of a slip as plain data that ``load`` can read."""
     tree = dump(slip.closed_form)
     try:
@@ -101,7 +107,7 @@ def _measured(solved: SolvedQuestion, slip: Slip) -> Tree:
     return tree
 
 
-def _slip(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) -> Slip | Unsolved:
+def _slip(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) -> MistakenForm | Unsolved:
     if mistake.edit[0] == "unit":
         return _unit_slip(solved, mistake)
     found = edited(solved, mistake.edit)
@@ -118,7 +124,7 @@ def _slip(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) 
         return Unsolved(mistake, "it leaves a quantity that is not given")
     if agree(solved.solution.closed_form, found, samples):
         return Unsolved(mistake, RIGHT)
-    return Slip(mistake, rerooted(found))
+    return MistakenForm(mistake, rerooted(found))
 
 
 def _way_is_untouched(solved: SolvedQuestion, changed: System) -> bool:
@@ -128,17 +134,17 @@ def _way_is_untouched(solved: SolvedQuestion, changed: System) -> bool:
     return len(before) == len(after) and all(before[number] == after[number] for number in used)
 
 
-def _unit_slip(solved: SolvedQuestion, mistake: Mistake) -> Slip | Unsolved:
+def _unit_slip(solved: SolvedQuestion, mistake: Mistake) -> MistakenForm | Unsolved:
     raw = str(mistake.edit[1])
     symbol = _raw_symbol(raw)
     names = solved.solution.symbols & set(solved.question.given)
     scenes = solved.problem.scenes_of(solved.question)
     if not any(solved.problem.spec(name, scene).unit.symbol == symbol for scene in scenes for name in names):
         return Unsolved(mistake, f"no given is printed in {symbol}")
-    return Slip(mistake, solved.solution.closed_form, raw)
+    return MistakenForm(mistake, solved.solution.closed_form, raw)
 
 
-def slip_values(slip: Slip, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
+def wrong_values(slip: MistakenForm, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
     """The wrong answers for combinations of a scene, in the printed unit; nan where the slip makes no difference."""
     values = pool.grid.values(numbers)
     if slip.raw is not None:

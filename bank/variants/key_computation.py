@@ -7,7 +7,7 @@ from decimal import Context, Decimal
 import sympy
 from sympy import Expr
 
-from ..item.computation import Difference, Function, Node, Number, Pi, Power, Product, Quotient, Sum, Value
+from ..item.computation import Constant, Function, Minus, Node, Pi, Product, Quotient, Raised, Sum, Value
 from ..quantities.units import Unit
 
 FIGURES = Context(prec=15)  # what every double keeps of a decimal
@@ -25,8 +25,8 @@ def computation_of(closed_form: Expr, unit: Unit) -> Node:
     """The closed form, in SI values, as a tree whose result is in ``unit``."""
     form = translated(closed_form)
     if unit.symbol == "deg":
-        return Quotient(Product((form, Number(Decimal(180)))), Pi())
-    return form if unit.factor == 1 else Quotient(form, Number(decimal_of(unit.factor)))
+        return Quotient(Product((form, Constant(Decimal(180)))), Pi())
+    return form if unit.factor == 1 else Quotient(form, Constant(decimal_of(unit.factor)))
 
 
 def decimal_of(value: float) -> Decimal:
@@ -54,12 +54,12 @@ def translated(expression: Expr) -> Node:
 
 def _rational(number: sympy.Rational) -> Node:
     """A whole number, or a quotient of two; a half is written as 0.5."""
-    above = Number(Decimal(int(number.p)))
+    above = Constant(Decimal(int(number.p)))
     if number.q == 1:
         return above
     if number.q in (2, 4, 5, 10):
-        return Number(Decimal(int(number.p)) / Decimal(int(number.q)))
-    return Quotient(above, Number(Decimal(int(number.q))))
+        return Constant(Decimal(int(number.p)) / Decimal(int(number.q)))
+    return Quotient(above, Constant(Decimal(int(number.q))))
 
 
 def _sum(expression: Expr) -> Node:
@@ -69,8 +69,8 @@ def _sum(expression: Expr) -> Node:
     if not taken:
         return _added(added)
     if not added:
-        return Product((Number(Decimal(-1)), _added(taken)))
-    return Difference(_added(added), _added(taken))
+        return Product((Constant(Decimal(-1)), _added(taken)))
+    return Minus(_added(added), _added(taken))
 
 
 def _added(terms: list[Expr]) -> Node:
@@ -91,10 +91,10 @@ def _is_below(factor: Expr) -> bool:
 
 def _multiplied(factors: list[Expr]) -> Node:
     nodes = tuple(translated(each) for each in factors)
-    return nodes[0] if len(nodes) == 1 else Product(nodes) if nodes else Number(Decimal(1))
+    return nodes[0] if len(nodes) == 1 else Product(nodes) if nodes else Constant(Decimal(1))
 
 
 def _power(expression: Expr) -> Node:
     if _is_below(expression):
-        return Quotient(Number(Decimal(1)), translated(1 / expression))
-    return Power(translated(expression.base), translated(expression.exp))
+        return Quotient(Constant(Decimal(1)), translated(1 / expression))
+    return Raised(translated(expression.base), translated(expression.exp))

@@ -40,7 +40,7 @@ class Variant:
 
 
 @dataclass(frozen=True)
-class Outcome:
+class Judgement:
     """Which combinations of a block are variants; for the others, how many break what."""
 
     good: Mask
@@ -64,7 +64,7 @@ class ScenePool:
         """The unrounded answers of combinations, in SI; nan where one is not real."""
         return np.broadcast_to(evaluate(self.solved.solution.closed_form, self.grid.values(numbers)), numbers.shape)
 
-    def judged(self, numbers: Numbers) -> Outcome:
+    def judged(self, numbers: Numbers) -> Judgement:
         """Which of the combinations are variants."""
         values = self.grid.values(numbers)
         exact = self.exact(numbers)
@@ -73,7 +73,7 @@ class ScenePool:
         for name, mask in self._checks(values, exact):
             broken[name] = int((good & ~mask).sum())
             good = good & mask
-        return Outcome(good, {name: count for name, count in broken.items() if count})
+        return Judgement(good, {name: count for name, count in broken.items() if count})
 
     def _checks(self, values: Mapping[str, Any], exact: Any) -> Iterator[tuple[str, Mask]]:
         printed = exact / self.answer.unit.factor
@@ -215,7 +215,7 @@ class VariantPool:
             yield from (int(number) for number in numbers[pool.judged(numbers).good])
 
 
-def _outcomes(pool: ScenePool) -> Iterator[Outcome]:
+def _outcomes(pool: ScenePool) -> Iterator[Judgement]:
     size = min(len(pool.grid), MOST_COUNTED)
     for start in range(0, size, BLOCK * 8):
         yield pool.judged(np.arange(start, min(start + BLOCK * 8, size), dtype=np.int64))

@@ -136,7 +136,7 @@ def amount(quantity: Quantity) -> Node:
     number = Number(quantity.number)
     if not printed:
         return number
-    return Number(f"{quantity.number}°") if printed == "°" else Row((number, formula.Unit(printed)))
+    return Number(f"{quantity.number}°") if printed == "°" else Row((number, formula.UnitNode(printed)))
 
 
 def _split(expression: Expr) -> tuple[sympy.Rational, list[Expr]]:

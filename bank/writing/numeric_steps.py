@@ -7,8 +7,7 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 import sympy
 
-from ..item.formula import Node, Operator, Row, equals, replaced
-from ..item.formula import Unit as UnitNode
+from ..item.formula import Node, Operator, Row, UnitNode, equals, replaced
 from ..item.item import Math, Paragraph, Words
 from ..model.problem import Scene
 from ..quantities.quantity import Quantity, from_float, print_figures

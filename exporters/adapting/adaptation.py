@@ -40,7 +40,7 @@ POOLS: dict[Pools, str] = {
 
 
 @dataclass(frozen=True)
-class Carried:
+class Conversion:
     """What became of the items of one kind in a format: how they went, in words what was changed or lost, how many."""
 
     kind: str
@@ -59,7 +59,7 @@ class Adapted:
 
     pack: Pack
     delivery: Delivery
-    table: tuple[Carried, ...] = ()
+    table: tuple[Conversion, ...] = ()
     pools: Pools = "drawn"
     crew: Crew | None = field(default=None, compare=False, repr=False)
     making: Making | None = field(default=None, compare=False, repr=False)
@@ -115,10 +115,10 @@ class _Ledger:
         if items:
             self.counts[kind, how, told] += items
 
-    def table(self) -> tuple[Carried, ...]:
+    def table(self) -> tuple[Conversion, ...]:
         """The rows, those of one kind of question together; what holds for several kinds comes last."""
         ordered = sorted(self.counts.items(), key=lambda row: (row[0][0].startswith("("), row[0][0], row[0][1]))
-        return tuple(Carried(kind, how, told, items) for (kind, how, told), items in ordered)
+        return tuple(Conversion(kind, how, told, items) for (kind, how, told), items in ordered)
 
 
 def as_is(pack: Pack, delivery: Delivery) -> Adapted:

@@ -10,7 +10,7 @@ from typing import Any
 from ...bank.errors import TurnwrightError
 from ...bank.item import formula
 from ...bank.item.item import Given, Inline, Item, Math, NumberEntry, Paragraph, Step, Words
-from .template import Drawn, Slip, TemplateItem, Texts
+from .template import DrawnNumber, TemplateItem, TemplateWrong, Texts
 
 FIRST_HOLE = 0xE000  # private letters stand for numbers while a formula becomes text
 HOLES = re.compile("([\ue000-\uf8ff])")
@@ -75,13 +75,13 @@ def _steps(columns: _Columns, solutions: Sequence[tuple[Step, ...]]) -> tuple[St
     )
 
 
-def _slips(entries: Sequence[NumberEntry]) -> tuple[Slip, ...]:
+def _slips(entries: Sequence[NumberEntry]) -> tuple[TemplateWrong, ...]:
     """Every wrong answer that some row knows, by what it tells; the first row that knows one decides its place."""
     told = dict.fromkeys(wrong.feedback for entry in entries for wrong in entry.recognised)
     known = [{wrong.feedback: (wrong.value, wrong.half_width) for wrong in entry.recognised} for entry in entries]
     if any(len(row) < len(entry.recognised) for row, entry in zip(known, entries, strict=True)):
         raise UnlikeError("wrong answers of which two tell the same")
-    return tuple(Slip(each, tuple(row.get(each) for row in known)) for each in told)
+    return tuple(TemplateWrong(each, tuple(row.get(each) for row in known)) for each in told)
 
 
 class _Columns:
@@ -94,9 +94,9 @@ class _Columns:
     def texts(self) -> tuple[Texts, ...]:
         return tuple(Texts(name, values) for values, name in self._names.items())
 
-    def drawn(self, values: Sequence[str], symbol: str = "", unit: str = "") -> Drawn:
+    def drawn(self, values: Sequence[str], symbol: str = "", unit: str = "") -> DrawnNumber:
         name = self._names.setdefault(tuple(values), f"TEXT_{len(self._names) + 1}")
-        return Drawn(symbol, values[0], unit, name)
+        return DrawnNumber(symbol, values[0], unit, name)
 
     def paragraphs(self, what: str, rows: Sequence[Sequence[Paragraph]]) -> tuple[Paragraph, ...]:
         if len({len(row) for row in rows}) > 1:
@@ -119,7 +119,7 @@ class _Columns:
         else:
             raise UnlikeError(f"the words of {what}")
 
-    def _given(self, parts: Sequence[Given]) -> Drawn:
+    def _given(self, parts: Sequence[Given]) -> DrawnNumber:
         symbol, unit = parts[0].symbol, parts[0].unit
         if any((each.symbol, each.unit) != (symbol, unit) for each in parts):
             raise UnlikeError("the unit of a given")

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class Drawn(Given):
+class DrawnNumber(Given):
     """A printed number that differs from row to row: ``variable`` holds it, ``number`` is that of the first row."""
 
     variable: str
@@ -33,7 +33,7 @@ class Texts:
 
 
 @dataclass(frozen=True)
-class Slip:
+class TemplateWrong:
     """A wrong answer that is known in some rows: its value and half-width in each, None where it is not."""
 
     feedback: str
@@ -51,14 +51,14 @@ class Computed:
 
 @dataclass(frozen=True, kw_only=True)
 class TemplateItem(Item):
-    """Several variants in one: as an item it is the first of its ``rows``, with ``Drawn`` parts where they differ.
+    """Several variants in one: as an item it is the first of its ``rows``, with a ``DrawnNumber`` where they differ.
 
     ``computed`` is there where the platform works the key out; else the key stands in the table.
     """
 
     rows: tuple[Item, ...]
     texts: tuple[Texts, ...]
-    slips: tuple[Slip, ...]
+    slips: tuple[TemplateWrong, ...]
     computed: Computed | None = None
 
     @property
@@ -69,7 +69,7 @@ class TemplateItem(Item):
     @property
     def stem_texts(self) -> tuple[Texts, ...]:
         """What the stem alone prints."""
-        printed = {part.variable for paragraph in self.stem for part in paragraph if isinstance(part, Drawn)}
+        printed = {part.variable for paragraph in self.stem for part in paragraph if isinstance(part, DrawnNumber)}
         return tuple(each for each in self.texts if each.variable in printed)
 
 

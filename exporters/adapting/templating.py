@@ -8,7 +8,7 @@ from functools import partial
 
 from ...bank.item.item import Item, Section
 from ...bank.language import count
-from .adaptation import Adapted, Carried
+from .adaptation import Adapted, Conversion
 from .alignment import UnlikeError, align
 from .computing import computed
 from .template import TemplateItem
@@ -24,7 +24,7 @@ def with_templates(adapted: Adapted) -> Adapted:
     way = adapted.delivery.variants
     if way == "static":
         return adapted
-    tally = _Tally()
+    tally = _RowTally()
     sections = tuple(_templated(each, way == "computed", tally) for each in adapted.pack.sections)
     others = [replace(each, told=_also(each.told, STATIC)) for each in adapted.table if each.kind != NUMBER]
     return replace(adapted, pack=replace(adapted.pack, sections=sections), table=(*others, *tally.carried()))
@@ -35,7 +35,7 @@ def _also(told: str, more: str) -> str:
 
 
 @dataclass
-class _Tally:
+class _RowTally:
     """How many templates hold how many variants, and why some variants are held by none."""
 
     templates: int = 0
@@ -58,19 +58,19 @@ class _Tally:
     def leave(self, why: str, items: int) -> None:
         self.static[why] = self.static.get(why, 0) + items
 
-    def carried(self) -> Iterator[Carried]:
+    def carried(self) -> Iterator[Conversion]:
         if self.held:
             told = [f"as {count(self.templates, 'template item')}", PLAIN_LINES]
             if self.wanted:
                 told.append(f"the platform works the key out in {self.computed} of them")
             if self.unrounded:
                 told.append(f"and keeps it unrounded in {self.unrounded}, where halves would be rounded otherwise")
-            yield Carried(NUMBER, "changed", "; ".join(told), self.held)
+            yield Conversion(NUMBER, "changed", "; ".join(told), self.held)
         for why, items in self.static.items():
-            yield Carried(NUMBER, "as is", f"{STATIC}: {why}", items)
+            yield Conversion(NUMBER, "as is", f"{STATIC}: {why}", items)
 
 
-def _templated(section: Section, platform: bool, tally: _Tally) -> Section:
+def _templated(section: Section, platform: bool, tally: _RowTally) -> Section:
     """The section with its variants in templates; unchanged where they differ in more than numbers."""
     if section.metadata.kind != NUMBER:
         return section

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from .page import Page, page
-from .sheet import Head, Quality, Sheet
+from .page import BookPage, page
+from .sheet import BookHead, Quality, Sheet
 from .writing import Book, write_book
 
-__all__ = ["Book", "Head", "Page", "Quality", "Sheet", "page", "write_book"]
+__all__ = ["Book", "BookHead", "BookPage", "Quality", "Sheet", "page", "write_book"]

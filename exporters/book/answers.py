@@ -55,16 +55,16 @@ def _joined(right: Sequence[tuple[str, Paragraph | Drawing]]) -> Paragraph:
 
 
 @dataclass(frozen=True)
-class Table:
+class AnswerTable:
     """The variants of a question side by side: what each is given, and its keys."""
 
     symbols: tuple[str, ...]
     keys: int
-    rows: tuple[Row, ...]
+    rows: tuple[AnswerRow, ...]
 
 
 @dataclass(frozen=True)
-class Row:
+class AnswerRow:
     """One variant; a given that it lacks is an empty text."""
 
     number: int
@@ -73,12 +73,12 @@ class Row:
     keys: tuple[Paragraph, ...]
 
 
-def table(items: Sequence[Item]) -> Table:
+def table(items: Sequence[Item]) -> AnswerTable:
     """The table of some variants, a column for each symbol in the order in which the stems give them."""
     given = [dict(_givens(item)) for item in items]
     symbols = tuple(dict.fromkeys(symbol for each in given for symbol in each))
     rows = tuple(
-        Row(
+        AnswerRow(
             item.variant,
             item.metadata.scene,
             tuple(each.get(symbol, "") for symbol in symbols),
@@ -86,7 +86,7 @@ def table(items: Sequence[Item]) -> Table:
         )
         for item, each in zip(items, given, strict=True)
     )
-    return Table(symbols, max((len(row.keys) for row in rows), default=0), rows)
+    return AnswerTable(symbols, max((len(row.keys) for row in rows), default=0), rows)
 
 
 def _givens(item: Item) -> Iterator[tuple[str, str]]:

@@ -10,7 +10,7 @@ from .sheet import Sheet
 
 
 @dataclass(frozen=True)
-class Entry:
+class ContentsEntry:
     """One line of the contents, and what the filters of the page ask about its sheet."""
 
     id: str
@@ -25,10 +25,10 @@ class Entry:
     clear: bool
 
 
-def entry_of(sheet: Sheet) -> Entry:
+def entry_of(sheet: Sheet) -> ContentsEntry:
     """The line of a sheet."""
     facts = sheet.metadata
-    return Entry(
+    return ContentsEntry(
         id=sheet.id,
         title=facts.title,
         kind=facts.kind,
@@ -43,12 +43,12 @@ def entry_of(sheet: Sheet) -> Entry:
 
 
 @dataclass(frozen=True)
-class Situation:
+class SituationEntry:
     """The questions of one problem, with their places among all sheets."""
 
     problem: str
     title: str
-    entries: tuple[tuple[int, Entry], ...]
+    entries: tuple[tuple[int, ContentsEntry], ...]
 
 
 @dataclass(frozen=True)
@@ -56,7 +56,7 @@ class Family:
     """The situations of one family."""
 
     name: str
-    situations: tuple[Situation, ...]
+    situations: tuple[SituationEntry, ...]
 
     @property
     def size(self) -> int:
@@ -64,7 +64,7 @@ class Family:
         return sum(len(each.entries) for each in self.situations)
 
 
-def families(entries: Sequence[Entry]) -> tuple[Family, ...]:
+def families(entries: Sequence[ContentsEntry]) -> tuple[Family, ...]:
     """All entries by family and problem; families in alphabetical order, all else in the order of the bank."""
     numbered = list(enumerate(entries))
     found = []
@@ -75,7 +75,7 @@ def families(entries: Sequence[Entry]) -> tuple[Family, ...]:
     return tuple(found)
 
 
-def _problem_order(numbered: Sequence[tuple[int, Entry]]) -> Callable[[tuple[int, Entry]], int]:
+def _problem_order(numbered: Sequence[tuple[int, ContentsEntry]]) -> Callable[[tuple[int, ContentsEntry]], int]:
     """Sorting by it brings the questions of a problem together, problems in the order of their first ones."""
     first: dict[str, int] = {}
     for place, entry in numbered:
@@ -83,17 +83,17 @@ def _problem_order(numbered: Sequence[tuple[int, Entry]]) -> Callable[[tuple[int
     return lambda each: first[each[1].problem]
 
 
-def _situation(entries: tuple[tuple[int, Entry], ...]) -> Situation:
+def _situation(entries: tuple[tuple[int, ContentsEntry], ...]) -> SituationEntry:
     first = entries[0][1]
-    return Situation(first.problem, first.situation, entries)
+    return SituationEntry(first.problem, first.situation, entries)
 
 
-def values(entries: Iterable[Entry], of: Callable[[Entry], Iterable[str]]) -> tuple[str, ...]:
+def values(entries: Iterable[ContentsEntry], of: Callable[[ContentsEntry], Iterable[str]]) -> tuple[str, ...]:
     """The values that entries have, each once, in alphabetical order."""
     return tuple(sorted({value for each in entries for value in of(each)}))
 
 
-def counts(entries: Sequence[Entry], of: Callable[[Entry], str]) -> tuple[tuple[str, int], ...]:
+def counts(entries: Sequence[ContentsEntry], of: Callable[[ContentsEntry], str]) -> tuple[tuple[str, int], ...]:
     """How many entries have each value, in the order in which the values come."""
     found: dict[str, int] = {}
     for each in entries:
@@ -101,15 +101,15 @@ def counts(entries: Sequence[Entry], of: Callable[[Entry], str]) -> tuple[tuple[
     return tuple(found.items())
 
 
-def by_objective(entries: Sequence[Entry]) -> tuple[tuple[str, tuple[Entry, ...]], ...]:
+def by_objective(entries: Sequence[ContentsEntry]) -> tuple[tuple[str, tuple[ContentsEntry, ...]], ...]:
     """Each objective with the questions that serve it."""
     names = values(entries, lambda each: each.objectives)
     return tuple((name, tuple(each for each in entries if name in each.objectives)) for name in names)
 
 
-def to_judge(entries: Sequence[Entry]) -> tuple[Entry, ...]:
+def to_judge(entries: Sequence[ContentsEntry]) -> tuple[ContentsEntry, ...]:
     """The first sheet of each solved question whose quality report leaves something to judge."""
-    first: dict[str, Entry] = {}
+    first: dict[str, ContentsEntry] = {}
     for each in entries:
         if not each.clear:
             first.setdefault(each.source, each)

@@ -11,10 +11,10 @@ from ...bank.item.item import Item
 from ...bank.model.mistake import Mistake
 from ...bank.model.problem import Problem
 from ...bank.questions import option_quality
-from ...bank.questions.asked import Asked, Settings
 from ...bank.questions.check import QuestionReport, report_of
+from ...bank.questions.item_model import ItemModel, Settings
 from ...bank.questions.quality import difficulty
-from ...bank.questions.selection import find_questions, inquiries, one_of_each_derived
+from ...bank.questions.selection import find_questions, item_models, one_of_each_derived
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.solving.cache import solved_question
 from .sheet import Quality, Sheet
@@ -45,7 +45,7 @@ class Gathering:
             for problem, question in found:
                 solved.append(solved_question(problem, question))
                 done(1)
-        asked = inquiries(solved, shipped_mistakes(), self.settings.kinds, self.problems)
+        asked = item_models(solved, shipped_mistakes(), self.settings.kinds, self.problems)
         chosen = list(asked if self.settings.every else one_of_each_derived(asked))
         with self.progress("Making questions", len(chosen)) as done:
             for each in chosen:
@@ -56,7 +56,7 @@ class Gathering:
                     self.without_item.append(each.id)
                 done(1)
 
-    def _sheet(self, asked: Asked) -> Sheet | None:
+    def _sheet(self, asked: ItemModel) -> Sheet | None:
         report = self._report(asked)
         numeric = asked.kind in NUMERIC
         wanted = max(self.rows, self.settings.variants)
@@ -76,7 +76,7 @@ class Gathering:
             thoughts=_thoughts(report.problem),
         )
 
-    def _report(self, asked: Asked) -> QuestionReport:
+    def _report(self, asked: ItemModel) -> QuestionReport:
         """The report of the solved question behind ``asked``; the first of its problem for one about a diagram."""
         problem = next(each for each in self.problems if each.id == asked.metadata.problem)
         name = asked.metadata.question.partition("/")[0]
@@ -89,7 +89,7 @@ class Gathering:
         return self._reports[id_]
 
 
-def _exist(asked: Asked, number: int) -> str:
+def _exist(asked: ItemModel, number: int) -> str:
     if asked.kind == "choice":
         return f"those of {number:,} that have enough honest wrong options"
     return f"{number:,}" if asked.kind in NUMERIC else f"{number:,}, one for each story that suits"

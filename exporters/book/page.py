@@ -25,7 +25,7 @@ from ...bank.quantities.quantity import print_figures
 from ...bank.writing.notation import printed_symbol
 from ..qti.options import letter
 from . import answers, contents, markup
-from .sheet import Head, Sheet
+from .sheet import BookHead, Sheet
 
 if TYPE_CHECKING:
     from jinja2 import Environment, Template
@@ -38,11 +38,11 @@ MARK = 12  # letters of a sheet's mark: enough that two readings of a sheet with
 
 
 @dataclass
-class Page:
+class BookPage:
     """A page in the making: sheets are added one by one, and only their HTML is kept."""
 
-    head: Head
-    _entries: list[contents.Entry] = field(default_factory=list)
+    head: BookHead
+    _entries: list[contents.ContentsEntry] = field(default_factory=list)
     _sheets: list[Markup] = field(default_factory=list)
     _marks: list[str] = field(default_factory=list)
     _drawings: dict[str, Drawing] = field(default_factory=dict)
@@ -62,7 +62,7 @@ class Page:
 
     def add(self, sheet: Sheet) -> None:
         """Adds a sheet behind those that are there."""
-        view = _View(sheet)
+        view = _BookView(sheet)
         html = Markup(_template("sheet").render(sheet=sheet, view=view))  # noqa: S704
         self._marks.append(_mark(html))
         self._sheets.append(html)
@@ -98,9 +98,9 @@ class Page:
         return markup.seen(text).encode()
 
 
-def page(head: Head, sheets: Sequence[Sheet]) -> bytes:
+def page(head: BookHead, sheets: Sequence[Sheet]) -> bytes:
     """The page of some sheets."""
-    made = Page(head)
+    made = BookPage(head)
     for each in sheets:
         made.add(each)
     return made.html()
@@ -123,7 +123,7 @@ def _mark(text: str) -> str:
 
 
 @dataclass
-class _View:
+class _BookView:
     """What the template of a sheet asks for; it remembers the drawings and mistakes that were shown."""
 
     sheet: Sheet
@@ -133,7 +133,7 @@ class _View:
     _told: set[str] = field(default_factory=set)
 
     @property
-    def table(self) -> answers.Table:
+    def table(self) -> answers.AnswerTable:
         """The table of variants."""
         return answers.table(self.sheet.items)
 

@@ -58,7 +58,7 @@ class Sheet:
 
 
 @dataclass(frozen=True)
-class Head:
+class BookHead:
     """The facts that stand above all sheets."""
 
     title: str

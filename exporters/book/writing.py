@@ -8,11 +8,11 @@ from importlib.metadata import version
 from pathlib import Path
 
 from ...bank.model.problem import Problem
-from ...bank.questions.asked import Settings
+from ...bank.questions.item_model import Settings
 from ...bank.storage.files import write_together
 from .gathering import Gathering, Progress
-from .page import Page
-from .sheet import Head
+from .page import BookPage
+from .sheet import BookHead
 
 ROWS = 6
 
@@ -42,8 +42,8 @@ def write_book(
     or FileError; then ``target`` is as it was.
     """
     gathering = Gathering(problems, names, settings, rows, progress)
-    head = Head(settings.title, f"{settings.gravity} N/kg", settings.seed, version("turnwright"), date)
-    page = Page(head)
+    head = BookHead(settings.title, f"{settings.gravity} N/kg", settings.seed, version("turnwright"), date)
+    page = BookPage(head)
     for sheet in gathering.sheets():
         page.add(sheet)
     write_together({target: page.html(gathering.without_item)})

@@ -64,7 +64,7 @@ def _symbol(node: formula.Symbol) -> Html:
     return (base, Tag("sub", (node.subscript,))) if node.subscript else (base,)
 
 
-def _sign(node: formula.Operator | formula.Unit) -> Html:
+def _sign(node: formula.Operator | formula.UnitNode) -> Html:
     return (node.text,)
 
 
@@ -86,7 +86,7 @@ def _row(node: formula.Row) -> Html:
 
 def _between(part: formula.Node, html: Html) -> str:
     """What stands between a factor and the part that follows it, which would else be one number with it."""
-    if isinstance(part, formula.Unit):
+    if isinstance(part, formula.UnitNode):
         return "" if part.text == "°" else NO_BREAK_SPACE
     number = isinstance(html[0], str) and html[0][:1] in "0123456789−"
     return f"{NO_BREAK_SPACE}×{NO_BREAK_SPACE}" if number else NO_BREAK_SPACE
@@ -107,7 +107,7 @@ def _fraction(node: formula.Fraction) -> Html:
 def _is_product(node: formula.Node) -> bool:
     """Whether a stroke after the node divides all of it."""
     if isinstance(node, formula.Row):
-        return all(_holds(part) or isinstance(part, formula.Unit) for part in node.parts)
+        return all(_holds(part) or isinstance(part, formula.UnitNode) for part in node.parts)
     return _holds(node)
 
 
@@ -147,7 +147,7 @@ _WRITERS: dict[type, Callable[..., Html]] = {
     formula.Number: _number,
     formula.Symbol: _symbol,
     formula.Operator: _sign,
-    formula.Unit: _sign,
+    formula.UnitNode: _sign,
     formula.Row: _row,
     formula.Fraction: _fraction,
     formula.Root: _root,

@@ -82,7 +82,7 @@ def _add_operator(parent: Element, node: formula.Operator) -> None:
     MATH.add(parent, "mo", node.text)
 
 
-def _add_unit(parent: Element, node: formula.Unit) -> None:
+def _add_unit(parent: Element, node: formula.UnitNode) -> None:
     MATH.add(parent, "mtext", node.text)
 
 
@@ -96,7 +96,7 @@ def _add_parts(row: Element, node: formula.Row) -> None:
         if isinstance(part, formula.Operator):
             sign = before is None or isinstance(before, formula.Operator)
             MATH.add(row, "mo", part.text, **({"form": "prefix"} if sign else {}))
-        elif isinstance(part, formula.Unit) and before is not None:
+        elif isinstance(part, formula.UnitNode) and before is not None:
             MATH.add(row, "mtext", part.text if part.text == "°" else NO_BREAK_SPACE + part.text)
         else:
             if before is not None and not isinstance(before, formula.Operator):
@@ -170,7 +170,7 @@ _ADDERS: dict[type, Callable[..., None]] = {
     formula.Number: _add_number,
     formula.Symbol: _add_symbol,
     formula.Operator: _add_operator,
-    formula.Unit: _add_unit,
+    formula.UnitNode: _add_unit,
     formula.Row: _add_row,
     formula.Fraction: _add_fraction,
     formula.Root: _add_root,

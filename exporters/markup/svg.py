@@ -26,7 +26,7 @@ NO_BREAK_SPACE = "\u00a0"
 
 
 @dataclass(frozen=True)
-class Run:
+class TypeRun:
     """Letters of one style; ``rise`` above the baseline and ``scale`` are in heights of the label's type."""
 
     text: str
@@ -35,18 +35,18 @@ class Run:
     scale: float = 1.0
 
 
-def runs(content: formula.Node | str) -> list[Run]:
+def runs(content: formula.Node | str) -> list[TypeRun]:
     """The runs from left to right. Roots and wide fractions come out as on a line of text."""
     if isinstance(content, str):
-        return [Run(content)]
+        return [TypeRun(content)]
     return _runs(content)
 
 
-def _runs(node: formula.Node) -> list[Run]:
+def _runs(node: formula.Node) -> list[TypeRun]:
     match node:
         case formula.Symbol(base=base, subscript=subscript):
-            low = [Run(subscript, rise=SUBSCRIPT_RISE, scale=SMALL)] if subscript else []
-            return [Run(base, italic=True), *low]
+            low = [TypeRun(subscript, rise=SUBSCRIPT_RISE, scale=SMALL)] if subscript else []
+            return [TypeRun(base, italic=True), *low]
         case formula.Row():
             return _row(node)
         case formula.Power(base=formula.Number() | formula.Symbol() | formula.Group() as base, exponent=exponent):
@@ -55,21 +55,21 @@ def _runs(node: formula.Node) -> list[Run]:
         case formula.Fraction(above=formula.Number() | formula.Symbol() | formula.Power() as above, below=below) if (
             isinstance(below, formula.Number | formula.Symbol)
         ):
-            return [*_runs(above), Run("/"), *_runs(below)]
+            return [*_runs(above), TypeRun("/"), *_runs(below)]
         case formula.Group(body=body):
-            return [Run("("), *_runs(body), Run(")")]
+            return [TypeRun("("), *_runs(body), TypeRun(")")]
         case _:
-            return [Run(formula.text(node))]
+            return [TypeRun(formula.text(node))]
 
 
-def _row(node: formula.Row) -> list[Run]:
+def _row(node: formula.Row) -> list[TypeRun]:
     """Parts with a space between them, but none after a sign that belongs to what follows."""
-    pieces: list[Run] = []
+    pieces: list[TypeRun] = []
     before: formula.Node | None = None
     tight = True
     for part in node.parts:
         if not tight:
-            pieces.append(Run(NO_BREAK_SPACE))
+            pieces.append(TypeRun(NO_BREAK_SPACE))
         pieces.extend(_runs(part))
         tight = isinstance(part, formula.Operator) and (before is None or isinstance(before, formula.Operator))
         before = part
@@ -182,7 +182,7 @@ def _add_label(root: Element, mark: Label) -> None:
         _add_runs(line, runs(mark.content), mark.size)
 
 
-def _add_runs(line: Element, pieces: list[Run], size: float) -> None:
+def _add_runs(line: Element, pieces: list[TypeRun], size: float) -> None:
     height = 0.0
     for piece in pieces:
         style = {"font_style": "italic"} if piece.italic else {}

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ...bank.item.item import ChoiceEntry, Math, NumberEntry, Paragraph, Words
 from ...bank.item.sitting import Sitting
 from ...bank.language import count
-from .naming import Contents
+from .naming import PackNames
 from .shape import Kind
 
 # --- how an item asks for its answer, in words: what stands between its stem and the place for the answer ---
@@ -71,7 +71,7 @@ HINTS = "Asking for a hint costs no marks."
 HINTS_UNCOUNTED = "Asking for a hint costs no marks and counts as no attempt."
 
 
-def sentences(contents: Contents) -> Iterator[str]:
+def sentences(contents: PackNames) -> Iterator[str]:
     """The instructions, one sentence or two each."""
     shapes = [question.shape for question in contents.questions]
     asked = {kind for shape in shapes for kind in shape.kinds}

@@ -14,7 +14,7 @@ from ...bank.language import listed
 from ..markup import elements
 from ..markup.elements import Element, Vocabulary
 from .curriculum import Taxon, taxons
-from .naming import Contents, Question
+from .naming import PackNames, QuestionNames
 from .shape import Kind
 
 LOM = Vocabulary(elements.LOM)
@@ -39,7 +39,7 @@ ASKS: dict[Kind, str] = {
 }
 
 
-def add_qti_metadata(parent: Element, question: Question, *, template: bool) -> None:
+def add_qti_metadata(parent: Element, question: QuestionNames, *, template: bool) -> None:
     """How an item is answered, and whether it teaches as well as asks."""
     rules = question.sitting
     facts = (
@@ -55,7 +55,7 @@ def add_qti_metadata(parent: Element, question: Question, *, template: bool) -> 
         QTI_METADATA.add(record, name, value)
 
 
-def add_item_record(parent: Element, question: Question, called: str, *, standards: bool) -> None:
+def add_item_record(parent: Element, question: QuestionNames, called: str, *, standards: bool) -> None:
     """What the item is about, how hard it is, how long it takes, what may be done with it, and what it is part of.
 
     ``called`` is its own entry in the catalogue; ``standards``: those that CASE knows are told elsewhere.
@@ -71,7 +71,7 @@ def add_item_record(parent: Element, question: Question, called: str, *, standar
         _add_classifications(record, metadata, standards=standards)
 
 
-def add_test_record(parent: Element, contents: Contents) -> None:
+def add_test_record(parent: Element, contents: PackNames) -> None:
     """What the whole pack is: its title, how many questions it asks, how long they take together, its licences."""
     pack, questions = contents.pack, contents.questions
     open_ = pack.purpose == "practice"
@@ -85,7 +85,7 @@ def add_test_record(parent: Element, contents: Contents) -> None:
     _add_rights(record, dict.fromkeys(each.licence for each in facts))
 
 
-def add_drawing_record(parent: Element, question: Question, drawing: Drawing) -> None:
+def add_drawing_record(parent: Element, question: QuestionNames, drawing: Drawing) -> None:
     """What a drawing shows, and what may be done with it; in an exam, its own words are left to its file."""
     record = LOM.add(parent, "lom")
     if question.purpose == "practice":
@@ -106,14 +106,14 @@ def _add_general(record: Element, entry: str, title: str, description: str, keyw
         _add_text(general, "keyword", keyword)
 
 
-def entry(question: Question, index: int) -> str:
+def entry(question: QuestionNames, index: int) -> str:
     """The id in the bank and the number of the variant or the template; in an exam, the neutral identifier."""
     if question.purpose == "practice":
         return f"{question.section.question_id}.{'t' if question.is_template(index) else 'v'}{index + 1}"
     return question.item(index)
 
 
-def _description(question: Question) -> str:
+def _description(question: QuestionNames) -> str:
     """How an item is answered, and what comes with it."""
     asks = listed(ASKS[kind] for kind in question.shape.kinds)
     rules = question.sitting

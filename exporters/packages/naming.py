@@ -15,7 +15,7 @@ from ...bank.item.item import Pack, Section
 from ...bank.item.sitting import PRACTICE, Purpose, Sitting
 from ..markup.svg import svg
 from .delivery import PLAIN, Delivery
-from .shape import SectionError, Shape, shape
+from .shape import QuestionShape, SectionError, shape
 
 MANIFEST = "imsmanifest.xml"
 TEST_HREF = "test.xml"
@@ -25,14 +25,14 @@ LETTERS = str.maketrans("0123456789", "ghjkmnrstv")
 
 
 @dataclass(frozen=True)
-class Question:
+class QuestionNames:
     """A section under its name and title in the package. In an exam, the title is a number as well."""
 
     identifier: str
     title: str
     purpose: Purpose
     section: Section
-    shape: Shape
+    shape: QuestionShape
     width: int
     sitting: Sitting = PRACTICE
     delivery: Delivery = PLAIN
@@ -83,12 +83,12 @@ class Question:
 
 
 @dataclass(frozen=True)
-class Contents:
+class PackNames:
     """A pack with the names of all that it holds; ``mark`` stands in front of each."""
 
     pack: Pack
     mark: str
-    questions: tuple[Question, ...]
+    questions: tuple[QuestionNames, ...]
     delivery: Delivery = PLAIN
 
     @property
@@ -97,7 +97,7 @@ class Contents:
         return f"{self.mark}_test"
 
 
-def contents(pack: Pack, delivery: Delivery = PLAIN) -> Contents:
+def contents(pack: Pack, delivery: Delivery = PLAIN) -> PackNames:
     """The pack, named; numbers are padded to one width, so that names sort as numbers do.
 
     It asks each section for its first item, which tells the shape of all. Raises SectionError for an empty section.
@@ -106,7 +106,7 @@ def contents(pack: Pack, delivery: Delivery = PLAIN) -> Contents:
     digits = max(2, len(str(len(pack.sections))))
     width = max([3, *(len(str(len(section))) for section in pack.sections)])
     questions = tuple(
-        Question(
+        QuestionNames(
             identifier=f"{mark}_q{number:0{digits}}",
             title=section.metadata.title if pack.purpose == "practice" else f"Question {number}",
             purpose=pack.purpose,
@@ -118,7 +118,7 @@ def contents(pack: Pack, delivery: Delivery = PLAIN) -> Contents:
         )
         for number, section in enumerate(pack.sections, start=1)
     )
-    return Contents(pack, mark, questions, delivery)
+    return PackNames(pack, mark, questions, delivery)
 
 
 def _mark(pack: Pack) -> str:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from ...bank.item.drawing import Drawing
 from ..markup.svg import svg
 from .delivery import Figures
-from .naming import Contents, figure_href
+from .naming import PackNames, figure_href
 from .package import Package
 
 PIXELS_WIDE = 800  # twice as wide as a drawing, for screens with small pixels and for paper
 
 
-def add_pictures(box: Package, contents: Contents, figures: Figures) -> None:
+def add_pictures(box: Package, contents: PackNames, figures: Figures) -> None:
     """Puts all figures and option drawings into the package."""
     for question in contents.questions:
         for index, drawing in enumerate(question.section.figures):
@@ -20,7 +20,7 @@ def add_pictures(box: Package, contents: Contents, figures: Figures) -> None:
             box.add(figure_href(question.picture(index), f".{figures}"), picture(drawing, figures))
 
 
-def names(contents: Contents) -> list[str]:
+def names(contents: PackNames) -> list[str]:
     """The identifiers of all figures and option drawings, in the order in which they are put in."""
     return [
         name

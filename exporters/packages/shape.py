@@ -33,7 +33,7 @@ class SectionError(TurnwrightError):
 
 
 @dataclass(frozen=True)
-class Shape:
+class QuestionShape:
     """What all variants of a question have in common: the kinds of their entries, their marks, whether hints help."""
 
     kinds: tuple[Kind, ...]
@@ -56,7 +56,7 @@ class Shape:
             raise SectionError(item.question_id, wrong, "all variants of a question need entries of the same kinds")
 
 
-def shape(section: Section) -> Shape:
+def shape(section: Section) -> QuestionShape:
     """The shape of the first item. Raises SectionError if there is none."""
     first = next(section.items(), None)
     if first is None:
@@ -64,8 +64,8 @@ def shape(section: Section) -> Shape:
     return _shape(first)
 
 
-def _shape(item: Item) -> Shape:
-    return Shape(tuple(_kind(entry) for entry in item.entries), item.marks, bool(item.hints))
+def _shape(item: Item) -> QuestionShape:
+    return QuestionShape(tuple(_kind(entry) for entry in item.entries), item.marks, bool(item.hints))
 
 
 def _kind(entry: Entry) -> Kind:

@@ -37,7 +37,7 @@ def paragraph_data(paragraph: Paragraph) -> list[Data]:
 
 
 @dataclass
-class Figures:
+class PaperFigures:
     """The drawings of one document, each kept once; ``place`` gives the name under which the data refers to it."""
 
     _placed: dict[Drawing, tuple[str, str]] = field(default_factory=dict)

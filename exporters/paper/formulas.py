@@ -49,9 +49,9 @@ def _row(node: formula.Row) -> Data:
     for part in node.parts:
         if isinstance(part, formula.Operator):
             pass
-        elif isinstance(part, formula.Unit) and before is not None:
+        elif isinstance(part, formula.UnitNode) and before is not None:
             parts += [] if part.text == "°" else [_text(NO_BREAK_SPACE)]
-        elif before is not None and not isinstance(before, formula.Operator | formula.Unit):
+        elif before is not None and not isinstance(before, formula.Operator | formula.UnitNode):
             parts += _between(part)
         parts.append(formula_data(part))
         before = part
@@ -93,7 +93,7 @@ _SHAPES: dict[type, Callable[..., Data]] = {
     formula.Number: _number,
     formula.Symbol: _symbol,
     formula.Operator: lambda node: ["sign", clean(node.text)],
-    formula.Unit: lambda node: _text(node.text),
+    formula.UnitNode: lambda node: _text(node.text),
     formula.Row: _row,
     formula.Fraction: lambda node: ["fraction", formula_data(node.above), formula_data(node.below)],
     formula.Root: lambda node: ["root", None if node.index == 2 else str(node.index), formula_data(node.body)],

@@ -10,11 +10,11 @@ from .content import Data, paragraph_data, words
 from .keys import accepted, right_answer, wrong_answers
 from .marks import entry_marks, item_marks, step_marks
 from .questions import part_label
-from .versions import Version
+from .versions import PaperVersion
 
 
 @dataclass(frozen=True)
-class Placed:
+class GuideItem:
     """An item with the version it stands in and its number there."""
 
     version: str
@@ -22,7 +22,7 @@ class Placed:
     item: Item
 
 
-def key_data(version: Version) -> list[Data]:
+def key_data(version: PaperVersion) -> list[Data]:
     """A row for each answer of a version."""
     return [
         {
@@ -42,22 +42,22 @@ def _labels(number: int, item: Item) -> list[str]:
     return [f"{number} ({part_label(place)})" for place in range(len(item.entries))]
 
 
-def guide_data(versions: Sequence[Version]) -> list[Data]:
+def guide_data(versions: Sequence[PaperVersion]) -> list[Data]:
     """Each question of the paper, in the order of the first version."""
     order = [question.section for question in versions[0].questions]
     return [_question(_placed(versions, section)) for section in order]
 
 
-def _placed(versions: Sequence[Version], section: int) -> list[Placed]:
+def _placed(versions: Sequence[PaperVersion], section: int) -> list[GuideItem]:
     return [
-        Placed(version.name, question.number, question.item)
+        GuideItem(version.name, question.number, question.item)
         for version in versions
         for question in version.questions
         if question.section == section
     ]
 
 
-def _question(placed: Sequence[Placed]) -> Data:
+def _question(placed: Sequence[GuideItem]) -> Data:
     item = placed[0].item
     numbers = {each.number for each in placed}
     shuffled = ", ".join(f"{each.version} {each.number}" for each in placed)
@@ -73,13 +73,13 @@ def _question(placed: Sequence[Placed]) -> Data:
 # --- steps ----------------------------------------------------------------------------------------------
 
 
-def _steps(placed: Sequence[Placed]) -> list[Data]:
+def _steps(placed: Sequence[GuideItem]) -> list[Data]:
     """Each step of the solution: told once where all versions share it, else for those that do."""
     numbers = sorted({step.number for each in placed for step in each.item.solution})
     return [_step(placed, number) for number in numbers]
 
 
-def _step(placed: Sequence[Placed], number: int) -> Data:
+def _step(placed: Sequence[GuideItem], number: int) -> Data:
     told: dict[Step, list[str]] = {}
     for each in placed:
         for step in each.item.solution:
@@ -105,7 +105,7 @@ def _paragraphs(step: Step) -> list[list[Data]]:
 # --- wrong answers --------------------------------------------------------------------------------------
 
 
-def _wrong(placed: Sequence[Placed]) -> list[Data]:
+def _wrong(placed: Sequence[GuideItem]) -> list[Data]:
     """The thinking behind wrong answers, each told once with the answers of all versions that it leads to."""
     found: dict[str, dict[Paragraph, list[str]]] = {}
     for each in placed:

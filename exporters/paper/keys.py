@@ -13,7 +13,7 @@ ANY_OTHER = "any other"
 
 
 @dataclass(frozen=True)
-class Told:
+class ToldWrong:
     """A wrong answer that is known, and the thinking that leads to it."""
 
     answer: Paragraph
@@ -44,19 +44,19 @@ def accepted(entry: Entry) -> str:
     return f"{_plain(entry.key - entry.half_width)} to {_plain(entry.key + entry.half_width)}"
 
 
-def wrong_answers(entry: Entry) -> Iterator[Told]:
+def wrong_answers(entry: Entry) -> Iterator[ToldWrong]:
     """The wrong answers that are known."""
     match entry:
         case NumberEntry():
             for each in entry.recognised:
-                yield Told((Words("about "), _amount(each.value, entry.unit)), each.feedback)
+                yield ToldWrong((Words("about "), _amount(each.value, entry.unit)), each.feedback)
         case ChoiceEntry():
             for place, option in enumerate(entry.options):
                 if not option.right and option.feedback:
-                    yield Told((Words(letter(place)),), option.feedback)
+                    yield ToldWrong((Words(letter(place)),), option.feedback)
         case OrderEntry() | MatchEntry():
             if entry.feedback:
-                yield Told((Words(ANY_OTHER),), entry.feedback)
+                yield ToldWrong((Words(ANY_OTHER),), entry.feedback)
 
 
 def _amount(value: Decimal, unit: str) -> Given:

@@ -12,11 +12,11 @@ from ...bank.item.formula import Symbol
 from ...bank.item.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Pack, Paragraph, Words
 from ...bank.language import count
 from ...bank.writing.laws import Law
-from .content import Data, Figures, paragraph_data, words
+from .content import Data, PaperFigures, paragraph_data, words
 from .guide import guide_data, key_data
 from .questions import question_data
 from .typesetting import typeset
-from .versions import Version, versions
+from .versions import PaperVersion, versions
 
 PaperPart: TypeAlias = Literal["questions", "key", "guide", "formulas"]
 Size: TypeAlias = Literal["a4", "letter"]
@@ -47,7 +47,7 @@ PROPOSAL = "The marks are a proposal: your department's own rules come first."
 
 
 @dataclass(frozen=True)
-class Layout:
+class PaperLayout:
     """What a user decides about the paper: how many versions, on which sheets, with which parts, in which order.
 
     ``name`` is what a single version is called, in place of A.
@@ -85,12 +85,12 @@ def parts_of(text: str) -> tuple[PaperPart, ...]:
 class Papers:
     """The files as bytes, None where no part of one was wanted; and the versions that they hold."""
 
-    versions: tuple[Version, ...]
+    versions: tuple[PaperVersion, ...]
     questions: bytes | None
     marking: bytes | None
 
 
-def papers(pack: Pack, layout: Layout, sheet: Sheet, done: Callable[[int], None] = lambda _: None) -> Papers:
+def papers(pack: Pack, layout: PaperLayout, sheet: Sheet, done: Callable[[int], None] = lambda _: None) -> Papers:
     """The papers of a pack. ``sheet`` gives the laws that some items rest on; ``done`` hears of each file made."""
     if not pack.sections:
         raise UsageError("no question of these kinds is there; name other questions or kinds")
@@ -99,7 +99,7 @@ def papers(pack: Pack, layout: Layout, sheet: Sheet, done: Callable[[int], None]
         made = tuple(replace(each, name=layout.name) for each in made)
     questions = marking = None
     if layout.for_candidates:
-        figures = Figures()
+        figures = PaperFigures()
         data = _shared(pack, layout) | _questions(pack, made, layout, sheet, figures)
         questions = typeset("questions.typ", data | {"figures": figures.data()}, figures.owners())
     done(1)
@@ -109,14 +109,16 @@ def papers(pack: Pack, layout: Layout, sheet: Sheet, done: Callable[[int], None]
     return Papers(made, questions, marking)
 
 
-def _shared(pack: Pack, layout: Layout) -> Data:
+def _shared(pack: Pack, layout: PaperLayout) -> Data:
     return {"title": words(pack.title), "size": layout.size, "language": "en"}
 
 
 # --- for candidates -------------------------------------------------------------------------------------
 
 
-def _questions(pack: Pack, made: Sequence[Version], layout: Layout, sheet: Sheet, figures: Figures) -> Data:
+def _questions(
+    pack: Pack, made: Sequence[PaperVersion], layout: PaperLayout, sheet: Sheet, figures: PaperFigures
+) -> Data:
     return {
         "document": words(pack.title),
         "instructions": [paragraph_data(each) for each in _instructions(pack, made)],
@@ -124,7 +126,7 @@ def _questions(pack: Pack, made: Sequence[Version], layout: Layout, sheet: Sheet
     }
 
 
-def _instructions(pack: Pack, made: Sequence[Version]) -> Iterator[Paragraph]:
+def _instructions(pack: Pack, made: Sequence[PaperVersion]) -> Iterator[Paragraph]:
     yield (Words("Throughout, "), Math(Symbol("g")), Words(f" = {_kept_together(pack.gravity)}."))
     if "number" in _shapes(made):
         yield (Words(SHOW_WORKING),)
@@ -134,7 +136,7 @@ def _kept_together(amount: str) -> str:
     return amount.replace(" ", "\u00a0")
 
 
-def _shapes(made: Sequence[Version]) -> frozenset[str]:
+def _shapes(made: Sequence[PaperVersion]) -> frozenset[str]:
     """The ways of answering that come up."""
     names = {NumberEntry: "number", OrderEntry: "order", MatchEntry: "match"}
     entries = [entry for version in made for question in version.questions for entry in question.item.entries]
@@ -142,7 +144,7 @@ def _shapes(made: Sequence[Version]) -> frozenset[str]:
     return frozenset(several | {names.get(type(entry), "choice") for entry in entries})
 
 
-def _version(version: Version, layout: Layout, sheet: Sheet, figures: Figures) -> Data:
+def _version(version: PaperVersion, layout: PaperLayout, sheet: Sheet, figures: PaperFigures) -> Data:
     shown = version.questions if "questions" in layout.parts else ()
     laws = sheet([question.item for question in version.questions]) if "formulas" in layout.parts else ()
     return {
@@ -158,7 +160,7 @@ def _version(version: Version, layout: Layout, sheet: Sheet, figures: Figures) -
 # --- for those who mark ---------------------------------------------------------------------------------
 
 
-def _marking(pack: Pack, made: Sequence[Version], layout: Layout) -> Data:
+def _marking(pack: Pack, made: Sequence[PaperVersion], layout: PaperLayout) -> Data:
     shapes = _shapes(made)
     notes = [note for shape, told in NOTES.items() if shape in shapes for note in told]
     guide = "guide" in layout.parts
@@ -173,7 +175,7 @@ def _marking(pack: Pack, made: Sequence[Version], layout: Layout) -> Data:
     }
 
 
-def _cautions(made: Iterable[Version]) -> list[str]:
+def _cautions(made: Iterable[PaperVersion]) -> list[str]:
     """The cautions of all problems, each once."""
     found = (question.item.metadata.caution for version in made for question in version.questions)
     return [words(caution) for caution in dict.fromkeys(found) if caution]

@@ -8,10 +8,10 @@ from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry,
 from ...bank.writing.stem import answer_instruction
 from ..markup.elements import clean
 from ..qti.options import letter
-from .content import Data, Figures, paragraph_data, words
+from .content import Data, PaperFigures, paragraph_data, words
 from .formulas import formula_data
 from .marks import entry_marks
-from .versions import Question
+from .versions import PaperQuestion
 
 CHOOSE_ONE = "Choose one."
 CHOOSE_SEVERAL = "Any number of them may be right."
@@ -20,7 +20,7 @@ PARTNERS = "Write a letter beside each number. A letter may serve more than once
 LEAST_LINES, MOST_LINES = 4, 10  # of ruled space for working
 
 
-def question_data(question: Question, figures: Figures) -> Data:
+def question_data(question: PaperQuestion, figures: PaperFigures) -> Data:
     """One question with its parts; a single part has no label."""
     item = question.item
     labels = [None] if len(item.entries) == 1 else [part_label(place) for place in range(len(item.entries))]
@@ -40,7 +40,7 @@ def part_label(place: int) -> str:
     return letter(place).lower()
 
 
-def entry_data(item: Item, entry: Entry, figures: Figures) -> Data:
+def entry_data(item: Item, entry: Entry, figures: PaperFigures) -> Data:
     """What the candidate reads and where the answer goes."""
     marks = entry_marks(item, entry)
     shared: Data = {"marks": marks, "prompt": paragraph_data(_prompt(item, entry))}
@@ -76,7 +76,7 @@ def _number(entry: NumberEntry, marks: int) -> Data:
     }
 
 
-def _option(place: int, content: Paragraph | Drawing, figures: Figures, item: Item) -> Data:
+def _option(place: int, content: Paragraph | Drawing, figures: PaperFigures, item: Item) -> Data:
     if isinstance(content, Drawing):
         return {"letter": letter(place), "figure": figures.place(content, item.question_id)}
     return {"letter": letter(place), "content": paragraph_data(content)}

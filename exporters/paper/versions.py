@@ -13,7 +13,7 @@ from .marks import item_marks
 
 
 @dataclass(frozen=True)
-class Question:
+class PaperQuestion:
     """A question of a version: its number there, and which question of the pack it is (``section`` counts from 0)."""
 
     number: int
@@ -22,11 +22,11 @@ class Question:
 
 
 @dataclass(frozen=True)
-class Version:
+class PaperVersion:
     """One version of the paper."""
 
     name: str
-    questions: tuple[Question, ...]
+    questions: tuple[PaperQuestion, ...]
 
     @property
     def marks(self) -> int:
@@ -39,7 +39,7 @@ class Version:
         return sum(question.item.metadata.minutes for question in self.questions)
 
 
-def versions(pack: Pack, count: int, *, shuffle: bool = False) -> tuple[Version, ...]:
+def versions(pack: Pack, count: int, *, shuffle: bool = False) -> tuple[PaperVersion, ...]:
     """``count`` versions, A, B, C and so on: the version at place k has item k of each section.
 
     A section with fewer items starts again from its first. With ``shuffle`` each version has an order of its own, of
@@ -54,13 +54,13 @@ def repeated(pack: Pack, count: int) -> dict[str, int]:
     return {each.question_id: len(each) for each in pack.sections if len(each) < count}
 
 
-def _version(seed: int, name: str, place: int, series: Sequence[list[Item]], shuffle: bool) -> Version:
+def _version(seed: int, name: str, place: int, series: Sequence[list[Item]], shuffle: bool) -> PaperVersion:
     items = [each[place % len(each)] for each in series]
     order = list(range(len(items)))
     if shuffle:
         order.sort(key=lambda section: _lot(seed, name, section, items[section].question_id))
         items = [_with_other_order(item, f"{seed} {name}") for item in items]
-    return Version(name, tuple(Question(number, at, items[at]) for number, at in enumerate(order, 1)))
+    return PaperVersion(name, tuple(PaperQuestion(number, at, items[at]) for number, at in enumerate(order, 1)))
 
 
 def _lot(*facts: object) -> bytes:

@@ -9,7 +9,7 @@ from pathlib import Path
 from ...bank.errors import UsageError
 from ...bank.item.item import Item, Pack
 from ...bank.model.problem import Problem
-from ...bank.questions.asked import Settings
+from ...bank.questions.item_model import Settings
 from ...bank.questions.selection import find_questions, pack
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.solving.cache import solved_question
@@ -17,8 +17,8 @@ from ...bank.solving.solved import SolvedQuestion
 from ...bank.storage.files import place_of, write_together
 from ...bank.writing.laws import Law, laws, sheet
 from ..running.packing import Progress
-from .papers import Layout, papers
-from .versions import Version, repeated
+from .papers import PaperLayout, papers
+from .versions import PaperVersion, repeated
 
 
 @dataclass(frozen=True)
@@ -28,8 +28,8 @@ class WrittenPapers:
     questions: Path | None
     marking: Path | None
     pack: Pack
-    layout: Layout
-    versions: tuple[Version, ...]
+    layout: PaperLayout
+    versions: tuple[PaperVersion, ...]
     repeated: dict[str, int]
 
 
@@ -38,7 +38,7 @@ def write_papers(
     names: Sequence[str],
     target: Path,
     settings: Settings,
-    layout: Layout,
+    layout: PaperLayout,
     progress: Progress,
 ) -> WrittenPapers:
     """Write the papers of the named questions at ``target``, and beside it those for markers.
@@ -65,7 +65,7 @@ def write_papers(
     return WrittenPapers(questions, marking, made, layout, result.versions, repeated(made, layout.versions))
 
 
-def _paths(target: Path, layout: Layout) -> list[Path]:
+def _paths(target: Path, layout: PaperLayout) -> list[Path]:
     """The files to write: questions first, then marking."""
     if target.suffix.lower() != ".pdf":
         raise UsageError(f"{target} is no name of a PDF file; end it in .pdf")

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from ...bank.model.problem import Problem
-from ...bank.questions.asked import Settings
+from ...bank.questions.item_model import Settings
 from ...bank.questions.selection import Share, choice, find_questions
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.solving.cache import solved_question

@@ -14,7 +14,7 @@ from ... import exporters
 from ...bank.errors import FileError, UsageError
 from ...bank.forms.manifest import bank_version
 from ...bank.model.problem import Problem
-from ...bank.questions.asked import Settings
+from ...bank.questions.item_model import Settings
 from ...bank.questions.selection import Share, find_questions
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.storage.files import write_together

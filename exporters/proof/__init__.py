@@ -4,6 +4,6 @@ from __future__ import annotations
 
 from ..strangers.archive import Limits
 from .proving import prove
-from .report import Agreed, Band, Edge, Report
+from .report import AcceptedBand, Agreed, Edge, Report
 
-__all__ = ["Agreed", "Band", "Edge", "Limits", "Report", "prove"]
+__all__ = ["AcceptedBand", "Agreed", "Edge", "Limits", "Report", "prove"]

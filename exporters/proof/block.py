@@ -11,7 +11,7 @@ from ...bank.item.curriculum import Alignment
 from ...bank.item.item import Item
 from ..strangers.archive import Archive, Limits, MemberError
 from ..strangers.parsing import DocumentError
-from .contents.contents import Contents, Place
+from .contents.contents import Contents, ItemPlace
 from .contents.figures import Figures
 from .marking.item_proof import ItemProof, Wanted, prove_item
 from .marking.template_proof import prove_template
@@ -19,7 +19,7 @@ from .reading.item_file import ItemFile, read_item
 from .reading.references import check_references, check_references_again
 from .reading.series import Series
 from .reading.template import is_template
-from .report import Agreed, Band
+from .report import AcceptedBand, Agreed
 from .words.leaks import Authors, Secret, Tally, check_exam_item, numbers_in, public_texts
 from .words.solutions import check_numbers
 
@@ -63,7 +63,7 @@ Event: TypeAlias = Found | Picture | Marks | Missing
 
 
 @dataclass
-class Outcome:
+class BlockResult:
     """What came out for a block of items: ``events`` in their order, and counts."""
 
     events: list[Event] = field(default_factory=list)
@@ -72,7 +72,7 @@ class Outcome:
     aligned: dict[Alignment, None] = field(default_factory=dict)
     unmarked: Counter[str] = field(default_factory=Counter)
     kinds: Counter[str] = field(default_factory=Counter)
-    bands: list[tuple[str, Band]] = field(default_factory=list)
+    bands: list[tuple[str, AcceptedBand]] = field(default_factory=list)
     marked: int = 0
     tried: int = 0
     rows: int = 0
@@ -101,11 +101,11 @@ class Prover:
         self._limited = contents.limits_attempts()
         self._series = Series()
         self._figures = Figures(archive, limits, self._meet)
-        self._out = Outcome()
+        self._out = BlockResult()
 
-    def prove(self, places: Iterable[tuple[int, Place]], expected: Iterator[Expected] | None) -> Outcome:
+    def prove(self, places: Iterable[tuple[int, ItemPlace]], expected: Iterator[Expected] | None) -> BlockResult:
         """What came out for some items, each with its number in the pack, counted from 0."""
-        self._out = Outcome()
+        self._out = BlockResult()
         self._figures.begin()
         for number, place in places:
             one = next(expected, None) if expected else None
@@ -118,7 +118,7 @@ class Prover:
     def _meet(self, name: str, faults: Sequence[str]) -> None:
         self._out.events.append(Picture(name, tuple(faults)))
 
-    def _prove_place(self, place: Place, expected: Expected | None) -> None:
+    def _prove_place(self, place: ItemPlace, expected: Expected | None) -> None:
         try:
             data = self._archive.read(place.name, self._limits.document)
             alike = self._series.read(place.name, data)
@@ -133,7 +133,7 @@ class Prover:
         if not alike and self._out.faults == before:
             self._series.add(item)
 
-    def _prove_read(self, item: ItemFile, place: Place, expected: Expected | None) -> None:
+    def _prove_read(self, item: ItemFile, place: ItemPlace, expected: Expected | None) -> None:
         if expected is not None and is_template(item) != isinstance(expected, tuple):
             wanted = "a template item" if isinstance(expected, tuple) else "an item without template processing"
             self._out.add(place.name, f"{wanted} expected")
@@ -145,7 +145,7 @@ class Prover:
     def _wanted(self, expected: Item | None) -> Wanted:
         return Wanted(expected, self._exam, self._agreed, self._limited)
 
-    def _prove_item(self, item: ItemFile, place: Place, expected: Item | None) -> None:
+    def _prove_item(self, item: ItemFile, place: ItemPlace, expected: Item | None) -> None:
         proof = prove_item(item, self._wanted(expected))
         self._out.extend(place.name, proof.findings)
         if expected and not self._exam:
@@ -154,7 +154,7 @@ class Prover:
         self._count(place, proof, keep_band=expected is None)
         self._check_silence(item, place, proof, expected)
 
-    def _prove_template(self, item: ItemFile, place: Place, expected: tuple[Item, ...] | None) -> None:
+    def _prove_template(self, item: ItemFile, place: ItemPlace, expected: tuple[Item, ...] | None) -> None:
         """A template counts as one item; each of its draws must keep its own key to itself."""
 
         def visit(delivered: ItemFile, proof: ItemProof, row: Item | None) -> None:
@@ -166,12 +166,12 @@ class Prover:
         self._out.rows += found.rows
         self._count(place, found.proof, keep_band=expected is None)
 
-    def _check_pictures(self, place: Place, proof: ItemProof) -> None:
+    def _check_pictures(self, place: ItemPlace, proof: ItemProof) -> None:
         for name, alternative in proof.pictures:
             if name in self._archive:
                 self._out.extend(place.name, self._figures.check_words(name, alternative))
 
-    def _count(self, place: Place, proof: ItemProof, keep_band: bool) -> None:
+    def _count(self, place: ItemPlace, proof: ItemProof, keep_band: bool) -> None:
         out = self._out
         out.tried += proof.tried
         if proof.unmarked:
@@ -183,7 +183,7 @@ class Prover:
             out.bands.append((place.name, proof.band))
         out.events.append(Marks(place.name, place.drawn_from, proof.full, proof.wanted))
 
-    def _check_silence(self, item: ItemFile, place: Place, proof: ItemProof, expected: Item | None) -> None:
+    def _check_silence(self, item: ItemFile, place: ItemPlace, proof: ItemProof, expected: Item | None) -> None:
         out = self._out
         counts = place.counts | {expected.variant} if expected else place.counts
         secrets = [Secret.of(key, item, counts) for key in proof.keys]

@@ -16,8 +16,8 @@ from ...bank.item.item import Item
 from ..running import ALONE, Crew, in_order, local
 from ..strangers.archive import Archive, Limits, MemberError, open_archive
 from ..strangers.parsing import Findings, Seen
-from .block import Event, Expected, Found, Marks, Missing, Outcome, Picture, Prover
-from .contents.contents import Contents, Place, missing_standards, read_contents
+from .block import BlockResult, Event, Expected, Found, Marks, Missing, Picture, Prover
+from .contents.contents import Contents, ItemPlace, missing_standards, read_contents
 from .contents.manifest import MANIFEST
 from .qti1.proving import AsiProof, is_asi
 from .report import Agreed, Report, counted
@@ -26,7 +26,7 @@ ITEMS = 200  # of a block: a reader learns what a series of items has in common 
 
 
 @runtime_checkable
-class Startable(Protocol):
+class SeriesToProve(Protocol):
     """Items that are made when they are asked for, from the first or from any other; so several can prove a pack."""
 
     @property
@@ -51,7 +51,7 @@ class _Source:
     """
 
     def __init__(self, contents: Contents, expected: Iterable[Expected] | None) -> None:
-        self._startable = expected if isinstance(expected, Startable) else None
+        self._startable = expected if isinstance(expected, SeriesToProve) else None
         self._rest = None if expected is None or self._startable else iter(expected)
         self._known = expected is not None
         self._contents = contents
@@ -63,7 +63,7 @@ class _Source:
             return self._startable.crew
         return ALONE if self._known else local(count)
 
-    def block(self, where: range) -> tuple[Iterable[tuple[int, Place]], Iterator[Expected] | None]:
+    def block(self, where: range) -> tuple[Iterable[tuple[int, ItemPlace]], Iterator[Expected] | None]:
         """The places of a block, each with its number, and what is expected there."""
         if where.start < self._at:
             self._places, self._at = enumerate(self._contents.places()), 0
@@ -107,7 +107,7 @@ def prove(
         return proof.report(path)
 
 
-def _prove_block(prover: Prover, source: _Source, where: range) -> Outcome:
+def _prove_block(prover: Prover, source: _Source, where: range) -> BlockResult:
     return prover.prove(*source.block(where))
 
 
@@ -121,7 +121,7 @@ class _Proving:
     exam: bool
     agreed: Agreed | None
 
-    def prepare(self) -> Callable[[range], Outcome]:
+    def prepare(self) -> Callable[[range], BlockResult]:
         """What proves a block."""
         with NamedTemporaryFile(prefix="turnwright-", suffix=".zip") as file:
             file.write(self.data)
@@ -143,7 +143,7 @@ class _Proof:
         self._findings.extend("", archive.faults())
         self._contents: Contents = read_contents(archive, limits, self._findings)
         self._exam = self._contents.withholds_feedback() if exam is None else exam
-        self._all = Outcome()
+        self._all = BlockResult()
         self._shown: Seen = {}
         self._full: dict[str, tuple[str, object]] = {}
         self._lacking = False
@@ -171,12 +171,12 @@ class _Proof:
 
     def _portable(self, expected: Iterable[Expected] | None) -> Callable[[], _Proving] | None:
         """How others come to prove blocks of the pack; None where they can't know what is expected."""
-        again = expected.portable if isinstance(expected, Startable) else None
+        again = expected.portable if isinstance(expected, SeriesToProve) else None
         if expected is not None and again is None:
             return None
         return lambda: _Proving(self._path.read_bytes(), again, self._limits, self._exam, self._agreed)
 
-    def _merge(self, block: Outcome) -> None:
+    def _merge(self, block: BlockResult) -> None:
         """Takes what came out for the next block of items."""
         for event in block.events:
             self._take(event)

@@ -36,7 +36,7 @@ class Edge:
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class AcceptedBand:
     """The answers that an item takes as right, from ``lower`` to ``upper``."""
 
     lower: Edge
@@ -72,7 +72,7 @@ class Report:
     marked: int
     answers_tried: int
     unmarked: tuple[str, ...]
-    bands: tuple[tuple[str, Band], ...]
+    bands: tuple[tuple[str, AcceptedBand], ...]
     findings: tuple[str, ...]
     marked_by_kind: Mapping[str, int] = field(default_factory=dict)
     rows: int = 0

@@ -15,7 +15,7 @@ from ...bank.item.sitting import Sitting
 from ..adapting.template import TemplateItem
 from ..markup import elements
 from ..markup.elements import Element, say
-from ..packages.naming import Question
+from ..packages.naming import QuestionNames
 from . import hints
 from .choice import ChoicePart, SeveralPart
 from .content import Page, Pieces
@@ -104,7 +104,7 @@ def _add_solution_rule(processing: Element, parts: Sequence[Part]) -> None:
     add_name(put(answered, SOLUTION), SHOWN)
 
 
-def assessment_item(item: Item, question: Question, index: int, pieces: Pieces | None = None) -> Element:
+def assessment_item(item: Item, question: QuestionNames, index: int, pieces: Pieces | None = None) -> Element:
     """The root of the file for the item at ``index`` of its question; ``pieces`` stand in it where they are given."""
     rules = question.sitting
     levels = len(item.hints) if rules.hints else 0
@@ -122,7 +122,7 @@ def assessment_item(item: Item, question: Question, index: int, pieces: Pieces |
     return root
 
 
-def _root(question: Question, index: int) -> Element:
+def _root(question: QuestionNames, index: int) -> Element:
     root = QTI.root(
         "qti-assessment-item",
         identifier=question.item(index),
@@ -154,7 +154,9 @@ def _add_declarations(root: Element, item: Item, asked: Sequence[Part], solution
         hints.declare_shown(root)
 
 
-def _add_body(root: Element, item: Item, asked: Sequence[Part], question: Question, index: int, page: Page) -> None:
+def _add_body(
+    root: Element, item: Item, asked: Sequence[Part], question: QuestionNames, index: int, page: Page
+) -> None:
     body = QTI.add(root, "qti-item-body")
     for paragraph in item.stem:
         page.add_paragraph(body, paragraph)

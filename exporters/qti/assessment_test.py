@@ -12,15 +12,15 @@ from ...bank.item.sitting import Sitting
 from ..markup import elements
 from ..markup.elements import Element, Pattern, emit, opened, put
 from ..packages.asking import sentences
-from ..packages.naming import Contents, Question, item_href
+from ..packages.naming import PackNames, QuestionNames, item_href
 from .content import Page
-from .version import QTI_30, Version
+from .version import QTI_30, QtiVersion
 from .vocabulary import QTI, add_outcome
 
 G_EQUALS = formula.Row((formula.Symbol("g"), formula.Operator("=")))
 
 
-def write_test(contents: Contents, file: IO[bytes], version: Version = QTI_30) -> None:
+def write_test(contents: PackNames, file: IO[bytes], version: QtiVersion = QTI_30) -> None:
     """Writes the test piece by piece, so that a long pack needs no more memory than a short one."""
     root = QTI.root("qti-assessment-test", identifier=contents.test, title=contents.pack.title)
     root.set(elements.SCHEMA_LOCATION_ATTRIBUTE, elements.schema_location(elements.QTI))
@@ -45,7 +45,7 @@ def write_test(contents: Contents, file: IO[bytes], version: Version = QTI_30) -
             emit(stream, version.form(_outcome_processing()))
 
 
-def _outcomes(contents: Contents) -> Element:
+def _outcomes(contents: PackNames) -> Element:
     """An element that holds the outcome declarations; it is not written itself."""
     holder = QTI.root("qti-assessment-test")
     add_outcome(holder, "SCORE", "0")
@@ -63,7 +63,7 @@ def _control(rules: Sitting) -> Element:
     )
 
 
-def _instructions(contents: Contents) -> Element:
+def _instructions(contents: PackNames) -> Element:
     """What a candidate must know before the first question."""
     rubric = QTI.root("qti-rubric-block", view="candidate", use="instructions")
     rubric.set(elements.LANGUAGE_ATTRIBUTE, "en")
@@ -77,7 +77,7 @@ def _instructions(contents: Contents) -> Element:
     return rubric
 
 
-def _write_section(stream: Any, file: IO[bytes], question: Question, version: Version, root: Element) -> None:
+def _write_section(stream: Any, file: IO[bytes], question: QuestionNames, version: QtiVersion, root: Element) -> None:
     """The variants of a question, of which one is drawn; all are worth the same."""
     section = QTI.root(
         "qti-assessment-section",

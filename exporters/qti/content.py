@@ -13,7 +13,7 @@ from lxml import etree
 from ...bank.item import formula
 from ...bank.item.drawing import Drawing
 from ...bank.item.item import Given, Math, Paragraph, Step, Words
-from ..adapting.template import Drawn
+from ..adapting.template import DrawnNumber
 from ..markup.elements import Element, document, say
 from ..markup.htmlmath import add_html, inline_html
 from ..markup.mathml import math, math_once
@@ -55,7 +55,7 @@ class Page:
         """The parts of a paragraph join ``parent`` after all that it holds."""
         for part in paragraph:
             match part:
-                case Drawn(variable=variable):
+                case DrawnNumber(variable=variable):
                     QTI.add(parent, "qti-printed-variable", identifier=variable)
                     say(parent, part.text.removeprefix(part.number))
                 case Words(text=text) | Given(text=text):

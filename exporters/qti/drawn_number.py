@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ...bank.item import formula
 from ...bank.item.item import Math, Paragraph, Words
-from ..adapting.template import Drawn, TemplateItem
+from ..adapting.template import DrawnNumber, TemplateItem
 from ..markup.elements import Element
 from .content import Page
 from .number import CARRIED, FEEDBACK, OUTSIDE, POINTERS, NumberPart
@@ -71,9 +71,9 @@ class DrawnPart:
         return (
             Math(formula.Row((entry.symbol, formula.Operator("=")))),
             Words(" "),
-            Drawn("", number_text(entry.key), "", KEY_SHOWN),
+            DrawnNumber("", number_text(entry.key), "", KEY_SHOWN),
             Words(f"{unit}. Answers within "),
-            Drawn("", number_text(entry.half_width), "", WIDTH_SHOWN),
+            DrawnNumber("", number_text(entry.half_width), "", WIDTH_SHOWN),
             Words(f"{unit} of it are right."),
         )
 

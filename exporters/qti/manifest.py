@@ -13,15 +13,15 @@ from ..markup import elements
 from ..markup.elements import Element, Pattern, Vocabulary, emit, emitted, opened, put
 from ..packages.curriculum import add_standards, has_case
 from ..packages.metadata import add_drawing_record, add_item_record, add_qti_metadata, add_test_record, entry
-from ..packages.naming import TEST_HREF, Contents, Question, item_href
-from .version import QTI_30, Version
+from ..packages.naming import TEST_HREF, PackNames, QuestionNames, item_href
+from .version import QTI_30, QtiVersion
 
 PREFIXES = {"imsmd": elements.LOM, "imsqti": elements.QTI_METADATA}
 PACKAGING = Vocabulary(elements.CONTENT_PACKAGING, {**PREFIXES, "xsi": elements.XSI})
 ALIGNED = Vocabulary(elements.CONTENT_PACKAGING, {**PREFIXES, "csm": elements.STANDARDS, "xsi": elements.XSI})
 
 
-def write_manifest(contents: Contents, file: IO[bytes], version: Version = QTI_30) -> None:
+def write_manifest(contents: PackNames, file: IO[bytes], version: QtiVersion = QTI_30) -> None:
     """Writes the manifest one resource at a time. It needs no item: a section tells of them."""
     aligned = version.names_standards and any(map(_is_aligned, contents.questions))
     root = (ALIGNED if aligned else PACKAGING).root("manifest", identifier=contents.mark)
@@ -39,19 +39,19 @@ def write_manifest(contents: Contents, file: IO[bytes], version: Version = QTI_3
                     put(stream, file, written)
 
 
-def _is_aligned(question: Question) -> bool:
+def _is_aligned(question: QuestionNames) -> bool:
     """Whether an item of the question names a standard by its identifier in CASE."""
     return question.purpose == "practice" and has_case(question.section.metadata.alignment)
 
 
-def _schema(version: Version) -> Element:
+def _schema(version: QtiVersion) -> Element:
     metadata = PACKAGING.root("metadata")
     PACKAGING.add(metadata, "schema", version.schema)
     PACKAGING.add(metadata, "schemaversion", version.schema_version)
     return metadata
 
 
-def _write_test(stream: Any, file: IO[bytes], contents: Contents, version: Version, root: Element) -> None:
+def _write_test(stream: Any, file: IO[bytes], contents: PackNames, version: QtiVersion, root: Element) -> None:
     """The test leans on every item, so that its resource is as long as the pack."""
     with opened(stream, version.form(_resource(contents.test, version.test_type, TEST_HREF))):
         metadata = PACKAGING.root("metadata")
@@ -64,7 +64,7 @@ def _write_test(stream: Any, file: IO[bytes], contents: Contents, version: Versi
                 put(stream, file, needed.filled(item))
 
 
-def _resources(contents: Contents, version: Version, root: Element) -> Iterator[bytes]:
+def _resources(contents: PackNames, version: QtiVersion, root: Element) -> Iterator[bytes]:
     """The drawings and the items of each question."""
     for question in contents.questions:
         for index, drawing in enumerate(question.section.figures):
@@ -76,14 +76,14 @@ def _resources(contents: Contents, version: Version, root: Element) -> Iterator[
         yield from _items(question, version, root)
 
 
-def _figure(question: Question, drawing: Drawing, identifier: str, href: str) -> Element:
+def _figure(question: QuestionNames, drawing: Drawing, identifier: str, href: str) -> Element:
     resource = _resource(identifier, elements.WEB_CONTENT_TYPE, href)
     add_drawing_record(PACKAGING.add(resource, "metadata"), question, drawing)
     resource.append(_file(href))
     return resource
 
 
-def _items(question: Question, version: Version, root: Element) -> Iterator[bytes]:
+def _items(question: QuestionNames, version: QtiVersion, root: Element) -> Iterator[bytes]:
     """The items of a question; those with one figure that are both templates or both not differ in their names."""
     known: dict[tuple[int | None, bool], Pattern] = {}
     for index, figure in enumerate(question.section.figure_of):
@@ -96,7 +96,13 @@ def _items(question: Question, version: Version, root: Element) -> Iterator[byte
 
 
 def _item(
-    question: Question, version: Version, figure: int | None, template: bool, identifier: str, href: str, called: str
+    question: QuestionNames,
+    version: QtiVersion,
+    figure: int | None,
+    template: bool,
+    identifier: str,
+    href: str,
+    called: str,
 ) -> Element:
     """An item leans on its figure, and on all option drawings of its question: which it shows is not known yet."""
     resource = _resource(identifier, version.item_type, href)

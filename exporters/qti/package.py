@@ -19,13 +19,13 @@ from .assessment_item import assessment_item
 from .assessment_test import write_test
 from .content import Pieces
 from .manifest import write_manifest
-from .version import Version
+from .version import QtiVersion
 
 ITEMS = 200  # of a block at most: what a question's items share is set once a block
 
 
 def write_package(
-    version: Version,
+    version: QtiVersion,
     adapted: Adapted,
     target: Path,
     check: Callable[[Path], None],
@@ -50,7 +50,7 @@ def write_package(
                 progress(done)
 
 
-def _members(adapted: Adapted, contents: naming.Contents, version: Version) -> Iterator[Packed]:
+def _members(adapted: Adapted, contents: naming.PackNames, version: QtiVersion) -> Iterator[Packed]:
     """The drawings and items of all questions, block by block, whoever makes them."""
     portable = partial(_Writing, version, adapted.making) if adapted.making else None
     blocks = in_order(_blocks(contents), _Writer(contents, version).members, adapted.hands, portable)
@@ -61,7 +61,7 @@ def _members(adapted: Adapted, contents: naming.Contents, version: Version) -> I
 class _Writing:
     """What a process needs that makes members of the pack and has nothing of this one."""
 
-    version: Version
+    version: QtiVersion
     making: Making
 
     def prepare(self) -> Callable[[_Block], list[Packed]]:
@@ -79,7 +79,7 @@ class _Block:
     stop: int
 
 
-def _blocks(contents: naming.Contents) -> Iterator[_Block]:
+def _blocks(contents: naming.PackNames) -> Iterator[_Block]:
     """All items; those of a question are in one block where none can be made without those before it."""
     for number, question in enumerate(contents.questions):
         size = len(question.section)
@@ -90,7 +90,7 @@ def _blocks(contents: naming.Contents) -> Iterator[_Block]:
 class _Writer:
     """Makes the members of blocks; what the items of a question have in common is kept from block to block."""
 
-    def __init__(self, contents: naming.Contents, version: Version) -> None:
+    def __init__(self, contents: naming.PackNames, version: QtiVersion) -> None:
         self._contents, self._version = contents, version
         self._pieces: dict[int, Pieces] = {}
 
@@ -106,13 +106,13 @@ class _Writer:
         written = (self._item(question, index, item, self._pieces[block.question]) for index, item in made)
         return [*(() if block.start else _drawings(question)), *written]
 
-    def _item(self, question: naming.Question, index: int, item: Item, pieces: Pieces) -> Packed:
+    def _item(self, question: naming.QuestionNames, index: int, item: Item, pieces: Pieces) -> Packed:
         question.shape.check(item)
         name = naming.item_href(question.item(index))
         return packed(name, pieces.document(assessment_item(item, question, index, pieces)))
 
 
-def _drawings(question: naming.Question) -> Iterator[Packed]:
+def _drawings(question: naming.QuestionNames) -> Iterator[Packed]:
     for index, drawing in enumerate(question.section.figures):
         yield packed(question.figure_href(index), picture(drawing, question.delivery.figures))
     for index, drawing in enumerate(question.pictures):

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from ...bank.item.computation import Difference, Function, Node, Number, Pi, Power, Product, Quotient, Sum, Value
+from ...bank.item.computation import Constant, Function, Minus, Node, Pi, Product, Quotient, Raised, Sum, Value
 from ..adapting.template import TemplateItem
 from ..markup.elements import Element
 from .vocabulary import QTI, add_number, add_variable, number_text
@@ -20,7 +20,7 @@ from .vocabulary import QTI, add_number, add_variable, number_text
 def add_form(parent: Element, node: Node, names: Mapping[str, str]) -> None:
     """Adds the expression of a tree; ``names`` are the template variables of its values."""
     match node:
-        case Number(value=value):
+        case Constant(value=value):
             add_number(parent, number_text(value))
         case Pi():
             QTI.add(parent, "qti-math-constant", name="pi")
@@ -32,11 +32,11 @@ def add_form(parent: Element, node: Node, names: Mapping[str, str]) -> None:
             _add(parent, "qti-sum", terms, names)
         case Product(factors=factors):
             _add(parent, "qti-product", factors, names)
-        case Difference(first=first, second=second):
+        case Minus(first=first, second=second):
             _add(parent, "qti-subtract", (first, second), names)
         case Quotient(above=above, below=below):
             _add(parent, "qti-divide", (above, below), names)
-        case Power(base=base, exponent=exponent):
+        case Raised(base=base, exponent=exponent):
             _add(parent, "qti-power", (base, exponent), names)
 
 

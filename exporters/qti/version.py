@@ -98,7 +98,7 @@ def camel(name: str) -> str:
 
 
 @dataclass(frozen=True)
-class Version:
+class QtiVersion:
     """What a manifest says of its version; ``form`` gives a tree with 3.0's names the names of the version.
 
     ``names_standards``: the standards of a curriculum have a record of their own, by their identifiers in CASE.
@@ -135,6 +135,6 @@ _RENAMING_21 = Renaming(
     instead={"aria-label": "label", "count-attempt": "", "use": ""},
 )
 
-QTI_30 = Version("QTI Package", "3.0.0", "imsqti_item_xmlv3p0", "imsqti_test_xmlv3p0", _as_it_is, True)
-QTI_22 = Version("QTIv2.2 Package", "1.0.0", "imsqti_item_xmlv2p2", "imsqti_test_xmlv2p2", _RENAMING_22.form)
-QTI_21 = Version("QTIv2.1 Package", "1.0.0", "imsqti_item_xmlv2p1", "imsqti_test_xmlv2p1", _RENAMING_21.form)
+QTI_30 = QtiVersion("QTI Package", "3.0.0", "imsqti_item_xmlv3p0", "imsqti_test_xmlv3p0", _as_it_is, True)
+QTI_22 = QtiVersion("QTIv2.2 Package", "1.0.0", "imsqti_item_xmlv2p2", "imsqti_test_xmlv2p2", _RENAMING_22.form)
+QTI_21 = QtiVersion("QTIv2.1 Package", "1.0.0", "imsqti_item_xmlv2p1", "imsqti_test_xmlv2p1", _RENAMING_21.form)

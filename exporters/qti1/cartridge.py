@@ -16,11 +16,11 @@ from ..adapting.adaptation import Adapted, adapted
 from ..markup.elements import Element, emit, opened
 from ..packages import naming
 from ..packages.delivery import Delivery
-from ..packages.naming import Contents
+from ..packages.naming import PackNames
 from ..packages.package import Package, package
 from ..packages.pictures import add_pictures
 from . import cartridge_profile
-from .cartridge_manifest import Document, write_manifest
+from .cartridge_manifest import CartridgeDocument, write_manifest
 from .item import Profile, item_element
 from .vocabulary import ASI, ASSESSMENT_TYPE, CARTRIDGE_SCHEMA, fields, root
 
@@ -53,12 +53,12 @@ def write(
                 progress(done)
 
 
-def _documents(contents: Contents) -> list[Document]:
+def _documents(contents: PackNames) -> list[CartridgeDocument]:
     """An assessment for each variant that some question has."""
     forms = max(len(section) for section in contents.pack.sections)
     title = contents.pack.title
     return [
-        Document(
+        CartridgeDocument(
             f"{contents.mark}_a{number}",
             ASSESSMENT_TYPE,
             f"assessment-{number}.xml",
@@ -68,7 +68,9 @@ def _documents(contents: Contents) -> list[Document]:
     ]
 
 
-def _write_all(adapted: Adapted, contents: Contents, documents: list[Document], box: Package) -> Iterator[Item]:
+def _write_all(
+    adapted: Adapted, contents: PackNames, documents: list[CartridgeDocument], box: Package
+) -> Iterator[Item]:
     profile = cartridge_profile.profile(f".{adapted.delivery.figures}", cartridge_profile.facts)
     for document, form in zip(documents, adapted.forms(), strict=True):
         with box.member(document.href) as file:
@@ -76,7 +78,11 @@ def _write_all(adapted: Adapted, contents: Contents, documents: list[Document], 
 
 
 def _write_assessment(
-    contents: Contents, document: Document, form: Iterable[tuple[int, int, Item]], profile: Profile, file: IO[bytes]
+    contents: PackNames,
+    document: CartridgeDocument,
+    form: Iterable[tuple[int, int, Item]],
+    profile: Profile,
+    file: IO[bytes],
 ) -> Iterator[Item]:
     """Writes one assessment; gives each item after it was written."""
     assessment = ASI.root("assessment", ident=document.identifier, title=document.title)
@@ -93,7 +99,7 @@ def _write_assessment(
                     yield item
 
 
-def _facts(contents: Contents) -> Element:
+def _facts(contents: PackNames) -> Element:
     rules = contents.pack.sitting
     limits = (("cc_maxattempts", rules.attempts), ("qmd_timelimit", rules.minutes))
     return fields(

@@ -16,11 +16,11 @@ from ..adapting.adaptation import Adapted, adapted
 from ..markup.elements import emit, opened
 from ..packages import naming
 from ..packages.delivery import Delivery
-from ..packages.naming import Contents
+from ..packages.naming import PackNames
 from ..packages.package import package
 from ..packages.pictures import add_pictures
 from . import cartridge_profile
-from .cartridge_manifest import Document, write_manifest
+from .cartridge_manifest import CartridgeDocument, write_manifest
 from .item import Profile, item_element
 from .vocabulary import ASI, BANK_TYPE, CARTRIDGE_SCHEMA, root
 
@@ -45,7 +45,7 @@ def write(
     figures = adapted.delivery.figures
     with package(target, check) as box:
         contents = naming.contents(adapted.pack)
-        document = Document(f"{contents.mark}_bank", BANK_TYPE, HREF)
+        document = CartridgeDocument(f"{contents.mark}_bank", BANK_TYPE, HREF)
         with box.member(naming.MANIFEST) as file:
             write_manifest(contents, [document], figures, file)
         add_pictures(box, contents, figures)
@@ -56,7 +56,7 @@ def write(
                     progress(done)
 
 
-def _write_bank(contents: Contents, document: Document, profile: Profile, file: IO[bytes]) -> Iterator[Item]:
+def _write_bank(contents: PackNames, document: CartridgeDocument, profile: Profile, file: IO[bytes]) -> Iterator[Item]:
     """Writes the bank; gives each item after it was written."""
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()

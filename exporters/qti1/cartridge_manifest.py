@@ -14,7 +14,7 @@ from ..markup.elements import Element, Vocabulary, emit, opened
 from ..packages import pictures
 from ..packages.curriculum import LANGUAGE, description, keywords, licences, minutes, standards
 from ..packages.delivery import Figures
-from ..packages.naming import Contents, figure_href
+from ..packages.naming import PackNames, figure_href
 from .vocabulary import CARTRIDGE, CARTRIDGE_LOM, CARTRIDGE_LOM_SCHEMA, CARTRIDGE_PACKAGING_SCHEMA
 
 PACKAGING = Vocabulary(CARTRIDGE, {"lom": CARTRIDGE_LOM, "xsi": elements.XSI})
@@ -23,7 +23,7 @@ SCHEMAS = f"{CARTRIDGE} {CARTRIDGE_PACKAGING_SCHEMA} {CARTRIDGE_LOM} {CARTRIDGE_
 
 
 @dataclass(frozen=True)
-class Document:
+class CartridgeDocument:
     """A file of questions: its identifier, its resource type, where it lies, its title in the organization, or none."""
 
     identifier: str
@@ -32,7 +32,9 @@ class Document:
     title: str = ""
 
 
-def write_manifest(contents: Contents, documents: Sequence[Document], figures: Figures, file: IO[bytes]) -> None:
+def write_manifest(
+    contents: PackNames, documents: Sequence[CartridgeDocument], figures: Figures, file: IO[bytes]
+) -> None:
     """Writes the manifest; every document leans on every drawing, since which it shows is not known yet."""
     root = PACKAGING.root("manifest", identifier=contents.mark)
     root.set(elements.SCHEMA_LOCATION_ATTRIBUTE, SCHEMAS)
@@ -88,7 +90,7 @@ def _add_text(parent: Element, tag: str, text: str) -> None:
     LOM.add(LOM.add(parent, tag), "string", text, language=LANGUAGE)
 
 
-def _organizations(contents: Contents, documents: Sequence[Document]) -> Element:
+def _organizations(contents: PackNames, documents: Sequence[CartridgeDocument]) -> Element:
     """One tree, whose root has no title; a bank is not linked from it."""
     holder = PACKAGING.root("organizations")
     tree = PACKAGING.add(
@@ -104,7 +106,7 @@ def _organizations(contents: Contents, documents: Sequence[Document]) -> Element
     return holder
 
 
-def _document(document: Document, names: Sequence[str]) -> Element:
+def _document(document: CartridgeDocument, names: Sequence[str]) -> Element:
     resource = PACKAGING.root("resource", identifier=document.identifier, type=document.kind)
     PACKAGING.add(resource, "file", href=document.href)
     for name in names:

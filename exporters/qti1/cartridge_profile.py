@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from ...bank.item.item import ChoiceEntry, Item
 from ..adapting.capacity import Capacity, Pools
-from ..packages.naming import Question
+from ..packages.naming import QuestionNames
 from .item import Fact, Profile, only_entry
 
 FILE_BASE = "$IMS-CC-FILEBASE$/"
@@ -27,12 +27,12 @@ def capacity(pools: Pools) -> Capacity:
     )
 
 
-def profile(suffix: str, facts: Callable[[Question, Item], Sequence[Fact]]) -> Profile:
+def profile(suffix: str, facts: Callable[[QuestionNames, Item], Sequence[Fact]]) -> Profile:
     """How a cartridge writes its items."""
     return Profile(facts=facts, base=FILE_BASE, suffix=suffix, most=MOST, partial=False)
 
 
-def facts(question: Question, item: Item) -> list[Fact]:
+def facts(question: QuestionNames, item: Item) -> list[Fact]:
     """Which of the question types of the profile an item is, and its weight where that is not one."""
     return [
         ("cc_profile", _type(item)),
@@ -40,7 +40,7 @@ def facts(question: Question, item: Item) -> list[Fact]:
     ]
 
 
-def facts_in_bank(question: Question, item: Item) -> list[Fact]:
+def facts_in_bank(question: QuestionNames, item: Item) -> list[Fact]:
     """The same with a category that keeps the variants of a question together."""
     first, *more = facts(question, item)
     return [first, ("cc_question_category", question.title), *more]

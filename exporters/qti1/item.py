@@ -14,9 +14,9 @@ from ...bank.item.item import ChoiceEntry, Item, NumberEntry, Paragraph
 from ..markup import hypertext
 from ..markup.elements import Element
 from ..packages.asking import asked
-from ..packages.naming import Question, figure_href
+from ..packages.naming import QuestionNames, figure_href
 from ..qti.options import letter
-from .marking import HINT, OTHER, RIGHT, SOLUTION, Told, Worth, add_marking, option_feedback, wrong
+from .marking import HINT, OTHER, RIGHT, SOLUTION, ToldAfter, Worth, add_marking, option_feedback, wrong
 from .vocabulary import ASI, RESPONSE, add_html, fields
 
 # --- where the answer to an item of qti 1.2.1 goes: options, or a box ---
@@ -72,17 +72,17 @@ class Profile:
     ends with. ``most`` is what each item scores, None for its own marks; ``partial`` whether parts of it are given.
     """
 
-    facts: Callable[[Question, Item], Sequence[Fact]]
+    facts: Callable[[QuestionNames, Item], Sequence[Fact]]
     base: str
     suffix: str
     most: int | None
     partial: bool
 
 
-def item_element(item: Item, question: Question, index: int, profile: Profile, title: str) -> Element:
+def item_element(item: Item, question: QuestionNames, index: int, profile: Profile, title: str) -> Element:
     """The item at ``index`` of its question."""
     entry = only_entry(item)
-    told = Told(question.sitting.feedback, bool(item.hints), bool(item.solution))
+    told = ToldAfter(question.sitting.feedback, bool(item.hints), bool(item.solution))
     root = ASI.root("item", ident=question.item(index), title=title)
     facts = profile.facts(question, item)
     if facts:
@@ -103,7 +103,7 @@ def only_entry(item: Item) -> NumberEntry | ChoiceEntry:
     return entry
 
 
-def _add_presentation(root: Element, item: Item, question: Question, index: int, profile: Profile) -> None:
+def _add_presentation(root: Element, item: Item, question: QuestionNames, index: int, profile: Profile) -> None:
     entry = only_entry(item)
     place = question.section.figure_of[index]
     page = [hypertext.paragraph(each) for each in item.stem if each]
@@ -119,14 +119,14 @@ def _href(identifier: str, profile: Profile) -> str:
     return profile.base + figure_href(identifier, profile.suffix)
 
 
-def _add_processing(root: Element, entry: NumberEntry | ChoiceEntry, worth: Worth, told: Told) -> None:
+def _add_processing(root: Element, entry: NumberEntry | ChoiceEntry, worth: Worth, told: ToldAfter) -> None:
     processing = ASI.add(root, "resprocessing")
     limits = {"minvalue": "0", "maxvalue": str(worth.full), **({"defaultval": "0"} if worth.partial else {})}
     ASI.add(ASI.add(processing, "outcomes"), "decvar", varname="SCORE", vartype="Decimal", **limits)
     add_marking(processing, entry, worth, told)
 
 
-def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, told: Told) -> None:
+def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, told: ToldAfter) -> None:
     for identifier, words in _feedback(entry, *((f" {COMPARE}", f" {DIFFERS}") if told.solution else ("", ""))):
         add_html(ASI.add(root, "itemfeedback", ident=identifier), f"<p>{hypertext.text(words)}</p>")
     if told.hints:

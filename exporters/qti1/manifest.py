@@ -12,7 +12,7 @@ from ..markup.elements import Element, Vocabulary, emit, opened
 from ..packages import pictures
 from ..packages.curriculum import LANGUAGE, description, keywords, licences, minutes, standards
 from ..packages.delivery import Figures
-from ..packages.naming import Contents, figure_href
+from ..packages.naming import PackNames, figure_href
 from .vocabulary import PLAIN_METADATA, PLAIN_PACKAGING, PLAIN_TYPE
 
 HREF = "assessment.xml"
@@ -20,7 +20,7 @@ PACKAGING = Vocabulary(PLAIN_PACKAGING, {"imsmd": PLAIN_METADATA, "xsi": element
 METADATA = Vocabulary(PLAIN_METADATA)
 
 
-def write_manifest(contents: Contents, figures: Figures, file: IO[bytes]) -> None:
+def write_manifest(contents: PackNames, figures: Figures, file: IO[bytes]) -> None:
     """Writes the manifest: one assessment that leans on every drawing."""
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
@@ -33,7 +33,7 @@ def write_manifest(contents: Contents, figures: Figures, file: IO[bytes]) -> Non
                     emit(stream, _picture(name, figures))
 
 
-def _metadata(contents: Contents) -> Element:
+def _metadata(contents: PackNames) -> Element:
     metadata = PACKAGING.root("metadata")
     PACKAGING.add(metadata, "schema", "IMS Content")
     PACKAGING.add(metadata, "schemaversion", "1.1.4")
@@ -77,7 +77,7 @@ def _add_text(parent: Element, text: str, language: str = LANGUAGE) -> None:
     METADATA.add(parent, "langstring", text).set(elements.LANGUAGE_ATTRIBUTE, language)
 
 
-def _assessment(contents: Contents) -> Element:
+def _assessment(contents: PackNames) -> Element:
     resource = PACKAGING.root("resource", identifier=contents.test, type=PLAIN_TYPE, href=HREF)
     PACKAGING.add(resource, "file", href=HREF)
     for name in pictures.names(contents):

@@ -27,7 +27,7 @@ class Worth:
 
 
 @dataclass(frozen=True)
-class Told:
+class ToldAfter:
     """Which feedback an item has: on its answers, and with it hints and the solution; in an exam none at all."""
 
     feedback: bool
@@ -55,7 +55,7 @@ def option_feedback(place: int) -> str:
     return f"{letter(place)}_fb"
 
 
-def add_marking(processing: Element, entry: NumberEntry | ChoiceEntry, worth: Worth, told: Told) -> None:
+def add_marking(processing: Element, entry: NumberEntry | ChoiceEntry, worth: Worth, told: ToldAfter) -> None:
     """Adds the rules of an entry."""
     if isinstance(entry, ChoiceEntry):
         if entry.several:
@@ -72,12 +72,12 @@ def add_marking(processing: Element, entry: NumberEntry | ChoiceEntry, worth: Wo
         told.add(rule, OTHER)
 
 
-def _conclude(rule: Element, worth: Worth, told: Told) -> None:
+def _conclude(rule: Element, worth: Worth, told: ToldAfter) -> None:
     add_score(rule, str(worth.full))
     told.add(rule, RIGHT, right=True)
 
 
-def _add_choice(processing: Element, entry: ChoiceEntry, worth: Worth, told: Told) -> None:
+def _add_choice(processing: Element, entry: ChoiceEntry, worth: Worth, told: ToldAfter) -> None:
     ordered = sorted(enumerate(entry.options), key=lambda each: not each[1].right)
     for place, option in ordered:
         if option.right or (told.feedback and option.feedback):
@@ -89,7 +89,7 @@ def _add_choice(processing: Element, entry: ChoiceEntry, worth: Worth, told: Tol
                 told.add(rule, option_feedback(place))
 
 
-def _add_number(processing: Element, entry: NumberEntry, worth: Worth, told: Told) -> None:
+def _add_number(processing: Element, entry: NumberEntry, worth: Worth, told: ToldAfter) -> None:
     rule = add_rule(processing)
     _add_range(rule, entry.key, entry.half_width)
     _conclude(rule, worth, told)
@@ -105,7 +105,7 @@ def _add_range(rule: Element, middle: Decimal, half_width: Decimal) -> None:
     ASI.add(both, "varlte", number_text(middle + half_width), respident=RESPONSE)
 
 
-def _add_texts(processing: Element, entry: NumberEntry, worth: Worth, told: Told) -> None:
+def _add_texts(processing: Element, entry: NumberEntry, worth: Worth, told: ToldAfter) -> None:
     """A rule for each text: systems differ in what several tests in one rule mean."""
     for text in entry.spellings:
         rule = add_rule(processing)
@@ -118,7 +118,7 @@ def _add_texts(processing: Element, entry: NumberEntry, worth: Worth, told: Told
             told.add(rule, wrong(place))
 
 
-def _add_several(processing: Element, entry: ChoiceEntry, worth: Worth, told: Told) -> None:
+def _add_several(processing: Element, entry: ChoiceEntry, worth: Worth, told: ToldAfter) -> None:
     """Feedback and shares option by option; then the right set, no set, any other set."""
     for place, option in enumerate(entry.options):
         if worth.partial:

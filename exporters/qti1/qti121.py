@@ -20,7 +20,7 @@ from ..markup.elements import Element, emit, opened
 from ..packages import naming
 from ..packages.asking import of_sitting
 from ..packages.delivery import Delivery
-from ..packages.naming import Contents, Question
+from ..packages.naming import PackNames, QuestionNames
 from ..packages.package import package
 from ..packages.pictures import add_pictures
 from .item import Fact, Profile, item_element
@@ -62,7 +62,7 @@ def _profile(suffix: str) -> Profile:
     return Profile(facts=_facts, base="", suffix=suffix, most=None, partial=True)
 
 
-def _facts(question: Question, item: Item) -> list[Fact]:
+def _facts(question: QuestionNames, item: Item) -> list[Fact]:
     """What a bank wants to know of an item; in an exam, nothing leads back to it. The labels are ours."""
     if question.purpose == "exam":
         return []
@@ -76,7 +76,7 @@ def _facts(question: Question, item: Item) -> list[Fact]:
     ]
 
 
-def _write_assessment(contents: Contents, profile: Profile, file: IO[bytes]) -> Iterator[Item]:
+def _write_assessment(contents: PackNames, profile: Profile, file: IO[bytes]) -> Iterator[Item]:
     """Writes the file piece by piece; gives each item after it was written."""
     assessment = ASI.root("assessment", ident=contents.test, title=contents.pack.title)
     with etree.xmlfile(file, encoding="UTF-8") as stream:
@@ -88,14 +88,14 @@ def _write_assessment(contents: Contents, profile: Profile, file: IO[bytes]) -> 
                 yield from _write_section(stream, question, profile)
 
 
-def _control(contents: Contents) -> Element:
+def _control(contents: PackNames) -> Element:
     rules = contents.pack.sitting
     switches = (rules.feedback and rules.hints, rules.feedback and rules.solution, rules.feedback)
     hints, solution, feedback = ("Yes" if each else "No" for each in switches)
     return ASI.root("assessmentcontrol", hintswitch=hints, solutionswitch=solution, feedbackswitch=feedback, view="All")
 
 
-def _instructions(contents: Contents) -> Element:
+def _instructions(contents: PackNames) -> Element:
     """What a candidate must know before the first question."""
     pack = contents.pack
     several = any("several" in question.shape.kinds for question in contents.questions)
@@ -107,7 +107,7 @@ def _instructions(contents: Contents) -> Element:
     return rubric
 
 
-def _write_section(stream: Any, question: Question, profile: Profile) -> Iterator[Item]:
+def _write_section(stream: Any, question: QuestionNames, profile: Profile) -> Iterator[Item]:
     """The variants of a question, of which one is drawn; all are worth the same."""
     with opened(stream, ASI.root("section", ident=question.identifier, title=question.title)):
         emit(stream, _selection())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from .data import outcome_data
-from .page import Head, report_page
+from .page import ReportHead, report_page
 from .statistics import statistics_files
 
-__all__ = ["Head", "outcome_data", "report_page", "statistics_files"]
+__all__ = ["ReportHead", "outcome_data", "report_page", "statistics_files"]

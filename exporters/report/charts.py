@@ -23,7 +23,7 @@ BOTTOM = 204.0
 
 
 @dataclass(frozen=True)
-class Axes:
+class PlotAxes:
     """A rectangle of the page with what it stands for along both sides."""
 
     left: float
@@ -75,7 +75,7 @@ def percent(share: float) -> str:
 def curves(question: QuestionOutcome, names: Sequence[str], label: str) -> Drawing:
     """How answers of each sort go with ability; ``names`` tell the sorts in words, lettered as in the table."""
     shown = list(zip(question.chosen, names, strict=True))[:MOST_LINES]
-    axes = Axes(58, 14, 330, 190, 0, 2, 0, 1)
+    axes = PlotAxes(58, 14, 330, 190, 0, 2, 0, 1)
     marks = axes.grid((0, 0.25, 0.5, 0.75, 1), percent)
     marks += [Label(axes.x(place), 222, each, SMALL, "soft") for place, each in enumerate(THIRDS)]
     sizes = [max(1, sum(each.by_third[third] for each in question.chosen)) for third in range(3)]
@@ -91,7 +91,7 @@ def _told(each: Chosen, sizes: Sequence[int]) -> str:
     return ", ".join(percent(count / size) for count, size in zip(each.by_third, sizes, strict=True))
 
 
-def _curve(axes: Axes, each: Chosen, sizes: Sequence[int], place: int, end: float) -> list[Mark]:
+def _curve(axes: PlotAxes, each: Chosen, sizes: Sequence[int], place: int, end: float) -> list[Mark]:
     points = [(axes.x(third), axes.y(each.by_third[third] / sizes[third])) for third in range(3)]
     right = each.sort == "right"
     tone: Tone = "accent" if right else "ink" if each.sort == "mistake" else "soft"
@@ -121,7 +121,7 @@ def _spread(places: Sequence[float], apart: float = 17) -> list[float]:
 
 def scatter(questions: Sequence[QuestionOutcome], of: str = "") -> Drawing:
     """Facility against corrected discrimination in one form, each question by its number; limits of rules as lines."""
-    axes = Axes(64, 30, 590, 310, 0, 1, -0.2, 0.8)
+    axes = PlotAxes(64, 30, 590, 310, 0, 1, -0.2, 0.8)
     marks = axes.grid((-0.2, 0, 0.2, 0.4, 0.6, 0.8), lambda value: f"{value:.1f}".replace("-", "−"))
     for value in (0, 0.3, 0.5, 0.7, 0.9, 1):
         marks.append(Label(axes.x(value), 356, percent(value), SMALL, "soft"))
@@ -152,7 +152,7 @@ def scatter(questions: Sequence[QuestionOutcome], of: str = "") -> Drawing:
 def forms(found: Sequence[FormOutcome]) -> Drawing:
     """The shares of the marks that candidates of each form earned: the middle half as a bar, the mean as a disc."""
     height = 46 * len(found)
-    axes = Axes(80, 14, 560, height, 0, 1, 0, len(found))
+    axes = PlotAxes(80, 14, 560, height, 0, 1, 0, len(found))
     marks: list[Mark] = [axes.base()]
     for value in (0, 0.25, 0.5, 0.75, 1):
         at = axes.x(value)

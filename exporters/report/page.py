@@ -30,7 +30,7 @@ SORTS = {"right": "Right", "other": "Another answer", "omitted": "Left out"}
 
 
 @dataclass(frozen=True)
-class Head:
+class ReportHead:
     """What stands on top of a page; ``words`` are what a student would say, by mistake.
 
     A mistake of a single problem is looked up as ``problem:mistake`` first.
@@ -45,9 +45,9 @@ class Head:
         return self.words.get(f"{problem}:{mistake}") or self.words.get(mistake, "")
 
 
-def report_page(outcome: Outcome, head: Head) -> bytes:
+def report_page(outcome: Outcome, head: ReportHead) -> bytes:
     """The whole page."""
-    view = _View(head, len(outcome.forms) > 1)
+    view = _ReportView(head, len(outcome.forms) > 1)
     style = _book("book.css") + _text("report.css")
     html = (
         _environment()
@@ -72,10 +72,10 @@ def report_page(outcome: Outcome, head: Head) -> bytes:
 
 
 @dataclass
-class _View:
+class _ReportView:
     """What the template asks for; it remembers the drawings that were shown."""
 
-    head: Head
+    head: ReportHead
     several: bool
     drawings: dict[str, Drawing] = field(default_factory=dict)
 

@@ -14,11 +14,11 @@ from ...bank.forms.manifest import bank_version
 from ...bank.forms.telling import fingerprint, key_of, options_of, recognised_of
 from ...bank.item.item import Entry, Item
 from ...bank.model.problem import Problem
-from ...bank.questions.asked import Settings
+from ...bank.questions.item_model import Settings
 from ...bank.reading.mistakes import shipped_mistakes
 from ..adapting.adaptation import Adapted
 from ..adapting.template import TemplateItem
-from ..packages.naming import Question, contents
+from ..packages.naming import QuestionNames, contents
 from .packing import Written
 
 
@@ -48,7 +48,7 @@ def _items(adapted: Adapted) -> Iterator[dict[str, Any]]:
                 yield _item(question, index, item)
 
 
-def _item(question: Question, index: int, item: Item) -> dict[str, Any]:
+def _item(question: QuestionNames, index: int, item: Item) -> dict[str, Any]:
     about = item.metadata
     return {
         "item": question.item(index),

@@ -16,7 +16,7 @@ from ...bank.item.item import Pack
 from ...bank.solving.solved import SolvedQuestion
 from ...bank.storage.files import scratch, write_together
 from ..packages.naming import contents
-from ..paper import Layout, papers
+from ..paper import PaperLayout, papers
 from ..paper.writing import laws_of
 from .packing import Order, Progress, write_made
 
@@ -98,7 +98,7 @@ def _names(pack: Pack) -> list[str]:
 def _papers(
     pack: Pack, name: str, target: Path, solved: Sequence[SolvedQuestion], done: Callable[[int], None]
 ) -> dict[Path, bytes]:
-    result = papers(pack, Layout(name=name), lambda items: laws_of(solved, items), done)
+    result = papers(pack, PaperLayout(name=name), lambda items: laws_of(solved, items), done)
     marking = target.with_name(f"{target.stem}-marking.pdf")
     found = {target: result.questions, marking: result.marking}
     return {path: content for path, content in found.items() if content is not None}

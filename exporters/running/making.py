@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ... import exporters
 from ...bank.item.item import Pack
 from ...bank.model.problem import Problem
-from ...bank.questions.asked import Settings
+from ...bank.questions.item_model import Settings
 from ...bank.questions.selection import Share, find_questions, pack, share
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.solving.cache import solved_question

@@ -12,7 +12,7 @@ from ... import exporters
 from ...bank.errors import FileError, LeftOutError
 from ...bank.item.item import Pack
 from ...bank.model.problem import Problem
-from ...bank.questions.asked import Settings
+from ...bank.questions.item_model import Settings
 from ...bank.questions.selection import find_questions
 from ..adapting.adaptation import Adapted
 from ..adapting.template import ToProve

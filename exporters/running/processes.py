@@ -128,7 +128,7 @@ class ProcessExecutor(Executor):
             worker.process.terminate()
         self.shutdown()
 
-    def _started(self) -> _Worker:
+    def _started(self) -> _PoolWorker:
         # One at a time: a fork would keep open the end of a pipe that was made for another.
         with self._starting, warnings.catch_warnings():
             # Other threads, such as that of a progress bar, are not copied; a worker needs nothing that they hold.
@@ -141,7 +141,7 @@ class ProcessExecutor(Executor):
             finally:
                 signal.pthread_sigmask(signal.SIG_SETMASK, told)
             theirs.close()
-        return _Worker(process, ours)
+        return _PoolWorker(process, ours)
 
     def _serve(self, place: int) -> None:
         """Hands tasks to one worker, and to the next one where that is lost."""
@@ -161,7 +161,7 @@ class ProcessExecutor(Executor):
 
 
 @dataclass(frozen=True)
-class _Worker:
+class _PoolWorker:
     process: Any
     pipe: Connection
 

@@ -119,7 +119,7 @@ class Element:
         """All text inside, that of different elements set apart by a space."""
         return " ".join(map(str, self._source.itertext()))
 
-    def texts_but(self, places: Iterable[Place]) -> str:
+    def texts_but(self, places: Iterable[ElementPlace]) -> str:
         """All text inside but what stands at these places, that of different elements set apart by a space."""
         left_out = {(each.element._source, each.slot) for each in places}
         inside = list(self._source.iter())
@@ -173,7 +173,7 @@ class Element:
         found = _xpath(f"descendant-or-self::*[local-name()='{local}'][not(@{attribute})]")(self._source)
         return [self._view(each) for each in cast(list[etree._Element], found)]
 
-    def places_of(self, texts: Callable[[str], object], marked: bytes) -> list[Place] | None:
+    def places_of(self, texts: Callable[[str], object], marked: bytes) -> list[ElementPlace] | None:
         """Where ``marked``, the same document but for marks in its texts, has what ``texts`` finds to be marked.
 
         None where the two documents are not alike.
@@ -182,13 +182,15 @@ class Element:
             other = parse_whole(marked, MOST_TAGS)
         except DocumentError:
             return None
-        found: list[Place] = []
+        found: list[ElementPlace] = []
         for mine, its in zip_longest(self._source.iter("*"), other.iter("*")):
             if mine is None or its is None or mine.tag != its.tag or mine.keys() != its.keys():
                 return None
             slots = [(TEXT, its.text), (TAIL, its.tail), *its.items()]
             found += [
-                Place(self._view(mine), str(slot), str(text)) for slot, text in slots if text and texts(str(text))
+                ElementPlace(self._view(mine), str(slot), str(text))
+                for slot, text in slots
+                if text and texts(str(text))
             ]
         return found
 
@@ -215,7 +217,7 @@ TEXT, TAIL = ".text", ".tail"  # no attribute can have these names
 
 
 @dataclass(frozen=True)
-class Place:
+class ElementPlace:
     """A text of an element as it is written: what the element begins with, what follows it, or an attribute."""
 
     element: Element

@@ -22,7 +22,7 @@ from turnwright.bank.reading.files import problem_of
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving import cache
 from turnwright.bank.solving.cache import solved_here, solved_question
-from turnwright.bank.thinking.slips import slips, slips_here
+from turnwright.bank.thinking.slips import forms_here, mistaken_forms
 
 from tests import hostile_files
 from tests.bank import models
@@ -68,7 +68,7 @@ def test_the_worker_finds_what_would_be_found_here() -> None:
     question = problem.questions[0]
     found = solved_question(problem, question)
     assert found == solved_here(problem, question)
-    assert slips(found, shipped_mistakes()) == slips_here(found, shipped_mistakes())
+    assert mistaken_forms(found, shipped_mistakes()) == forms_here(found, shipped_mistakes())
 
 
 def test_a_question_that_runs_away_is_ended_and_told_at_its_place(monkeypatch: pytest.MonkeyPatch) -> None:

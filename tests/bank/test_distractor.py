@@ -20,7 +20,7 @@ from turnwright.bank.questions.choice import ChoicePool, diagnosis, number_choic
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solved import solve_question
 from turnwright.bank.thinking.distractors import WrongAnswer, apart, candidates, chosen, recognisable
-from turnwright.bank.thinking.slips import Slip
+from turnwright.bank.thinking.slips import MistakenForm
 from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models
@@ -239,13 +239,13 @@ def test_mistakes_that_are_one_in_letters_are_named_together_in_every_variant() 
             assert together(known, *pair), name
 
 
-def slips_of(number: int) -> list[Slip]:
+def slips_of(number: int) -> list[MistakenForm]:
     """Mistakes without a closed form, to go with made-up values."""
     mistakes = (
         Mistake(f"idea-{each}", "I think so.", ("answer", "x"), "Look again.", "common practice, no source")
         for each in range(number)
     )
-    return [Slip(each, sympy.Integer(0)) for each in mistakes]
+    return [MistakenForm(each, sympy.Integer(0)) for each in mistakes]
 
 
 @pytest.mark.parametrize(

@@ -19,9 +19,9 @@ from turnwright.bank.documents.shape import MOST_ERRORS
 from turnwright.bank.errors import BankFaultsError, ExpressionError, Fault, FileError, OverBudgetError, Place
 from turnwright.bank.limits import budget, guard
 from turnwright.bank.limits.guard import within
-from turnwright.bank.mechanics.sameness import Form, renaming
+from turnwright.bank.mechanics.sameness import EquationForm, renaming
 from turnwright.bank.model.expression import parse
-from turnwright.bank.questions.selection import find_asked, inquiries
+from turnwright.bank.questions.selection import find_item_model, item_models
 from turnwright.bank.questions.story_keys import alike
 from turnwright.bank.reading import files
 from turnwright.bank.reading.files import judged, problem_files, problem_of
@@ -65,9 +65,9 @@ def test_a_grid_without_variants_is_not_walked_for_ever(monkeypatch: pytest.Monk
     data = hostile_files.problem(["x0 = a"], given=given_, holds=("a + b <= 1",), values=15)
     problem = problem_of(parse_document(json.dumps(data).encode(), "stranger.yaml"))
     assert problem
-    asked = next(inquiries([solved_here(problem, problem.questions[0])], (), ("number",)))
+    asked = next(item_models([solved_here(problem, problem.questions[0])], (), ("number",)))
     monkeypatch.setenv(budget.SECONDS_VARIABLE, "0.1")
-    for each in (asked, find_asked([problem], "a-stranger.question-0")):
+    for each in (asked, find_item_model([problem], "a-stranger.question-0")):
         with pytest.raises(OverBudgetError, match="smaller draws"):
             each.draw(1, Decimal("9.8"), 1)
 
@@ -83,7 +83,7 @@ def test_renamings_are_not_tried_without_end() -> None:
         return sympy.Add(*(names[x][0] * names[y][0] + names[x][1] ** 2 * names[y][1] ** 2 for x, y in pairs))
 
     with within(Document("stranger.yaml"), "it", PLACE, 4):  # 7! ** 2 renamings would take hours
-        assert renaming(Form((rings(7),)), Form((rings(3, 4),))) is None
+        assert renaming(EquationForm((rings(7),)), EquationForm((rings(3, 4),))) is None
     assert alike(()) == ()
 
 

@@ -29,10 +29,10 @@ from turnwright.bank.item.item import (
 from turnwright.bank.mechanics.equations import System, components, magnitude, system_of
 from turnwright.bank.model.problem import Diagram, Problem, Scene
 from turnwright.bank.model.wording import force_words
-from turnwright.bank.questions.asked import Asked, Kind
 from turnwright.bank.questions.dependence_keys import STEP, cases
-from turnwright.bank.questions.selection import inquiries
-from turnwright.bank.questions.story_keys import Told, alike
+from turnwright.bank.questions.item_model import ItemModel, Kind
+from turnwright.bank.questions.selection import item_models
+from turnwright.bank.questions.story_keys import ToldStory, alike
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solved import SolvedQuestion
 from turnwright.bank.variants.variant import Variant, VariantPool
@@ -48,7 +48,7 @@ G = float(GRAVITY)
 class Made:
     """An item of a derived question, and where it comes from."""
 
-    asked: Asked
+    asked: ItemModel
     item: Item
 
     @property
@@ -90,7 +90,7 @@ def problems() -> dict[str, Problem]:
 def made(kind: Kind, step: int = 1) -> list[Made]:
     """The items of one kind, one for each scene, from the whole bank or from each ``step``-th question."""
     solved = [models.shipped(name) for name in models.shipped_ids()[::step]]
-    found = inquiries(solved, shipped_mistakes(), (kind,), tuple(problems().values()))
+    found = item_models(solved, shipped_mistakes(), (kind,), tuple(problems().values()))
     return [Made(asked, maker.make()) for asked in found for maker in asked.draw(9, GRAVITY, 1)]
 
 
@@ -479,7 +479,7 @@ def test_near_cases_are_passed_over_also_where_the_answers_are_negative() -> Non
 def test_a_stepwise_item_goes_from_the_direction_over_diagram_and_equation_to_the_number() -> None:
     solved = [models.shipped(name) for name in models.shipped_ids()[::9]]
     tried = carried = drawn = 0
-    for asked in inquiries(solved, shipped_mistakes(), ("stepwise",)):
+    for asked in item_models(solved, shipped_mistakes(), ("stepwise",)):
         for maker in asked.draw(1, GRAVITY, 1):
             *steps, last = maker.make().entries
             assert isinstance(last, NumberEntry)
@@ -554,7 +554,7 @@ def same(first: tuple[str, str], second: tuple[str, str]) -> bool:
 
 def test_each_row_matches_its_partner_and_no_other_column_by_all_renamings() -> None:
     stories = {
-        Told(situation, scene).story: (situation.problem.id, situation.diagram.name)
+        ToldStory(situation, scene).story: (situation.problem.id, situation.diagram.name)
         for group in alike(tuple(problems().values()))
         for situation in group
         for scene in situation.problem.scenes

@@ -16,7 +16,7 @@ from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.reading.mistakes import read_mistakes, shipped_mistakes
 from turnwright.bank.solving.solved import samples_of
 from turnwright.bank.thinking.edits import EDITORS
-from turnwright.bank.thinking.slips import NUMERIC, Slip, slip_values, slips
+from turnwright.bank.thinking.slips import NUMERIC, MistakenForm, mistaken_forms, wrong_values
 from turnwright.bank.variants.variant import VariantPool
 
 from tests.bank import models
@@ -40,9 +40,9 @@ def catalogue() -> dict[str, Mistake]:
 
 
 @cache
-def slip(question: str, mistake: str) -> Slip:
+def slip(question: str, mistake: str) -> MistakenForm:
     """A mistake solved for a shipped question, where it is live."""
-    live, idle = slips(models.shipped(question), [catalogue()[mistake]])
+    live, idle = mistaken_forms(models.shipped(question), [catalogue()[mistake]])
     assert live, idle
     return live[0]
 
@@ -301,7 +301,7 @@ def test_a_wrong_number_is_as_far_off_as_the_account_of_its_error_tells(account:
     tried = 0
     for pool in VariantPool(models.shipped(account.question), GRAVITY).pools:
         numbers = np.arange(min(len(pool.grid), 12))
-        ratios = slip_values(found, pool, numbers) * pool.answer.unit.factor / pool.exact(numbers)
+        ratios = wrong_values(found, pool, numbers) * pool.answer.unit.factor / pool.exact(numbers)
         for number, ratio in zip(numbers, ratios, strict=True):
             if np.isfinite(ratio):  # a scene without the unit in question has none
                 x = {name: each.si for name, each in pool.grid.printed(int(number)).items()}
@@ -332,7 +332,7 @@ def test_numbers_that_stay_in_one_unit_throughout_are_no_mistake() -> None:
     """Radius in cm, height in cm: 5 r/2 is right without any conversion."""
     found = slip("loop-from-a-ramp.least-height", "centimetres-as-they-are")
     for pool in VariantPool(models.shipped("loop-from-a-ramp.least-height"), GRAVITY).pools:
-        assert np.isnan(slip_values(found, pool, np.arange(len(pool.grid)))).all()
+        assert np.isnan(wrong_values(found, pool, np.arange(len(pool.grid)))).all()
 
 
 @pytest.mark.parametrize(
@@ -351,15 +351,15 @@ def test_numbers_that_stay_in_one_unit_throughout_are_no_mistake() -> None:
     ],
 )
 def test_a_mistake_that_gives_no_other_answer_says_why(question: str, mistake: str, why: str) -> None:
-    live, (idle,) = slips(models.shipped(question), [catalogue()[mistake]])
+    live, (idle,) = mistaken_forms(models.shipped(question), [catalogue()[mistake]])
     assert (live, idle.mistake.id) == ((), mistake)
     assert why in idle.why
 
 
 def test_a_mistake_is_tried_in_its_families_only() -> None:
     only = replace(catalogue()["root-not-taken"], families=("orbit",))
-    assert slips(models.shipped("flat-bend.greatest-speed"), [only]) == ((), ())
-    assert slips(models.shipped("satellite.speed"), [only])[0]
+    assert mistaken_forms(models.shipped("flat-bend.greatest-speed"), [only]) == ((), ())
+    assert mistaken_forms(models.shipped("satellite.speed"), [only])[0]
 
 
 # --- the catalogue ----------------------------------------------------------------------------

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from turnwright.bank.item.formula import Number, Row, Symbol, Unit, equals, spoken
+from turnwright.bank.item.formula import Number, Row, Symbol, UnitNode, equals, spoken
 from turnwright.bank.language import spoken_unit
 from turnwright.bank.quantities.units import SYMBOLS, unit
 
@@ -33,5 +33,5 @@ def test_every_unit_of_the_bank_has_words_and_what_is_none_stays() -> None:
 
 
 def test_a_formula_is_read_with_its_units() -> None:
-    key = equals(Symbol("v", "top"), Row((Number("2.97"), Unit("m/s"))))
+    key = equals(Symbol("v", "top"), Row((Number("2.97"), UnitNode("m/s"))))
     assert spoken(key) == "v top equals 2.97 metres per second"

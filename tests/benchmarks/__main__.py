@@ -99,13 +99,13 @@ def mistakes() -> None:
     from turnwright.bank.reading.files import read_bank
     from turnwright.bank.reading.mistakes import shipped_mistakes
     from turnwright.bank.solving.solved import solve_question
-    from turnwright.bank.thinking.slips import slips
+    from turnwright.bank.thinking.slips import mistaken_forms
 
     questions = [(problem, question) for problem in read_bank() for question in problem.questions]
     start = time.perf_counter()
     solved = [solve_question(*each) for each in questions]
     keys = time.perf_counter() - start
-    live = sum(len(slips(each, shipped_mistakes())[0]) for each in solved)
+    live = sum(len(mistaken_forms(each, shipped_mistakes())[0]) for each in solved)
     added = time.perf_counter() - start - keys
     print(f"{live} live mistakes in {len(questions)} questions: {added / keys:.1f} times the {keys:.1f} s of the keys")
 
@@ -144,7 +144,7 @@ def pack(items: int, target: Path) -> None:
     """Write and prove a pack of about ``items`` items, and print time and peak memory."""
     from contextlib import nullcontext
 
-    from turnwright.bank.questions.asked import Settings
+    from turnwright.bank.questions.item_model import Settings
     from turnwright.bank.questions.selection import find_questions
     from turnwright.bank.reading.files import read_bank
     from turnwright.exporters.running.packing import write_pack
@@ -172,7 +172,7 @@ def against_deflating(items: int, target: Path) -> None:
     """
     import zipfile
 
-    from turnwright.bank.questions.asked import Settings
+    from turnwright.bank.questions.item_model import Settings
     from turnwright.bank.questions.selection import find_questions, pack
     from turnwright.bank.reading.files import read_bank
     from turnwright.bank.reading.mistakes import shipped_mistakes

@@ -38,7 +38,7 @@ def profile(folder: Path, items: int = 3_000) -> None:
     """The modules that take most in a pack of number items of two questions, written and proved by one process."""
     from dataclasses import replace
 
-    from turnwright.bank.questions.asked import Settings
+    from turnwright.bank.questions.item_model import Settings
     from turnwright.bank.reading.files import read_bank
     from turnwright.exporters.adapting.template import ToProve
     from turnwright.exporters.packages.delivery import PLAIN

@@ -53,7 +53,7 @@ def whole(folder: Path) -> Made:
 def brief(folder: Path) -> Made:
     """One pack of one question, with those about its diagram."""
     from turnwright.bank import read_problem
-    from turnwright.bank.questions.asked import Settings
+    from turnwright.bank.questions.item_model import Settings
     from turnwright.bank.questions.selection import pack
     from turnwright.bank.reading.files import shipped_files
     from turnwright.bank.reading.mistakes import shipped_mistakes
@@ -69,7 +69,7 @@ def brief(folder: Path) -> Made:
 
 def _packs(folder: Path) -> None:
     from turnwright.bank import read_bank
-    from turnwright.bank.questions.asked import Settings
+    from turnwright.bank.questions.item_model import Settings
     from turnwright.bank.questions.selection import pack
     from turnwright.bank.reading.mistakes import shipped_mistakes
     from turnwright.bank.solving.cache import solved_question

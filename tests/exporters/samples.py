@@ -9,7 +9,7 @@ from decimal import Decimal
 from functools import partial
 
 from turnwright.bank.item.drawing import Curve, Disc, Drawing, Label, Shape, Stroke
-from turnwright.bank.item.formula import Fraction, Node, Number, Operator, Power, Root, Row, Symbol, Unit, equals
+from turnwright.bank.item.formula import Fraction, Node, Number, Operator, Power, Root, Row, Symbol, UnitNode, equals
 from turnwright.bank.item.item import (
     ChoiceEntry,
     Entry,
@@ -105,7 +105,7 @@ def _least_speed_steps(radius: str, key: str) -> tuple[Step, ...]:
     weight = Row((MASS, GRAVITY))
     inward = Fraction(Row((MASS, Power(V_TOP, Number("2")))), RADIUS)
     root = Root(Row((GRAVITY, RADIUS)))
-    filled = Root(Row((Number("9.8"), Unit("N/kg"), Operator("×"), Number(radius), Unit("m"))))
+    filled = Root(Row((Number("9.8"), UnitNode("N/kg"), Operator("×"), Number(radius), UnitNode("m"))))
     return _numbered(
         [
             ("Which way", _paragraph("At the top the centre is below, so the acceleration points down.")),
@@ -113,7 +113,7 @@ def _least_speed_steps(radius: str, key: str) -> tuple[Step, ...]:
             ("Net force, inward", _paragraph(equals(Row((weight, Operator("+"), TENSION)), inward))),
             ("Limiting case", _paragraph(f"{SOLUTION_WORDS}; at the least speed ", equals(TENSION, Number("0")), ".")),
             ("Algebra", _paragraph(equals(V_TOP, root))),
-            ("Numbers", _paragraph(equals(V_TOP, Row((filled, Operator("="), Number(key), Unit("m/s")))))),
+            ("Numbers", _paragraph(equals(V_TOP, Row((filled, Operator("="), Number(key), UnitNode("m/s")))))),
             ("A look back", _paragraph("A wider circle needs more speed; the mass does not matter.")),
         ]
     )

@@ -8,8 +8,8 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 
-from turnwright.bank.item.computation import Computation, Function, Node, Number, Power, Product, Quotient, Value
-from turnwright.bank.item.formula import Call, Operator, Root, Row, Symbol, Unit, equals
+from turnwright.bank.item.computation import Computation, Constant, Function, Node, Product, Quotient, Raised, Value
+from turnwright.bank.item.formula import Call, Operator, Root, Row, Symbol, UnitNode, equals
 from turnwright.bank.item.formula import Number as Printed
 from turnwright.bank.item.item import (
     Given,
@@ -47,8 +47,8 @@ ROWS = (("60.0", "25.0"), ("75.0", "32.0"), ("48.0", "41.0"), ("90.0", "18.5"))
 
 # v = √(g r tan θ), in km/h
 FORM: Node = Quotient(
-    Power(Product((Value("g"), Value("r"), Function("tan", Value("theta")))), Number(Decimal("0.5"))),
-    Number(Decimal("0.277777777777778")),
+    Raised(Product((Value("g"), Value("r"), Function("tan", Value("theta")))), Constant(Decimal("0.5"))),
+    Constant(Decimal("0.277777777777778")),
 )
 
 
@@ -84,8 +84,8 @@ def _recognised(number: int, key: Decimal) -> tuple[Recognised, ...]:
 
 
 def _solution(radius: str, angle: str, key: Decimal) -> tuple[Step, ...]:
-    inside = Row((Printed("9.8"), Operator("×"), Printed(radius), Unit("cm"), Operator("×"), _tan(f"{angle}°")))
-    lines = equals(SPEED, Root(inside)), equals(SPEED, Row((Printed(str(key)), Unit("km/h"))))
+    inside = Row((Printed("9.8"), Operator("×"), Printed(radius), UnitNode("cm"), Operator("×"), _tan(f"{angle}°")))
+    lines = equals(SPEED, Root(inside)), equals(SPEED, Row((Printed(str(key)), UnitNode("km/h"))))
     letters = Step(5, "Algebra, in letters", ((Math(equals(SPEED, Root(Symbol("r")))),),))
     return letters, Step(6, "Numbers and units", tuple((Math(line),) for line in lines))
 

@@ -16,7 +16,7 @@ from pickle import PicklingError
 
 import pytest
 from turnwright.bank.errors import ProofError
-from turnwright.bank.questions.asked import Settings
+from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.adapting.adaptation import Adapted
 from turnwright.exporters.adapting.template import ToProve

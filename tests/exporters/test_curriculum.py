@@ -11,7 +11,7 @@ from types import ModuleType
 import pytest
 from lxml import etree
 from turnwright.bank.item.sitting import Purpose
-from turnwright.bank.questions.asked import Settings
+from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.reading.files import read_bank, shipped_files
 from turnwright.exporters.markup.elements import Element
 from turnwright.exporters.proof import Agreed, prove

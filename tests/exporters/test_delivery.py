@@ -21,7 +21,7 @@ from turnwright.bank.item.formula import (
     Root,
     Row,
     Symbol,
-    Unit,
+    UnitNode,
 )
 from turnwright.exporters import exporter
 from turnwright.exporters.markup.elements import Vocabulary, document
@@ -122,7 +122,7 @@ def test_a_formula_without_a_reading_is_found(tmp_path: Path) -> None:
     assert "a formula has no reading in words" in proved(path, PLAIN).findings[0]
 
 
-SYMBOLS = [Symbol("v", "top"), Symbol("θ"), Unit("m/s²"), Unit("°"), Operator("≤"), Operator("−")]
+SYMBOLS = [Symbol("v", "top"), Symbol("θ"), UnitNode("m/s²"), UnitNode("°"), Operator("≤"), Operator("−")]
 LEAVES = st.sampled_from([Number("2"), Number("-0.5"), *SYMBOLS])
 
 

@@ -14,7 +14,7 @@ from turnwright.bank.item.formula import (
     Root,
     Row,
     Symbol,
-    Unit,
+    UnitNode,
 )
 from turnwright.exporters.markup.elements import Vocabulary, document
 from turnwright.exporters.markup.htmlmath import add_html, inline_html, markup
@@ -35,11 +35,11 @@ CASES: list[tuple[Node, str]] = [
     (Fraction(Fraction(G, R), R), "(<i>g</i>/<i>r</i>)/<i>r</i>"),
     (Fraction(G, Fraction(R, TWO)), "<i>g</i>/(<i>r</i>/2)"),
     (Call("tan", THETA, inverse=True), "tan<sup>−1</sup>\u00a0<i>θ</i>"),
-    (Call("tan", Row((Number("6.25"), Unit("°")))), "tan(6.25°)"),
+    (Call("tan", Row((Number("6.25"), UnitNode("°")))), "tan(6.25°)"),
     (Power(Number("-3"), TWO), "(−3)<sup>2</sup>"),
     (Root(Group(SUM), 3), "∛(1 + <i>μ</i><sub>s</sub>)"),
     # two numbers beside each other would be one
-    (Row((TWO, Number("9.8"), Unit("N/kg"))), "2\u00a0×\u00a09.8\u00a0N/kg"),
+    (Row((TWO, Number("9.8"), UnitNode("N/kg"))), "2\u00a0×\u00a09.8\u00a0N/kg"),
     (Row((Operator("−"), G, Operator("<"), R)), "−<i>g</i> &lt; <i>r</i>"),
 ]
 

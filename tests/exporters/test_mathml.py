@@ -19,7 +19,7 @@ from turnwright.bank.item.formula import (
     Root,
     Row,
     Symbol,
-    Unit,
+    UnitNode,
     equals,
 )
 from turnwright.bank.item.item import Math, Words
@@ -58,8 +58,8 @@ def _shape(element: Element) -> str:
             "mi r, mo ×, msup(mn 10, mrow(mo −, mn 3))",
             id="product with a power of ten",
         ),
-        pytest.param(Row((Number("9.8"), Unit("N/kg"))), "mn 9.8, mtext _N/kg", id="number with its unit"),
-        pytest.param(Row((Number("30"), Unit("°"))), "mn 30, mtext °", id="degree sign"),
+        pytest.param(Row((Number("9.8"), UnitNode("N/kg"))), "mn 9.8, mtext _N/kg", id="number with its unit"),
+        pytest.param(Row((Number("30"), UnitNode("°"))), "mn 30, mtext °", id="degree sign"),
         pytest.param(
             equals(V_TOP, Root(Row((G, R)))),
             "msub(mi v, mi top), mo =, msqrt(mrow(mi g, mo TIMES, mi r))",
@@ -115,7 +115,7 @@ def test_a_formula_can_be_changed_without_changing_the_next_copy() -> None:
 
 
 LEAVES = st.one_of(
-    st.sampled_from([Number("2"), Number("−0.5"), V_TOP, THETA, Symbol("μ", "s"), Unit("m/s²"), Operator("≤")]),
+    st.sampled_from([Number("2"), Number("−0.5"), V_TOP, THETA, Symbol("μ", "s"), UnitNode("m/s²"), Operator("≤")]),
     st.builds(Number, st.from_regex(r"[0-9]\.[0-9]{1,3}", fullmatch=True)),
 )
 

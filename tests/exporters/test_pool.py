@@ -11,7 +11,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from turnwright import schemas
 from turnwright.bank.errors import BankFaultsError, FileError, UsageError
-from turnwright.bank.questions.asked import Settings
+from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.pool import INDEX, Pool, plan, write_pool, writing
 from turnwright.exporters.proof import prove

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from turnwright.exporters.proof.marking.answers import find_band
 from turnwright.exporters.proof.processing.response import EXACT
-from turnwright.exporters.proof.report import Band, Edge
+from turnwright.exporters.proof.report import AcceptedBand, Edge
 
 KEYS = st.decimals(-1000, 1000, places=2)
 WIDTHS = st.decimals("0.001", 500, places=3)
@@ -17,7 +17,7 @@ WIDTHS = st.decimals("0.001", 500, places=3)
 class Judge:
     """Takes answers within a band as right, and counts how often it was asked."""
 
-    def __init__(self, band: Band) -> None:
+    def __init__(self, band: AcceptedBand) -> None:
         self.band, self.asked = band, 0
 
     def __call__(self, answer: Decimal) -> bool:
@@ -29,7 +29,7 @@ class Judge:
 
 @given(key=KEYS, below=WIDTHS, above=WIDTHS, included=st.tuples(st.booleans(), st.booleans()))
 def test_edges_are_found_as_they_are(key: Decimal, below: Decimal, above: Decimal, included: tuple[bool, bool]) -> None:
-    band = Band(Edge(key - below, included[0]), Edge(key + above, included[1]))
+    band = AcceptedBand(Edge(key - below, included[0]), Edge(key + above, included[1]))
     judge = Judge(band)
     with localcontext(EXACT):
         assert find_band(judge, key, whole=False) == band
@@ -38,7 +38,7 @@ def test_edges_are_found_as_they_are(key: Decimal, below: Decimal, above: Decima
 
 @given(key=st.integers(-1000, 1000), below=st.integers(0, 500), above=st.integers(0, 500))
 def test_where_whole_numbers_are_asked_edges_are_whole(key: int, below: int, above: int) -> None:
-    band = Band(Edge(Decimal(key - below)), Edge(Decimal(key + above)))
+    band = AcceptedBand(Edge(Decimal(key - below)), Edge(Decimal(key + above)))
     with localcontext(EXACT):
         assert find_band(Judge(band), Decimal(key), whole=True) == band
 
@@ -46,7 +46,7 @@ def test_where_whole_numbers_are_asked_edges_are_whole(key: int, below: int, abo
 def test_an_edge_that_no_short_number_names_is_found_closely() -> None:
     third = Decimal(1) / Decimal(3)
     with localcontext(EXACT):
-        found = find_band(Judge(Band(Edge(1 - third), Edge(1 + third))), Decimal(1), whole=False)
+        found = find_band(Judge(AcceptedBand(Edge(1 - third), Edge(1 + third))), Decimal(1), whole=False)
     assert found is not None
     assert abs(found.upper.value - 1 - third) < Decimal("1e-10")
 

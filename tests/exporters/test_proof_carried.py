@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from turnwright.bank.item.item import ChoiceEntry, Item, NumberEntry, Recognised
 from turnwright.bank.item.sitting import EXAM, PRACTICE
-from turnwright.bank.questions.asked import Settings
+from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.questions.selection import pack
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.exporters.adapting.adaptation import as_is

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from turnwright.bank.item.formula import Call, Fraction, Group, Node, Number, Power, Root, Row, Symbol, Unit
+from turnwright.bank.item.formula import Call, Fraction, Group, Node, Number, Power, Root, Row, Symbol, UnitNode
 from turnwright.exporters.proof.words.formulas import of_formula, of_mathml
 from turnwright.exporters.strangers.documents import read_document
 
@@ -18,7 +18,7 @@ FORMULAS: list[tuple[Node, str, str]] = [
         "1<",
     ),
     (
-        Row((Group(Symbol("m")), Unit("m/s²"))),
+        Row((Group(Symbol("m")), UnitNode("m/s²"))),
         "<mrow><mo>(</mo><mi>m</mi><mo>)</mo></mrow><mtext>\u00a0m/s²</mtext>",
         ")<",
     ),

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from turnwright.bank.item.item import Item, Pack
-from turnwright.bank.questions.asked import Settings
+from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.questions.selection import find_questions, pack
 from turnwright.bank.reading.files import read_bank
 from turnwright.bank.reading.mistakes import shipped_mistakes

@@ -15,7 +15,7 @@ from turnwright.exporters.proof.processing.dice import EndlessError, Seeded, all
 from turnwright.exporters.proof.processing.template_rules import Draft
 from turnwright.exporters.proof.processing.values import CannotMarkError, Value
 from turnwright.exporters.proof.reading.item_file import ItemFile, read_item
-from turnwright.exporters.proof.reading.template import Delivery, Template
+from turnwright.exporters.proof.reading.template import DrawnTemplate, Template
 
 from tests.exporters.test_proof import A1, members
 from tests.exporters.test_proof import pack as packed
@@ -175,7 +175,7 @@ def test_an_index_may_be_a_variable_and_the_right_answer_is_what_was_set() -> No
     read = item(rules)
     draft = Template(read, float).draw(Seeded(1))
     assert draft.correct == {"ANS": 9}
-    assert Delivery(read).deliver(draft).declarations["ANS"].correct == ("9.0",)
+    assert DrawnTemplate(read).deliver(draft).declarations["ANS"].correct == ("9.0",)
 
 
 BODY = """<p>Take <qti-printed-variable identifier="X" format="%.1f"/> m, <qti-printed-variable identifier="L"/>.</p>
@@ -186,7 +186,7 @@ BODY = """<p>Take <qti-printed-variable identifier="X" format="%.1f"/> m, <qti-p
 def test_a_delivered_item_shows_its_values_and_only_the_blocks_of_its_case() -> None:
     rules = put("X", base("2.25")) + put("L", of("ordered", base(1), base(2))) + put("W", base("low", "identifier"))
     read = item(rules, BODY)
-    delivered = Delivery(read).deliver(Template(read, float).draw(Seeded(1)))
+    delivered = DrawnTemplate(read).deliver(Template(read, float).draw(Seeded(1)))
     assert " ".join(delivered.stem().split()) == "Take 2.2 m, 1.0;2.0. slow"
 
 

@@ -10,12 +10,12 @@ from pathlib import Path
 from types import ModuleType
 
 import pytest
-from turnwright.bank.item.formula import Number, Row, Symbol, Unit, equals
+from turnwright.bank.item.formula import Number, Row, Symbol, UnitNode, equals
 from turnwright.bank.item.item import Given, Item, Math, NumberEntry, Pack, Purpose, Recognised, Words
 from turnwright.exporters.adapting.adaptation import Adapted
 from turnwright.exporters.adapting.alignment import UnlikeError, align
 from turnwright.exporters.adapting.computing import computed
-from turnwright.exporters.adapting.template import Drawn, TemplateItem, to_prove
+from turnwright.exporters.adapting.template import DrawnNumber, TemplateItem, to_prove
 from turnwright.exporters.packages.delivery import Delivery, Variants
 from turnwright.exporters.proof import Report, prove
 from turnwright.exporters.qti import qti30
@@ -47,7 +47,7 @@ def test_numbers_that_differ_become_variables_one_for_each_column_however_often_
         ("60.0", "75.0", "48.0", "90.0"),
         ("25.0", "32.0", "41.0", "18.5"),
     ]
-    radius, angle = (part for part in made.stem[0] if isinstance(part, Drawn))
+    radius, angle = (part for part in made.stem[0] if isinstance(part, DrawnNumber))
     assert (radius.variable, radius.text, angle.variable) == ("TEXT_1", "60.0\u00a0cm", "TEXT_2")
 
 
@@ -56,20 +56,20 @@ def test_a_formula_keeps_its_letters_but_with_numbers_it_becomes_a_line_of_text(
     assert isinstance(letters.paragraphs[0][0], Math)
     said = [(type(part).__name__, getattr(part, "text", "")) for part in with_numbers.paragraphs[0]]
     assert said == [
-        ("Words", "v = √(9.8 × "), ("Drawn", "60.0"), ("Words", " cm × tan "), ("Drawn", "25.0°"), ("Words", ")"),
+        ("Words", "v = √(9.8 × "), ("DrawnNumber", "60.0"), ("Words", " cm × tan "), ("DrawnNumber", "25.0°"), ("Words", ")"),
     ]  # fmt: skip
 
 
 def test_where_one_row_has_a_longer_formula_the_whole_line_is_the_variable() -> None:
     first, second = samples.item(1), samples.item(2)
-    longer = equals(Symbol("v"), Row((Number("1"), Unit("m/s"), Number("2"))))
+    longer = equals(Symbol("v"), Row((Number("1"), UnitNode("m/s"), Number("2"))))
     steps = (
         second.solution[0],
         replace(second.solution[1], paragraphs=((Math(longer),), *second.solution[1].paragraphs[1:])),
     )
     made = align([first, replace(second, solution=steps)])
     (line,) = made.solution[1].paragraphs[0]
-    assert isinstance(line, Drawn)
+    assert isinstance(line, DrawnNumber)
     assert [each.values[1] for each in made.texts if each.variable == line.variable] == ["v = 1 m/s 2"]
 
 
@@ -153,10 +153,9 @@ def test_where_a_half_is_rounded_otherwise_every_row_keeps_its_key_unrounded() -
 
 def _tie(item: Item, square: str, key: str) -> Item:
     """An item whose key is the root of ``square`` at one figure."""
-    from turnwright.bank.item.computation import Computation, Power, Value
-    from turnwright.bank.item.computation import Number as Constant
+    from turnwright.bank.item.computation import Computation, Constant, Raised, Value
 
-    computation = Computation(Power(Value("x"), Constant(Decimal("0.5"))), (("x", Decimal(square)),))
+    computation = Computation(Raised(Value("x"), Constant(Decimal("0.5"))), (("x", Decimal(square)),))
     return _other_entry(
         item, key=Decimal(key), figures=1, recognised=(), half_width=Decimal("0.55"), computation=computation
     )

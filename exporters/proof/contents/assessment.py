@@ -21,11 +21,11 @@ SECTION, SECTION_REF, ITEM_REF = "qti-assessment-section", "qti-assessment-secti
 
 
 @dataclass
-class Section:
+class TestSection:
     """One section, or another part of a test that may hold some; ``selection`` is what draws from its children."""
 
     identifier: str
-    parent: Section | None
+    parent: TestSection | None
     selection: Mapping[str, str] | None = None
     children: int = 0
     required: int = 0
@@ -43,7 +43,7 @@ class ItemRef(NamedTuple):
 
     identifier: str
     name: str | None
-    section: Section
+    section: TestSection
     weights: tuple[tuple[str, str], ...]
 
     @property
@@ -62,7 +62,7 @@ class Mention(NamedTuple):
 
 
 @dataclass
-class Assessment:
+class TestFile:
     """One test that was read, with its item references in document order; ``faults`` were found while reading.
 
     ``switches`` are all values of ``show-feedback``, ``feedback`` the lines where the test has feedback of its own;
@@ -71,7 +71,7 @@ class Assessment:
     """
 
     refs: list[ItemRef] = field(default_factory=list)
-    sections: list[Section] = field(default_factory=list)
+    sections: list[TestSection] = field(default_factory=list)
     outcomes: set[str] = field(default_factory=set)
     mentions: list[Mention] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
@@ -88,7 +88,7 @@ class Assessment:
         return self.switches == {"false"}
 
 
-def check_assessment(test: Assessment, listed: Container[str], provided: Container[str]) -> Iterator[str]:
+def check_assessment(test: TestFile, listed: Container[str], provided: Container[str]) -> Iterator[str]:
     """What is wrong with a test; ``listed`` are the items of the pack, ``provided`` what its resource brings along."""
     yield from test.faults
     for section in test.sections:
@@ -101,7 +101,7 @@ def check_assessment(test: Assessment, listed: Container[str], provided: Contain
     yield from _check_outcomes(test)
 
 
-def _check_selection(section: Section) -> Iterator[str]:
+def _check_selection(section: TestSection) -> Iterator[str]:
     if section.selection is None:
         return
     called = f"section '{shown(section.identifier)}'"
@@ -124,7 +124,7 @@ def _check_ref(ref: ItemRef, listed: Container[str], provided: Container[str]) -
         yield f"{called} points at '{shown(ref.name)}', which the test's resource does not depend on"
 
 
-def _check_weights(test: Assessment) -> Iterator[str]:
+def _check_weights(test: TestFile) -> Iterator[str]:
     """One candidate's total must not depend on which item of a section was drawn."""
     first: dict[str, tuple[tuple[str, str], ...]] = {}
     for ref in test.refs:
@@ -132,7 +132,7 @@ def _check_weights(test: Assessment) -> Iterator[str]:
             yield f"item reference '{shown(ref.identifier)}' weighs unlike others of '{shown(ref.drawn_from)}'"
 
 
-def _check_outcomes(test: Assessment) -> Iterator[str]:
+def _check_outcomes(test: TestFile) -> Iterator[str]:
     refs = dict.fromkeys(each.identifier for each in test.refs)
     sections = {each.identifier for each in test.sections}
     for line, element, name, section in test.mentions:
@@ -149,9 +149,9 @@ NAMED = DRAWN | {PART}
 LONGEST_INSTRUCTIONS = 20_000  # characters
 
 
-def read_assessment(name: str, pieces: Iterator[bytes], dialect: Dialect) -> Assessment:
+def read_assessment(name: str, pieces: Iterator[bytes], dialect: Dialect) -> TestFile:
     """The test in the member ``name``."""
-    builder = _Builder(name, dialect)
+    builder = _TestBuilder(name, dialect)
     parse_pieces(pieces, builder, MOST_TAGS)
     return builder.test
 
@@ -165,8 +165,8 @@ class _Open:
 
     name: str
     attributes: Mapping[str, str]
-    section: Section | None = None
-    holds: Section | None = None
+    section: TestSection | None = None
+    holds: TestSection | None = None
     weights: list[tuple[str, str]] = field(default_factory=list)
     in_processing: bool = False
     in_rubric: bool = False
@@ -176,12 +176,12 @@ class _Open:
         return self.attributes.get(attribute, "")
 
 
-class _Builder:
+class _TestBuilder:
     """Takes the tags of a test one after the other, as a parser hands them out."""
 
     def __init__(self, member: str, dialect: Dialect) -> None:
         self.line = 1
-        self.test = Assessment()
+        self.test = TestFile()
         self._member, self._rename = member, dialect.rename
         self._open: list[_Open] = []
         self._identifiers: Seen = {}
@@ -197,7 +197,7 @@ class _Builder:
         if self._open:
             self._take(element, self._open[-1])
         elif element.name == TEST:
-            element.holds = Section("", None)
+            element.holds = TestSection("", None)
         else:
             raise DocumentError(f"is no test: its root is {shown(element.name)}")
         self._open.append(element)
@@ -232,7 +232,7 @@ class _Builder:
             parent.section.children += 1
             parent.section.required += element.get("required") == "true"
         if element.name == SECTION:
-            element.section = Section(element.get("identifier"), parent.holds)
+            element.section = TestSection(element.get("identifier"), parent.holds)
             self.test.sections.append(element.section)
         elif element.name == SECTION_REF:
             self._fault(f"{SECTION_REF} is not followed; the items there are not proved")

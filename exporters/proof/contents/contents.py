@@ -14,7 +14,7 @@ from ...strangers.parsing import DocumentError, Findings, Seen, shown
 from ..dialect import DIALECTS, Dialect, find_dialect
 from ..report import Agreed
 from ..words.wording import plain_words
-from .assessment import Assessment, ItemRef, Section, check_assessment, read_assessment
+from .assessment import ItemRef, TestFile, TestSection, check_assessment, read_assessment
 from .manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
 
 # --- whether the manifest names the standards that the items of a pack meet ---
@@ -33,7 +33,7 @@ def missing_standards(manifest: bytes, wanted: Iterable[Alignment]) -> Iterator[
 WITHOUT_END = "0"
 
 
-def limits_attempts(test: Assessment) -> bool:
+def limits_attempts(test: TestFile) -> bool:
     """Whether an item may be answered only so many times, which is once where nothing is said."""
     return test.attempts != {WITHOUT_END}
 
@@ -44,7 +44,7 @@ def check_told_gravity(gravity: str, instructions: str) -> Iterator[str]:
         yield f"candidates are not told that g = {shown(gravity)}"
 
 
-def check_session(test: Assessment, rules: Sitting) -> Iterator[str]:
+def check_session(test: TestFile, rules: Sitting) -> Iterator[str]:
     """Where the test lets a candidate do, or see, something else than the rules say."""
     yield from _check("attempts at an item", test.attempts, str(rules.attempts))
     yield from _check("show-feedback", test.switches, "true" if rules.told else "false")
@@ -62,11 +62,11 @@ def _check(what: str, found: set[str], wanted: str | None) -> Iterator[str]:
         yield f"{what}: {said}, {wanted or 'no limit'} expected"
 
 
-NOWHERE = ItemRef("", None, Section("", None), ())
+NOWHERE = ItemRef("", None, TestSection("", None), ())
 
 
 @dataclass(frozen=True)
-class Place:
+class ItemPlace:
     """Where an item stands: its member, the section it is drawn from, its names, and the numbers that count it."""
 
     name: str
@@ -87,7 +87,7 @@ class Contents:
     format: str = "unknown"
     manifest: Manifest = field(default_factory=Manifest)
     items: dict[str, Resource] = field(default_factory=dict)
-    tests: dict[str, Assessment] = field(default_factory=dict)
+    tests: dict[str, TestFile] = field(default_factory=dict)
     resources: dict[str, Resource] = field(default_factory=dict)
 
     def __contains__(self, name: str) -> bool:
@@ -121,7 +121,7 @@ class Contents:
             for line in test.feedback:
                 yield f"{shown(name)}: line {line}: qti-test-feedback in an exam"
 
-    def places(self) -> Iterator[Place]:
+    def places(self) -> Iterator[ItemPlace]:
         """All items once, in the order of the references to them, then those that no test refers to."""
         drawn: Counter[str] = Counter()
         for position, (name, test, ref) in enumerate(self._in_order(), 1):
@@ -130,7 +130,7 @@ class Contents:
             ordinals = (position, drawn[group], len(drawn))
             counts = frozenset(number - start for number in ordinals for start in (0, 1))
             given = (self.items[name].identifier, ref.identifier)
-            yield Place(name, group, given, counts, self.provided_by(self.items[name]))
+            yield ItemPlace(name, group, given, counts, self.provided_by(self.items[name]))
 
     def _in_order(self) -> Iterator[tuple[str, str, ItemRef]]:
         """Each item once, with the first test that refers to it and the reference there."""

@@ -52,12 +52,12 @@ class Manifest:
 
 def read_manifest(archive: Archive, limits: Limits) -> Manifest:
     """The manifest of the pack."""
-    builder = _Builder(10 * limits.entries)
+    builder = _ManifestBuilder(10 * limits.entries)
     parse_pieces(archive.pieces(MANIFEST, limits.manifest), builder, 200 * limits.entries)
     return builder.manifest
 
 
-class _Builder:
+class _ManifestBuilder:
     """Takes the tags of a manifest one after the other, as a parser hands them out."""
 
     def __init__(self, most: int) -> None:

@@ -14,7 +14,7 @@ from ..processing.declarations import Declaration
 from ..processing.response import EXACT, Marking
 from ..processing.values import CannotMarkError, Value, parse
 from ..reading.item_file import ItemFile
-from ..report import Band, Edge, plain
+from ..report import AcceptedBand, Edge, plain
 
 # --- where an item stops taking answers as right, found from outside through its marking alone ---
 
@@ -26,10 +26,10 @@ GUESSING = 10
 IsRight = Callable[[Decimal], bool]
 
 
-def find_band(is_right: IsRight, key: Decimal, whole: bool) -> Band | None:
+def find_band(is_right: IsRight, key: Decimal, whole: bool) -> AcceptedBand | None:
     """The run of right answers around the right answer ``key``; None when it has no end on one side."""
     lower, upper = (_find_edge(is_right, key, side, whole) for side in (-1, 1))
-    return Band(lower, upper) if lower and upper else None
+    return AcceptedBand(lower, upper) if lower and upper else None
 
 
 def _find_edge(is_right: IsRight, key: Decimal, side: int, whole: bool) -> Edge | None:
@@ -88,7 +88,7 @@ def shortest_between(low: Decimal, high: Decimal) -> Decimal:
 NUMBERS = ("float", "integer")
 
 
-class Sitting:
+class NumberMarker:
     """One number item with its rules ready; ``key`` is the answer held to be right, ``full`` what it should score.
 
     One number of several parts gets the ``rules`` that all parts share, and what it is worth by itself.
@@ -140,7 +140,7 @@ class Sitting:
         return bool(self.score(answer) == self.full)
 
 
-def examine(sitting: Sitting, expected: NumberEntry | None) -> tuple[Band | None, list[str]]:
+def examine(sitting: NumberMarker, expected: NumberEntry | None) -> tuple[AcceptedBand | None, list[str]]:
     """The band of right answers, as expected or else as found, and what is wrong with the marking."""
     with localcontext(EXACT):
         band, findings = _examine_band(sitting, expected)
@@ -151,13 +151,13 @@ def examine(sitting: Sitting, expected: NumberEntry | None) -> tuple[Band | None
     return band, findings
 
 
-def _examine_band(sitting: Sitting, expected: NumberEntry | None) -> tuple[Band | None, list[str]]:
+def _examine_band(sitting: NumberMarker, expected: NumberEntry | None) -> tuple[AcceptedBand | None, list[str]]:
     findings = list(_examine_key(sitting))
     if findings:
         return None, findings
     found = None if expected else find_band(sitting.is_right, sitting.key, sitting.whole)
     if expected:
-        band = Band(Edge(expected.key - expected.half_width), Edge(expected.key + expected.half_width))
+        band = AcceptedBand(Edge(expected.key - expected.half_width), Edge(expected.key + expected.half_width))
     elif found:
         band = found
     else:
@@ -172,7 +172,7 @@ def _examine_band(sitting: Sitting, expected: NumberEntry | None) -> tuple[Band 
     return band, findings
 
 
-def _examine_key(sitting: Sitting) -> Iterator[str]:
+def _examine_key(sitting: NumberMarker) -> Iterator[str]:
     marks = sitting.full_marks
     if len(set(marks)) > 1:
         yield f"MAXSCORE says {marks[0]} and the normal maximum {marks[1]}"
@@ -182,7 +182,7 @@ def _examine_key(sitting: Sitting) -> Iterator[str]:
     yield from _examine_both(sitting, sitting.key, sitting.full, "the key")
 
 
-def _examine_edges(sitting: Sitting, band: Band) -> Iterator[str]:
+def _examine_edges(sitting: NumberMarker, band: AcceptedBand) -> Iterator[str]:
     lower, upper = _on_grid(band, sitting.whole)
     step = Decimal(1) if sitting.whole else _step(band, sitting.key)
     for edge, inward in ((lower, step), (upper, -step)):
@@ -193,14 +193,14 @@ def _examine_edges(sitting: Sitting, band: Band) -> Iterator[str]:
             yield from _examine_both(sitting, edge.value + inward, sitting.full, "just inside, the answer")
 
 
-def _examine_both(sitting: Sitting, answer: Decimal, wanted: Value, what: str) -> Iterator[str]:
+def _examine_both(sitting: NumberMarker, answer: Decimal, wanted: Value, what: str) -> Iterator[str]:
     """One answer marked exactly and, where that is well, in doubles."""
     called = f"{what} {plain(answer)}"
     found = list(_wrong_score(sitting.score(answer), wanted, called))
     yield from found or _wrong_score(sitting.score_in_doubles(answer), wanted, f"{called}, in doubles,")
 
 
-def _on_grid(band: Band, whole: bool) -> tuple[Edge, Edge]:
+def _on_grid(band: AcceptedBand, whole: bool) -> tuple[Edge, Edge]:
     """The edges, where whole numbers are asked for the outermost of these inside."""
     if not whole:
         return band.lower, band.upper
@@ -208,12 +208,12 @@ def _on_grid(band: Band, whole: bool) -> tuple[Edge, Edge]:
     return Edge(lower.to_integral_value(ROUND_CEILING)), Edge(upper.to_integral_value(ROUND_FLOOR))
 
 
-def _step(band: Band, key: Decimal) -> Decimal:
+def _step(band: AcceptedBand, key: Decimal) -> Decimal:
     """A step that is small against the band and large against the rounding of doubles."""
     return max(band.width * Decimal("1e-6"), abs(key) * Decimal("1e-12")) or Decimal("1e-9")
 
 
-def _examine_far(sitting: Sitting, band: Band | None) -> Iterator[str]:
+def _examine_far(sitting: NumberMarker, band: AcceptedBand | None) -> Iterator[str]:
     """Answers a sign or a power of ten away from the key, and further, score nothing."""
     key = sitting.key
     far = 1000 * (abs(key) + 1)

@@ -9,13 +9,13 @@ from decimal import Decimal
 from ....bank.item.item import Carried, Entry, NumberEntry
 from ..processing.values import Value
 from ..report import plain
-from .trial import Bench, Trial, wrong_score
+from .trial import Bench, PartTrial, wrong_score
 
 OUTSIDE = Decimal("1.000001")  # times the half-width: just not accepted any more
 
 
 def examine_carried(
-    bench: Bench, trials: Sequence[Trial], entries: Sequence[Entry | None], practice: bool
+    bench: Bench, trials: Sequence[PartTrial], entries: Sequence[Entry | None], practice: bool
 ) -> Iterator[str]:
     """What is wrong with the numbers that should be carried; ``entries`` are those that the item was written from."""
     for place, entry in enumerate(entries):
@@ -29,8 +29,8 @@ class _Chain:
     """One number after one choice."""
 
     bench: Bench
-    choice: Trial
-    number: Trial
+    choice: PartTrial
+    number: PartTrial
     carried: Carried
     entry: NumberEntry
 

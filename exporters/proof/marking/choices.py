@@ -10,12 +10,12 @@ from ....bank.item.item import ChoiceEntry
 from ...strangers.parsing import shown
 from ..words.wording import plain_words, says_something
 from .options import check_most, count
-from .trial import EXACTLY, NEARLY, Answer, Trial, listed, marks
+from .trial import EXACTLY, NEARLY, Answer, PartTrial, listed, marks
 
 # --- options of which exactly one is right, marked one after the other ---
 
 
-def examine_choice(trial: Trial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
+def examine_choice(trial: PartTrial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
     """What is wrong with the marking of a single choice."""
     interaction, names = trial.part.interaction, trial.part.names
     if count(interaction, "max-choices", 1) != 1:
@@ -33,7 +33,7 @@ def examine_choice(trial: Trial, entry: ChoiceEntry | None, practice: bool) -> I
 
 
 def check_feedback(
-    trial: Trial, answers: Mapping[str, Answer], wants: Mapping[str, str], need: frozenset[str]
+    trial: PartTrial, answers: Mapping[str, Answer], wants: Mapping[str, str], need: frozenset[str]
 ) -> Iterator[str]:
     """Whether each option brings words of its own: those it should, where they are known, and some, where needed."""
     brought = {name: trial.brings(answer) for name, answer in answers.items()}
@@ -55,7 +55,7 @@ MOST_OPTIONS = 8
 Chosen = tuple[str, ...]
 
 
-def examine_several(trial: Trial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
+def examine_several(trial: PartTrial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
     """What is wrong with the marking of a choice of several."""
     names, right = trial.part.names, frozenset(trial.key)
     yield from _check_bounds(trial, len(names) if entry else len(right))
@@ -75,7 +75,7 @@ def examine_several(trial: Trial, entry: ChoiceEntry | None, practice: bool) -> 
         yield from check_feedback(trial, {each: (each,) for each in names}, wants, wrong)
 
 
-def _check_bounds(trial: Trial, needed: int) -> Iterator[str]:
+def _check_bounds(trial: PartTrial, needed: int) -> Iterator[str]:
     interaction = trial.part.interaction
     yield from check_most(interaction, "max-choices", 1, needed)
     fewest = count(interaction, "min-choices", 0)
@@ -83,7 +83,7 @@ def _check_bounds(trial: Trial, needed: int) -> Iterator[str]:
         yield f"min-choices of {interaction.name} is '{shown(interaction.get('min-choices'))}', no more than the right"
 
 
-def _share(trial: Trial, chosen: Chosen) -> Decimal:
+def _share(trial: PartTrial, chosen: Chosen) -> Decimal:
     """The marks by the rule: a share for each option decided rightly, nothing for an empty answer."""
     decided = sum((name in chosen) == (name in trial.key) for name in trial.part.names)
     return Decimal(trial.full) * decided / len(trial.part.names) if chosen else Decimal(0)

@@ -13,14 +13,14 @@ from ..processing.declarations import ReportedError
 from ..processing.values import CannotMarkError
 from ..reading.item_file import FEEDBACK, ItemFile
 from ..reading.parts import UNDECLARED, Parts, read_parts
-from ..report import Agreed, Band
+from ..report import AcceptedBand, Agreed
 from ..words.leaks import numbers_in
 from ..words.printing import check_form, check_reading, check_stem
 from ..words.solutions import check_solution
 from .carried import examine_carried
 from .hints import check_uncounted, examine_hints
 from .options import option_pictures
-from .part_proof import PartProof, Setting, prove_part
+from .part_proof import PartProof, PartSetting, prove_part
 from .stepwise import examine_together
 from .trial import Bench, kind_of
 
@@ -76,7 +76,7 @@ class ItemProof:
     keys: tuple[Decimal, ...] = ()
     full: Decimal | None = None
     wanted: int | None = None
-    band: Band | None = None
+    band: AcceptedBand | None = None
     pictures: tuple[tuple[str, str], ...] = ()
     tried: int = 0
     unmarked: str = ""
@@ -115,7 +115,7 @@ def _prove_parts(item: ItemFile, parts: Parts, wanted: Wanted, proof: ItemProof)
     proof.pictures = tuple(each for part, entry in both for each in option_pictures(item, part, entry))
     bench = Bench(item)
     alone = len(parts.parts) == 1
-    setting = Setting(bench, alone, practice=wanted.feedback(item), shuffle=wanted.shuffle)
+    setting = PartSetting(bench, alone, practice=wanted.feedback(item), shuffle=wanted.shuffle)
     proofs = [prove_part(setting, part, entry) for part, entry in both]
     marked = [each for each in proofs if each is not None]
     if len(marked) < len(proofs):

@@ -14,13 +14,13 @@ from ...strangers.parsing import shown
 from ..contents.manifest import resolve
 from ..processing.values import parse_pair
 from ..reading.item_file import NOT_STEM, ItemFile
-from ..reading.parts import TEXT_ENTRY, Part
+from ..reading.parts import TEXT_ENTRY, ReadPart
 from ..words.wording import BOX, expected_words, plain_words, said_by, says, says_something
 
 Contents: TypeAlias = Sequence[Paragraph | Drawing]
 
 
-def check_options(part: Part, entry: Entry | None) -> Iterator[str]:
+def check_options(part: ReadPart, entry: Entry | None) -> Iterator[str]:
     """What is wrong with the options of a part, before any is chosen."""
     for what, found, expected in _sets(part, entry):
         if len(found) < 2:
@@ -33,7 +33,7 @@ def check_options(part: Part, entry: Entry | None) -> Iterator[str]:
     yield from _check_names(part)
 
 
-def _sets(part: Part, entry: Entry | None) -> Iterator[tuple[str, Sequence[Element], Contents | None]]:
+def _sets(part: ReadPart, entry: Entry | None) -> Iterator[tuple[str, Sequence[Element], Contents | None]]:
     """What each set of options is called, what is there, and what should be."""
     match entry:
         case MatchEntry(rows=rows, columns=columns):
@@ -77,7 +77,7 @@ def _check_alike(what: str, found: Sequence[Element]) -> Iterator[str]:
             yield f"{times} {what}s show the same picture, '{shown(source)}'"
 
 
-def option_pictures(item: ItemFile, part: Part, entry: Entry | None) -> Iterator[tuple[str, str]]:
+def option_pictures(item: ItemFile, part: ReadPart, entry: Entry | None) -> Iterator[tuple[str, str]]:
     """The members that options show as pictures, each with the words that should describe it."""
     if not isinstance(entry, ChoiceEntry) or len(entry.options) != len(part.options):
         return
@@ -89,7 +89,7 @@ def option_pictures(item: ItemFile, part: Part, entry: Entry | None) -> Iterator
                 yield name, content.alternative
 
 
-def _check_names(part: Part) -> Iterator[str]:
+def _check_names(part: ReadPart) -> Iterator[str]:
     """Correct values and keys of a mapping that no option bears."""
     mapping = part.response.mapping
     keys = [each.get("map-key") for each in mapping.children if each.name == "qti-map-entry"] if mapping else []
@@ -99,7 +99,7 @@ def _check_names(part: Part) -> Iterator[str]:
                 yield f"the {what} names '{shown(name)}', which is no {'pair' if part.kind == 'match' else 'option'}"
 
 
-def is_known(part: Part, name: str) -> bool:
+def is_known(part: ReadPart, name: str) -> bool:
     """Whether a part has an option of that name, or a row and a column for that pair."""
     if part.kind != "match":
         return name.strip() in part.names
@@ -107,7 +107,7 @@ def is_known(part: Part, name: str) -> bool:
     return row in part.names and column in part.column_names
 
 
-def check_page(item: ItemFile, part: Part, entry: Entry, shuffle: bool) -> Iterator[str]:
+def check_page(item: ItemFile, part: ReadPart, entry: Entry, shuffle: bool) -> Iterator[str]:
     """Whether the page asks what it should, and shuffles only what may be shuffled."""
     body = item.root.child("qti-item-body")
     said = said_by(body, NOT_STEM) if body else ""
@@ -122,7 +122,7 @@ def check_page(item: ItemFile, part: Part, entry: Entry, shuffle: bool) -> Itera
         yield f"the options are {'not ' if wanted else ''}shuffled, the contrary expected"
 
 
-def _check_unit(item: ItemFile, part: Part, entry: NumberEntry, said: str) -> Iterator[str]:
+def _check_unit(item: ItemFile, part: ReadPart, entry: NumberEntry, said: str) -> Iterator[str]:
     """The asked quantity must stand before the box, and the unit behind it, since nobody is to type it."""
     boxes = item.root.in_order(item.all(TEXT_ENTRY))
     around = said.split(BOX)

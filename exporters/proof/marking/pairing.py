@@ -11,7 +11,7 @@ from ....bank.item.item import MatchEntry, OrderEntry
 from ...strangers.parsing import shown
 from ..words.wording import plain_words, says_something
 from .options import check_most, count
-from .trial import EXACTLY, NEARLY, Trial, listed
+from .trial import EXACTLY, NEARLY, PartTrial, listed
 
 # --- things to be put in order: every order is marked, or many where there are too many ---
 
@@ -21,7 +21,7 @@ MOST_OPTIONS = 5
 Order = tuple[str, ...]
 
 
-def examine_order(trial: Trial, entry: OrderEntry | None, practice: bool) -> Iterator[str]:
+def examine_order(trial: PartTrial, entry: OrderEntry | None, practice: bool) -> Iterator[str]:
     """What is wrong with the marking of an order."""
     names, right = trial.part.names, tuple(trial.key)
     yield from check_most(trial.part.interaction, "max-choices", 0, len(names))
@@ -60,7 +60,7 @@ def _orders(names: Order, right: Order) -> Iterator[Order]:
     yield from (right[:-1], right[1:], right[:1])
 
 
-def _check_feedback(trial: Trial, wanted: str) -> Iterator[str]:
+def _check_feedback(trial: PartTrial, wanted: str) -> Iterator[str]:
     """Every wrong order brings the words it should, where these are known."""
     if not wanted:
         return
@@ -75,7 +75,7 @@ MOST_WAYS = 256
 Pairs = tuple[str, ...]
 
 
-def examine_match(trial: Trial, entry: MatchEntry | None, practice: bool) -> Iterator[str]:
+def examine_match(trial: PartTrial, entry: MatchEntry | None, practice: bool) -> Iterator[str]:
     """What is wrong with the marking of a match."""
     right = tuple(trial.key)
     yield from _check_bounds(trial, right)
@@ -94,7 +94,7 @@ def examine_match(trial: Trial, entry: MatchEntry | None, practice: bool) -> Ite
         yield from _check_match_feedback(trial, right, entry.feedback)
 
 
-def _check_bounds(trial: Trial, right: Pairs) -> Iterator[str]:
+def _check_bounds(trial: PartTrial, right: Pairs) -> Iterator[str]:
     """The right pairs must be allowed, all of them at once."""
     yield from check_most(trial.part.interaction, "max-associations", 1, len(right))
     used = Counter(name for pair in right for name in pair.split())
@@ -106,7 +106,7 @@ def _check_bounds(trial: Trial, right: Pairs) -> Iterator[str]:
             yield f"{shown(name)}: {wrong}"
 
 
-def _check_spare(trial: Trial, right: Pairs) -> Iterator[str]:
+def _check_spare(trial: PartTrial, right: Pairs) -> Iterator[str]:
     """Where a row may be matched more than once, a second match must not go unpunished."""
     for row in trial.part.options:
         name = row.get("identifier")
@@ -140,7 +140,7 @@ def all_wrong(columns: Pairs, right: Pairs) -> Pairs:
     return tuple(f"{row} {columns[(columns.index(column) + 1) % len(columns)]}" for row, column in pairs)
 
 
-def _check_match_feedback(trial: Trial, right: Pairs, wanted: str) -> Iterator[str]:
+def _check_match_feedback(trial: PartTrial, right: Pairs, wanted: str) -> Iterator[str]:
     wrong = all_wrong(trial.part.column_names, right)
     for pairs in (wrong, *((*right[:place], wrong[place], *right[place + 1 :]) for place in range(len(right)))):
         said = trial.told(pairs)

@@ -9,19 +9,19 @@ from typing import Any
 
 from ....bank.item.item import Entry, NumberEntry
 from ...strangers.parsing import shown
-from ..reading.parts import Kind, Part
-from ..report import Band, plain
-from .answers import Sitting, examine
+from ..reading.parts import Kind, ReadPart
+from ..report import AcceptedBand, plain
+from .answers import NumberMarker, examine
 from .choices import examine_choice, examine_several
 from .options import check_options, check_page, is_known
 from .pairing import examine_match, examine_order
 from .slips import examine_slips, slips_of
-from .trial import Answer, Bench, Trial, declared_key, expected_key, is_same, listed, marks, wrong_score
+from .trial import Answer, Bench, PartTrial, declared_key, expected_key, is_same, listed, marks, wrong_score
 
 ROUNDING = 1e-9  # of a score in doubles
 
 # The examiner of each kind takes a trial, the entry of that kind if it is known, and whether feedback is due.
-EXAMINERS: dict[Kind, Callable[[Trial, Any, bool], Iterator[str]]] = {
+EXAMINERS: dict[Kind, Callable[[PartTrial, Any, bool], Iterator[str]]] = {
     "choice": examine_choice,
     "several": examine_several,
     "order": examine_order,
@@ -39,14 +39,14 @@ class PartProof:
     findings: list[str] = field(default_factory=list)
     answer: Answer = ""
     full: Any = None
-    trial: Trial | None = None
+    trial: PartTrial | None = None
     key: Decimal | None = None
-    band: Band | None = None
+    band: AcceptedBand | None = None
     tried: int = 0
 
 
 @dataclass(frozen=True)
-class Setting:
+class PartSetting:
     """What all parts of an item share: the bench, whether there is only one part, and whether feedback is due.
 
     ``shuffle``: options come in another order for each candidate, where that order means nothing.
@@ -58,7 +58,7 @@ class Setting:
     shuffle: bool = True
 
 
-def prove_part(setting: Setting, part: Part, entry: Entry | None) -> PartProof | None:
+def prove_part(setting: PartSetting, part: ReadPart, entry: Entry | None) -> PartProof | None:
     """What came out for one part; ``entry`` is what it was written from. None where no right answer is known."""
     declared = declared_key(part)
     key = (expected_key(part, entry) if entry else None) or declared
@@ -84,21 +84,23 @@ def _quoted(answer: Answer) -> str:
     return shown(answer if isinstance(answer, str) else listed(answer))
 
 
-def _full(setting: Setting, part: Part, entry: Entry | None, key: Answer) -> Decimal | None:
+def _full(setting: PartSetting, part: ReadPart, entry: Entry | None, key: Answer) -> Decimal | None:
     """What a part is worth: the full marks of the item, or the marks of the entry; None where neither is known."""
     if setting.alone:
         return setting.bench.full_marks[0] if setting.bench.full_marks else None
     return Decimal(entry.marks) if entry else None
 
 
-def _prove_number(setting: Setting, part: Part, entry: NumberEntry | None, key: Decimal, proof: PartProof) -> None:
+def _prove_number(
+    setting: PartSetting, part: ReadPart, entry: NumberEntry | None, key: Decimal, proof: PartProof
+) -> None:
     bench = setting.bench
     slips = slips_of(bench.item, part, entry, key)
     full = None
     if not setting.alone or slips:
-        proof.trial = Trial(bench, part, str(key), _full(setting, part, entry, str(key)))
+        proof.trial = PartTrial(bench, part, str(key), _full(setting, part, entry, str(key)))
         full = None if setting.alone else Decimal(proof.trial.full or 0)
-    sitting = Sitting(bench.item, part.response, key, (bench.exact, bench.binary), full)
+    sitting = NumberMarker(bench.item, part.response, key, (bench.exact, bench.binary), full)
     proof.key, proof.full = key, sitting.full
     proof.band, findings = examine(sitting, entry)
     proof.findings.extend(findings)
@@ -110,12 +112,12 @@ def _prove_number(setting: Setting, part: Part, entry: NumberEntry | None, key: 
             proof.trial.score(plain(answer))
 
 
-def _prove_options(setting: Setting, part: Part, entry: Entry | None, key: Answer, proof: PartProof) -> None:
+def _prove_options(setting: PartSetting, part: ReadPart, entry: Entry | None, key: Answer, proof: PartProof) -> None:
     proof.findings.extend(check_options(part, entry))
     names = (key,) if isinstance(key, str) else key
     if not all(is_known(part, name) for name in names):
         return
-    trial = Trial(setting.bench, part, key, _full(setting, part, entry, key))
+    trial = PartTrial(setting.bench, part, key, _full(setting, part, entry, key))
     proof.trial, proof.full = trial, trial.full
     if trial.full is None or trial.full <= 0:
         proof.findings.append(f"full marks are {marks(trial.full)}, more than 0 expected")
@@ -125,7 +127,7 @@ def _prove_options(setting: Setting, part: Part, entry: Entry | None, key: Answe
     proof.findings.extend(EXAMINERS[part.kind](trial, entry, setting.practice))
 
 
-def _check_key(trial: Trial) -> Iterator[str]:
+def _check_key(trial: PartTrial) -> Iterator[str]:
     """The right answer earns all marks, in decimals and in doubles."""
     called = f"the right answer {_quoted(trial.key)}"
     wrong = list(trial.scores(trial.key, trial.full, called))

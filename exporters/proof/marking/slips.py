@@ -14,16 +14,16 @@ from ...strangers.documents import Element
 from ...strangers.parsing import shown
 from ..processing.values import parse
 from ..reading.item_file import ItemFile
-from ..reading.parts import Part
-from ..report import Band, plain
+from ..reading.parts import ReadPart
+from ..report import AcceptedBand, plain
 from ..words.wording import plain_words, says_something
-from .trial import Trial
+from .trial import PartTrial
 
 OUTSIDE = Decimal("1.000001")  # times the half-width: just not recognised any more
 
 
 @dataclass(frozen=True)
-class Slip:
+class WrongNumber:
     """A wrong number that is recognised from ``value - below`` to ``value + above``; ``told`` is what it should say."""
 
     value: Decimal
@@ -41,16 +41,16 @@ class Slip:
         return self.value - OUTSIDE * self.below, self.value + OUTSIDE * self.above
 
 
-def slips_of(item: ItemFile, part: Part, entry: NumberEntry | None, key: Decimal) -> tuple[Slip, ...]:
+def slips_of(item: ItemFile, part: ReadPart, entry: NumberEntry | None, key: Decimal) -> tuple[WrongNumber, ...]:
     """The wrong numbers that a part recognises; where ``entry`` is known, those of the entry come first."""
     recognised = entry.recognised if entry else ()
-    told = [Slip(each.value, each.half_width, each.half_width, each.feedback) for each in recognised]
+    told = [WrongNumber(each.value, each.half_width, each.half_width, each.feedback) for each in recognised]
     known = {each.value for each in told} | {key}
     written = (each for each in _written(item, part) if each.value not in known)
     return (*told, *written)
 
 
-def _written(item: ItemFile, part: Part) -> Iterator[Slip]:
+def _written(item: ItemFile, part: ReadPart) -> Iterator[WrongNumber]:
     """The numbers written in the rules that an answer is compared with."""
     for equal in item.all("qti-equal", "qti-equal-rounded"):
         names = [each.get("identifier") for each in equal.children if each.name == "qti-variable"]
@@ -58,14 +58,14 @@ def _written(item: ItemFile, part: Part) -> Iterator[Slip]:
         value = parse(numbers[0].text, "float", Decimal) if len(numbers) == 1 else None
         if names == [part.response.identifier] and value is not None:
             below, above = _tolerances(equal, value)
-            yield Slip(value, below, above)
+            yield WrongNumber(value, below, above)
     for within in item.all("qti-lte"):
         slip = _distance(item, part, within)
         if slip:
             yield slip
 
 
-def _distance(item: ItemFile, part: Part, within: Element) -> Slip | None:
+def _distance(item: ItemFile, part: ReadPart, within: Element) -> WrongNumber | None:
     """The band of a rule |response - value| <= width; None for any other rule, and for a band that nothing meets."""
     shape = [each.name for each in within.walk()]
     if shape[1:3] != ["qti-math-operator", "qti-subtract"] or len(shape) != 6 or len(within.children) != 2:
@@ -74,7 +74,7 @@ def _distance(item: ItemFile, part: Part, within: Element) -> Slip | None:
     if within.children[0].get("name") != "abs" or response.get("identifier") != part.response.identifier:
         return None
     number, width = _number(item, value), _number(item, within.children[1])
-    return Slip(number, width, width) if number is not None and width is not None and width >= 0 else None
+    return WrongNumber(number, width, width) if number is not None and width is not None and width >= 0 else None
 
 
 def _number(item: ItemFile, element: Element) -> Decimal | None:
@@ -95,7 +95,9 @@ def _tolerances(equal: Element, value: Decimal) -> tuple[Decimal, Decimal]:
     return found[0] * scale, found[-1] * scale
 
 
-def examine_slips(trial: Trial, slips: Sequence[Slip], band: Band | None, practice: bool) -> Iterator[str]:
+def examine_slips(
+    trial: PartTrial, slips: Sequence[WrongNumber], band: AcceptedBand | None, practice: bool
+) -> Iterator[str]:
     """What is wrong with how wrong numbers are recognised; ``band`` are the right ones."""
     far = str(_unknown(slips, Decimal(str(trial.key))))
     outside = [each.outside for each in slips]
@@ -117,11 +119,11 @@ def examine_slips(trial: Trial, slips: Sequence[Slip], band: Band | None, practi
             yield from _check_edges(trial, slip, near, band, far)
 
 
-def _overlap(slip: Slip, band: Band) -> bool:
+def _overlap(slip: WrongNumber, band: AcceptedBand) -> bool:
     return slip.value - slip.below <= band.upper.value and slip.value + slip.above >= band.lower.value
 
 
-def _unknown(slips: Sequence[Slip], key: Decimal) -> Decimal:
+def _unknown(slips: Sequence[WrongNumber], key: Decimal) -> Decimal:
     """A number that is neither right nor recognised."""
     far = 2000 * (abs(key) + 1)
     while any(each.holds(far, Decimal(2)) for each in slips):
@@ -129,7 +131,7 @@ def _unknown(slips: Sequence[Slip], key: Decimal) -> Decimal:
     return far
 
 
-def _check_feedback(trial: Trial, slip: Slip, called: str, far: str) -> Iterator[str]:
+def _check_feedback(trial: PartTrial, slip: WrongNumber, called: str, far: str) -> Iterator[str]:
     typed = str(slip.value)
     brought, said = trial.brings(typed), trial.told(typed)
     if not says_something(said):
@@ -141,7 +143,7 @@ def _check_feedback(trial: Trial, slip: Slip, called: str, far: str) -> Iterator
 
 
 def _check_edges(
-    trial: Trial, slip: Slip, near: Sequence[tuple[Decimal, Decimal]], band: Band | None, far: str
+    trial: PartTrial, slip: WrongNumber, near: Sequence[tuple[Decimal, Decimal]], band: AcceptedBand | None, far: str
 ) -> Iterator[str]:
     """Its own feedback comes up to its edges and no further, except in a band ``near`` it, which may come first."""
     if trial.part.response.base == "integer" or not (slip.below and slip.above):

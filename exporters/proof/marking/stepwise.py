@@ -11,14 +11,14 @@ from ...strangers.parsing import shown
 from ..processing.expressions import Scope
 from ..processing.values import Value
 from ..report import plain
-from .trial import Answer, Bench, Trial, listed, marks, wrong_score
+from .trial import Answer, Bench, PartTrial, listed, marks, wrong_score
 
 MOST_ANSWERS = 12  # of each part, tried while the other parts are right
 ROUNDING = Decimal("1e-9")
 FAR = 1_000_000  # times the key, below zero
 
 
-def examine_together(bench: Bench, trials: Sequence[Trial], expected: bool) -> Iterator[str]:
+def examine_together(bench: Bench, trials: Sequence[PartTrial], expected: bool) -> Iterator[str]:
     """What is wrong with how the parts of an item count together; ``trials`` hold what each is worth alone.
 
     Where an item is ``expected``, each part must have an outcome of its own.
@@ -33,7 +33,7 @@ class _Whole:
     """All parts of an item under trial."""
 
     bench: Bench
-    trials: Sequence[Trial]
+    trials: Sequence[PartTrial]
 
     @cached_property
     def names(self) -> tuple[str, ...]:
@@ -96,7 +96,7 @@ class _Whole:
                 yield from wrong_score(scope[name], value, f"{when}, {name}", ROUNDING)
 
 
-def _worst(trial: Trial) -> Answer:
+def _worst(trial: PartTrial) -> Answer:
     """A wrong answer; a number so far off that it follows from no slip in another part."""
     if trial.part.kind == "number" and isinstance(trial.key, str):
         return plain(-FAR * (abs(Decimal(trial.key)) + 1))

@@ -17,7 +17,7 @@ from ..processing.template_rules import Draft
 from ..processing.values import CannotMarkError
 from ..reading.item_file import ItemFile
 from ..reading.parts import UNDECLARED
-from ..reading.template import Delivery, Signature, Template, disagreements, signature
+from ..reading.template import DrawnTemplate, Signature, Template, disagreements, signature
 from ..words.printing import check_print
 from .item_proof import ItemProof, Wanted, prove_item
 
@@ -66,7 +66,7 @@ def prove_template(item: ItemFile, expected: Sequence[Item] | None, visit: Visit
     """
     found = TemplateProof()
     try:
-        delivery = Delivery(item)
+        delivery = DrawnTemplate(item)
         for number, (draft, row) in enumerate(_draws(item, expected, found), 1):
             delivered = delivery.deliver(draft)
             proof = prove_item(delivered, replace(wanted, item=row))

@@ -13,7 +13,7 @@ from ..processing.response import Marking
 from ..processing.values import CannotMarkError, Value, parse
 from ..reading.feedback import Feedback
 from ..reading.item_file import ItemFile
-from ..reading.parts import BUTTON, Kind, Part
+from ..reading.parts import BUTTON, Kind, ReadPart
 from .answers import NUMBERS
 
 Answer: TypeAlias = str | tuple[str, ...]
@@ -84,10 +84,10 @@ class Bench:
         return found is not None and (found.kind, found.cardinality) == ("outcome", "single") and found.base in NUMBERS
 
 
-class Trial:
+class PartTrial:
     """One part under trial: ``key`` is the answer held to be right, ``full`` what it should score."""
 
-    def __init__(self, bench: Bench, part: Part, key: Answer, full: Value = None) -> None:
+    def __init__(self, bench: Bench, part: ReadPart, key: Answer, full: Value = None) -> None:
         self.bench, self.part, self.key = bench, part, key
         self.scopes: dict[Answer, Scope] = {}
         self._brought: dict[Answer, frozenset[int]] = {}
@@ -168,7 +168,7 @@ def kind_of(entry: Entry) -> Kind:
             return "number"
 
 
-def declared_key(part: Part) -> Answer | None:
+def declared_key(part: ReadPart) -> Answer | None:
     """The correct response that the file declares, if it is one; numbers as they are written."""
     texts = tuple(" ".join(each.split()) for each in part.response.correct)
     if part.response.cardinality != "single":
@@ -178,7 +178,7 @@ def declared_key(part: Part) -> Answer | None:
     return texts[0] if texts and texts[0] else None
 
 
-def expected_key(part: Part, entry: Entry) -> Answer | None:
+def expected_key(part: ReadPart, entry: Entry) -> Answer | None:
     """The right answer in the names of the file; None where the file has not that many options."""
     try:
         match entry:
@@ -195,7 +195,7 @@ def expected_key(part: Part, entry: Entry) -> Answer | None:
         return None
 
 
-def is_same(part: Part, first: Answer, second: Answer) -> bool:
+def is_same(part: ReadPart, first: Answer, second: Answer) -> bool:
     """Whether two answers are one; only an order depends on the order."""
     if part.kind == "number":
         return bool(Decimal(str(first)) == Decimal(str(second)))

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from ...strangers.documents import Element
 from ...strangers.parsing import shown
-from .expressions import Band, Cell, Compile, Context, Operands, Reader, Scope, Term
+from .expressions import Cell, Compile, Context, Interval, Operands, Reader, Scope, Term
 from .values import CannotMarkError, Value, bounded, parse, rounded_to
 
 # --- what most expressions share: their operands are of the right types, and null goes in and comes out ---
@@ -118,7 +118,7 @@ def _written_tolerances(element: Element, context: Context) -> tuple[Value, Valu
 
 def _about_a_number(element: Element, x: Cell, y: Term, context: Context, lower: bool, upper: bool) -> Term:
     """Whether y lies within an absolute tolerance about a number that does not change from answer to answer."""
-    band, number_of = Band(lower, upper), y.value
+    band, number_of = Interval(lower, upper), y.value
 
     def read() -> None:
         below, above = _written_tolerances(element, context)

@@ -33,7 +33,7 @@ class Cell:
 
 
 @dataclass(slots=True)
-class Band:
+class Interval:
     """The numbers from ``low`` to ``high``, each with them where it is included; NULL where there are none."""
 
     lower: bool
@@ -100,7 +100,7 @@ class Context:
     number: Arithmetic
     dice: Callable[[], Dice] | None = None
     readers: list[Reader] = field(default_factory=list)
-    bands: dict[str, list[Band]] = field(default_factory=dict)
+    bands: dict[str, list[Interval]] = field(default_factory=dict)
     reads: Counter[str] = field(default_factory=Counter)
 
     def read(self, reader: Reader) -> None:

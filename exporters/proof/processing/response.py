@@ -15,7 +15,7 @@ from types import MappingProxyType
 from ...strangers.documents import Element, read_document
 from ...strangers.parsing import shown
 from .declarations import Declaration, Texts
-from .expressions import Band, Context, Scope
+from .expressions import Context, Interval, Scope
 from .rules import Rule, Table, assigned, compile_rule, condition
 from .values import Arithmetic, CannotMarkError, Value
 
@@ -130,7 +130,7 @@ class Marking:
             decimal.setcontext(usual)
 
 
-def _sort(bands: tuple[Band, ...], number: Value) -> object:
+def _sort(bands: tuple[Interval, ...], number: Value) -> object:
     """What rules that ask no more than ``Context.bands`` says can know of a number; NULL where there is none."""
     if number is None:
         return None

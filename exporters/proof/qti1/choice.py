@@ -11,12 +11,12 @@ from ....bank.item.item import ChoiceEntry
 from ...strangers.parsing import shown
 from ..marking.trial import NEARLY, listed
 from .html import expected_said, one_form
-from .trial import Trial
+from .trial import ItemTrial
 
 MOST_OPTIONS = 8
 
 
-def examine_choice(trial: Trial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
+def examine_choice(trial: ItemTrial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
     """What is wrong with options of which just one is right."""
     yield from check_labels(trial, entry)
     yield from trial.scores((), Decimal(0), "no answer")
@@ -34,7 +34,7 @@ def examine_choice(trial: Trial, entry: ChoiceEntry | None, practice: bool) -> I
             yield f"option {shown(name)} brings no feedback"
 
 
-def examine_several(trial: Trial, entry: ChoiceEntry | None, practice: bool, partial: bool) -> Iterator[str]:
+def examine_several(trial: ItemTrial, entry: ChoiceEntry | None, practice: bool, partial: bool) -> Iterator[str]:
     """What is wrong with options of which several may be right; ``partial`` tells whether parts of a mark are given."""
     yield from check_labels(trial, entry)
     if entry is None or len(entry.options) != len(trial.names):
@@ -55,7 +55,7 @@ def examine_several(trial: Trial, entry: ChoiceEntry | None, practice: bool, par
             yield f"option {shown(name)} brings the feedback of another"
 
 
-def _alone(trial: Trial) -> Iterator[str]:
+def _alone(trial: ItemTrial) -> Iterator[str]:
     """What can be said of several options when nobody tells which are right."""
     scores = {chosen: trial.outcome(*chosen).score for chosen in _sets(trial.names, frozenset())}
     if max(scores.values(), default=Decimal(0)) <= 0:
@@ -64,7 +64,7 @@ def _alone(trial: Trial) -> Iterator[str]:
         yield "no answer earns all marks"
 
 
-def _share(trial: Trial, chosen: tuple[str, ...], right: frozenset[str]) -> Decimal:
+def _share(trial: ItemTrial, chosen: tuple[str, ...], right: frozenset[str]) -> Decimal:
     """The marks by the rule: a share for each option decided rightly, nothing for an empty answer."""
     decided = sum((name in chosen) == (name in right) for name in trial.names)
     return trial.full * decided / len(trial.names) if chosen else Decimal(0)
@@ -81,7 +81,7 @@ def _sets(names: tuple[str, ...], right: frozenset[str]) -> Iterator[tuple[str, 
         yield from combinations(names, size)
 
 
-def check_labels(trial: Trial, entry: ChoiceEntry | None) -> Iterator[str]:
+def check_labels(trial: ItemTrial, entry: ChoiceEntry | None) -> Iterator[str]:
     """What is wrong with the options themselves."""
     labels = trial.response.labels
     if len(labels) < 2:
@@ -100,7 +100,7 @@ def check_labels(trial: Trial, entry: ChoiceEntry | None) -> Iterator[str]:
         yield from _check_words(trial, entry)
 
 
-def _check_words(trial: Trial, entry: ChoiceEntry) -> Iterator[str]:
+def _check_words(trial: ItemTrial, entry: ChoiceEntry) -> Iterator[str]:
     labels: Sequence[object] = trial.response.labels
     if len(labels) != len(entry.options):
         yield f"options: {len(labels)}, {len(entry.options)} expected"

@@ -15,7 +15,7 @@ FEEDBACK_KINDS = {"hint": "Hint", "solution": "Solution"}
 
 
 @dataclass(frozen=True)
-class Label:
+class ResponseLabel:
     """An option: its name, and what it shows."""
 
     ident: str
@@ -29,12 +29,12 @@ class Response:
     kind: str
     ident: str
     cardinality: str
-    labels: tuple[Label, ...]
+    labels: tuple[ResponseLabel, ...]
     line: int
 
 
 @dataclass(frozen=True)
-class Piece:
+class DisplayPiece:
     """A piece of feedback: its kind, by what it holds, and what it says."""
 
     kind: str
@@ -42,7 +42,7 @@ class Piece:
 
 
 @dataclass(frozen=True)
-class AsiItem:
+class Qti1Item:
     """An item that was read."""
 
     ident: str
@@ -51,7 +51,7 @@ class AsiItem:
     facts: Mapping[str, str]
     stem: Html
     responses: tuple[Response, ...]
-    feedback: Mapping[str, Piece]
+    feedback: Mapping[str, DisplayPiece]
     repeated: tuple[str, ...]
 
     def pages(self) -> Iterator[Html]:
@@ -66,19 +66,19 @@ class AsiItem:
         return (each for each in self.root.walk() if each.name in names)
 
 
-def read_item(root: Element) -> AsiItem:
+def read_item(root: Element) -> Qti1Item:
     """The item with this root."""
     presentation = root.child("presentation")
     found = list(presentation.walk(RESPONSES)) if presentation else []
     placed = [each for each in presentation.walk() if each.name in RESPONSES] if presentation else []
-    feedback: dict[str, Piece] = {}
+    feedback: dict[str, DisplayPiece] = {}
     repeated = []
     for each in root.children:
         if each.name == "itemfeedback":
             if each.get("ident") in feedback:
                 repeated.append(each.get("ident"))
             feedback[each.get("ident")] = _piece(each)
-    return AsiItem(
+    return Qti1Item(
         root.get("ident"),
         root.get("title"),
         root,
@@ -115,11 +115,13 @@ def _page(element: Element) -> Html:
 
 
 def _response(element: Element) -> Response:
-    labels = tuple(Label(each.get("ident"), _page(each)) for each in element.walk() if each.name == "response_label")
+    labels = tuple(
+        ResponseLabel(each.get("ident"), _page(each)) for each in element.walk() if each.name == "response_label"
+    )
     return Response(element.name, element.get("ident"), element.get("rcardinality") or "Single", labels, element.line)
 
 
-def _piece(element: Element) -> Piece:
+def _piece(element: Element) -> DisplayPiece:
     inside = [each.name for each in element.children]
     kind = next((FEEDBACK_KINDS[name] for name in inside if name in FEEDBACK_KINDS), "Response")
-    return Piece(kind, _page(element))
+    return DisplayPiece(kind, _page(element))

@@ -15,10 +15,10 @@ from ..words.leaks import numbers_in
 from ..words.printing import Ways, follow
 from .choice import examine_choice, examine_several
 from .html import expected_said, one_form
-from .item import AsiItem, Response
+from .item import Qti1Item, Response
 from .number import band_of, examine_number, examine_texts
 from .rules import Rules
-from .trial import Trial
+from .trial import ItemTrial
 
 KINDS = {
     ("response_lid", "Single"): "choice",
@@ -34,14 +34,14 @@ PROFILES = {
 
 
 @dataclass(frozen=True)
-class Setting:
+class ItemSetting:
     """Whether a cartridge holds the item, and whether an exam does."""
 
     cartridge: bool
     exam: bool
 
 
-def prove_item(item: AsiItem, expected: Item | None, setting: Setting) -> ItemProof:
+def prove_item(item: Qti1Item, expected: Item | None, setting: ItemSetting) -> ItemProof:
     """The marking of one item, put to the test; ``expected`` is what it was written from."""
     proof = ItemProof(wanted=_full(expected, setting))
     proof.findings += [f"two pieces of feedback are called '{shown(each)}'" for each in item.repeated]
@@ -60,13 +60,13 @@ def prove_item(item: AsiItem, expected: Item | None, setting: Setting) -> ItemPr
     return proof
 
 
-def _full(expected: Item | None, setting: Setting) -> int | None:
+def _full(expected: Item | None, setting: ItemSetting) -> int | None:
     if expected is None:
         return None
     return 100 if setting.cartridge else expected.marks
 
 
-def _mark(item: AsiItem, expected: Item | None, setting: Setting, proof: ItemProof) -> None:
+def _mark(item: Qti1Item, expected: Item | None, setting: ItemSetting, proof: ItemProof) -> None:
     if len(item.responses) != 1:
         proof.unmarked = f"it asks for {len(item.responses)} answers, one expected"
         return
@@ -83,7 +83,7 @@ def _mark(item: AsiItem, expected: Item | None, setting: Setting, proof: ItemPro
         proof.unmarked = f"its answer is a {response.kind} of cardinality {shown(response.cardinality)}"
         return
     full = Decimal(proof.wanted) if proof.wanted is not None else rules.most
-    trial = Trial(item, response, rules, _best(item, response, rules) if full is None else full)
+    trial = ItemTrial(item, response, rules, _best(item, response, rules) if full is None else full)
     proof.full = trial.full
     if expected:
         proof.findings.extend(rules.open_ends)
@@ -93,14 +93,14 @@ def _mark(item: AsiItem, expected: Item | None, setting: Setting, proof: ItemPro
     proof.tried = rules.tried
 
 
-def _best(item: AsiItem, response: Response, rules: Rules) -> Decimal:
+def _best(item: Qti1Item, response: Response, rules: Rules) -> Decimal:
     """The most that one answer of those that the rules name scores."""
     tried = [(label.ident,) for label in response.labels] or [(text,) for _, text in rules.texts]
     tried += [(str(number),) for number in rules.numbers]
     return max((rules.mark({response.ident: each}).score for each in tried), default=Decimal(0))
 
 
-def _examine(trial: Trial, expected: Item | None, setting: Setting, proof: ItemProof) -> None:
+def _examine(trial: ItemTrial, expected: Item | None, setting: ItemSetting, proof: ItemProof) -> None:
     entry: Entry | None = expected.entries[0] if expected and len(expected.entries) == 1 else None
     practice = not setting.exam
     if expected and proof.kind != _kind(entry):
@@ -130,7 +130,7 @@ def _kind(entry: Entry | None) -> str:
     return "none"
 
 
-def _examine_unknown(trial: Trial, proof: ItemProof) -> None:
+def _examine_unknown(trial: ItemTrial, proof: ItemProof) -> None:
     """What can be said of a number or a text when nobody tells which is right."""
     proof.findings.extend(trial.scores((), Decimal(0), "no answer"))
     answers = [str(each) for each in trial.rules.numbers] + [text for _, text in trial.rules.texts]
@@ -140,7 +140,7 @@ def _examine_unknown(trial: Trial, proof: ItemProof) -> None:
         proof.band = band_of(trial)
 
 
-def _check_references(item: AsiItem, response: Response, rules: Rules) -> Iterator[str]:
+def _check_references(item: Qti1Item, response: Response, rules: Rules) -> Iterator[str]:
     """Names that lead nowhere, and feedback that nothing brings."""
     brought = {each.get("linkrefid") for each in item.all("displayfeedback")}
     for name in brought:
@@ -159,13 +159,13 @@ def _check_references(item: AsiItem, response: Response, rules: Rules) -> Iterat
             yield f"a rule asks for the option '{shown(text)}', which is not there"
 
 
-def _check_profile(item: AsiItem, kind: str) -> Iterator[str]:
+def _check_profile(item: Qti1Item, kind: str) -> Iterator[str]:
     profile = item.facts.get("cc_profile", "")
     if profile not in PROFILES.get(kind, ()):
         yield f"the profile '{shown(profile)}' does not fit an item of the kind '{kind or 'other'}'"
 
 
-def _check_page(item: AsiItem, expected: Item) -> Iterator[str]:
+def _check_page(item: Qti1Item, expected: Item) -> Iterator[str]:
     """Whether the page says what it should and nothing else, and shows its figure."""
     yield from follow(item.stem.said, _in_all(expected))
     drawn = [alternative for _, alternative in item.stem.images]
@@ -184,7 +184,7 @@ def _in_all(expected: Item) -> Iterator[Ways]:
             yield from ((expected_said(paragraph),) for paragraph in asked(entry))
 
 
-def _check_teaching(trial: Trial, expected: Item) -> Iterator[str]:
+def _check_teaching(trial: ItemTrial, expected: Item) -> Iterator[str]:
     """The worked solution comes with every answer, the hints with a wrong one."""
     answers = [(name,) for name in trial.names] or [(text,) for _, text in trial.rules.texts] or [("1",)]
     answers += [(str(number),) for number in trial.rules.numbers]
@@ -213,13 +213,13 @@ def _in_order(wanted: list[str], said: str) -> bool:
     return True
 
 
-def _check_silence(item: AsiItem) -> Iterator[str]:
+def _check_silence(item: Qti1Item) -> Iterator[str]:
     """What an exam must not carry."""
     for each in item.all("itemfeedback", "displayfeedback", "hint", "solution"):
         yield f"line {each.line}: {each.name} in an exam"
 
 
-def public_texts(item: AsiItem) -> Iterator[tuple[str, str]]:
+def public_texts(item: Qti1Item) -> Iterator[tuple[str, str]]:
     """What a candidate may see of an item before answering, beside its stem."""
     yield "name", item.ident
     yield "title", item.title
@@ -231,6 +231,6 @@ def public_texts(item: AsiItem) -> Iterator[tuple[str, str]]:
             yield "metadata", entry
 
 
-def stem_numbers(item: AsiItem) -> frozenset[str]:
+def stem_numbers(item: Qti1Item) -> frozenset[str]:
     """The numbers that the page gives."""
     return numbers_in(item.stem.words)

@@ -9,15 +9,15 @@ from itertools import pairwise
 from ....bank.item.item import NumberEntry, Recognised
 from ...strangers.parsing import shown
 from ..processing.values import parse
-from ..report import Band, Edge, plain
+from ..report import AcceptedBand, Edge, plain
 from .html import one_form
-from .trial import Trial
+from .trial import ItemTrial
 
 JUST = Decimal("1e-9")  # of a width: how far beyond an edge an answer is tried
 ZERO = Decimal(0)
 
 
-def examine_number(trial: Trial, entry: NumberEntry, practice: bool) -> Iterator[str]:
+def examine_number(trial: ItemTrial, entry: NumberEntry, practice: bool) -> Iterator[str]:
     """What is wrong with a number that should be right within its half-width."""
     key, width = entry.key, entry.half_width
     for answer in (key, key - width, key + width, Decimal(repr(entry.exact))):
@@ -41,12 +41,12 @@ def examine_number(trial: Trial, entry: NumberEntry, practice: bool) -> Iterator
         yield from _not_recognised(trial, each, entry)
 
 
-def _recognised(trial: Trial, wrong: Recognised, text: str) -> Iterator[str]:
+def _recognised(trial: ItemTrial, wrong: Recognised, text: str) -> Iterator[str]:
     if wrong.feedback:
         yield from trial.tells((text,), wrong.feedback, f"the wrong answer {shown(text)}")
 
 
-def _not_recognised(trial: Trial, wrong: Recognised, entry: NumberEntry) -> Iterator[str]:
+def _not_recognised(trial: ItemTrial, wrong: Recognised, entry: NumberEntry) -> Iterator[str]:
     """Its own feedback goes no further than its edges."""
     for sign in (-1, 1):
         outside = wrong.value + sign * wrong.half_width * (1 + JUST)
@@ -57,7 +57,7 @@ def _not_recognised(trial: Trial, wrong: Recognised, entry: NumberEntry) -> Iter
                 yield f"the wrong number {plain(wrong.value)} is recognised at {plain(outside)}, past its edge"
 
 
-def examine_texts(trial: Trial, entry: NumberEntry, practice: bool) -> Iterator[str]:
+def examine_texts(trial: ItemTrial, entry: NumberEntry, practice: bool) -> Iterator[str]:
     """What is wrong with a number that is marked as text: the texts that are right are just those it should have."""
     for text in entry.spellings:
         yield from trial.scores((text,), trial.full, f"the right answer '{shown(text)}'")
@@ -84,7 +84,7 @@ def _check_spellings(entry: NumberEntry) -> Iterator[str]:
             yield f"'{shown(text)}' counts as right, but does not lie within {plain(entry.half_width)} of the key"
 
 
-def _check_neighbours(trial: Trial, entry: NumberEntry) -> Iterator[str]:
+def _check_neighbours(trial: ItemTrial, entry: NumberEntry) -> Iterator[str]:
     """From the key, number by number at the asked figures: all are right up to the edges, and the next ones wrong."""
     for up in (True, False):
         number = entry.key
@@ -109,11 +109,11 @@ def _next(number: Decimal, figures: int, up: bool) -> Decimal:
     return context.next_plus(exact) if up else context.next_minus(exact)
 
 
-def band_of(trial: Trial) -> Band | None:
+def band_of(trial: ItemTrial) -> AcceptedBand | None:
     """The one stretch of numbers that a stranger's item takes as right, if there is just one."""
     edges = sorted(set(trial.rules.numbers))
     right = [each for each in edges if trial.is_full(str(each))]
     inside = [first for first, last in pairwise(edges) if trial.is_full(str((first + last) / 2))]
     if not right or (len(inside) > 1 and any(b != edges[edges.index(a) + 1] for a, b in pairwise(inside))):
         return None
-    return Band(Edge(right[0]), Edge(right[-1]))
+    return AcceptedBand(Edge(right[0]), Edge(right[-1]))

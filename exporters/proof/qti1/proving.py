@@ -15,13 +15,13 @@ from ..contents.contents import check_told_gravity
 from ..contents.figures import Figures
 from ..contents.manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
 from ..marking.item_proof import ItemProof
-from ..report import Agreed, Band, Report, counted, written_key
+from ..report import AcceptedBand, Agreed, Report, counted, written_key
 from ..words.leaks import Secret, Tally, numbers_in
 from .html import Html
-from .item import AsiItem, read_item
-from .item_proof import Setting, prove_item, public_texts, stem_numbers
+from .item import Qti1Item, read_item
+from .item_proof import ItemSetting, prove_item, public_texts, stem_numbers
 from .manifest import check_cartridge, read_organizations
-from .stream import Group, Outline, read_items
+from .stream import ItemGroup, Outline, read_items
 
 TYPES = b"imsqti_xmlv1p"
 KIND = TYPES.decode()
@@ -58,7 +58,7 @@ class AsiProof:
         self._idents: Seen = {}
         self._unmarked: Counter[str] = Counter()
         self._kinds: Counter[str] = Counter()
-        self._bands: list[tuple[str, Band]] = []
+        self._bands: list[tuple[str, AcceptedBand]] = []
         self._items = self._marked = self._tried = 0
         self._exams: list[bool] = []
 
@@ -121,7 +121,7 @@ class AsiProof:
         name: str,
         provided: Seen,
         outline: Outline,
-        group: Group,
+        group: ItemGroup,
         root: Element,
         expected: Iterator[Item] | None,
     ) -> None:
@@ -135,7 +135,7 @@ class AsiProof:
             self._findings.add(where, "another item has the same ident, or it has none")
         self._idents[item.ident] = None
         exam = self._is_exam(outline)
-        proof = prove_item(item, one, Setting(self._is_cartridge, exam))
+        proof = prove_item(item, one, ItemSetting(self._is_cartridge, exam))
         self._findings.extend(where, proof.findings)
         self._check_pictures(where, name, provided, item)
         self._count(where, proof, keep_band=expected is None)
@@ -164,7 +164,7 @@ class AsiProof:
         hrefs = (href for each in self._manifest.resources if each.identifier in needed for href in each.files())
         return dict.fromkeys(name for name in map(resolve, hrefs) if name)
 
-    def _check_pictures(self, where: str, name: str, provided: Seen, item: AsiItem) -> None:
+    def _check_pictures(self, where: str, name: str, provided: Seen, item: Qti1Item) -> None:
         for page in item.pages():
             for source, alternative in page.images:
                 self._check_picture(where, name, provided, source, alternative)
@@ -186,7 +186,7 @@ class AsiProof:
             return resolve(source.removeprefix(FILE_BASE).lstrip("/"))
         return resolve(source, name)
 
-    def _search(self, item: AsiItem, group: Group, proof: ItemProof, expected: Item | None) -> None:
+    def _search(self, item: Qti1Item, group: ItemGroup, proof: ItemProof, expected: Item | None) -> None:
         """Whether the key of a number stands somewhere that a candidate sees before answering."""
         ordinals = {self._items, group.items, expected.variant if expected else 0}
         for part, key in enumerate(proof.keys):
@@ -282,7 +282,7 @@ class AsiProof:
         return f"common-cartridge-1.{shown(version)}{'-bank' if bank else ''}"
 
 
-def _asked(item: AsiItem) -> Iterator[Html]:
+def _asked(item: Qti1Item) -> Iterator[Html]:
     """What a candidate sees before answering."""
     yield item.stem
     yield from (label.page for response in item.responses for label in response.labels)

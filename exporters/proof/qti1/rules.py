@@ -33,7 +33,7 @@ _ACTIONS: dict[str, Callable[[Decimal, Decimal], Decimal]] = {
 
 
 @dataclass(frozen=True)
-class Outcome:
+class RuleOutcome:
     """What an answer came to: the score, and the feedback that it brings, each with the kind it is shown as."""
 
     score: Decimal
@@ -75,7 +75,7 @@ class Rules:
             self._read(processing)
         _refuse_strays(item, len(self._rules))
 
-    def mark(self, answers: Answers) -> Outcome:
+    def mark(self, answers: Answers) -> RuleOutcome:
         """The outcome of an answer."""
         self.tried += 1
         if self.tried * len(self._rules) > MOST_WORK:
@@ -90,7 +90,7 @@ class Rules:
             brought.update(dict.fromkeys(rule.feedback))
             if not rule.proceeds:
                 break
-        return Outcome(values[SCORE], tuple(brought))
+        return RuleOutcome(values[SCORE], tuple(brought))
 
     def __len__(self) -> int:
         return len(self._rules)

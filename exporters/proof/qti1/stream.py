@@ -22,7 +22,7 @@ _OPENING = frozenset({"questestinterop", "assessment", "objectbank", "section"})
 
 
 @dataclass
-class Group:
+class ItemGroup:
     """An assessment, a bank or a section: what it is called, how many of its items are drawn, how many it holds."""
 
     kind: str
@@ -37,7 +37,7 @@ class Outline:
     """What a file says around its items, as far as it has been read; ``instructions`` are its rubrics, HTML as text."""
 
     root: str = ""
-    groups: list[Group] = field(default_factory=list)
+    groups: list[ItemGroup] = field(default_factory=list)
     facts: dict[str, str] = field(default_factory=dict)
     control: dict[str, str] = field(default_factory=dict)
     instructions: str = ""
@@ -48,10 +48,10 @@ def bare(name: str) -> str:
     return name.removeprefix(NAMESPACE)
 
 
-def read_items(pieces: Iterator[bytes], outline: Outline, most_tags: int) -> Iterator[tuple[Group, Element]]:
+def read_items(pieces: Iterator[bytes], outline: Outline, most_tags: int) -> Iterator[tuple[ItemGroup, Element]]:
     """Each item with the group that holds it; ``outline`` fills while the file is read."""
     parser = _parser()
-    open_groups: list[Group] = []
+    open_groups: list[ItemGroup] = []
     waited, before = 0, b""
     try:
         for piece in screened(pieces, most_tags):
@@ -87,13 +87,13 @@ def _parser() -> Any:
     )
 
 
-def _take(event: str, element: Any, outline: Outline, groups: list[Group]) -> tuple[Group, Element] | None:
+def _take(event: str, element: Any, outline: Outline, groups: list[ItemGroup]) -> tuple[ItemGroup, Element] | None:
     name = bare(element.tag)
     if event == "start":
         _open(name, element, outline, groups)
         return None
     if name == "item":
-        group = groups[-1] if groups else Group("", "", "")
+        group = groups[-1] if groups else ItemGroup("", "", "")
         group.items += 1
         return group, Element(element, bare)
     if name in _OPENING:
@@ -120,11 +120,11 @@ def _is_of_group(element: Any) -> bool:
     return above is not None and bare(above.tag) in ("assessment", "objectbank")
 
 
-def _open(name: str, element: Any, outline: Outline, groups: list[Group]) -> None:
+def _open(name: str, element: Any, outline: Outline, groups: list[ItemGroup]) -> None:
     if not outline.root:
         outline.root = bare(element.getroottree().getroot().tag)
     if name in ("assessment", "objectbank", "section"):
-        group = Group(name, element.get("ident", ""), element.get("title", ""))
+        group = ItemGroup(name, element.get("ident", ""), element.get("title", ""))
         groups.append(group)
         outline.groups.append(group)
         if len(outline.groups) > MOST_SECTIONS:

@@ -8,23 +8,23 @@ from decimal import Decimal
 from ...strangers.parsing import shown
 from ..marking.trial import EXACTLY, marks
 from .html import one_form
-from .item import AsiItem, Response
-from .rules import Outcome, Rules
+from .item import Qti1Item, Response
+from .rules import RuleOutcome, Rules
 
 
-class Trial:
+class ItemTrial:
     """An item with one response under trial; ``full`` is what a right answer should score."""
 
-    def __init__(self, item: AsiItem, response: Response, rules: Rules, full: Decimal) -> None:
+    def __init__(self, item: Qti1Item, response: Response, rules: Rules, full: Decimal) -> None:
         self.item, self.response, self.rules, self.full = item, response, rules, full
-        self._outcomes: dict[tuple[str, ...], Outcome] = {}
+        self._outcomes: dict[tuple[str, ...], RuleOutcome] = {}
 
     @property
     def names(self) -> tuple[str, ...]:
         """The names of the options."""
         return tuple(label.ident for label in self.response.labels)
 
-    def outcome(self, *answer: str) -> Outcome:
+    def outcome(self, *answer: str) -> RuleOutcome:
         """What an answer comes to; none is no answer."""
         if answer not in self._outcomes:
             self._outcomes[answer] = self.rules.mark({self.response.ident: answer})

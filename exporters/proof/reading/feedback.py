@@ -13,7 +13,7 @@ from .item_file import FEEDBACK, ItemFile
 
 
 @dataclass(frozen=True)
-class Piece:
+class FeedbackPiece:
     """One feedback element; ``hides`` says that its outcome hides it, ``inside`` are the pieces around it."""
 
     element: Element
@@ -96,6 +96,6 @@ class Feedback:
         return number in self.solutions
 
 
-def _piece(element: Element, inside: set[int]) -> Piece:
+def _piece(element: Element, inside: set[int]) -> FeedbackPiece:
     outcome, identifier = element.get("outcome-identifier"), element.get("identifier")
-    return Piece(element, outcome, identifier, element.get("show-hide") == "hide", frozenset(inside))
+    return FeedbackPiece(element, outcome, identifier, element.get("show-hide") == "hide", frozenset(inside))

@@ -33,7 +33,7 @@ MOST_PARTS = MOST_OPTIONS = 26
 
 
 @dataclass(frozen=True)
-class Part:
+class ReadPart:
     """One interaction with its response.
 
     ``options`` are those of a choice or an order, or the rows of a match; ``columns`` are its second set.
@@ -60,7 +60,7 @@ class Part:
 class Parts:
     """The parts of one item, and its hint buttons."""
 
-    parts: tuple[Part, ...]
+    parts: tuple[ReadPart, ...]
     buttons: tuple[Element, ...]
 
     @property
@@ -101,7 +101,7 @@ def _obstacle(item: ItemFile, interaction: Element) -> str:
     return ""
 
 
-def _part(item: ItemFile, interaction: Element) -> Part:
+def _part(item: ItemFile, interaction: Element) -> ReadPart:
     response = item.declarations[interaction.get("response-identifier")]
     kind = KINDS[interaction.name].get((response.cardinality, response.base))
     if kind is None:
@@ -109,11 +109,11 @@ def _part(item: ItemFile, interaction: Element) -> Part:
         found = f"{shown(response.cardinality)} {shown(response.base)}"
         raise CannotMarkError(f"the answer to {interaction.name} is declared as {found}, {expected} expected")
     if kind != "match":
-        return Part(kind, interaction, response, _options(interaction))
+        return ReadPart(kind, interaction, response, _options(interaction))
     sets = [each for each in interaction.children if each.name == "qti-simple-match-set"]
     if len(sets) != 2:
         raise CannotMarkError(f"sets of {interaction.name}: {len(sets)}, 2 expected")
-    return Part(kind, interaction, response, _options(sets[0]), _options(sets[1]))
+    return ReadPart(kind, interaction, response, _options(sets[0]), _options(sets[1]))
 
 
 def _options(holder: Element) -> tuple[Element, ...]:

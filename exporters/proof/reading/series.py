@@ -15,11 +15,11 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from ...strangers.documents import MATHML, TAIL, TEXT, Element, Place
+from ...strangers.documents import MATHML, TAIL, TEXT, Element, ElementPlace
 from ..processing.declarations import read_responses_again
 from ..processing.response import Marking
 from ..processing.values import CannotMarkError
-from ..words.solutions import Told
+from ..words.solutions import ToldSolution
 from .feedback import Feedback
 from .item_file import ItemFile
 from .template import is_template
@@ -68,7 +68,7 @@ def _key(data: bytes) -> int:
 class _Text:
     """A text that holds ``numbers`` that vary; ``pieces`` are what is between them, with room for them."""
 
-    place: Place
+    place: ElementPlace
     pieces: tuple[str, ...]
     numbers: tuple[int, ...]
 
@@ -79,7 +79,7 @@ class _Text:
         self.place.put("".join(pieces))
 
 
-def _text(place: Place) -> _Text:
+def _text(place: ElementPlace) -> _Text:
     pieces = tuple(_MARK.split(place.written))
     return _Text(place, pieces, tuple(map(int, pieces[1::2])))
 
@@ -135,7 +135,7 @@ class _First:
         )
         self._varying = sorted({number for each in self._texts for number in each.numbers})
         self._told = self._feedback.around(each.place.element for each in self._texts)
-        self._item.keep("solution", lambda: Told(self._item)).vary([each.place for each in self._texts])
+        self._item.keep("solution", lambda: ToldSolution(self._item)).vary([each.place for each in self._texts])
         self._changed = frozenset(changed for each in self._texts for changed in _read_from(each.place))
         self._item.keep("told numbers", dict).clear()
         self._between = [b"".join(self._pieces[start:stop]) for start, stop in _gaps(self._varying, len(pieces))]
@@ -176,7 +176,7 @@ class _First:
         return replace(self._item, name=name, data=data)
 
 
-def _read_from(place: Place) -> Iterable[Element | str]:
+def _read_from(place: ElementPlace) -> Iterable[Element | str]:
     """What rules know a text by that varies: their element, or the response of which it is the right answer."""
     element, around = place.element, place.element.around
     if element.name == _RULES or any(each.name == _RULES for each in around):
@@ -191,7 +191,7 @@ def _gaps(numbers: Sequence[int], end: int) -> Iterable[tuple[int, int]]:
     return zip([0, *(each + 1 for each in places)], [*places, end], strict=True)
 
 
-def _may_vary(place: Place, item: ItemFile) -> bool:
+def _may_vary(place: ElementPlace, item: ItemFile) -> bool:
     """Whether a number in a text can differ without any other consequence than that which is proved anew."""
     element, around = place.element, place.element.around
     names = [each.name for each in around]

@@ -90,7 +90,7 @@ def signature(draft: Draft) -> Signature:
     return tuple(sorted({**draft, **{f"{name} (right)": value for name, value in draft.correct.items()}}.items()))
 
 
-class Delivery:
+class DrawnTemplate:
     """The item with its values put in; what is to be replaced in its tree is found once."""
 
     def __init__(self, item: ItemFile) -> None:

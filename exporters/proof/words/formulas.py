@@ -48,7 +48,7 @@ def of_mathml(element: Element) -> str:
 @lru_cache(maxsize=4096)
 def of_formula(node: formula.Node) -> str:
     """The line of a formula tree."""
-    if isinstance(node, formula.Number | formula.Symbol | formula.Operator | formula.Unit):
+    if isinstance(node, formula.Number | formula.Symbol | formula.Operator | formula.UnitNode):
         return _of_leaf(node)
     match node:
         case formula.Row(parts=parts):
@@ -65,7 +65,7 @@ def of_formula(node: formula.Node) -> str:
             return _joined((f"⟦{name}⟧^⟦−|1⟧" if inverse else name, _held(argument)))
 
 
-def _of_leaf(node: formula.Number | formula.Symbol | formula.Operator | formula.Unit) -> str:
+def _of_leaf(node: formula.Number | formula.Symbol | formula.Operator | formula.UnitNode) -> str:
     if isinstance(node, formula.Symbol):
         base, subscript = _leaf(node.base), _leaf(node.subscript)
         return f"⟦{base}⟧_⟦{subscript}⟧" if subscript else base
@@ -123,7 +123,7 @@ def _piece(node: formula.Node) -> _Piece:
             return _Piece(number, SIGNED if number.startswith("−") else ONE)
         case formula.Symbol(base=base, subscript=subscript):
             return _Piece(base + (LOWERED.format(subscript) if subscript else ""), ONE)
-        case formula.Operator(text=text) | formula.Unit(text=text):
+        case formula.Operator(text=text) | formula.UnitNode(text=text):
             return _Piece(text, SIGNED)
         case formula.Row(parts=parts):
             return _row(parts)
@@ -163,9 +163,9 @@ def _row(parts: Sequence[formula.Node]) -> _Piece:
         joined = place > 0 and not any(isinstance(each, formula.Operator) for each in (part, parts[place - 1]))
         followed = place + 1 < len(parts) and not isinstance(parts[place + 1], formula.Operator)
         text = piece.at_least(TIMES) if isinstance(part, formula.Fraction) and followed else piece.text
-        number = joined and not isinstance(part, formula.Unit) and text[:1] in tuple("0123456789−")
+        number = joined and not isinstance(part, formula.UnitNode) and text[:1] in tuple("0123456789−")
         line += f"×{text}" if number else text
     if any(isinstance(each, formula.Operator) for each in parts):
         return _Piece(line, SIGNED)
-    whole = all(isinstance(each, formula.Unit) or _piece(each).firmness == ONE for each in parts)
+    whole = all(isinstance(each, formula.UnitNode) or _piece(each).firmness == ONE for each in parts)
     return _Piece(line, TIMES if whole else DIVIDED)

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from ....bank.item import formula
 from ....bank.item.item import Item, Math, Step
 from ....bank.item.sitting import Sitting
-from ...strangers.documents import TAIL, TEXT, Element, Place
+from ...strangers.documents import TAIL, TEXT, Element, ElementPlace
 from ..marking.trial import Answer, Bench
 from ..reading.item_file import ItemFile
 from .leaks import list_numbers
@@ -30,7 +30,7 @@ def check_solution(bench: Bench, right: Mapping[str, Answer], rules: Sitting) ->
         yield f"line {rubric.line}: a rubric beside the item, though no solution is to be told"
 
 
-class Told:
+class ToldSolution:
     """The places of an item that tell its worked solution, each with its numbers, some of which another item varies.
 
     No number stands in two texts, for those of different elements are set apart.
@@ -41,9 +41,9 @@ class Told:
         self._told = [
             (each, Counter(list_numbers(each.all_text()))) for each in (*pieces, *item.all("qti-rubric-block"))
         ]
-        self._varying: list[list[Place]] = [[] for _ in self._told]
+        self._varying: list[list[ElementPlace]] = [[] for _ in self._told]
 
-    def vary(self, places: Sequence[Place]) -> None:
+    def vary(self, places: Sequence[ElementPlace]) -> None:
         """From now on, the texts at these places are looked at for each item."""
         texts = [each for each in places if each.slot in (TEXT, TAIL)]
         self._varying = [[each for each in texts if each.is_in(told)] for told, _ in self._told]
@@ -73,7 +73,7 @@ def check_numbers(item: ItemFile, expected: Item) -> Iterator[str]:
             wanted[number] = wanted.get(number, 0) + times
     if not wanted:
         return
-    for told, number in item.keep("solution", lambda: Told(item)).lacks(wanted):
+    for told, number in item.keep("solution", lambda: ToldSolution(item)).lacks(wanted):
         yield f"line {told.line}: the worked solution does not give {number}, or not as often as it should"
 
 

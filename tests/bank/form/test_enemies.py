@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from turnwright.bank.forms.assessment import assess, declared_enemies
 from turnwright.bank.forms.candidate import Candidate, candidates
-from turnwright.bank.forms.choosing import Slot, Variant, choose
+from turnwright.bank.forms.choosing import FormSlot, FormVariant, choose
 from turnwright.bank.forms.enemies import derived
 from turnwright.bank.forms.telling import amounts, gives_away, shown
 from turnwright.bank.item import formula
@@ -91,13 +91,13 @@ def test_variants_are_chosen_so_that_scenes_and_keys_keep_apart(tmp_path: Path) 
     telling = [item("5.00", scene="stage"), item("6.00", scene="fair")]
     asking = [item("7.00", ("5.00", "m/s"), scene="fair"), item("7.10", scene="stage"), item("7.20", scene="fair")]
     slots = [
-        Slot((0,), tuple(Variant(owner, number, each) for number, each in enumerate(items, 1)))
+        FormSlot((0,), tuple(FormVariant(owner, number, each) for number, each in enumerate(items, 1)))
         for owner, items in ((first, telling), (second, asking))
     ]
     found = choose(wanted, slots)
     assert found.clashes == ()
     assert {(found.variants[0].number, found.variants[1].number)} <= {(1, 3), (2, 2)}
-    crowded = choose(wanted, [slots[0], Slot((0,), slots[1].variants[:1]), Slot((0,), slots[1].variants[2:])])
+    crowded = choose(wanted, [slots[0], FormSlot((0,), slots[1].variants[:1]), FormSlot((0,), slots[1].variants[2:])])
     # two scenes are too few for three questions, and the stage's key stands in one of the stems of the fair
     assert crowded.clashes == (("lantern.a", "lantern.b"), ("lantern.b", "lantern.b"))
 

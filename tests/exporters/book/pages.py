@@ -23,12 +23,12 @@ from turnwright.bank.item.item import (
     Words,
 )
 from turnwright.bank.model.mistake import Mistake
-from turnwright.exporters.book import Head, Quality, Sheet, page
+from turnwright.exporters.book import BookHead, Quality, Sheet, page
 from turnwright.exporters.markup.elements import Element
 
 from tests.exporters import samples
 
-HEAD = Head("The lantern at the fair", "9.8 N/kg", 7, "0.1.0")
+HEAD = BookHead("The lantern at the fair", "9.8 N/kg", 7, "0.1.0")
 QUALITY = Quality("lantern-over-the-top.least-speed", 1204, {"paper-lantern": 3})
 MISTAKE = Mistake(
     "root-forgotten", "I stopped at the square.", ("root", None), "Take the root.", "A book", (), Place("")

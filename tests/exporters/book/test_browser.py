@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from turnwright.bank.questions.asked import Settings
+from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.book import page, write_book
 from turnwright.exporters.book.gathering import Gathering

@@ -12,7 +12,7 @@ from decimal import Decimal
 import pytest
 from turnwright.bank.item.item import Recognised
 from turnwright.bank.model.mistake import Mistake, feedback
-from turnwright.bank.questions.asked import Settings
+from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.book import Quality, page
 from turnwright.exporters.book.answers import key_cell, width_text

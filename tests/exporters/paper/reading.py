@@ -16,15 +16,15 @@ import pypdf
 import pytest
 from turnwright.bank.item.item import Item, Pack, Paragraph, Section, Words
 from turnwright.bank.writing.laws import Law
-from turnwright.exporters.paper import Layout, Papers, papers
+from turnwright.exporters.paper import PaperLayout, Papers, papers
 
 
 def no_laws(_: Sequence[Item]) -> Sequence[Law]:
     return ()
 
 
-def made(pack: Pack, layout: Layout | None = None) -> Papers:
-    return papers(pack, layout or Layout(), no_laws)
+def made(pack: Pack, layout: PaperLayout | None = None) -> Papers:
+    return papers(pack, layout or PaperLayout(), no_laws)
 
 
 def pack_of(*items: Item, title: str = "The lantern at the fair") -> Pack:

@@ -16,7 +16,7 @@ from turnwright.bank.item.formula import (
     Root,
     Row,
     Symbol,
-    Unit,
+    UnitNode,
 )
 from turnwright.bank.item.item import Math, Words
 from turnwright.exporters.paper.formulas import formula_data
@@ -37,8 +37,8 @@ M, G, THETA = Symbol("m"), Symbol("g"), Symbol("θ")
          ["script", ["brackets", ["row", ["sign", "−"], ["text", "2"]]], None, ["text", "2"]]),
         (Row((M, G)), ["row", ["italic", "m"], ["space"], ["italic", "g"]]),
         (Row((Number("2"), Number("3"))), ["row", ["text", "2"], ["sign", "×"], ["text", "3"]]),
-        (Row((Number("9.8"), Unit("N/kg"))), ["row", ["text", "9.8"], ["text", "\u00a0"], ["text", "N/kg"]]),
-        (Row((Number("30"), Unit("°"))), ["row", ["text", "30"], ["text", "°"]]),
+        (Row((Number("9.8"), UnitNode("N/kg"))), ["row", ["text", "9.8"], ["text", "\u00a0"], ["text", "N/kg"]]),
+        (Row((Number("30"), UnitNode("°"))), ["row", ["text", "30"], ["text", "°"]]),
         (Row((M, Call("sin", THETA))), ["row", ["italic", "m"], ["row", ["function", "sin"], ["italic", "θ"]]]),
         (Row((Operator("−"), M, Operator("+"), G)),
          ["row", ["sign", "−"], ["italic", "m"], ["sign", "+"], ["italic", "g"]]),
@@ -57,7 +57,7 @@ def test_every_shape_is_set() -> None:
     everything = Row((
         Symbol("F", "N"), Operator("="), Fraction(Row((M, Power(Symbol("v"), Number("2")))), Symbol("r")),
         Operator("−"), Root(Row((G, Symbol("L"))), 3), Operator("+"), Call("sin", THETA, inverse=True),
-        Operator("×"), Group(Row((Number("2.5"), Unit("kN")))),
+        Operator("×"), Group(Row((Number("2.5"), UnitNode("kN")))),
     ))  # fmt: skip
     item = replace(samples.pull(), stem=((Words("Here: "), Math(everything), Words(".")),))
     text = text_of(made(pack_of(item)).questions)

@@ -10,7 +10,7 @@ import pytest
 from turnwright.bank.errors import FigureError, TypesettingError, UsageError
 from turnwright.bank.item.drawing import Disc, Drawing
 from turnwright.bank.item.item import Item, NumberEntry, Option, Pack, Words
-from turnwright.exporters.paper import Layout, Papers, papers, parts_of
+from turnwright.exporters.paper import PaperLayout, Papers, papers, parts_of
 from turnwright.exporters.paper.keys import accepted
 from turnwright.exporters.paper.marks import item_marks, step_marks
 from turnwright.exporters.paper.versions import versions
@@ -36,7 +36,7 @@ HOSTILE = (
 
 @pytest.fixture(scope="module")
 def three() -> Papers:
-    return made(samples.pack("exam"), Layout(versions=3))
+    return made(samples.pack("exam"), PaperLayout(versions=3))
 
 
 def items(pack: Pack, count: int) -> Iterator[Item]:
@@ -57,7 +57,7 @@ def test_every_stem_is_in_the_question_paper_and_every_key_only_in_the_other(thr
 
 
 def test_the_question_paper_tells_nothing_of_a_solution_a_caution_or_a_mistake() -> None:
-    both = made(samples.every_kind(), Layout(versions=2))
+    both = made(samples.every_kind(), PaperLayout(versions=2))
     asked, marking = text_of(both.questions), text_of(both.marking)
     for secret in (samples.SOLUTION_WORDS, samples.CAUTION, samples.ROOT_FORGOTTEN, "Algebra", "Right from"):
         assert squeezed(secret) not in asked
@@ -67,7 +67,7 @@ def test_the_question_paper_tells_nothing_of_a_solution_a_caution_or_a_mistake()
 
 
 def test_every_kind_of_entry_has_its_place_for_an_answer_and_its_key() -> None:
-    both = made(samples.every_kind(), Layout(versions=1))
+    both = made(samples.every_kind(), PaperLayout(versions=1))
     asked, marking = text_of(both.questions), text_of(both.marking)
     for words in ("A1.485m/s", "Choose one.", "Any number of them may be right.", "1.2.3.4.", "Write a letter beside"):
         assert squeezed(words) in asked
@@ -156,14 +156,14 @@ def test_every_font_is_inside_and_the_figures_stay_vectors(three: Papers) -> Non
 
 @pytest.mark.parametrize(("size", "points"), [("a4", (595.276, 841.89)), ("letter", (612, 792))])
 def test_the_sheets_have_the_size_that_was_asked_for(size, points: tuple[float, float]) -> None:  # type: ignore[no-untyped-def]
-    both = made(samples.pack("exam"), Layout(size=size))
+    both = made(samples.pack("exam"), PaperLayout(size=size))
     for content in (both.questions, both.marking):
         for page in opened(content).pages:
             assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(points, abs=0.01)
 
 
 def test_the_same_questions_give_the_same_bytes(three: Papers) -> None:
-    again = made(samples.pack("exam"), Layout(versions=3))
+    again = made(samples.pack("exam"), PaperLayout(versions=3))
     assert (again.questions, again.marking) == (three.questions, three.marking)
 
 
@@ -221,11 +221,11 @@ def test_a_figure_that_cannot_be_drawn_is_told_with_its_question(monkeypatch: py
 
 def test_only_the_wanted_parts_are_made() -> None:
     pack = samples.pack("exam")
-    keys = papers(pack, Layout(parts=("key",)), no_laws)
+    keys = papers(pack, PaperLayout(parts=("key",)), no_laws)
     assert keys.questions is None
     assert "Key,versionA" in text_of(keys.marking)
     assert "Markingguide" not in text_of(keys.marking)
-    assert papers(pack, Layout(parts=("questions",)), no_laws).marking is None
+    assert papers(pack, PaperLayout(parts=("questions",)), no_laws).marking is None
     assert parts_of("guide, questions") == ("questions", "guide")
     with pytest.raises(UsageError, match="no part is named"):
         parts_of(",")

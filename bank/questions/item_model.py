@@ -89,7 +89,7 @@ class _Series:
 
 
 @dataclass(frozen=True)
-class Asked:
+class ItemModel:
     """One question of one kind; ``draw(wanted, gravity, seed)`` gives makers of up to ``wanted`` items.
 
     ``tally`` tells how many, where that is known without the mistakes that an item needs.
@@ -149,7 +149,7 @@ def _place(known: list[Drawing], drawing: Drawing | None) -> int | None:
     return known.index(drawing)
 
 
-def guarded_asked(problem: Problem, question: Question, asked: Asked) -> Asked:
+def guarded_model(problem: Problem, question: Question, asked: ItemModel) -> ItemModel:
     """The question with the drawing and making of its items within a budget; a shipped one as it is."""
     if problem.document.is_ours:
         return asked
