@@ -19,7 +19,7 @@ from typing import Any
 from turnwright.bank.reading.files import shipped_files
 from turnwright.bank.storage.leftovers import NAME
 
-from tests.bank.form.test_assessment import SMALL
+from tests.bank.forms.test_assessment import SMALL
 from tests.bank.problems import written
 
 START = "from turnwright.bank.command.main import main; main()"

@@ -7,7 +7,7 @@ from lxml import etree
 from turnwright.bank.item.item import Purpose
 from turnwright.schemas import grammar
 
-from tests.exporters.asi_packs import BANK, CARTRIDGE, FORMATS, GRAMMARS, PLAIN_QTI, QUESTIONS, members
+from tests.exporters.qti1_packs import BANK, CARTRIDGE, FORMATS, GRAMMARS, PLAIN_QTI, QUESTIONS, members
 
 MANIFEST = "imsmanifest.xml"
 

@@ -22,7 +22,7 @@ from turnwright.bank.item.item import (
     Words,
 )
 
-from tests.exporters.proof_items import HINTS
+from tests.exporters.proof.items import HINTS
 
 
 def words(text: str) -> tuple[Words]:

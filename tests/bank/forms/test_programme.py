@@ -9,7 +9,7 @@ import pytest
 from turnwright.bank.forms.explanation import conflict
 from turnwright.bank.forms.programme import Measure, Programme, Rule, assemble
 
-from tests.bank.form.samples import bound, every_choice, once
+from tests.bank.forms.samples import bound, every_choice, once
 
 # The worked example of the project's fact sheet on test assembly (its section 9), solved there with another programme
 # and by listing all 76 admissible forms: the Rasch model, two forms of four items, y = 0.04421.

@@ -11,7 +11,7 @@ import pytest
 from turnwright.bank.item.item import Purpose
 from turnwright.exporters.proof import Limits, prove
 
-from tests.exporters.asi_packs import BANK, CARTRIDGE, FORMATS, PLAIN_QTI, QUESTIONS, proved, replaced, zipped
+from tests.exporters.qti1_packs import BANK, CARTRIDGE, FORMATS, PLAIN_QTI, QUESTIONS, proved, replaced, zipped
 
 Change = Callable[[dict[str, bytes]], None]
 

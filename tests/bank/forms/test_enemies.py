@@ -17,7 +17,7 @@ from turnwright.bank.item.item import ChoiceEntry, Given, Item, Math, Metadata, 
 from turnwright.bank.reading.files import read_problem
 from turnwright.bank.reading.mistakes import shipped_mistakes
 
-from tests.bank.form.samples import GOOD, blueprint, candidate
+from tests.bank.forms.samples import GOOD, blueprint, candidate
 from tests.bank.models import shipped
 from tests.bank.problems import GOOD as PROBLEM
 from tests.bank.problems import varied, written

@@ -16,8 +16,8 @@ from turnwright.exporters.proof.processing.declarations import read_declarations
 from turnwright.exporters.proof.processing.response import Marking
 from turnwright.exporters.strangers.documents import read_document
 
-from tests.exporters.proof_entries import expected, words
-from tests.exporters.proof_items import (
+from tests.exporters.proof.entries import expected, words
+from tests.exporters.proof.items import (
     BLOCK,
     BUTTON,
     GOOD,
@@ -100,7 +100,7 @@ def test_a_good_item_passes_from_the_file_alone(kind: str, tmp_path: Path) -> No
 
 def mutations() -> Iterator[tuple[str, str, str, str, str]]:
     """Name, kind, old text, new text and finding of each block of the file beside this one."""
-    blocks = Path(__file__).with_name("test_proof_entries_mutations.txt").read_text("utf-8").split("\n# ")[1:]
+    blocks = Path(__file__).with_name("test_entries_mutations.txt").read_text("utf-8").split("\n# ")[1:]
     for block in blocks:
         name, kind, *lines = block.strip("\n").split("\n")
         old, new, finding = ("\n".join(line[2:] for line in lines if line[:1] == sign) for sign in "-+=")

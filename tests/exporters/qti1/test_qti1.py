@@ -16,7 +16,7 @@ from turnwright.exporters.proof.qti1.html import one_form, read_html
 from turnwright.exporters.proof.words.formulas import on_a_line
 
 from tests.exporters import samples
-from tests.exporters.asi_packs import FORMATS, QUESTIONS, adapted, members, zipped
+from tests.exporters.qti1_packs import FORMATS, QUESTIONS, adapted, members, zipped
 
 
 @pytest.mark.parametrize("purpose", ["practice", "exam"])

@@ -12,7 +12,7 @@ from turnwright.exporters.proof import Agreed, prove
 from turnwright.exporters.proof.reading.item_file import INSIDE, ITEM
 from turnwright.exporters.qti.version import camel
 
-from tests.exporters.asi_packs import zipped
+from tests.exporters.qti1_packs import zipped
 from tests.fuzz import packs
 
 XS = "{http://www.w3.org/2001/XMLSchema}"

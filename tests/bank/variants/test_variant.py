@@ -159,8 +159,8 @@ SCRIPT = """
 from decimal import Decimal
 from turnwright.bank.catalogue import find_question
 from turnwright.bank.cache import solved_question
-from turnwright.bank.reader import read_bank
-from turnwright.bank.variant import VariantPool
+from turnwright.bank.reading.files import read_bank
+from turnwright.bank.variants.variant import VariantPool
 bank = read_bank()
 names = "over-the-top.pull-at-the-top rough-bank-fast.greatest-speed satellite.height big-wheel.difference"
 for name in names.split():

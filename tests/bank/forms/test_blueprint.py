@@ -10,7 +10,7 @@ from turnwright.bank.forms.assessment import assess
 from turnwright.bank.forms.blueprint import Range
 from turnwright.bank.forms.candidate import Candidate
 
-from tests.bank.form.samples import GOOD, blueprint, candidate
+from tests.bank.forms.samples import GOOD, blueprint, candidate
 from tests.bank.problems import place, varied
 
 

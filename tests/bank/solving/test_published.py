@@ -19,7 +19,7 @@ from turnwright.bank.quantities.units import unit
 from turnwright.bank.reading.files import read_bank
 from turnwright.bank.solving.solution import solve
 
-CASES = Path(__file__).parents[1] / "cases"
+CASES = Path(__file__).parents[2] / "cases"
 USUAL = {
     "mass": "m", "radius": "r", "speed": "v", "angle": "theta", "friction-coefficient": "mu",
     "angular-speed": "omega", "period": "T", "acceleration": "a", "length": "L", "central-mass": "M", "G": "G",

@@ -56,7 +56,8 @@ def test_a_formula_keeps_its_letters_but_with_numbers_it_becomes_a_line_of_text(
     assert isinstance(letters.paragraphs[0][0], Math)
     said = [(type(part).__name__, getattr(part, "text", "")) for part in with_numbers.paragraphs[0]]
     assert said == [
-        ("Words", "v = √(9.8 × "), ("DrawnNumber", "60.0"), ("Words", " cm × tan "), ("DrawnNumber", "25.0°"), ("Words", ")"),
+        ("Words", "v = √(9.8 × "), ("DrawnNumber", "60.0"), ("Words", " cm × tan "), ("DrawnNumber", "25.0°"),
+        ("Words", ")"),
     ]  # fmt: skip
 
 
