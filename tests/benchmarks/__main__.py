@@ -19,7 +19,7 @@ from typing import TextIO
 
 from tests.benchmarks import growth, results, sampling
 
-PAGE = Path(__file__).parents[2] / "DEVELOPERS.md"
+PAGE = Path(__file__).with_name("RESULTS.md")
 
 PACKS = (1_000, 20_000)
 AGAINST_DEFLATING = 10_000
@@ -292,7 +292,7 @@ def sections(folder: Path, million: bool) -> dict[str, Callable[[], None]]:
 
 
 def write_page(name: str, told: str) -> None:
-    """Leaves the figures of a section on the performance page of DEVELOPERS.md, with the day they were taken."""
+    """Leaves the figures of a section on the page of results, with the day they were taken."""
     head, tail = f"<!-- figures: {name}, ", "<!-- end -->"
     text = PAGE.read_text("utf-8")
     start = text.index(head)
@@ -311,7 +311,7 @@ def main() -> None:
     parser.add_argument(
         "--million", action="store_true", help="let pools grow up to a million items (half an hour, 5 GB)"
     )
-    parser.add_argument("--write", action="store_true", help="leave the figures on the page in DEVELOPERS.md")
+    parser.add_argument("--write", action="store_true", help="leave the figures in RESULTS.md")
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory() as folder:
         for name, measure in sections(Path(folder), asked.million).items():
