@@ -19,20 +19,12 @@ from ..model.wording import with_article
 from ..solving.solved import SolvedQuestion
 from ..thinking.edits import EDITORS, edited
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
+from ..writing import prompts
+from ..writing.sentences import filled
 from ..writing.view import DiagramView, ForceView, notation_of, view_of
 
 ALONG = 0.999
 MOST_WRONG = 3
-_DIRECTIONS = {
-    "inward": "straight towards the centre",
-    "outward": "straight away from the centre",
-    "forward": "along the path, the way it moves",
-}
-_EXTRA_NAMES = {
-    "outward": ("outward force", "the turning"),
-    "inward": ("centripetal force", "the circle"),
-    "forward": ("forward force", "the motion"),
-}
 
 
 @dataclass(frozen=True)
@@ -69,23 +61,23 @@ class About:
 
 def direction(about: About) -> ChoiceEntry | None:
     """Which way the acceleration points; None for a body at rest or one whose speed changes as well."""
-    return _direction(about, f"acceleration of {about.body}", "there is no acceleration")
+    return _direction(about, prompts.WHICH_WAY_ACCELERATION, prompts.NO_ACCELERATION, f"acceleration of {about.body}")
 
 
 def net_force(about: About) -> ChoiceEntry | None:
     """Which way the net force points; None where the direction of the acceleration is not asked either."""
-    return _direction(about, f"net force on {about.body}", "the forces balance")
+    return _direction(about, prompts.WHICH_WAY_NET_FORCE, prompts.NO_NET_FORCE, f"net force on {about.body}")
 
 
-def _direction(about: About, of: str, nowhere: str) -> ChoiceEntry | None:
+def _direction(about: About, prompt: str, nowhere: str, draw: str) -> ChoiceEntry | None:
     view = about.view
     if view.inward is None or view.acceleration is None or cos(radians(view.acceleration - view.inward)) < ALONG:
         return None
-    ways = {**_DIRECTIONS, "none": f"nowhere: {nowhere}"}
+    ways = {**prompts.DIRECTIONS, "none": nowhere}
     options = [right((Words(ways["inward"]),))]
     options += [wrong((Words(ways[way]),), mistake) for mistake, way in about.of("direction")]
-    prompt = (Words(f"Which way does the {of} point {view.place}?"),)
-    return ChoiceEntry(prompt, mixed(options, f"{about.problem.id} {about.diagram.name} {of}"), shuffle=True)
+    asked = filled(prompt, body=about.body, place=view.place)
+    return ChoiceEntry(asked, mixed(options, f"{about.problem.id} {about.diagram.name} {draw}"), shuffle=True)
 
 
 # --- which forces act -------------------------------------------------------------------------------
@@ -96,13 +88,16 @@ def forces(about: About) -> ChoiceEntry | None:
     if about.view.inward is None:
         return None
     options = [
-        right((Words(f"{force.name}, by {force.agent}"),), f"Yes: {force.agent} {force.verb} it.")
+        right(
+            filled(prompts.FORCE_BY, force=force.name, agent=force.agent),
+            prompts.FORCE_ACTS.format(agent=force.agent, acts=force.verb),
+        )
         for force in about.view.forces
     ]
     for mistake, way in about.of("diagram"):
-        name, agent = _EXTRA_NAMES[way]
-        options.append(wrong((Words(f"{name}, by {agent}"),), mistake))
-    prompt = (Words(f"Which forces act on {about.body} {about.view.place}? Choose all that do."),)
+        name, agent = prompts.EXTRA_FORCES[way]
+        options.append(wrong(filled(prompts.FORCE_BY, force=name, agent=agent), mistake))
+    prompt = filled(prompts.WHICH_FORCES, body=about.body, place=about.view.place)
     return ChoiceEntry(
         prompt, mixed(options, f"{about.problem.id} {about.diagram.name} forces"), several=True, shuffle=True
     )
@@ -125,7 +120,7 @@ def diagram(about: About) -> ChoiceEntry | None:
         if what == "weight" and level and len(bare.forces) > 1:
             lighter = replace(bare, forces=tuple(each for each in bare.forces if each.name != wording.WEIGHT.name))
             options.append(wrong(draw_diagram(lighter), mistake))
-    prompt = (Words(f"Which force diagram of {about.body} {bare.place} is right?"),)
+    prompt = filled(prompts.WHICH_DIAGRAM, body=about.body, place=bare.place)
     return ChoiceEntry(
         prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} diagram"), shuffle=True
     )
@@ -135,7 +130,7 @@ def _with_extra(about: About, view: DiagramView, way: str) -> Drawing:
     on_page = axes(about.problem.motion.plane, about.diagram, 30.0)
     inward = view.inward or 0.0
     page = {"inward": inward, "outward": (inward + 180) % 360, "forward": on_page.second % 360}[way]
-    name, agent = _EXTRA_NAMES[way]
+    name, agent = prompts.EXTRA_FORCES[way]
     label = {"inward": Symbol("F", "c"), "outward": Symbol("F", "out"), "forward": Symbol("F", "fwd")}[way]
     extra = ForceView(label, name, agent, "pushes", page, 0.6, words(on_page, page))
     return draw_diagram(replace(view, forces=(*view.forces, extra)))
@@ -162,8 +157,7 @@ def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
         options.append(wrong(shown(false), mistake))
     if len(options) < 1 + FEWEST_WRONG:
         return None
-    place = wording.capital(about.view.place)
-    prompt = (Words(f"{place}, which equation is right along the inward axis of {about.body}?"),)
+    prompt = filled(prompts.WHICH_EQUATION, Place=wording.capital(about.view.place), body=about.body)
     return ChoiceEntry(
         prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} equation"), shuffle=True
     )

@@ -8,24 +8,18 @@ from dataclasses import dataclass
 from typing import TypeAlias, TypeVar
 
 from ..errors import Place
-from ..item.item import MatchEntry, Math, Paragraph, Step, Words
+from ..item.item import MatchEntry, Paragraph, Step, Words
 from ..language import capital
 from ..limits import budget
 from ..limits.guard import within
 from ..mechanics.equations import force_equations
 from ..mechanics.sameness import EquationForm, form_of, renaming
 from ..model.problem import Diagram, Problem, Scene
+from ..writing import prompts
+from ..writing.sentences import filled
 from ..writing.view import DiagramView, notation_of, view_of
 
 ROWS = 3
-PROMPT = (
-    "Two situations are the same problem when their equations of net force, along the inward axis and across it, are "
-    "the same but for names. Match each situation with the one that is the same problem. One is left over."
-)
-FEEDBACK = (
-    "Draw the force diagram of each, write net force = m a along the inward axis and then across it, and compare signs "
-    "and angles; what a force is called does not count."
-)
 _Any = TypeVar("_Any")
 
 
@@ -75,14 +69,14 @@ class Matching:
     def entry(self) -> MatchEntry:
         """The entry to be answered."""
         rows, columns = ([(Words(each.story),) for each in side] for side in (self.rows, self.columns))
-        return MatchEntry((Words(PROMPT),), tuple(rows), tuple(columns), self.partners, FEEDBACK)
+        return MatchEntry((Words(prompts.MATCH),), tuple(rows), tuple(columns), self.partners, prompts.MATCH_FEEDBACK)
 
     @property
     def step(self) -> Step:
         """The equations of each pair side by side, as the fourth step of the solution."""
         pairs = ((row, self.columns[column]) for row, column in zip(self.rows, self.partners, strict=True))
         told = (paragraph for row, column in pairs for paragraph in (row.equations, column.equations))
-        return Step(4, "The same but for names, pair by pair", tuple(told))
+        return Step(4, prompts.MATCH_STEP, tuple(told))
 
 
 @dataclass(frozen=True)
@@ -100,8 +94,10 @@ class ToldStory:
     @property
     def story(self) -> str:
         """What it is about: the title, the body and its place, and the forces on it."""
-        forces = ", ".join(f"{force.name} by {force.agent}" for force in self.view.forces)
-        return f"{self.situation.problem.title}: {self.view.body} {self.view.place} ({forces})"
+        view = self.view
+        forces = (prompts.FORCE_OF_SITUATION.format(force=each.name, agent=each.agent) for each in view.forces)
+        title = self.situation.problem.title
+        return prompts.SITUATION.format(title=title, body=view.body, place=view.place, forces=", ".join(forces))
 
     @property
     def equations(self) -> Paragraph:
@@ -109,9 +105,10 @@ class ToldStory:
         problem = self.situation.problem
         notation = notation_of(problem, self.scene)
         found = force_equations(problem, self.situation.diagram, frozenset())
-        shown = [Math(notation.equation(each.terms, each.right)) for each in found if each.kind in ("inward", "up")]
-        between = (part for each in shown for part in (Words(" and "), each))
-        return (Words(f"{capital(self.view.body)} {self.view.place}: "), *list(between)[1:])
+        first, *more = [notation.equation(each.terms, each.right) for each in found if each.kind in ("inward", "up")]
+        sentence = prompts.ITS_EQUATIONS if more else prompts.ITS_EQUATION
+        second = {"second": more[0]} if more else {}
+        return filled(sentence, Body=capital(self.view.body), place=self.view.place, equation=first, **second)
 
 
 def match(own: Situation, scene: Scene, groups: Groups, draw: str) -> Matching | None:

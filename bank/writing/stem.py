@@ -10,6 +10,7 @@ from ..model.problem import Problem, Question, Scene
 from ..model.wording import Slot, pieces, word
 from ..quantities.quantity import Quantity
 from .notation import Notation
+from .sentences import joined
 
 
 def stem(
@@ -18,7 +19,7 @@ def stem(
     """The paragraphs of a stem. ``given`` holds the printed quantities, g among them."""
     opening: list[Inline] = [Words(wording.sentence(scene.story, scene) + " ")]
     opening += _filled(question.stem, scene, given, notation)
-    paragraphs = [tuple(_joined(opening))]
+    paragraphs = [tuple(joined(opening))]
     if uses_g:
         gravity = given["g"]
         paragraphs.append(
@@ -63,18 +64,3 @@ def _word(slot: Slot, scene: Scene) -> str:
 
 def _printed(symbol: str, quantity: Quantity) -> Given:
     return Given(symbol, quantity.number, quantity.unit.printed)
-
-
-def _joined(parts: list[Inline]) -> Iterator[Inline]:
-    """The parts with neighbouring words run together."""
-    words = ""
-    for part in parts:
-        if isinstance(part, Words):
-            words += part.text
-            continue
-        if words:
-            yield Words(words)
-            words = ""
-        yield part
-    if words:
-        yield Words(words)

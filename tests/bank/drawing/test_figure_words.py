@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from turnwright.bank.drawing.figure import alternative, draw_diagram
+from turnwright.bank.drawing.figure import draw_diagram
 from turnwright.bank.item import formula
 from turnwright.bank.item.drawing import Disc, Label, Shape, Stroke
+from turnwright.bank.writing.figure_words import alternative
 from turnwright.bank.writing.view import AngleView, DiagramView, ForceView
 
 WEIGHT = formula.Row((formula.Symbol("m"), formula.Symbol("g")))
