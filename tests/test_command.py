@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
-from turnwright.bank.command import main, printing
+from turnwright.bank.command import listing, main, printing
 from turnwright.bank.command.main import run
 
 from tests.bank.problems import GOOD, place, varied, written
@@ -498,11 +498,11 @@ def test_a_full_disk_and_a_closed_pipe_are_no_traceback(
 
         return questions
 
-    monkeypatch.setattr(printing, "questions", fails(OSError(28, "No space left on device")))
+    monkeypatch.setattr(listing, "print_questions", fails(OSError(28, "No space left on device")))
     refused_in_one_line(turnwright("list", *BANK))
-    monkeypatch.setattr(printing, "questions", fails(BrokenPipeError(32, "Broken pipe")))
+    monkeypatch.setattr(listing, "print_questions", fails(BrokenPipeError(32, "Broken pipe")))
     assert turnwright("list", *BANK) == (main.PIPE_CLOSED, "", "")
-    monkeypatch.setattr(printing, "questions", lambda *_: (_ for _ in ()).throw(KeyboardInterrupt))
+    monkeypatch.setattr(listing, "print_questions", lambda *_: (_ for _ in ()).throw(KeyboardInterrupt))
     ended = turnwright("list", *BANK)
     assert (ended.status, ended.err.strip()) == (130, "turnwright: stopped; nothing was left half done")
 
@@ -573,3 +573,12 @@ def test_an_unknown_format_and_a_missing_folder_are_told(turnwright: Turnwright)
         2,
         "nowhere: it is no folder; make the folder first, or name one that exists\n",
     )
+
+
+HEAVY = {"jsonschema", "lxml", "numpy", "pandas", "pint", "rich", "scipy", "sympy", "typst", "yaml"}
+
+
+def test_help_waits_for_no_heavy_library() -> None:
+    script = f"import sys; import turnwright.bank.command.main; print(*sorted({HEAVY!r} & set(sys.modules)))"
+    found = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert found.stdout.split() == []

@@ -9,15 +9,12 @@ from typing import TYPE_CHECKING
 import click
 
 from ..language import count
-from ..questions.item_model import Settings
 from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
-from .printing import megabytes, print_json
+from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.book import Book
-
-
-# --- what the command for the sign-off page prints ---
+    from ..questions.item_model import Settings
 
 
 def print_book(written: Book, settings: Settings, as_json: bool) -> None:
@@ -88,9 +85,8 @@ def book(
     """Write one HTML page with all that a person reads who signs questions off: the named ones, or all."""
     from ...exporters.book import write_book
     from ..questions.item_model import Settings, kinds_of
-    from . import printing
 
     target = out or Path("turnwright-book.html")
     settings = Settings(title, "practice", gravity, variants, seed, kinds_of(kind_names), every)
-    written = write_book(bank_of(bank_paths), names, target, settings, printing.progress, rows, date or "")
+    written = write_book(bank_of(bank_paths), names, target, settings, progress, rows, date or "")
     print_book(written, settings, as_json)

@@ -1,4 +1,4 @@
-"""What the commands print that compare banks and put them together."""
+"""Two commands for those who keep banks: what changed between two of them, and two put into one."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from ..change.changes import ORDER, Change, Shown
 from ..language import count
 from .options import JSON
-from .printing import fault_data, print_json
+from .printing import fault_data, print_json, progress
 
 if TYPE_CHECKING:
+    from ..change.changes import Change, Shown
     from ..change.difference import Difference
     from ..change.merging import Merged
 
@@ -30,7 +30,6 @@ _COUNTED = {
     "figure": "with another figure",
     "metadata": "with other metadata",
 }
-_KIND_WIDTH = max(map(len, ORDER)) + 2
 
 
 def difference(found: Difference, as_json: bool) -> None:
@@ -74,11 +73,17 @@ def lines(changes: Sequence[Change]) -> Iterator[str]:
     for (problem, kind), group in groupby(changes, key=lambda each: (each.problem, _whole(each))):
         if kind:
             names = [each.question for each in group]
-            yield f"{problem}\n  {kind:<{_KIND_WIDTH}}{count(len(names), 'question')}: {', '.join(names)}"
+            yield f"{problem}\n  {kind:<{_kind_width()}}{count(len(names), 'question')}: {', '.join(names)}"
             continue
         for where, found in groupby(group, key=lambda each: each.where):
             yield where
             yield from (f"  {line}" for line in _of_question(list(found)))
+
+
+def _kind_width() -> int:
+    from ..change.changes import ORDER
+
+    return max(map(len, ORDER)) + 2
 
 
 def _whole(change: Change) -> str:
@@ -92,7 +97,7 @@ def _of_question(changes: Sequence[Change]) -> Iterator[str]:
         if kind == "key" and found[0].question and not found[0].shown:
             told.append("   (no variant of the old draws shows it)")
         for number, line in enumerate(told):
-            yield f"{kind if not number else '':<{_KIND_WIDTH}}{line}"
+            yield f"{kind if not number else '':<{_kind_width()}}{line}"
 
 
 def _told(change: Change) -> Iterator[str]:
@@ -147,6 +152,8 @@ def _summary(found: Difference) -> str:
     size = count(sum(len(each.questions) for each in found.new.problems), "question")
     if not found.changes and not found.unraised:
         return f"{size} compared: no difference"
+    from ..change.changes import ORDER
+
     kinds = [(kind, len({each.where for each in found.changes if each.kind == kind})) for kind in ORDER]
     told = ", ".join(f"{number} {_COUNTED.get(kind, kind)}" for kind, number in kinds if number)
     raised = f"; {count(len(found.unraised), 'version')} to raise" if found.unraised else ""
@@ -174,9 +181,6 @@ def _concerns(result: Merged) -> Iterable[str]:
         yield f"{note.kind}: {note.text}"
 
 
-# --- two commands for those who keep banks: what changed between two of them, and two put into one ---
-
-
 @click.command(short_help="Tell what changed between two banks, by meaning.")
 @click.argument("old")
 @click.argument("new")
@@ -189,10 +193,9 @@ def diff(old: str, new: str, as_json: bool) -> int:
     """
     from ..change.difference import compare
     from ..change.source import banks
-    from . import printing
 
     before, after = banks(old, new)
-    with printing.progress("Comparing", len(after.entries)) as done:
+    with progress("Comparing", len(after.entries)) as done:
         found = compare(before, after, done)
     difference(found, as_json)
     return 1 if found.unraised else 0
@@ -217,11 +220,10 @@ def merge(first: str, second: str, out: Path, prefer: str | None, as_json: bool)
     from ..change.merging import merge as put_together
     from ..change.source import banks
     from ..change.writing import refuse_target, write_folder
-    from . import printing
 
     refuse_target(out, (first, second))
     one, other = banks(first, second)
-    with printing.progress("Comparing", len(other.entries)) as done:
+    with progress("Comparing", len(other.entries)) as done:
         result = put_together(one, other, prefer, done)
     write_folder(result.files, out)
     merged(result, str(out), as_json)

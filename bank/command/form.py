@@ -10,7 +10,7 @@ import click
 
 from ..language import count, listed
 from .options import BANK, JSON, bank_of, options, order
-from .printing import print_json
+from .printing import print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.running.forms import WrittenForms
@@ -137,9 +137,6 @@ def reproduction(path: Path, found: Reproduction, as_json: bool) -> None:
     click.echo(f"{same} of {found.items} items come out with the same stem and key; {bank}.")
 
 
-# --- the command that makes parallel forms from a blueprint, and makes their keys again years later ---
-
-
 @click.command(short_help="Make parallel forms from a blueprint.")
 @click.argument("blueprint", type=click.Path(path_type=Path), metavar="[BLUEPRINT.yaml]", required=False)
 @click.option(
@@ -182,7 +179,6 @@ def _make(path: Path, out: Path, order: Order, paper: bool, bank_paths: tuple[Pa
     from ..forms.manifest import bank_version
     from ..forms.measured import measured
     from ..reading.mistakes import shipped_mistakes
-    from . import printing
 
     blueprint = read_blueprint(path)
     checked_folder(out)
@@ -190,21 +186,20 @@ def _make(path: Path, out: Path, order: Order, paper: bool, bank_paths: tuple[Pa
     results = measured(problems)
     solved = _solved(problems)
     found = candidates(solved, shipped_mistakes(), problems, results)
-    with printing.progress("Choosing", 1) as done:
+    with progress("Choosing", 1) as done:
         made = assess(blueprint, found, problems)
         done(1)
     version = bank_version(problems, shipped_mistakes())
-    written = write_forms(made, version, out, order, printing.progress, solved if paper else None)
+    written = write_forms(made, version, out, order, progress, solved if paper else None)
     forms(made, written, as_json)
 
 
 def _solved(problems: tuple[Problem, ...]) -> list[SolvedQuestion]:
     from ..questions.selection import all_questions
     from ..solving.cache import solved_question
-    from . import printing
 
     questions = all_questions(problems)
-    with printing.progress("Solving", len(questions)) as done:
+    with progress("Solving", len(questions)) as done:
         found = []
         for problem, question in questions:
             found.append(solved_question(problem, question))
@@ -215,12 +210,11 @@ def _solved(problems: tuple[Problem, ...]) -> list[SolvedQuestion]:
 def _check(path: Path, bank_paths: tuple[Path, ...], as_json: bool) -> int:
     from ..forms.reproduction import read_manifest, reproduce
     from ..reading.mistakes import shipped_mistakes
-    from . import printing
 
     data = read_manifest(path)
     problems = bank_of(bank_paths)
     total = sum(len(each["items"]) for each in data["forms"])
-    with printing.progress("Making keys again", total) as done:
+    with progress("Making keys again", total) as done:
         found = reproduce(data, problems, shipped_mistakes(), done)
     reproduction(path, found, as_json)
     return 1 if found.differences else 0

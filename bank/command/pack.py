@@ -1,22 +1,26 @@
-"""What the pack command prints: where each pack is, what is in it, what became of everything, what to do next."""
+"""The command that writes proved packs, and what it says: where each is, what is in it, what became of everything."""
 
 from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from ..language import count, listed
-from .printing import megabytes, print_json
+from .options import BANK, JSON, bank_of, options, order, settings
+from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.adapting.adaptation import Adapted
-    from ...exporters.running.packing import Written
+    from ...exporters.running.packing import Order, Written
+    from ..questions.item_model import Settings
 
 
 CAUTION = "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig."
+TABLE = "turnwright-packs.txt"  # what became of everything, beside the packs of all formats
 WIDTH = 110
 WAYS = {"as is": "As is", "changed": "Changed", "left out": "Left out"}
 DRAWS = {
@@ -26,7 +30,50 @@ DRAWS = {
 }
 
 
-def packed(packs: Sequence[Written], as_json: bool) -> None:
+@click.command(short_help="Write a proved question pack.")
+@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@click.option("--out", type=click.Path(path_type=Path), metavar="FILE|FOLDER", help="Where the pack goes.")
+@click.option(
+    "--manifest", type=click.Path(path_type=Path), metavar="FILE.json", help="Write there what 'results' needs to know."
+)
+@order
+@settings
+@options(BANK, JSON)
+def pack(
+    names: tuple[str, ...],
+    *,
+    settings: Settings,
+    order: Order,
+    out: Path | None,
+    manifest: Path | None,
+    bank_paths: tuple[Path, ...],
+    as_json: bool,
+) -> None:
+    """Write a proved pack of the named questions, problems or families (all if none is named)."""
+    from ... import exporters
+    from ...exporters.running.packing import write_pack, write_packs
+    from ..storage.files import place_of, write_together
+
+    if manifest:
+        place_of(manifest)  # what can't be written is told before the work
+    problems = bank_of(bank_paths)
+    if len(order.formats) > 1:
+        folder = out or Path()
+        written = write_packs(problems, names, folder, settings, progress, order)
+        told = "\n".join(lines(written)) + "\n"
+        write_together({folder / TABLE: told.encode()})
+    else:
+        suffix = exporters.exporter(order.formats[0]).SUFFIX
+        target = out or Path(f"turnwright-{settings.purpose}{suffix}")
+        written = [write_pack(problems, names, target, settings, progress, order)]
+    if manifest:
+        from ...exporters.running.assessment_facts import manifest_bytes
+
+        write_together({manifest: manifest_bytes(problems, settings, written)})
+    print_packs(written, as_json)
+
+
+def print_packs(packs: Sequence[Written], as_json: bool) -> None:
     """Where the packs are, what is in them, and what to do next."""
     if as_json:
         found = [_data(each) for each in packs]

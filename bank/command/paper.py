@@ -10,7 +10,7 @@ import click
 
 from ..language import count, listed
 from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
-from .printing import megabytes, print_json
+from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.paper import WrittenPapers
@@ -67,9 +67,6 @@ def _contents(written: WrittenPapers) -> None:
     click.echo("These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig.")
 
 
-# --- the command that makes exam papers ---
-
-
 MOST_VERSIONS = 26
 
 
@@ -116,9 +113,8 @@ def paper(
     """Make question papers of the named questions, problems or families, and apart from them keys and marking guide."""
     from ...exporters.paper import PaperLayout, parts_of, write_papers
     from ..questions.item_model import Settings, kinds_of
-    from . import printing
 
     layout = PaperLayout(versions, size, parts_of(part_names), shuffle)
     settings = Settings(title, "exam", gravity, versions, seed, kinds_of(kind_names), every)
-    written = write_papers(bank_of(bank_paths), names, out, settings, layout, printing.progress)
+    written = write_papers(bank_of(bank_paths), names, out, settings, layout, progress)
     papers(written, as_json)

@@ -10,15 +10,12 @@ import click
 from ..language import count, listed
 from .options import BANK, JSON, bank_of, options, order, settings
 from .pack import CAUTION
-from .printing import megabytes, print_json
+from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.pool import Pool
     from ...exporters.running.packing import Order
     from ..questions.item_model import Settings
-
-
-# --- what the pool command prints: where the index is, how many packs and items, what was kept ---
 
 
 def print_pool(made: Pool, as_json: bool) -> None:
@@ -77,9 +74,8 @@ def pool(
     """
     from ...exporters.pool import write_pool
     from ..errors import UsageError
-    from . import printing
 
     if len(order.formats) > 1:
         raise UsageError("a pool is written in one format; name it, as in --format qti-3.0")
-    made = write_pool(bank_of(bank_paths), names, out, settings, printing.progress, order, most)
+    made = write_pool(bank_of(bank_paths), names, out, settings, progress, order, most)
     print_pool(made, as_json)

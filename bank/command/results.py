@@ -9,16 +9,12 @@ from typing import TYPE_CHECKING
 import click
 
 from ..language import count
-from ..reading.mistakes import shipped_mistakes
 from .options import BANK, JSON, bank_of, options, title_of
-from .printing import print_json
+from .printing import print_json, progress
 
 if TYPE_CHECKING:
     from ..analysis import Outcome
     from ..model.problem import Problem
-
-
-# --- what the results command prints: what was read and set aside, the first mistakes, what to look at ---
 
 
 FIRST = 5
@@ -26,6 +22,8 @@ FIRST = 5
 
 def words(problems: Sequence[Problem]) -> Mapping[str, str]:
     """What a student would say, by mistake; those of a single problem as ``problem:mistake``."""
+    from ..reading.mistakes import shipped_mistakes
+
     own = {f"{problem.id}:{each.id}": each.thinking for problem in problems for each in problem.mistakes}
     return {**{each.id: each.thinking for each in shipped_mistakes()}, **own}
 
@@ -113,11 +111,10 @@ def results(
     from ..analysis import analyse, read_assessment
     from ..errors import FileError
     from ..storage.files import write_together
-    from . import printing
 
     assessment = read_assessment(manifest)
     pseudonyms = Pseudonyms(salt)
-    with printing.progress("Reading results", len(files)) as done:
+    with progress("Reading results", len(files)) as done:
         rows = read_results(files, pseudonyms, done)
     if group:
         rows = with_groups(rows, group, pseudonyms)

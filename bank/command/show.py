@@ -1,96 +1,51 @@
-"""One item on the screen: the stem, what is right, the thinking behind what is wrong, and the solution."""
+"""The command that shows one item."""
 
 from __future__ import annotations
 
+from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import click
 
-from ..item import formula
-from ..item.drawing import Drawing
-from ..item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, Option, OrderEntry, Paragraph
-from .printing import paragraph_text, print_json, print_steps, steps_data
+from .options import BANK, GRAVITY, JSON, MOST_VARIANTS, SEED, bank_of, options
 
 
-def item(item: Item, as_json: bool) -> None:
-    """One variant: stem, key, the thinking behind wrong options, worked solution."""
-    if as_json:
-        print_json(_data(item))
-        return
-    click.echo(f"{item.question_id}, variant {item.variant} ({item.metadata.scene})\n")
-    for paragraph in item.stem:
-        click.echo(paragraph_text(paragraph))
-    for entry in item.entries:
-        _print_entry(entry)
-    if item.figure:
-        click.echo(f"\nFigure: {item.figure.alternative}")
-    print_steps(item.solution)
-    if item.metadata.caution:
-        click.echo(f"\nCaution: {item.metadata.caution}")
+@click.command(short_help="Show one variant of a question, with its solution.")
+@click.argument("question")
+@click.option(
+    "--variant", type=click.IntRange(1, MOST_VARIANTS), default=1, show_default=True, help="Which variant of the draw."
+)
+@click.option("--figure", type=click.Path(path_type=Path), metavar="FILE.svg", help="Write the force diagram there.")
+@options(GRAVITY, SEED, BANK, JSON)
+def show(
+    question: str,
+    variant: int,
+    figure: Path | None,
+    gravity: Decimal,
+    seed: int,
+    bank_paths: tuple[Path, ...],
+    as_json: bool,
+) -> None:
+    """Show one variant of a QUESTION: stem, key, tolerance and the worked solution."""
+    from ..errors import TooFewVariantsError
+    from ..questions.selection import find_item_model
+    from .item_text import print_item
+
+    makers = find_item_model(bank_of(bank_paths), question).draw(variant, gravity, seed)
+    if len(makers) < variant:
+        raise TooFewVariantsError(question, len(makers), variant)
+    item = makers[variant - 1].make()
+    if figure:
+        _write_figure(item.figure, question, figure)
+    print_item(item, as_json)
 
 
-def _print_entry(entry: Entry) -> None:
-    if isinstance(entry, NumberEntry):
-        key = f"{entry.key:f} {entry.unit}".strip()
-        right = f"(right within {entry.half_width:f} {entry.unit})"
-        click.echo(f"\n{formula.text(entry.symbol)} = {key}   {right}".rstrip())
-        return
-    click.echo(f"\n{paragraph_text(entry.prompt)}")
-    if isinstance(entry, ChoiceEntry):
-        for option in entry.options:
-            click.echo(f" {'*' if option.right else ' '} {_shown(option.content)}")
-            if not option.right:
-                click.echo(f"      {', '.join(option.mistakes) or 'no named mistake'}: {option.feedback}")
-    elif isinstance(entry, OrderEntry):
-        for place, number in enumerate(entry.ranking, 1):
-            click.echo(f" {place}. {paragraph_text(entry.options[number])}")
-    else:
-        for row, column in zip(entry.rows, entry.partners, strict=True):
-            click.echo(f" {paragraph_text(row)}\n    goes with: {paragraph_text(entry.columns[column])}")
+def _write_figure(drawing: Any, question: str, target: Path) -> None:
+    from ...exporters.markup.svg import svg
+    from ..errors import UsageError
+    from ..storage.files import write_together
 
-
-def _shown(content: Paragraph | Drawing) -> str:
-    return content.alternative if isinstance(content, Drawing) else paragraph_text(content)
-
-
-def _data(item: Item) -> dict[str, Any]:
-    (first, *more) = item.entries
-    shown = {
-        "id": item.question_id,
-        "variant": item.variant,
-        "scene": item.metadata.scene,
-        "stem": [paragraph_text(each) for each in item.stem],
-        "figure": item.figure.alternative if item.figure else None,
-    }
-    entries = entry_data(first) if not more else {"parts": [entry_data(each) for each in item.entries]}
-    return {**shown, **entries, "solution": steps_data(item.solution)}
-
-
-def entry_data(entry: Entry) -> dict[str, Any]:
-    """An entry for a script: its key, and for each option what choosing it tells."""
-    if isinstance(entry, NumberEntry):
-        return {
-            "key": str(entry.key),
-            "half_width": str(entry.half_width),
-            "unit": entry.unit,
-            "figures": entry.figures,
-        }
-    prompt = paragraph_text(entry.prompt)
-    if isinstance(entry, ChoiceEntry):
-        return {"prompt": prompt, "options": [_option(each) for each in entry.options]}
-    if isinstance(entry, MatchEntry):
-        pairs = zip(entry.rows, entry.partners, strict=True)
-        return {
-            "prompt": prompt,
-            "pairs": [[paragraph_text(row), paragraph_text(entry.columns[at])] for row, at in pairs],
-        }
-    return {"prompt": prompt, "order": [paragraph_text(entry.options[number]) for number in entry.ranking]}
-
-
-def _option(option: Option) -> dict[str, Any]:
-    return {
-        "shows": _shown(option.content),
-        "right": option.right,
-        "mistakes": list(option.mistakes),
-        "feedback": option.feedback,
-    }
+    if drawing is None:
+        raise UsageError(f"{question} has no force diagram; leave --figure out")
+    write_together({target: svg(drawing)})

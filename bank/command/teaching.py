@@ -1,19 +1,21 @@
-"""What the commands for the lesson print."""
+"""Two commands for the lesson: the catalogue of mistakes, and the card of a demonstration."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from ..model.mistake import Mistake
-from ..model.problem import Problem, Question
-from ..questions.own_numbers import OwnAnswer
-from ..writing.stem import asked_name
 from .options import BANK, GRAVITY, JSON, bank_of, options
-from .printing import print_json
+from .printing import print_json, progress
+
+if TYPE_CHECKING:
+    from ..model.mistake import Mistake
+    from ..model.problem import Problem, Question
+    from ..questions.own_numbers import OwnAnswer
 
 
 def print_mistakes(
@@ -54,6 +56,8 @@ def print_mistakes(
 
 def demonstration(problem: Problem, question: Question, answer: OwnAnswer | None, as_json: bool) -> None:
     """The card: what to do, what to have predicted, the number to expect, what to watch for."""
+    from ..writing.stem import asked_name
+
     card = problem.demonstration
     name = asked_name(problem, question, problem.scenes_of(question)[0])
     if as_json:
@@ -73,9 +77,6 @@ def demonstration(problem: Problem, question: Question, answer: OwnAnswer | None
     click.echo(f"Caution: {card['caution']}")
 
 
-# --- two commands for the lesson: the catalogue of mistakes, and the card of a demonstration ---
-
-
 @click.command(short_help="The catalogue of mistakes, and where each is live.")
 @click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
 @options(BANK, JSON)
@@ -85,12 +86,11 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
     from ..reading.mistakes import shipped_mistakes
     from ..solving.cache import solved_question
     from ..thinking.slips import mistaken_forms
-    from . import printing
 
     found = find_questions(bank_of(bank_paths), names)
     live: dict[str, list[str]] = {}
     idle: dict[str, dict[str, str]] = {}
-    with printing.progress("Making mistakes", len(found)) as done:
+    with progress("Making mistakes", len(found)) as done:
         for problem, question in found:
             solved = solved_question(problem, question)
             wrong, nothing = mistaken_forms(solved, shipped_mistakes())

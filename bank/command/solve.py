@@ -1,0 +1,69 @@
+"""The command that solves a question for a user's own numbers."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from .options import BANK, GRAVITY, JSON, bank_of, options
+from .printing import print_json, print_steps, steps_data
+
+if TYPE_CHECKING:
+    from ..model.problem import Problem
+    from ..questions.own_numbers import OwnAnswer
+
+
+@click.command(short_help="Solve a question for your own numbers.")
+@click.argument("question", metavar="QUESTION|FILE.yaml#QUESTION")
+@click.option("--set", "settings", multiple=True, metavar="SYMBOL=VALUE[UNIT]", help="A given, such as m=250g.")
+@click.option("--ask", metavar="SYMBOL", help="Another asked quantity than that of the question.")
+@options(GRAVITY, BANK, JSON)
+def solve(
+    question: str,
+    settings: tuple[str, ...],
+    ask: str | None,
+    gravity: Decimal,
+    bank_paths: tuple[Path, ...],
+    as_json: bool,
+) -> None:
+    """Solve a QUESTION for your own numbers, from any set of givens that is enough."""
+    from ..questions.own_numbers import solve_for
+    from ..questions.selection import find_question
+
+    problem, found = find_question(*_named(question, bank_paths))
+    print_answer(solve_for(problem, found, settings, ask, gravity), as_json)
+
+
+def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, ...], str]:
+    """The problems to look in, and the id to look for: ``FILE.yaml#question`` brings its own file."""
+    from ..errors import UsageError
+
+    path, _, name = question.rpartition("#")
+    if not path:
+        if question.endswith((".yaml", ".yml")):
+            raise UsageError(f"{question} is a file; name a question in it, as in {question}#least-speed")
+        return bank_of(bank_paths), question
+    if bank_paths:
+        raise UsageError(f"{question} names its own file; leave --bank out")
+    problems = bank_of((Path(path),))
+    return problems, f"{problems[0].id}.{name}" if len(problems) == 1 and "." not in name else name
+
+
+def print_answer(answer: OwnAnswer, as_json: bool) -> None:
+    """The answer to a question with a user's numbers."""
+    if as_json:
+        print_json(
+            {
+                "ask": answer.ask,
+                "value_si": answer.value_si,
+                "text": answer.text,
+                "closed_form": answer.closed_form,
+                "steps": steps_data(answer.steps),
+            }
+        )
+        return
+    click.echo(f"{answer.ask} = {answer.text}   ({answer.ask} = {answer.closed_form})")
+    print_steps(answer.steps)
