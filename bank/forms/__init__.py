@@ -1,7 +1,5 @@
-"""Parallel forms from a blueprint: a table of what a test must cover, met by all forms at once.
+"""Parallel forms from a blueprint: a table of what a test must cover, met by all forms at once by a 0-1 programme.
 
-Words of the trade: a *blueprint* (table of specifications) says what each form holds; *enemies* may not stand in one
-form; an *anchor* stands in all of them; *facility* is the share of candidates who get an item right.
+Candidates with predicted or measured difficulty come in, forms and their manifest go out; lines that can't hold
+together are explained. A new line of a blueprint is a field in its schema and a ``Rule`` in ``requirements``.
 """
-
-from __future__ import annotations
