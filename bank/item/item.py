@@ -87,7 +87,7 @@ class NumberEntry:
     ``key`` is rounded once to ``figures`` significant figures from ``exact`` (the unrounded value, in ``unit``).
     ``half_width`` is absolute and greater than the rounding half-width. ``symbol`` is the asked quantity as it
     stands before the box, ``name`` the same in words ("least speed"). ``carried`` are the numbers that follow from
-    wrong choices in earlier entries of the item: who slipped there is not marked down twice. ``spellings`` are all
+    wrong choices in earlier entries of the item: who chose wrong there is not marked down twice. ``spellings`` are all
     right texts, filled in for a format that compares answers as text. ``as_choice`` makes the same question as a choice
     between numbers, or None where too few wrong numbers are honest. ``computation`` says how ``exact`` is worked out.
     """
@@ -129,7 +129,7 @@ class ChoiceEntry:
     """Options in the order they stand on the page.
 
     With ``several`` any number may be chosen: each right one chosen and each wrong one left out earns an equal share
-    of the marks, a slip costs its share, and the sum is never below 0. Else exactly one option is right.
+    of the marks, a wrong decision costs its share, and the sum is never below 0. Else exactly one option is right.
     """
 
     prompt: Paragraph

@@ -12,13 +12,14 @@ from numpy.typing import NDArray
 
 from ..item.item import ChoiceEntry, Math, Paragraph, Recognised, Words
 from ..model.draws import Numbers
+from ..model.edit import NumericEdit
 from ..model.evaluation import agree
 from ..model.mistake import Mistake, feedback
 from ..quantities.quantity import Quantity
 from ..solving.solved import SolvedQuestion, samples_of
 from ..thinking.distractors import WrongAnswer, apart, candidates, chosen, recognisable
+from ..thinking.mistaken_forms import MistakenForm, Unsolved, mistaken_forms
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
-from ..thinking.slips import MistakenForm, Unsolved, mistaken_forms
 from ..variants.variant import Drawn, ScenePool, Variant, VariantPool
 from ..writing.notation import Notation
 
@@ -34,7 +35,7 @@ class Diagnosis:
     idle: tuple[Unsolved, ...]
 
     def wrong_answers(self, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
-        """Possible wrong answers as an array (slips x combinations), in the printed unit."""
+        """Possible wrong answers as an array (mistaken forms x combinations), in the printed unit."""
         return candidates(pool, self.live, numbers)
 
     def options(self, variant: Variant, values: NDArray[np.float64], draw: str) -> tuple[WrongAnswer, ...]:
@@ -114,11 +115,10 @@ class ExpressionChoice:
         kept: list[MistakenForm] = []
         solved = self.diagnosis.solved
         samples = samples_of(solved.problem, solved.question)
-        for slip in self.diagnosis.live:
+        for new in self.diagnosis.live:
             forms = [solved.solution.closed_form, *(each.closed_form for each in kept)]
-            plain = slip.raw is None and slip.mistake.edit[0] not in ("angle", "round")
-            if plain and all(agree(slip.closed_form, form, samples) is False for form in forms):
-                kept.append(slip)
+            if _is_in_letters(new) and all(agree(new.closed_form, form, samples) is False for form in forms):
+                kept.append(new)
             if len(kept) == MOST_EXPRESSIONS:
                 break
         return tuple(kept)
@@ -134,3 +134,7 @@ class ExpressionChoice:
 
     def _shown(self, form: sympy.Expr) -> Paragraph:
         return (Math(self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)),)
+
+
+def _is_in_letters(form: MistakenForm) -> bool:
+    return isinstance(form.mistake.edit, NumericEdit) and form.mistake.edit.in_letters

@@ -99,7 +99,7 @@ def mistakes() -> None:
     from turnwright.bank.reading.files import read_bank
     from turnwright.bank.reading.mistakes import shipped_mistakes
     from turnwright.bank.solving.solved import solve_question
-    from turnwright.bank.thinking.slips import mistaken_forms
+    from turnwright.bank.thinking.mistaken_forms import mistaken_forms
 
     questions = [(problem, question) for problem in read_bank() for question in problem.questions]
     start = time.perf_counter()
