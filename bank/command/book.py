@@ -87,7 +87,8 @@ def book(
 ) -> None:
     """Write one HTML page with all that a person reads who signs questions off: the named ones, or all."""
     from ...exporters.book import write_book
-    from ..questions.item_model import Settings, kinds_of
+    from ..questions.item_model import Settings
+    from ..questions.kinds import kinds_of
     from . import printing
 
     target = out or Path("turnwright-book.html")

@@ -6,54 +6,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
 import sympy
-from numpy.typing import NDArray
 
-from ..item.item import ChoiceEntry, Math, Paragraph, Recognised, Words
-from ..model.draws import Numbers
+from ..item.item import ChoiceEntry, Math, Paragraph, Words
 from ..model.edit import NumericEdit
 from ..model.evaluation import agree
-from ..model.mistake import Mistake, feedback
 from ..quantities.quantity import Quantity
-from ..solving.solved import SolvedQuestion, samples_of
-from ..thinking.distractors import WrongAnswer, apart, candidates, chosen, recognisable
-from ..thinking.mistaken_forms import MistakenForm, Unsolved, mistaken_forms
+from ..solving.solved import samples_of
+from ..thinking.distractors import Diagnosis, WrongAnswer
+from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
-from ..variants.variant import Drawn, ScenePool, Variant, VariantPool
+from ..variants.variant import Variant, VariantPool
 from ..writing.notation import Notation
 
 MOST_EXPRESSIONS = 4
-
-
-@dataclass(frozen=True)
-class Diagnosis:
-    """A question with its mistakes solved: what each variant's wrong answers are, and what they tell."""
-
-    solved: SolvedQuestion
-    live: tuple[MistakenForm, ...]
-    idle: tuple[Unsolved, ...]
-
-    def wrong_answers(self, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
-        """Possible wrong answers as an array (mistaken forms x combinations), in the printed unit."""
-        return candidates(pool, self.live, numbers)
-
-    def options(self, variant: Variant, values: NDArray[np.float64], draw: str) -> tuple[WrongAnswer, ...]:
-        """The wrong options of a variant, two to four in order of size; () where fewer are honest."""
-        return chosen(variant, apart(variant, values, self.live), draw)
-
-    def recognised(self, variant: Variant, values: NDArray[np.float64]) -> tuple[Recognised, ...]:
-        """The wrong numbers of a variant that bring their own feedback."""
-        found = recognisable(variant, values, self.live)
-        return tuple(
-            Recognised(each.value, width, feedback(each.mistakes), tuple(mistake.id for mistake in each.mistakes))
-            for each, width in found
-        )
-
-
-def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis:
-    """The question with the mistakes that come out in it."""
-    return Diagnosis(solved, *mistaken_forms(solved, catalogue))
 
 
 def number_choice(variant: Variant, others: Sequence[WrongAnswer], prompt: Paragraph) -> ChoiceEntry:
@@ -81,7 +47,7 @@ class ChoicePool:
         """Up to ``wanted`` variants with their wrong options; fewer where more are not to be had."""
         drawn = self.variants.draw_up_to(wanted * 4, seed)
         found = 0
-        for place, values in enumerate(self.columns(drawn)):
+        for place, values in enumerate(self.diagnosis.columns(drawn)):
             variant = drawn[place]
             wrong = self.diagnosis.options(variant, values, f"{self.diagnosis.solved.id} {seed} {drawn.numbers[place]}")
             if len(wrong) >= FEWEST_WRONG:
@@ -89,14 +55,6 @@ class ChoicePool:
                 found += 1
             if found == wanted:
                 return
-
-    def columns(self, drawn: Drawn) -> Iterator[NDArray[np.float64]]:
-        """The possible wrong answers of each drawn variant, one row a mistake."""
-        tables = {}
-        for scene, pool in enumerate(drawn.pools):
-            mine = drawn.numbers[drawn.scenes == scene]
-            tables[scene] = iter(self.diagnosis.wrong_answers(pool, mine).T)
-        return (next(tables[int(scene)]) for scene in drawn.scenes)
 
 
 # --- expressions ----------------------------------------------------------------------------------

@@ -18,11 +18,13 @@ from itertools import accumulate
 import numpy as np
 from numpy.typing import NDArray
 
+from ..item.item import Recognised
 from ..model.draws import Numbers
-from ..model.mistake import Mistake
+from ..model.mistake import Mistake, feedback
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
-from ..variants.variant import ScenePool, Variant
-from .mistaken_forms import MistakenForm, wrong_values
+from ..solving.solved import SolvedQuestion
+from ..variants.variant import Drawn, ScenePool, Variant
+from .mistaken_forms import MistakenForm, Unsolved, mistaken_forms, wrong_values
 from .options import FEWEST_WRONG
 
 LEAST_GAP = Decimal("0.05")
@@ -191,3 +193,37 @@ def _band(value: Decimal, variant: Variant) -> Decimal:
     """Half the width of the band around a wrong answer: one unit of its last figure at least, for halves rounded up."""
     last_place = 2 * half_unit(value, variant.answer.figures)
     return max(last_place, round_figures(RECOGNISED_WIDTH * abs(value), 2))
+
+
+@dataclass(frozen=True)
+class Diagnosis:
+    """A question with its mistakes solved: what each variant's wrong answers are, and what they tell."""
+
+    solved: SolvedQuestion
+    live: tuple[MistakenForm, ...]
+    idle: tuple[Unsolved, ...]
+
+    def columns(self, drawn: Drawn) -> Iterator[NDArray[np.float64]]:
+        """The possible wrong answers of each drawn variant, one row a mistake."""
+        tables = {}
+        for scene, pool in enumerate(drawn.pools):
+            mine = drawn.numbers[drawn.scenes == scene]
+            tables[scene] = iter(candidates(pool, self.live, mine).T)
+        return (next(tables[int(scene)]) for scene in drawn.scenes)
+
+    def options(self, variant: Variant, values: NDArray[np.float64], draw: str) -> tuple[WrongAnswer, ...]:
+        """The wrong options of a variant, two to four in order of size; () where fewer are honest."""
+        return chosen(variant, apart(variant, values, self.live), draw)
+
+    def recognised(self, variant: Variant, values: NDArray[np.float64]) -> tuple[Recognised, ...]:
+        """The wrong numbers of a variant that bring their own feedback."""
+        found = recognisable(variant, values, self.live)
+        return tuple(
+            Recognised(each.value, width, feedback(each.mistakes), tuple(mistake.id for mistake in each.mistakes))
+            for each, width in found
+        )
+
+
+def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis:
+    """The question with the mistakes that come out in it."""
+    return Diagnosis(solved, *mistaken_forms(solved, catalogue))

@@ -12,10 +12,10 @@ from turnwright.bank.item import formula
 from turnwright.bank.item.item import ChoiceEntry, Math, Option, Words
 from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake, feedback
-from turnwright.bank.questions.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis
+from turnwright.bank.questions.choice import ChoicePool, ExpressionChoice
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solved import samples_of
-from turnwright.bank.thinking.distractors import apart
+from turnwright.bank.thinking.distractors import Diagnosis, apart, diagnosis
 from turnwright.bank.variants.variant import VariantPool
 from turnwright.bank.writing.notation import Notation
 from turnwright.bank.writing.view import notation_of

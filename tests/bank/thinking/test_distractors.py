@@ -17,10 +17,10 @@ from scipy.stats import chisquare
 from turnwright.bank.item.item import ChoiceEntry, Words
 from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake
-from turnwright.bank.questions.choice import ChoicePool, diagnosis, number_choice
+from turnwright.bank.questions.choice import ChoicePool, number_choice
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solved import solve_question
-from turnwright.bank.thinking.distractors import WrongAnswer, apart, candidates, chosen, recognisable
+from turnwright.bank.thinking.distractors import WrongAnswer, apart, candidates, chosen, diagnosis, recognisable
 from turnwright.bank.thinking.mistaken_forms import MistakenForm
 from turnwright.bank.variants.variant import Variant, VariantPool
 
