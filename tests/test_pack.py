@@ -11,7 +11,8 @@ import pytest
 from turnwright import exporters
 from turnwright.bank.errors import ProofError
 from turnwright.bank.item.sitting import Purpose
-from turnwright.bank.questions.item_model import KINDS, Settings
+from turnwright.bank.questions.item_model import Settings
+from turnwright.bank.questions.kinds import KINDS
 from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.packages.delivery import PLAIN, Delivery, Mathematics
 from turnwright.exporters.proof import prove

@@ -68,7 +68,7 @@ def test_every_template_of_these_computes_its_key_and_only_exact_halves_stay_unr
 def test_a_computation_gives_the_solvers_own_number() -> None:
     problems = read_bank()
     for name in one_of_each_family():
-        for maker in find_item_model(problems, name).draw(20, Settings().gravity, 1):
-            entry = maker.make().entry
+        for item in find_item_model(problems, name).draw(20, Settings().gravity, 1):
+            entry = item.entry
             assert entry.computation is not None
             assert entry.computation.result == pytest.approx(entry.exact, rel=1e-11)

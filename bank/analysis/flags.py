@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..questions.kinds import kinds_where
 from .chosen import Chosen
 from .outcome import Between, Flag, FormOutcome, QuestionOutcome, Siblings
 
@@ -14,6 +15,7 @@ LEAST = 100
 LEAST_GROUP = 200
 LEAST_PAIR = 183  # of each variant, for a margin of 0.15 with power 0.80 at facility 0.6
 
+TYPED = kinds_where(lambda each: each.entry in ("number", "parts"))  # no wrong answer is offered
 THUMB = "rule of thumb of classical test theory"
 EBEL = "Ebel's guide to the upper-lower index, from memory"
 
@@ -57,7 +59,7 @@ def _discrimination(question: QuestionOutcome) -> Iterator[Flag]:
 def _answers(question: QuestionOutcome) -> Iterator[Flag]:
     met = [each for each in question.chosen if each.sort == "mistake" and each.offered >= LEAST]
     seldom = [each for each in met if each.count / each.offered < 0.05]
-    if seldom and question.kind not in ("number", "stepwise"):
+    if seldom and question.kind not in TYPED:
         named = ", ".join(f"“{_name(each)}” ({each.count} of {each.offered})" for each in seldom)
         words = f"Seldom chosen: {named}. Such an option can be replaced or left out."
         yield Flag("option chosen by fewer than 5 %", words, THUMB)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from ..model.edit import NumericEdit
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question
 from ..solving.solved import SolvedQuestion, samples_of
-from ..thinking.slips import NUMERIC, MistakenForm, mistaken_forms
+from ..thinking.mistaken_forms import MistakenForm, mistaken_forms
 from .changes import Change, Pair
 from .letters import agree_somewhere, relettered
 
@@ -55,12 +56,13 @@ def _left_out(pair: Pair, name: str) -> str:
     return "left out under 'without'" if name in pair.new_problem.without else "no mistake of this problem any more"
 
 
-def formed(slip: MistakenForm) -> str:
+def formed(found: MistakenForm) -> str:
     """The wrong answer in letters."""
     from ..item import formula
     from ..writing.notation import Notation
 
-    return formula.text(Notation().node(slip.closed_form)) + (f", {slip.raw} put in as they are" if slip.raw else "")
+    raw = f", {found.raw.written} put in as they are" if found.raw else ""
+    return formula.text(Notation().node(found.closed_form)) + raw
 
 
 def about_lists(old: Problem, new: Problem, told: Sequence[Change]) -> Iterator[Change]:
@@ -77,11 +79,11 @@ def about_lists(old: Problem, new: Problem, told: Sequence[Change]) -> Iterator[
 def _own(name: str, before: Mapping[str, Mistake], after: Mapping[str, Mistake]) -> Iterator[Change]:
     if name not in before or name not in after:
         found = before.get(name) or after[name]
-        where = "" if found.edit[0] not in NUMERIC else ", which gives no number here"
+        where = "" if not isinstance(found.edit, NumericEdit) else ", which gives no number here"
         yield Change("distractor", f"own mistake {name} is {'gone' if name in before else 'new'}{where}")
     elif (before[name].edit, before[name].families) != (after[name].edit, after[name].families):
         yield Change("distractor", f"own mistake {name}", _edit(before[name]), _edit(after[name]))
 
 
 def _edit(mistake: Mistake) -> str:
-    return f"{mistake.edit[0]}: {mistake.edit[1]}"
+    return f"{mistake.edit.name}: {mistake.edit.argument}"

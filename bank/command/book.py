@@ -84,7 +84,8 @@ def book(
 ) -> None:
     """Write one HTML page with all that a person reads who signs questions off: the named ones, or all."""
     from ...exporters.book import write_book
-    from ..questions.item_model import Settings, kinds_of
+    from ..questions.item_model import Settings
+    from ..questions.kinds import kinds_of
 
     target = out or Path("turnwright-book.html")
     settings = Settings(title, "practice", gravity, variants, seed, kinds_of(kind_names), every)

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from ..questions.kinds import KINDS
+
 if TYPE_CHECKING:
     from ...exporters.running import Crew
     from ..model.problem import Problem
@@ -18,10 +20,7 @@ if TYPE_CHECKING:
 
 LONGEST_TITLE = 200
 MOST_VARIANTS = 100_000
-KIND_HELP = (
-    "Kinds of questions: number, choice, expression, direction, forces, diagram, equation, change, limit, rank, "
-    "match, stepwise; or all."
-)
+KIND_HELP = f"Kinds of questions: {', '.join(KINDS)}; or all."
 
 
 def gravity_of(text: str) -> Decimal:
@@ -180,7 +179,8 @@ def settings(function: Any) -> Any:
     @wraps(function)
     def command(*names: Any, kind_names: str, title: str, **rest: Any) -> Any:
         from ..item.sitting import sitting_for
-        from ..questions.item_model import Settings, kinds_of
+        from ..questions.item_model import Settings
+        from ..questions.kinds import kinds_of
 
         rules = sitting_for(rest["purpose"], **{name: rest.pop(name) for name in _RULES})
         of_pack = {name: rest.pop(name) for name in ("purpose", "gravity", "variants", "seed", "every")}

@@ -112,7 +112,8 @@ def paper(
 ) -> None:
     """Make question papers of the named questions, problems or families, and apart from them keys and marking guide."""
     from ...exporters.paper import PaperLayout, parts_of, write_papers
-    from ..questions.item_model import Settings, kinds_of
+    from ..questions.item_model import Settings
+    from ..questions.kinds import kinds_of
 
     layout = PaperLayout(versions, size, parts_of(part_names), shuffle)
     settings = Settings(title, "exam", gravity, versions, seed, kinds_of(kind_names), every)

@@ -32,10 +32,10 @@ def show(
     from ..questions.selection import find_item_model
     from .item_text import print_item
 
-    makers = find_item_model(bank_of(bank_paths), question).draw(variant, gravity, seed)
-    if len(makers) < variant:
-        raise TooFewVariantsError(question, len(makers), variant)
-    item = makers[variant - 1].make()
+    items = find_item_model(bank_of(bank_paths), question).draw(variant, gravity, seed)
+    if len(items) < variant:
+        raise TooFewVariantsError(question, len(items), variant)
+    item = items[variant - 1]
     if figure:
         _write_figure(item.figure, question, figure)
     print_item(item, as_json)

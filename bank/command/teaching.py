@@ -34,7 +34,7 @@ def print_mistakes(
                     {
                         "id": each.id,
                         "thinking": each.thinking,
-                        "edit": {each.edit[0]: each.edit[1]},
+                        "edit": {each.edit.name: each.edit.argument},
                         "families": list(each.families),
                         "feedback": each.feedback,
                         "source": each.source,
@@ -85,7 +85,7 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
     from ..questions.selection import find_questions
     from ..reading.mistakes import shipped_mistakes
     from ..solving.cache import solved_question
-    from ..thinking.slips import mistaken_forms
+    from ..thinking.mistaken_forms import mistaken_forms
 
     found = find_questions(bank_of(bank_paths), names)
     live: dict[str, list[str]] = {}
@@ -94,8 +94,8 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
         for problem, question in found:
             solved = solved_question(problem, question)
             wrong, nothing = mistaken_forms(solved, shipped_mistakes())
-            for slip in wrong:
-                live.setdefault(slip.mistake.id, []).append(solved.id)
+            for form in wrong:
+                live.setdefault(form.mistake.id, []).append(solved.id)
             for each in nothing:
                 idle.setdefault(each.mistake.id, {})[solved.id] = each.why
             done(1)

@@ -129,7 +129,7 @@ def _note(document: Document, error: ValidationError) -> None:
 
 
 def _note_missing(document: Document, error: ValidationError, path: Path_) -> None:
-    """The field that is missing; where it is there with a slip of the pen, the unknown field is told instead."""
+    """The field that is missing; where it is there but misspelt, the unknown field is told instead."""
     names = cast("list[str]", error.validator_value)
     name = next(name for name in names if error.message.startswith(repr(name)))
     document.mark((*path, name))

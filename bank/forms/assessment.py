@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 from math import fsum
 
 from ..errors import BlueprintError, TooFewVariantsError
 from ..item.item import Item, Pack, Section
+from ..item.series import ItemSeries
 from ..model.problem import Problem
-from ..questions.item_model import Maker
 from .blueprint import Blueprint
 from .candidate import Candidate
 from .choosing import MOST_VARIANTS, Choice, FormSlot, FormVariant, choose, with_turns
@@ -192,12 +191,12 @@ def variants_of(candidate: Candidate, blueprint: Blueprint, most: int = MOST_VAR
     asked = candidate.asked
     assert asked is not None, "a question that is to be drawn comes from a bank"
     try:
-        makers = asked.draw(most, blueprint.gravity, blueprint.seed)
+        items = asked.draw(most, blueprint.gravity, blueprint.seed)
     except TooFewVariantsError as error:
-        makers = asked.draw(error.found, blueprint.gravity, blueprint.seed) if error.found else []
-    return [
-        FormVariant(candidate, number, timed(maker.make(), candidate.minutes)) for number, maker in enumerate(makers, 1)
-    ]
+        if not error.found:
+            return []
+        items = asked.draw(error.found, blueprint.gravity, blueprint.seed)
+    return [FormVariant(candidate, number, timed(item, candidate.minutes)) for number, item in enumerate(items, 1)]
 
 
 def timed(item: Item, minutes: int) -> Item:
@@ -223,13 +222,9 @@ def pack_of(assessment: Assessment, form: Form) -> Pack:
 def _section(variant: FormVariant, blueprint: Blueprint) -> Section:
     asked = variant.candidate.asked
     assert asked is not None
-    maker = Maker(variant.scene, partial(_same, variant.item))
+    alone = ItemSeries((variant.scene,), lambda _: variant.item)
     facts = replace(asked.metadata, minutes=variant.candidate.minutes)
-    single = replace(asked, metadata=facts, draw=lambda *_: [maker])
+    single = replace(asked, metadata=facts, draw=lambda *_: alone)
     section = single.section(1, blueprint.gravity, blueprint.seed)
     assert section is not None
     return section
-
-
-def _same(item: Item) -> Item:
-    return item

@@ -10,8 +10,7 @@ from ..documents.document import Document, Key
 from ..errors import Place
 from ..item.sitting import Purpose
 from ..language import either
-from ..questions.item_model import KINDS, Kind
-from .thinking import Thinking
+from ..questions.kinds import KINDS, Kind, Thinking
 
 Scenes: TypeAlias = Literal["once", "any"] | tuple[str, ...]
 

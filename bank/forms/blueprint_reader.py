@@ -10,7 +10,7 @@ from typing import Any
 from ..documents.document import Document, Path_, read_document
 from ..documents.shape import check_shape
 from ..errors import BankFaultsError
-from ..questions.item_model import KINDS
+from ..questions.kinds import KINDS
 from .blueprint import Blueprint, BlueprintRow, Range, Scenes
 
 PLAIN = ("id", "title", "forms", "questions", "seed", "purpose", "level")

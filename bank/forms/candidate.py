@@ -9,15 +9,14 @@ from math import fsum
 from ..model.mistake import Mistake
 from ..model.problem import Problem
 from ..questions.dependence_keys import STEP, limit, limit_of
-from ..questions.item_model import KINDS, ItemModel, Kind
+from ..questions.item_model import ItemModel
+from ..questions.kinds import KIND, KINDS, Kind, Thinking
 from ..questions.selection import item_models
 from ..questions.story_keys import alike
 from ..solving.solved import SolvedQuestion
 from .measured import FEWEST, Measured
 from .prediction import Features, features_of, predicted_facility, predicted_minutes
-from .thinking import Thinking, thinking_of
-
-PARTS = ("direction", "diagram", "equation")  # what a stepwise question asks before its number
+from .thinking import thinking_of
 
 
 @dataclass(frozen=True)
@@ -128,9 +127,10 @@ class _CandidateMaker:
         return self.equations.get(diagram) or f"{base.problem.family}: {base.solution.closed_form}"
 
     def _marks(self, asked: ItemModel, own: SolvedQuestion | None, diagram: str) -> int:
-        if asked.kind != "stepwise" or own is None:
+        steps = KIND[asked.kind].steps
+        if not steps or own is None:
             return 1
-        parts = sum(f"{diagram}/{part}" in self.exist for part in PARTS)
+        parts = sum(f"{diagram}/{step}" in self.exist for step in steps)
         scene = own.problem.scenes_of(own.question)[0]
         return 1 + parts + bool(limit_of(own) and limit(own, scene, STEP, self.catalogue))
 

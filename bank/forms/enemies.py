@@ -4,12 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from ..questions.kinds import KIND
 from .candidate import Candidate
-
-SHOW_NO_FIGURE = frozenset({"direction", "forces", "diagram", "equation", "match", "stepwise"})
-# the figure of another question about the same diagram answers these
-SEEN_IN_FIGURE = frozenset({"direction", "forces", "diagram", "stepwise"})
-ABOUT_DIAGRAM = frozenset({"direction", "forces", "diagram", "equation", "stepwise"})
 
 
 def same_question(candidates: Sequence[Candidate]) -> Iterator[tuple[int, ...]]:
@@ -19,7 +15,7 @@ def same_question(candidates: Sequence[Candidate]) -> Iterator[tuple[int, ...]]:
 
 def same_diagram(candidates: Sequence[Candidate]) -> Iterator[tuple[int, ...]]:
     """Groups that answer each other: the kinds of one diagram, since the right diagram shows direction and forces."""
-    members = [at for at, each in enumerate(candidates) if each.kind in ABOUT_DIAGRAM]
+    members = [at for at, each in enumerate(candidates) if KIND[each.kind].tells_diagram]
     yield from _groups((candidates[at].diagram for at in members), members)
 
 
@@ -28,9 +24,9 @@ def shown_in_figure(candidates: Sequence[Candidate]) -> Iterator[tuple[int, ...]
     answered: dict[str, list[int]] = {}
     showing: dict[tuple[str, str], list[int]] = {}
     for at, each in enumerate(candidates):
-        if each.diagram and each.kind in SEEN_IN_FIGURE:
+        if each.diagram and KIND[each.kind].figure == "answers it":
             answered.setdefault(each.diagram, []).append(at)
-        elif each.diagram and each.kind not in SHOW_NO_FIGURE:
+        elif each.diagram and KIND[each.kind].figure == "shown":
             showing.setdefault((each.diagram, each.question), []).append(at)
     for (diagram, _), group in showing.items():
         if diagram in answered:

@@ -22,7 +22,10 @@ def bank_version(problems: Sequence[Problem], catalogue: Sequence[Mistake]) -> s
     """A digest of all that a bank says; spaces, comments and the names of files do not count."""
     told = [
         sorted(_canonical(each.document.data) for each in problems),
-        [_canonical([each.id, each.edit, each.families, each.feedback]) for each in catalogue],
+        [
+            _canonical([each.id, [each.edit.name, each.edit.argument], each.families, each.feedback])
+            for each in catalogue
+        ],
     ]
     return "sha256:" + hashlib.sha256(_canonical(told).encode()).hexdigest()
 

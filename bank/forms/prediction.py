@@ -13,7 +13,7 @@ from math import exp, fsum
 from types import MappingProxyType
 
 from ..model.problem import Scene
-from ..questions.item_model import Kind
+from ..questions.kinds import KIND, Kind
 from ..questions.quality import difficulty
 from ..solving.solved import SolvedQuestion
 
@@ -25,27 +25,6 @@ MINUTES: Mapping[str, float] = MappingProxyType(
     {"steps": 1.0, "conversions": 0.5, "limiting": 0.5, "two axes": 0.5, "angle": 0.5}
 )
 SHORTEST = 1.5  # minutes for reading, and for a number from one equation
-# kinds that are not calculated: z, chance to guess right
-QUALITATIVE: Mapping[str, tuple[float, float]] = MappingProxyType(
-    {
-        "direction": (1.2, 0.25),
-        "forces": (0.6, 0.0),
-        "diagram": (0.7, 0.25),
-        "equation": (0.4, 0.25),
-        "change": (0.1, 0.2),
-        "limit": (0.7, 0.33),
-        "match": (-0.3, 0.0),
-    }
-)
-CALCULATED: Mapping[str, tuple[float, float]] = MappingProxyType(
-    {
-        "number": (0.0, 0.0),
-        "choice": (0.0, 0.25),
-        "expression": (0.2, 0.25),
-        "rank": (-0.3, 0.0),
-        "stepwise": (0.3, 0.1),
-    }
-)
 
 
 @dataclass(frozen=True)
@@ -86,17 +65,17 @@ def features_of(solved: SolvedQuestion, scene: Scene) -> Features:
 
 
 def predicted_facility(kind: Kind, features: Features) -> float:
-    """The share of marks that a class is expected to earn."""
-    if kind in QUALITATIVE:
-        z, chance = QUALITATIVE[kind]
-    else:
-        shift, chance = CALCULATED[kind]
-        z = EASIEST + shift - features.weighed(WEIGHTS)
-    return chance + (1 - chance) / (1 + exp(-z))
+    """The share of marks that a class is expected to earn.
+
+    The table of kinds holds z, and for what is calculated the shift of z; and the chance to guess right.
+    """
+    of_kind = KIND[kind]
+    z = EASIEST + of_kind.ease - features.weighed(WEIGHTS) if of_kind.is_calculated else of_kind.ease
+    return of_kind.guessed + (1 - of_kind.guessed) / (1 + exp(-z))
 
 
 def predicted_minutes(kind: Kind, features: Features, usual: int) -> int:
     """Whole minutes that a question takes; ``usual`` are those of kinds that are not worked out in numbers."""
-    if kind not in ("number", "choice"):
+    if KIND[kind].is_derived:
         return usual
     return max(1, round(SHORTEST + features.weighed(MINUTES) + 0.01))

@@ -13,7 +13,8 @@ from ..errors import TooFewVariantsError
 from ..item.item import Item
 from ..model.mistake import Mistake
 from ..model.problem import Problem
-from ..questions.item_model import KINDS, ItemModel
+from ..questions.item_model import ItemModel
+from ..questions.kinds import KINDS
 from ..questions.selection import item_models
 from ..solving.cache import solved_question
 from .choosing import turned
@@ -100,12 +101,12 @@ class _Maker:
 
     def _item(self, asked: ItemModel, number: int, turn: int) -> Item | None:
         try:
-            makers = asked.draw(number, self.gravity, self.seed)
+            items = asked.draw(number, self.gravity, self.seed)
         except TooFewVariantsError:
             return None
-        if len(makers) < number:
+        if len(items) < number:
             return None
-        item = makers[number - 1].make()
+        item = items[number - 1]
         return turned(item, turn) if turn else item
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from ..errors import Place
 from ..language import count, listed
+from ..questions.kinds import kinds_where
 from . import enemies
 from .blueprint import Blueprint, Range
 from .candidate import Candidate
@@ -15,7 +16,7 @@ from .programme import Bound, Measure, Programme, Rule
 
 ALIKE_FACILITY = 0.01  # a difference of mean facility that counts as much as one minute
 ENOUGH = 1.0  # of these; well inside 0.02 of mean facility, the limit of the house for parallel forms
-LETTERED = frozenset({"choice", "expression", "direction", "diagram", "equation", "change", "limit"})
+LETTERED = frozenset(kinds_where(lambda each: each.entry == "choice"))
 
 Pairs = Sequence[tuple[str, ...]]
 

@@ -9,12 +9,13 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import islice
-from typing import Protocol, TypeAlias, runtime_checkable
+from typing import TypeAlias
 
 from . import formula
 from .computation import Computation
 from .curriculum import Alignment
 from .drawing import Drawing
+from .series import ItemSeries
 from .sitting import PRESETS, Purpose, Sitting, checked
 
 
@@ -87,7 +88,7 @@ class NumberEntry:
     ``key`` is rounded once to ``figures`` significant figures from ``exact`` (the unrounded value, in ``unit``).
     ``half_width`` is absolute and greater than the rounding half-width. ``symbol`` is the asked quantity as it
     stands before the box, ``name`` the same in words ("least speed"). ``carried`` are the numbers that follow from
-    wrong choices in earlier entries of the item: who slipped there is not marked down twice. ``spellings`` are all
+    wrong choices in earlier entries of the item: who chose wrong there is not marked down twice. ``spellings`` are all
     right texts, filled in for a format that compares answers as text. ``as_choice`` makes the same question as a choice
     between numbers, or None where too few wrong numbers are honest. ``computation`` says how ``exact`` is worked out.
     """
@@ -129,7 +130,7 @@ class ChoiceEntry:
     """Options in the order they stand on the page.
 
     With ``several`` any number may be chosen: each right one chosen and each wrong one left out earns an equal share
-    of the marks, a slip costs its share, and the sum is never below 0. Else exactly one option is right.
+    of the marks, a wrong decision costs its share, and the sum is never below 0. Else exactly one option is right.
     """
 
     prompt: Paragraph
@@ -237,17 +238,6 @@ class Item:
         return f"{self.metadata.problem}.{self.metadata.question}"
 
 
-@runtime_checkable
-class Startable(Protocol):
-    """What makes a series of items, from the first or from any other."""
-
-    def __call__(self) -> Iterator[Item]:
-        """All items."""
-
-    def starting(self, start: int) -> Iterator[Item]:
-        """The items from the one at ``start`` on."""
-
-
 @dataclass(frozen=True)
 class Section:
     """The variants of one question, of which a candidate meets one.
@@ -273,11 +263,11 @@ class Section:
     @property
     def starts_anywhere(self) -> bool:
         """Whether a later item can be made without those before it."""
-        return isinstance(self.items, Startable)
+        return isinstance(self.items, ItemSeries)
 
     def items_from(self, start: int) -> Iterator[Item]:
         """The items from the one at ``start`` on, which counts from 0."""
-        return self.items.starting(start) if isinstance(self.items, Startable) else islice(self.items(), start, None)
+        return self.items.starting(start) if isinstance(self.items, ItemSeries) else islice(self.items(), start, None)
 
 
 @dataclass(frozen=True)

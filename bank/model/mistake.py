@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from ..errors import Place
+from .edit import Edit
 
 
 @dataclass(frozen=True)
 class Mistake:
-    """A named mistake; ``edit`` is its kind and its argument, as the catalogue writes them."""
+    """A named mistake: what a student thinks, and the edit that the thought makes."""
 
     id: str
     thinking: str
-    edit: tuple[str, Any]
+    edit: Edit
     feedback: str
     source: str
     families: tuple[str, ...] = ()

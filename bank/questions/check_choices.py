@@ -13,13 +13,13 @@ from ..model.problem import Problem
 from ..reading.mistakes import shipped_mistakes
 from ..solving.solved import SolvedQuestion
 from .check import unsolved
-from .item_model import KINDS, Kind
+from .kinds import Kind, kinds_where
 from .of_question import QuestionModels
 from .option_quality import KeyPlaces, findings
 from .quality import Finding
 from .selection import of_diagrams
 
-WITH_OPTIONS: tuple[Kind, ...] = tuple(each for each in KINDS if each not in ("number", "rank", "match", "stepwise"))
+WITH_OPTIONS = kinds_where(lambda each: each.has_options)
 LOOKED_AT = 5  # variants of each choice question
 
 
@@ -71,7 +71,7 @@ def check_choices(
 
 def _all_items(base: QuestionModels, seen: set[tuple[str, str]], gravity: Decimal) -> Iterator[tuple[Kind, Item]]:
     for asked in (*of_diagrams(base, seen, WITH_OPTIONS), *base.asked(WITH_OPTIONS)):
-        yield from ((asked.kind, maker.make()) for maker in asked.draw(LOOKED_AT, gravity, 1))
+        yield from ((asked.kind, item) for item in asked.draw(LOOKED_AT, gravity, 1))
 
 
 def _of_no_use(problem: Problem, idle: Mapping[str, Mapping[str, str]]) -> Iterator[Fault]:

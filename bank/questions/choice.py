@@ -6,53 +6,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
 import sympy
-from numpy.typing import NDArray
 
-from ..item.item import ChoiceEntry, Math, Paragraph, Recognised, Words
-from ..model.draws import Numbers
+from ..item.item import ChoiceEntry, Math, Paragraph, Words
+from ..model.edit import NumericEdit
 from ..model.evaluation import agree
-from ..model.mistake import Mistake, feedback
 from ..quantities.quantity import Quantity
-from ..solving.solved import SolvedQuestion, samples_of
-from ..thinking.distractors import WrongAnswer, apart, candidates, chosen, recognisable
+from ..solving.solved import samples_of
+from ..thinking.distractors import Diagnosis, WrongAnswer
+from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
-from ..thinking.slips import MistakenForm, Unsolved, mistaken_forms
-from ..variants.variant import Drawn, ScenePool, Variant, VariantPool
+from ..variants.variant import Variant, VariantPool
 from ..writing.notation import Notation
 
 MOST_EXPRESSIONS = 4
-
-
-@dataclass(frozen=True)
-class Diagnosis:
-    """A question with its mistakes solved: what each variant's wrong answers are, and what they tell."""
-
-    solved: SolvedQuestion
-    live: tuple[MistakenForm, ...]
-    idle: tuple[Unsolved, ...]
-
-    def wrong_answers(self, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
-        """Possible wrong answers as an array (slips x combinations), in the printed unit."""
-        return candidates(pool, self.live, numbers)
-
-    def options(self, variant: Variant, values: NDArray[np.float64], draw: str) -> tuple[WrongAnswer, ...]:
-        """The wrong options of a variant, two to four in order of size; () where fewer are honest."""
-        return chosen(variant, apart(variant, values, self.live), draw)
-
-    def recognised(self, variant: Variant, values: NDArray[np.float64]) -> tuple[Recognised, ...]:
-        """The wrong numbers of a variant that bring their own feedback."""
-        found = recognisable(variant, values, self.live)
-        return tuple(
-            Recognised(each.value, width, feedback(each.mistakes), tuple(mistake.id for mistake in each.mistakes))
-            for each, width in found
-        )
-
-
-def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis:
-    """The question with the mistakes that come out in it."""
-    return Diagnosis(solved, *mistaken_forms(solved, catalogue))
 
 
 def number_choice(variant: Variant, others: Sequence[WrongAnswer], prompt: Paragraph) -> ChoiceEntry:
@@ -80,7 +47,7 @@ class ChoicePool:
         """Up to ``wanted`` variants with their wrong options; fewer where more are not to be had."""
         drawn = self.variants.draw_up_to(wanted * 4, seed)
         found = 0
-        for place, values in enumerate(self.columns(drawn)):
+        for place, values in enumerate(self.diagnosis.columns(drawn)):
             variant = drawn[place]
             wrong = self.diagnosis.options(variant, values, f"{self.diagnosis.solved.id} {seed} {drawn.numbers[place]}")
             if len(wrong) >= FEWEST_WRONG:
@@ -88,14 +55,6 @@ class ChoicePool:
                 found += 1
             if found == wanted:
                 return
-
-    def columns(self, drawn: Drawn) -> Iterator[NDArray[np.float64]]:
-        """The possible wrong answers of each drawn variant, one row a mistake."""
-        tables = {}
-        for scene, pool in enumerate(drawn.pools):
-            mine = drawn.numbers[drawn.scenes == scene]
-            tables[scene] = iter(self.diagnosis.wrong_answers(pool, mine).T)
-        return (next(tables[int(scene)]) for scene in drawn.scenes)
 
 
 # --- expressions ----------------------------------------------------------------------------------
@@ -114,11 +73,10 @@ class ExpressionChoice:
         kept: list[MistakenForm] = []
         solved = self.diagnosis.solved
         samples = samples_of(solved.problem, solved.question)
-        for slip in self.diagnosis.live:
+        for new in self.diagnosis.live:
             forms = [solved.solution.closed_form, *(each.closed_form for each in kept)]
-            plain = slip.raw is None and slip.mistake.edit[0] not in ("angle", "round")
-            if plain and all(agree(slip.closed_form, form, samples) is False for form in forms):
-                kept.append(slip)
+            if _is_in_letters(new) and all(agree(new.closed_form, form, samples) is False for form in forms):
+                kept.append(new)
             if len(kept) == MOST_EXPRESSIONS:
                 break
         return tuple(kept)
@@ -134,3 +92,7 @@ class ExpressionChoice:
 
     def _shown(self, form: sympy.Expr) -> Paragraph:
         return (Math(self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)),)
+
+
+def _is_in_letters(form: MistakenForm) -> bool:
+    return isinstance(form.mistake.edit, NumericEdit) and form.mistake.edit.in_letters

@@ -15,6 +15,7 @@ from ..item.item import ChoiceEntry, Given, Inline, Math, OrderEntry, Paragraph,
 from ..limits.worker import apart, is_apart
 from ..mechanics.equations import system_of
 from ..model import wording
+from ..model.edit import OutcomeEdit, ScalingEdit
 from ..model.evaluation import evaluate
 from ..model.mistake import Mistake
 from ..model.problem import Force, Problem, Question, Scene
@@ -116,9 +117,9 @@ def change(solved: SolvedQuestion, scene: Scene, asked: Scaling, catalogue: Sequ
     key = NO_FACTOR if power is None else asked.outcome(power)
     options = {key: right((Words(key),), READ_OFF)}
     for mistake in solved.problem.mistakes_from(catalogue):
-        if mistake.edit[0] == "scaling":
-            power_ = str(mistake.edit[1])
-            other = NO_FACTOR if power_ == "none" else asked.outcome(sympy.Rational(power_))
+        if isinstance(mistake.edit, ScalingEdit):
+            thought = mistake.edit.power
+            other = NO_FACTOR if thought is None else asked.outcome(thought)
             options.setdefault(other, wrong((Words(other),), mistake))
     rising = POWERS if asked.factor > 1 else POWERS[::-1]
     sizes = [*map(asked.outcome, rising), NO_FACTOR]
@@ -213,8 +214,8 @@ def limit(solved: SolvedQuestion, scene: Scene, factor: float, catalogue: Sequen
     }
     options = [right((Words(texts[outcome]),))]
     for mistake in solved.problem.mistakes_from(catalogue):
-        if mistake.edit[0] == "outcome" and mistake.edit[1] != outcome:
-            options.append(wrong((Words(texts[mistake.edit[1]]),), mistake))
+        if isinstance(mistake.edit, OutcomeEdit) and mistake.edit.outcome != outcome:
+            options.append(wrong((Words(texts[mistake.edit.outcome]),), mistake))
     name = asked_name(solved.problem, solved.question, scene)
     grown = "greater" if factor > 1 else "smaller"
     prompt = (Words(f"What happens at a value a little {grown} than the {name}?"),)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from math import cos, radians
+from typing import TypeVar
 
 from ..drawing.figure import draw_diagram
 from ..item.drawing import Drawing
@@ -13,15 +14,18 @@ from ..item.item import ChoiceEntry, Math, Paragraph, Words
 from ..mechanics.directions import axes, words
 from ..mechanics.equations import Equation, System
 from ..model import wording
+from ..model.edit import DiagramEdit, DirectionEdit, DropEdit, Edit
 from ..model.mistake import Mistake
 from ..model.problem import Diagram, Problem, Scene
 from ..model.wording import with_article
 from ..solving.solved import SolvedQuestion
-from ..thinking.edits import EDITORS, edited
+from ..thinking.edits import edited
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
 from ..writing import prompts
 from ..writing.sentences import filled
 from ..writing.view import DiagramView, ForceView, notation_of, view_of
+
+SomeEdit = TypeVar("SomeEdit", bound=Edit)
 
 ALONG = 0.999
 MOST_WRONG = 3
@@ -51,9 +55,9 @@ class About:
         """The mistakes that may be made about it."""
         return self.problem.mistakes_from(self.catalogue)
 
-    def of(self, kind: str) -> Iterator[tuple[Mistake, str]]:
-        """The mistakes of one kind of edit, with its argument."""
-        return ((each, str(each.edit[1])) for each in self.mistakes if each.edit[0] == kind)
+    def of(self, kind: type[SomeEdit]) -> Iterator[tuple[Mistake, SomeEdit]]:
+        """The mistakes of one kind of edit, with it."""
+        return ((each, each.edit) for each in self.mistakes if isinstance(each.edit, kind))
 
 
 # --- which way the acceleration points ------------------------------------------------------------
@@ -75,7 +79,7 @@ def _direction(about: About, prompt: str, nowhere: str, draw: str) -> ChoiceEntr
         return None
     ways = {**prompts.DIRECTIONS, "none": nowhere}
     options = [right((Words(ways["inward"]),))]
-    options += [wrong((Words(ways[way]),), mistake) for mistake, way in about.of("direction")]
+    options += [wrong((Words(ways[edit.way]),), mistake) for mistake, edit in about.of(DirectionEdit)]
     asked = filled(prompt, body=about.body, place=view.place)
     return ChoiceEntry(asked, mixed(options, f"{about.problem.id} {about.diagram.name} {draw}"), shuffle=True)
 
@@ -94,8 +98,8 @@ def forces(about: About) -> ChoiceEntry | None:
         )
         for force in about.view.forces
     ]
-    for mistake, way in about.of("diagram"):
-        name, agent = prompts.EXTRA_FORCES[way]
+    for mistake, edit in about.of(DiagramEdit):
+        name, agent = prompts.EXTRA_FORCES[edit.way]
         options.append(wrong(filled(prompts.FORCE_BY, force=name, agent=agent), mistake))
     prompt = filled(prompts.WHICH_FORCES, body=about.body, place=about.view.place)
     return ChoiceEntry(
@@ -113,11 +117,11 @@ def diagram(about: About) -> ChoiceEntry | None:
         return None
     options = [right(draw_diagram(bare))]
     level = about.problem.motion.plane == "horizontal"
-    for mistake, way in about.of("diagram"):
-        if way != "forward" or not level:  # seen from the side, forward on a level circle points out of the page
-            options.append(wrong(_with_extra(about, bare, way), mistake))
-    for mistake, what in about.of("drop"):
-        if what == "weight" and level and len(bare.forces) > 1:
+    for mistake, extra in about.of(DiagramEdit):
+        if extra.way != "forward" or not level:  # seen from the side, forward on a level circle points out of the page
+            options.append(wrong(_with_extra(about, bare, extra.way), mistake))
+    for mistake, drop in about.of(DropEdit):
+        if drop.force == "weight" and level and len(bare.forces) > 1:
             lighter = replace(bare, forces=tuple(each for each in bare.forces if each.name != wording.WEIGHT.name))
             options.append(wrong(draw_diagram(lighter), mistake))
     prompt = filled(prompts.WHICH_DIAGRAM, body=about.body, place=bare.place)
@@ -149,7 +153,7 @@ def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
     options = [right(shown(true))]
     seen = {text(notation.equation(true.terms, true.right))}
     for mistake in about.mistakes:
-        changed = edited(solved, mistake.edit) if mistake.edit[0] in EDITORS else None
+        changed = edited(mistake.edit, solved)
         false = _inward(changed, about.diagram.name) if isinstance(changed, System) else None
         if false is None or not false.terms or text(notation.equation(false.terms, false.right)) in seen:
             continue

@@ -2,37 +2,17 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Literal, TypeAlias
 
-from ..errors import UnknownNameError
 from ..item.drawing import Drawing
 from ..item.item import ChoiceEntry, Item, Metadata, Section
+from ..item.series import ItemSeries
 from ..item.sitting import Purpose, Sitting
 from ..limits.guard import guarded
 from ..model.problem import Problem, Question
-
-Kind: TypeAlias = Literal[
-    "number",
-    "choice",
-    "expression",
-    "direction",
-    "forces",
-    "diagram",
-    "equation",
-    "change",
-    "limit",
-    "rank",
-    "match",
-    "stepwise",
-]
-KINDS: tuple[Kind, ...] = (
-    "number", "choice", "expression", "direction", "forces", "diagram", "equation", "change", "limit", "rank",
-    "match", "stepwise",
-)  # fmt: skip
+from .kinds import KINDS, Kind
 
 
 @dataclass(frozen=True)
@@ -53,44 +33,9 @@ class Settings:
     rules: Sitting | None = None
 
 
-def kinds_of(text: str) -> tuple[Kind, ...]:
-    """The kinds named in a list with commas; ``all`` for all. Raises UnknownNameError."""
-    if text == "all":
-        return KINDS
-    wanted = [each.strip() for each in text.split(",") if each.strip()]
-    for each in wanted:
-        if each not in KINDS:
-            raise UnknownNameError("kind of question", each, difflib.get_close_matches(each, KINDS, n=2))
-    return tuple(each for each in KINDS if each in wanted)
-
-
-@dataclass(frozen=True)
-class Maker:
-    """Makes one item, each time it is needed. Items of one scene show the same pictures."""
-
-    scene: str
-    make: Callable[[], Item]
-
-
-Makers: TypeAlias = Sequence[Maker]
-
-
-@dataclass(frozen=True)
-class _Series:
-    """The items of some makers."""
-
-    makers: Makers
-
-    def __call__(self) -> Iterator[Item]:
-        return self.starting(0)
-
-    def starting(self, start: int) -> Iterator[Item]:
-        return (self.makers[place].make() for place in range(start, len(self.makers)))
-
-
 @dataclass(frozen=True)
 class ItemModel:
-    """One question of one kind; ``draw(wanted, gravity, seed)`` gives makers of up to ``wanted`` items.
+    """One question of one kind; ``draw(wanted, gravity, seed)`` gives a series of up to ``wanted`` items.
 
     ``tally`` tells how many, where that is known without the mistakes that an item needs.
     """
@@ -98,7 +43,7 @@ class ItemModel:
     id: str
     kind: Kind
     metadata: Metadata
-    draw: Callable[[int, Decimal, int], Makers]
+    draw: Callable[[int, Decimal, int], ItemSeries]
     tally: Callable[[int, Decimal, int], int] | None = None
 
     def count(self, wanted: int, gravity: Decimal, seed: int) -> int:
@@ -109,25 +54,24 @@ class ItemModel:
 
     def section(self, wanted: int, gravity: Decimal, seed: int, start: int = 0) -> Section | None:
         """The section of the question's items, from the one at ``start`` on; None where it has none."""
-        makers = self.draw(wanted, gravity, seed)[start:]
-        if not makers:
+        items = self.draw(wanted, gravity, seed)[start:]
+        if not items:
             return None
         figures: list[Drawing] = []
         pictures: list[Drawing] = []
         shown: dict[str, int | None] = {}
-        for maker in makers:
-            if maker.scene not in shown:
-                item = maker.make()
-                shown[maker.scene] = _place(figures, item.figure)
+        for place, scene in enumerate(items.scenes):
+            if scene not in shown:
+                item = items[place]
+                shown[scene] = _place(figures, item.figure)
                 for drawing in _pictures(item):
                     _place(pictures, drawing)
-
         return Section(
             question_id=self.id,
             metadata=self.metadata,
             figures=tuple(figures),
-            figure_of=[shown[maker.scene] for maker in makers],
-            items=_Series(makers),
+            figure_of=[shown[scene] for scene in items.scenes],
+            items=items,
             pictures=tuple(pictures),
         )
 
@@ -154,16 +98,15 @@ def guarded_model(problem: Problem, question: Question, asked: ItemModel) -> Ite
     if problem.document.is_ours:
         return asked
 
-    def making(make: Callable[[], Item]) -> Callable[[], Item]:
-        def made() -> Item:
-            with guarded(problem, question):
-                return make()
-
-        return made
-
-    def draw(wanted: int, gravity: Decimal, seed: int) -> Makers:
+    def draw(wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         with guarded(problem, question, variants=wanted):
-            return [Maker(each.scene, making(each.make)) for each in asked.draw(wanted, gravity, seed)]
+            items = asked.draw(wanted, gravity, seed)
+
+        def make(place: int) -> Item:
+            with guarded(problem, question):
+                return items.make(place)
+
+        return replace(items, make=make)
 
     def tally(wanted: int, gravity: Decimal, seed: int) -> int:
         with guarded(problem, question, variants=wanted):

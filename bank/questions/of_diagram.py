@@ -6,24 +6,21 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
+from typing import TypeAlias
 
 from ..item.item import ChoiceEntry, Entry, Item, Metadata
+from ..item.series import ItemSeries
 from ..mechanics.sameness import form_of
 from ..model.problem import Diagram, Scene
 from . import force_keys, story_keys
 from .force_keys import About
-from .item_model import ItemModel, Kind, Makers
-from .of_question import MINUTES, QuestionModels, one_a_scene
+from .item_model import ItemModel
+from .kinds import Kind
+from .of_question import Draw, QuestionModels, facts_of, model_of, one_a_scene
 from .story_keys import Groups, Matching, Situation
 
-TITLES = {
-    "direction": "Which way the acceleration points",
-    "direction-net-force": "Which way the net force points",
-    "forces": "Which forces act",
-    "diagram": "Which force diagram is right",
-    "equation": "Which equation is right",
-    "match": "Which situation is the same problem",
-}
+Make: TypeAlias = Callable[[About], ChoiceEntry | None]
+
 STEPS_TO_EQUATIONS = 3
 
 
@@ -37,36 +34,29 @@ class DiagramModels:
 
     def asked(self, kinds: Sequence[Kind]) -> Iterator[ItemModel]:
         """The questions of the wanted kinds; those that the diagram can't give are left out."""
-        makers: tuple[tuple[Kind, str, Callable[[About], ChoiceEntry | None]], ...] = (
-            ("direction", "", force_keys.direction),
-            ("direction", "-net-force", force_keys.net_force),
-            ("forces", "", force_keys.forces),
-            ("diagram", "", force_keys.diagram),
-            ("equation", "", partial(force_keys.equation, solved=self.base.solved)),
+        ways: tuple[tuple[Kind, str, str, Make], ...] = (
+            ("direction", "", "acceleration", force_keys.direction),
+            ("direction", "-net-force", "net force", force_keys.net_force),
+            ("forces", "", "", force_keys.forces),
+            ("diagram", "", "", force_keys.diagram),
+            ("equation", "", "", partial(force_keys.equation, solved=self.base.solved)),
         )
-        for kind, suffix, make in makers:
+        for kind, suffix, what, make in ways:
             if kind in kinds and make(self._about(self.base.problem.scenes[0])):
-                facts = self._facts(kind, suffix)
-                yield ItemModel(f"{facts.problem}.{facts.question}", kind, facts, partial(self._draw, facts, make))
+                yield self._model(kind, partial(self._draw, make), suffix, what)
         if "match" in kinds and self._matching(self.base.problem.scenes[0], ""):
-            facts = self._facts("match")
-            yield ItemModel(f"{facts.problem}.{facts.question}", "match", facts, partial(self._matches, facts))
+            yield self._model("match", self._matches)
 
     def _about(self, scene: Scene) -> About:
         return About(self.base.problem, self.diagram, scene, self.base.catalogue)
 
-    def _facts(self, kind: Kind, suffix: str = "") -> Metadata:
-        facts = self.base.generator.metadata(self.base.problem.scenes[0])
-        return replace(
-            facts, question=f"{self.diagram.name}/{kind}{suffix}",
-            title=f"{self.base.problem.title}: {TITLES[kind + suffix].lower()}",
-            minutes=MINUTES[kind], objectives=self.base.problem.objectives, kind=kind, difficulty=None,
-            alignment=self.base.problem.alignment,
-        )  # fmt: skip
+    def _model(self, kind: Kind, draw: Draw, suffix: str = "", what: str = "") -> ItemModel:
+        problem = self.base.problem
+        own = self.base.generator.metadata(problem.scenes[0])
+        facts = facts_of(kind, own, self.diagram.name, problem.title, suffix, what)
+        return model_of(kind, replace(facts, objectives=problem.objectives, alignment=problem.alignment), draw)
 
-    def _draw(
-        self, facts: Metadata, make: Callable[[About], ChoiceEntry | None], wanted: int, gravity: Decimal, seed: int
-    ) -> Makers:
+    def _draw(self, make: Make, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         def item(scene: Scene, entry: Entry, number: int) -> Item:
             whole = self.base.letters(facts, scene, entry, number)
             # the figure would tell the answer, and what follows the equations is not asked here
@@ -82,7 +72,7 @@ class DiagramModels:
             return None
         return story_keys.match(Situation(self.base.problem, self.diagram, form), scene, self.groups, draw)
 
-    def _matches(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> Makers:
+    def _matches(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         made = {
             each.name: self._matching(each, f"{facts.question} {each.name} {seed}") for each in self.base.problem.scenes
         }

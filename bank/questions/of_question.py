@@ -7,33 +7,25 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, partial
+from typing import TypeAlias
 
 from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, Words
+from ..item.series import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Scene
 from ..solving.solved import SolvedQuestion
-from ..thinking.distractors import WrongAnswer
+from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from ..variants.variant import Variant, VariantPool
 from ..writing.stem import asked_name
 from . import dependence_keys, force_keys
-from .choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis, number_choice
+from .choice import ChoicePool, ExpressionChoice, number_choice
 from .force_keys import About
-from .item_model import ItemModel, Kind, Maker, Makers
+from .item_model import ItemModel
 from .items import Generator
+from .kinds import KIND, Kind
 
-MINUTES = {
-    "stepwise": 8,
-    "direction": 1,
-    "forces": 2,
-    "diagram": 2,
-    "equation": 2,
-    "change": 2,
-    "limit": 2,
-    "rank": 4,
-    "match": 5,
-    "expression": 3,
-}
-CALCULATED = ("number", "choice", "expression", "stepwise")
+Draw: TypeAlias = Callable[[Metadata, int, Decimal, int], ItemSeries]
+
 SEARCHED = 60  # variants looked through for the cases of a ranking
 
 
@@ -64,52 +56,37 @@ class QuestionModels:
         """The scenes of the question."""
         return self.problem.scenes_of(self.solved.question)
 
-    def metadata(self, kind: str, title: str, suffix: str = "") -> Metadata:
-        """The facts of the question for another kind."""
-        facts = self.generator.metadata(self.scenes[0])
-        question = f"{facts.question}/{kind}{suffix}"
-        return replace(
-            facts, question=question, title=title, minutes=MINUTES.get(kind, facts.minutes), kind=kind,
-            difficulty=facts.difficulty if kind in CALCULATED else None,
-        )  # fmt: skip
-
     def asked(self, kinds: Sequence[Kind]) -> Iterator[ItemModel]:
-        """The questions of the wanted kinds."""
-        title = self.solved.question.title
-        if "number" in kinds:
-            facts = self.generator.metadata(self.scenes[0])
-            yield ItemModel(self.solved.id, "number", facts, self._numbers, self._tally)
-        if "choice" in kinds:
-            facts = self.metadata("choice", f"{title}: choose")
-            yield self._of("choice", facts, partial(self._choices, facts))
-        if "expression" in kinds:
-            facts = self.metadata("expression", f"{title}: which expression")
-            yield self._of("expression", facts, partial(self._told, facts, self._expression))
-        if "change" in kinds:
-            yield from self._changes(title)
-        if "limit" in kinds and dependence_keys.limit_of(self.solved):
-            for word, factor in (("more", dependence_keys.STEP), ("less", 1 / dependence_keys.STEP)):
-                facts = self.metadata("limit", f"{title}: a little {word}", f"-{word}")
-                make = partial(dependence_keys.limit, self.solved, factor=factor, catalogue=self.catalogue)
-                yield self._of("limit", facts, partial(self._told, facts, make))
-        if "stepwise" in kinds and self.problem.diagrams:
-            facts = self.metadata("stepwise", f"{title}: step by step")
-            yield self._of("stepwise", facts, partial(self._stepwise, facts))
-        if "rank" in kinds and len(self.solved.question.given) > 1:
-            facts = self.metadata("rank", f"{title}: put in order")
-            yield self._of("rank", facts, partial(self._ranks, facts))
+        """The questions of the wanted kinds; those that the question can't give are left out."""
+        ways: dict[Kind, Callable[[], Iterator[ItemModel]]] = {
+            "number": self._number_models,
+            "choice": lambda: self._models("choice", self._choices),
+            "expression": lambda: self._models("expression", partial(self._told, self._expression)),
+            "change": self._change_models,
+            "limit": self._limit_models,
+            "stepwise": self._stepwise_models,
+            "rank": self._rank_models,
+        }
+        for kind, models in ways.items():
+            if kind in kinds:
+                yield from models()
 
-    def _of(self, kind: Kind, facts: Metadata, draw: Callable[[int, Decimal, int], Makers]) -> ItemModel:
-        return ItemModel(f"{facts.problem}.{facts.question}", kind, facts, draw)
+    def _models(self, kind: Kind, draw: Draw, suffix: str = "", what: str = "") -> Iterator[ItemModel]:
+        own = self.generator.metadata(self.scenes[0])
+        yield model_of(kind, facts_of(kind, own, own.question, self.solved.question.title, suffix, what), draw)
 
     # --- numbers ---
+
+    def _number_models(self) -> Iterator[ItemModel]:
+        facts = self.generator.metadata(self.scenes[0])
+        yield ItemModel(self.solved.id, "number", facts, self._numbers, self._tally)
 
     def _tally(self, wanted: int, gravity: Decimal, seed: int) -> int:
         return len(VariantPool(self.solved, gravity).draw_up_to(wanted, seed))
 
-    def _numbers(self, wanted: int, gravity: Decimal, seed: int) -> Makers:
+    def _numbers(self, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         drawn = VariantPool(self.solved, gravity).draw(wanted, seed)
-        columns = list(ChoicePool(self.diagnosis, VariantPool(self.solved, gravity)).columns(drawn))
+        columns = list(self.diagnosis.columns(drawn))
 
         def make(place: int) -> Item:
             variant, values = drawn[place], columns[place]
@@ -121,14 +98,12 @@ class QuestionModels:
             return self.generator.item(variant, place + 1, self.diagnosis.recognised(variant, values), as_choice)
 
         scenes = [pool.scene.name for pool in drawn.pools]
-        return [Maker(scenes[int(scene)], partial(make, place)) for place, scene in enumerate(drawn.scenes)]
+        return ItemSeries([scenes[int(scene)] for scene in drawn.scenes], make)
 
-    def _choices(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> Makers:
-        found = ChoicePool(self.diagnosis, VariantPool(self.solved, gravity)).draw(wanted, seed)
-        return [
-            Maker(each[0].scene.name, partial(self._choice, facts, *each, number))
-            for number, each in enumerate(found, 1)
-        ]
+    def _choices(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
+        found = list(ChoicePool(self.diagnosis, VariantPool(self.solved, gravity)).draw(wanted, seed))
+        scenes = [variant.scene.name for variant, _ in found]
+        return ItemSeries(scenes, lambda place: self._choice(facts, *found[place], place + 1))
 
     def _choice(self, facts: Metadata, variant: Variant, wrong: tuple[WrongAnswer, ...], number: int) -> Item:
         item = self.generator.item(variant, number)
@@ -144,8 +119,8 @@ class QuestionModels:
     # --- one item a scene ---
 
     def _told(
-        self, facts: Metadata, make: Callable[[Scene], Entry | None], wanted: int, gravity: Decimal, seed: int
-    ) -> Makers:
+        self, make: Callable[[Scene], Entry | None], facts: Metadata, wanted: int, gravity: Decimal, seed: int
+    ) -> ItemSeries:
         """One item for each scene that has the entry, in an order that the seed decides."""
         return one_a_scene(self.scenes, facts, make, partial(self.letters, facts), wanted, seed)
 
@@ -166,30 +141,39 @@ class QuestionModels:
         prompt = (Words(f"Which expression gives the {name}?"),)
         return ExpressionChoice(self.diagnosis, notation).entry(prompt)
 
-    def _changes(self, title: str) -> Iterator[ItemModel]:
+    def _change_models(self) -> Iterator[ItemModel]:
         for each in dependence_keys.changes(self.solved):
             name = each.symbol.replace("_", "-").lower()
-            facts = self.metadata("change", f"{title}: {each.symbol} {each.done}", f"-{name}-{each.done}")
             make = partial(dependence_keys.change, self.solved, asked=each, catalogue=self.catalogue)
-            yield self._of("change", facts, partial(self._told, facts, make))
+            draw = partial(self._told, make)
+            yield from self._models("change", draw, f"-{name}-{each.done}", f"{each.symbol} {each.done}")
+
+    def _limit_models(self) -> Iterator[ItemModel]:
+        if not dependence_keys.limit_of(self.solved):
+            return
+        for word, factor in (("more", dependence_keys.STEP), ("less", 1 / dependence_keys.STEP)):
+            make = partial(dependence_keys.limit, self.solved, factor=factor, catalogue=self.catalogue)
+            yield from self._models("limit", partial(self._told, make), f"-{word}", word)
 
     # --- step by step ---
 
-    def _stepwise(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> Makers:
+    def _stepwise_models(self) -> Iterator[ItemModel]:
+        if self.problem.diagrams:
+            yield from self._models("stepwise", self._stepwise)
+
+    def _stepwise(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         """The number question with the steps before it: direction, diagram, equation, limit, then the number."""
         first = {scene.name: tuple(self._parts(scene)) for scene in self.scenes}
         if not any(first.values()):
-            return []
+            return NO_ITEMS
 
-        def item(numbered: Maker) -> Item:
-            made = numbered.make()
-            earlier = first[numbered.scene]
+        def stepwise(made: Item) -> Item:
+            earlier = first[made.metadata.scene]
             entries: tuple[Entry, ...] = (*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry))))
             # the figure would show the way of the acceleration, which the first part asks for
-            return replace(made, figure=None, entries=entries, metadata=replace(facts, scene=numbered.scene))
+            return replace(made, figure=None, entries=entries, metadata=replace(facts, scene=made.metadata.scene))
 
-        numbers = self._numbers(min(wanted, VariantPool(self.solved, gravity).count), gravity, seed)
-        return [Maker(each.scene, partial(item, each)) for each in numbers]
+        return self._numbers(min(wanted, VariantPool(self.solved, gravity).count), gravity, seed).changed(stepwise)
 
     def _parts(self, scene: Scene) -> Iterator[ChoiceEntry]:
         diagram = self.problem.diagram(self.solved.question.diagram)
@@ -207,7 +191,11 @@ class QuestionModels:
 
     # --- ranking ---
 
-    def _ranks(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> Makers:
+    def _rank_models(self) -> Iterator[ItemModel]:
+        if len(self.solved.question.given) > 1:
+            yield from self._models("rank", self._ranks)
+
+    def _ranks(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         """One ranking for each scene: four of its first variants that are far enough apart."""
         pool = VariantPool(self.solved, gravity)
         drawn = pool.draw_up_to(SEARCHED, seed)
@@ -217,7 +205,21 @@ class QuestionModels:
             chosen = dependence_keys.cases([each for each in variants if each.scene.name == scene.name])
             return dependence_keys.rank(self.solved, scene, chosen) if chosen else None
 
-        return self._told(facts, ranking, wanted, gravity, seed)
+        return self._told(ranking, facts, wanted, gravity, seed)
+
+
+def facts_of(kind: Kind, own: Metadata, name: str, title: str, suffix: str, what: str) -> Metadata:
+    """The facts of another kind, from those of the question itself and the name and title of what it is about."""
+    of_kind = KIND[kind]
+    return replace(
+        own, question=f"{name}/{kind}{suffix}", title=of_kind.title.format(of=title, what=what), kind=kind,
+        minutes=of_kind.minutes or own.minutes, difficulty=own.difficulty if of_kind.has_difficulty else None,
+    )  # fmt: skip
+
+
+def model_of(kind: Kind, facts: Metadata, draw: Draw) -> ItemModel:
+    """The question with these facts."""
+    return ItemModel(f"{facts.problem}.{facts.question}", kind, facts, partial(draw, facts))
 
 
 def carried(earlier: Sequence[ChoiceEntry], number: NumberEntry) -> Iterator[Carried]:
@@ -236,12 +238,9 @@ def one_a_scene(
     item: Callable[[Scene, Entry, int], Item],
     wanted: int,
     seed: int,
-) -> Makers:
+) -> ItemSeries:
     """One item for each scene that has an entry, in an order that the seed decides, alike on every machine."""
     draw = f"{facts.problem} {facts.question} {seed}"
     ordered = sorted(scenes, key=lambda each: hashlib.sha256(f"{draw} {each.name}".encode()).digest())
-    entries = [(scene, entry) for scene in ordered if (entry := make(scene))]
-    return [
-        Maker(scene.name, partial(item, scene, entry, number))
-        for number, (scene, entry) in enumerate(entries[:wanted], 1)
-    ]
+    entries = [(scene, entry) for scene in ordered if (entry := make(scene))][:wanted]
+    return ItemSeries([scene.name for scene, _ in entries], lambda place: item(*entries[place], place + 1))

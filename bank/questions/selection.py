@@ -15,7 +15,8 @@ from ..model.problem import Problem, Question
 from ..reading.mistakes import shipped_mistakes
 from ..solving.cache import solved_question
 from ..solving.solved import SolvedQuestion
-from .item_model import KINDS, ItemModel, Kind, Settings, guarded_model
+from .item_model import ItemModel, Settings, guarded_model
+from .kinds import KIND, KINDS, Kind
 from .of_diagram import DiagramModels
 from .of_question import QuestionModels
 from .story_keys import Groups, alike
@@ -68,12 +69,14 @@ def item_models(
 
     ``bank`` holds the problems whose situations are matched with each other.
     """
+    drawn = [each for each in kinds if KIND[each].about == "diagram"]
     groups = alike(bank) if "match" in kinds else ()
     seen: set[tuple[str, str]] = set()
     for each in solved:
         base = QuestionModels(each, tuple(catalogue))
         with guarded(each.problem, each.question):
-            found = [*of_diagrams(base, seen, kinds, groups), *base.asked(kinds)]
+            of_its_diagrams = of_diagrams(base, seen, drawn, groups) if drawn else ()
+            found = [*of_its_diagrams, *base.asked(kinds)]
         yield from (guarded_model(each.problem, each.question, asked) for asked in found)
 
 
@@ -108,7 +111,7 @@ def one_of_each_derived(asked: Iterable[ItemModel]) -> Iterator[ItemModel]:
     seen: set[tuple[str, str]] = set()
     for each in asked:
         owner = (each.metadata.problem, each.kind)
-        if each.kind in ("number", "choice") or owner not in seen:
+        if not KIND[each.kind].is_derived or owner not in seen:
             seen.add(owner)
             yield each
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from importlib import resources
 from pathlib import Path
@@ -11,27 +11,34 @@ from typing import Any
 from ..documents.document import Document, read_document
 from ..documents.shape import check_shape
 from ..errors import BankFaultsError, ExpressionError, Fault
-from ..model.expression import parse, parse_relation
+from ..model.edit import Edit, edit_of
 from ..model.mistake import Mistake
-
-_FORMULAS = ("acceleration", "contact-is", "contact-inward-is", "round", "answer")
 
 
 def read_mistakes(files: Sequence[Path]) -> tuple[Mistake, ...]:
     """The mistakes of some catalogue files. Raises BankFaultsError with all faults of all files."""
     found: list[Mistake] = []
     faults: list[Fault] = []
+    known: set[str] = set()
+    repeated: list[Fault] = []
     for path in files:
         document = read_document(path)
         if not document.faults and check_shape(document, "mistakes"):
             found += mistakes_of(document, ("mistakes",), document.data["mistakes"])
+            repeated += _repeated(document, known)
         faults += document.faults
-    ids = [each.id for each in found]
-    repeated = [each for number, each in enumerate(found) if each.id in ids[:number]]
-    faults += [Fault(each.place, f"the mistake '{each.id}' stands twice", "give it another id") for each in repeated]
-    if faults:
-        raise BankFaultsError(faults)
+    if faults or repeated:
+        raise BankFaultsError([*faults, *repeated])
     return tuple(found)
+
+
+def _repeated(document: Document, known: set[str]) -> Iterator[Fault]:
+    """A fault for each mistake of a document whose id is among the known ones; its own ids are added to them."""
+    for name in document.data["mistakes"]:
+        if name in known:
+            place = document.place(("mistakes", name), key=True)
+            yield Fault(place, f"the mistake '{name}' stands twice", "give it another id")
+        known.add(name)
 
 
 @cache
@@ -50,29 +57,29 @@ def mistakes_of(document: Document, path: tuple[str, ...], data: Mapping[str, An
     for name, each in data.items():
         if not each.get("edit") or not each.keys() >= {"thinking", "feedback", "source"}:
             continue
-        ((kind, argument),) = each["edit"].items()
-        _check_formula(document, (*path, name, "edit", kind), kind, argument)
-        found.append(
-            Mistake(
-                id=name,
-                thinking=each["thinking"],
-                edit=(kind, argument),
-                feedback=each["feedback"],
-                source=each["source"],
-                families=tuple(each.get("families", ())),
-                place=document.place((*path, name), key=True),
+        edit = _edit(document, (*path, name, "edit"), each["edit"])
+        if edit:
+            found.append(
+                Mistake(
+                    id=name,
+                    thinking=each["thinking"],
+                    edit=edit,
+                    feedback=each["feedback"],
+                    source=each["source"],
+                    families=tuple(each.get("families", ())),
+                    place=document.place((*path, name), key=True),
+                )
             )
-        )
     return found
 
 
-def _check_formula(document: Document, path: tuple[str, ...], kind: str, argument: Any) -> None:
+def _edit(document: Document, path: tuple[str, ...], data: Mapping[str, Any]) -> Edit | None:
+    """The edit that is written at ``path``; None where a part is missing, or a formula does not parse: it is noted."""
+    ((name, argument),) = data.items()
     try:
-        if kind in _FORMULAS:
-            parse(str(argument))
-        elif kind == "given" and "is" in argument:  # a missing part was noted already
-            parse(str(argument["is"]))
-        elif kind == "limit":
-            parse_relation(str(argument))
+        return edit_of(name, argument)
     except ExpressionError as error:
-        document.fault(path, f"{error.wrong} in '{error.text}'", error.right)
+        document.fault((*path, name), f"{error.wrong} in '{error.text}'", error.right)
+    except KeyError:
+        pass  # a missing part was noted already
+    return None

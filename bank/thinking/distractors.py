@@ -18,12 +18,14 @@ from itertools import accumulate
 import numpy as np
 from numpy.typing import NDArray
 
+from ..item.item import Recognised
 from ..model.draws import Numbers
-from ..model.mistake import Mistake
+from ..model.mistake import Mistake, feedback
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
-from ..variants.variant import ScenePool, Variant
+from ..solving.solved import SolvedQuestion
+from ..variants.variant import Drawn, ScenePool, Variant
+from .mistaken_forms import MistakenForm, Unsolved, mistaken_forms, wrong_values
 from .options import FEWEST_WRONG
-from .slips import MistakenForm, wrong_values
 
 LEAST_GAP = Decimal("0.05")
 TOLERANCES_APART = 3
@@ -46,22 +48,22 @@ class WrongAnswer:
     """A wrong answer in the printed unit, rounded as the key is, with the mistakes that lead to it."""
 
     value: Decimal
-    slips: tuple[MistakenForm, ...]
+    forms: tuple[MistakenForm, ...]
 
     @property
     def mistakes(self) -> tuple[Mistake, ...]:
         """The mistakes alone."""
-        return tuple(each.mistake for each in self.slips)
+        return tuple(each.mistake for each in self.forms)
 
 
-def candidates(pool: ScenePool, slips: Sequence[MistakenForm], numbers: Numbers) -> NDArray[np.float64]:
-    """Wrong answers as an array (slips x combinations) in the printed unit; nan where one is no possible answer.
+def candidates(pool: ScenePool, forms: Sequence[MistakenForm], numbers: Numbers) -> NDArray[np.float64]:
+    """Wrong answers (mistaken forms x combinations) in the printed unit; nan where one is no possible answer.
 
     Possible: real, of a sign that the quantity can have, and at most a thousand times the key, as grams for kilograms.
     """
-    if not slips:
+    if not forms:
         return np.empty((0, len(numbers)))
-    found = np.stack([wrong_values(slip, pool, numbers) for slip in slips])
+    found = np.stack([wrong_values(form, pool, numbers) for form in forms])
     key = pool.exact(numbers) / pool.answer.unit.factor
     with np.errstate(all="ignore"):
         ratio = np.abs(found / key)
@@ -79,7 +81,7 @@ class _Kept:
 
     exact: float
     value: Decimal
-    slips: list[MistakenForm]
+    forms: list[MistakenForm]
 
     def is_same(self, other: _Kept) -> bool:
         """Whether another mistake gives this number too."""
@@ -88,24 +90,24 @@ class _Kept:
     @property
     def answer(self) -> WrongAnswer:
         """The wrong answer with all its mistakes."""
-        return WrongAnswer(self.value, tuple(self.slips))
+        return WrongAnswer(self.value, tuple(self.forms))
 
 
-def _finite(variant: Variant, values: NDArray[np.float64], slips: Sequence[MistakenForm]) -> Iterator[_Kept]:
-    for exact, slip in zip(values, slips, strict=True):
+def _finite(variant: Variant, values: NDArray[np.float64], forms: Sequence[MistakenForm]) -> Iterator[_Kept]:
+    for exact, form in zip(values, forms, strict=True):
         if np.isfinite(exact):
-            yield _Kept(float(exact), round_figures(from_float(exact), variant.answer.figures), [slip])
+            yield _Kept(float(exact), round_figures(from_float(exact), variant.answer.figures), [form])
 
 
-def apart(variant: Variant, values: NDArray[np.float64], slips: Sequence[MistakenForm]) -> list[WrongAnswer]:
+def apart(variant: Variant, values: NDArray[np.float64], forms: Sequence[MistakenForm]) -> list[WrongAnswer]:
     """The wrong answers of one variant that are far enough from the key and from each other, the telling ones first."""
     key = round_figures(variant.answer.value, variant.answer.figures)
     refused = _roundings(variant.answer)
     kept: list[_Kept] = []
-    for new in _finite(variant, values, slips):
+    for new in _finite(variant, values, forms):
         same = next((each for each in kept if each.is_same(new)), None)
         if same:
-            same.slips += new.slips
+            same.forms += new.forms
         elif (
             new.value not in refused
             and _is_in_sight(new.exact, float(variant.answer.value))
@@ -169,17 +171,17 @@ def _drawn(ways: Sequence[tuple[int, int]], draw: str) -> tuple[int, int]:
 
 
 def recognisable(
-    variant: Variant, values: NDArray[np.float64], slips: Sequence[MistakenForm]
+    variant: Variant, values: NDArray[np.float64], forms: Sequence[MistakenForm]
 ) -> Iterator[tuple[WrongAnswer, Decimal]]:
     """Wrong answers that a typed number is known by, with half-widths; their bands meet no other and not the key's."""
     key = round_figures(variant.answer.value, variant.answer.figures)
     kept: list[_Kept] = []
     taken = [(key, variant.half_width)]
-    for new in _finite(variant, values, slips):
+    for new in _finite(variant, values, forms):
         same = next((each for each in kept if each.is_same(new)), None)
         width = _band(new.value, variant)
         if same:
-            same.slips += new.slips
+            same.forms += new.forms
         elif all(abs(new.value - other) > reach + width for other, reach in taken):
             kept.append(new)
             taken.append((new.value, width))
@@ -191,3 +193,37 @@ def _band(value: Decimal, variant: Variant) -> Decimal:
     """Half the width of the band around a wrong answer: one unit of its last figure at least, for halves rounded up."""
     last_place = 2 * half_unit(value, variant.answer.figures)
     return max(last_place, round_figures(RECOGNISED_WIDTH * abs(value), 2))
+
+
+@dataclass(frozen=True)
+class Diagnosis:
+    """A question with its mistakes solved: what each variant's wrong answers are, and what they tell."""
+
+    solved: SolvedQuestion
+    live: tuple[MistakenForm, ...]
+    idle: tuple[Unsolved, ...]
+
+    def columns(self, drawn: Drawn) -> Iterator[NDArray[np.float64]]:
+        """The possible wrong answers of each drawn variant, one row a mistake."""
+        tables = {}
+        for scene, pool in enumerate(drawn.pools):
+            mine = drawn.numbers[drawn.scenes == scene]
+            tables[scene] = iter(candidates(pool, self.live, mine).T)
+        return (next(tables[int(scene)]) for scene in drawn.scenes)
+
+    def options(self, variant: Variant, values: NDArray[np.float64], draw: str) -> tuple[WrongAnswer, ...]:
+        """The wrong options of a variant, two to four in order of size; () where fewer are honest."""
+        return chosen(variant, apart(variant, values, self.live), draw)
+
+    def recognised(self, variant: Variant, values: NDArray[np.float64]) -> tuple[Recognised, ...]:
+        """The wrong numbers of a variant that bring their own feedback."""
+        found = recognisable(variant, values, self.live)
+        return tuple(
+            Recognised(each.value, width, feedback(each.mistakes), tuple(mistake.id for mistake in each.mistakes))
+            for each, width in found
+        )
+
+
+def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis:
+    """The question with the mistakes that come out in it."""
+    return Diagnosis(solved, *mistaken_forms(solved, catalogue))

@@ -1,32 +1,53 @@
 """What a mistake does to a question: each kind of edit changes the model, the equations, the givens or the last step.
 
-An editor takes the solved question and the argument of the edit. It gives a system to be solved anew, or a changed
-closed form, or None where the edit finds nothing to change.
+What an edit makes of a solved question is a system to be solved anew, or a changed closed form, or None where it finds
+nothing to change.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from typing import Any, TypeAlias
+from functools import singledispatch
+from typing import TypeAlias
 
 import sympy
 from sympy import Expr, Symbol
 
 from ..mechanics.equations import Equation, System, rates, system_of
-from ..model.expression import names_in, parse, parse_relation
+from ..model.edit import (
+    AccelerationEdit,
+    AngleEdit,
+    AnswerEdit,
+    ContactEdit,
+    Edit,
+    EnergyEdit,
+    ExtraForceEdit,
+    GivenEdit,
+    InwardContactEdit,
+    LimitEdit,
+    RelationEdit,
+    RoundEdit,
+)
+from ..model.expression import names_in
 from ..model.problem import Diagram, Problem
 from ..solving.solved import SolvedQuestion
 from . import force_edits
 
 Edited: TypeAlias = System | Expr | None
-Editor: TypeAlias = Callable[[SolvedQuestion, Any], Edited]
 
 
-def edited(solved: SolvedQuestion, edit: tuple[str, Any]) -> Edited:
+@singledispatch
+def edited(edit: Edit, solved: SolvedQuestion) -> Edited:
     """What the edit makes of a question; None where there is nothing for it to change."""
-    kind, argument = edit
-    return EDITORS[kind](solved, argument)
+    return None
+
+
+edited.register(force_edits.drop)
+edited.register(force_edits.reverse)
+edited.register(force_edits.exchange)
+edited.register(force_edits.put_weight_inward)
+edited.register(force_edits.flatten)
 
 
 # --- equations ------------------------------------------------------------------------------------
@@ -37,20 +58,20 @@ def _with_equations(solved: SolvedQuestion, change: Callable[[Equation], Equatio
     return None if changed == solved.system.equations else replace(solved.system, equations=changed)
 
 
-def _acceleration(solved: SolvedQuestion, formula: Any) -> Edited:
-    wanted = parse(str(formula))
-
+@edited.register
+def _acceleration(edit: AccelerationEdit, solved: SolvedQuestion) -> Edited:
     def change(equation: Equation) -> Equation:
         mass, right = _mass_and_acceleration(solved.problem, equation)
-        new = _in_place(solved.problem, wanted, right) if right is not None else None
+        new = _in_place(solved.problem, edit.formula.value, right) if right is not None else None
         return equation if new is None else replace(equation, right=mass * new)
 
     return _with_equations(solved, change)
 
 
-def _extra_force(solved: SolvedQuestion, way: str) -> Edited:
+@edited.register
+def _extra_force(edit: ExtraForceEdit, solved: SolvedQuestion) -> Edited:
     """The inward equation with the net force itself as one more term, which stands on the right as well."""
-    sign = 1 if way == "inward" else -1
+    sign = 1 if edit.way == "inward" else -1
 
     def change(equation: Equation) -> Equation:
         if equation.kind != "inward":
@@ -89,7 +110,36 @@ def _in_place(problem: Problem, formula: Expr, right: Expr) -> Expr | None:
     return formula.xreplace(values)
 
 
-def _contact_is(solved: SolvedQuestion, formula: Any, *, inward_only: bool = False) -> Edited:
+@edited.register
+def _contact(edit: ContactEdit, solved: SolvedQuestion) -> Edited:
+    found = _one_contact(solved, edit.formula.value)
+    if found is None:
+        return None
+    symbol, size = found
+    if solved.question.ask == symbol.name:
+        return size if names_in(size) <= solved.system.known else None
+    kept = tuple(each for each in solved.system.equations if each.kind != "up")
+    fixed = Equation("limiting", (symbol,), size)
+    return replace(solved.system, equations=(fixed, *kept))
+
+
+@edited.register
+def _contact_inward(edit: InwardContactEdit, solved: SolvedQuestion) -> Edited:
+    found = _one_contact(solved, edit.formula.value)
+    if found is None or solved.question.ask == found[0].name:
+        return None
+    symbol, size = found
+
+    def change(equation: Equation) -> Equation:
+        if equation.kind != "inward":
+            return equation
+        return replace(equation, terms=tuple(term.xreplace({symbol: size}) for term in equation.terms))
+
+    return _with_equations(solved, change)
+
+
+def _one_contact(solved: SolvedQuestion, formula: Expr) -> tuple[Symbol, Expr] | None:
+    """The only contact force, where it is unknown and not the limiting one, and the size that it is thought to have."""
     problem = solved.problem
     if len(problem.diagrams) != 1 or problem.diagrams[0].spot == "rest":
         return None
@@ -102,55 +152,39 @@ def _contact_is(solved: SolvedQuestion, formula: Any, *, inward_only: bool = Fal
     limiting = solved.question.limiting
     if limiting and symbol.name in limiting.symbols and solved.question.ask != symbol.name and limiting.right == 0:
         return None
-    if inward_only:
-        return _only_inward(solved, symbol, size)
-    if solved.question.ask == symbol.name:
-        return size if names_in(size) <= solved.system.known else None
-    kept = tuple(each for each in solved.system.equations if each.kind != "up")
-    fixed = Equation("limiting", (symbol,), size)
-    return replace(solved.system, equations=(fixed, *kept))
+    return symbol, size
 
 
-def _only_inward(solved: SolvedQuestion, symbol: Symbol, size: Expr) -> Edited:
-    if solved.question.ask == symbol.name:
-        return None
-
-    def change(equation: Equation) -> Equation:
-        if equation.kind != "inward":
-            return equation
-        return replace(equation, terms=tuple(term.xreplace({symbol: size}) for term in equation.terms))
-
-    return _with_equations(solved, change)
-
-
-def _size(problem: Problem, diagram: Diagram, formula: Any) -> Expr | None:
+def _size(problem: Problem, diagram: Diagram, formula: Expr) -> Expr | None:
     """A size in m, g and theta, in the symbols of the diagram."""
     angle = diagram.tilt or diagram.angle
     values = {Symbol("m"): Symbol(diagram.mass)}
-    found = parse(str(formula))
-    if found.has(Symbol("theta")):
+    if formula.has(Symbol("theta")):
         if not angle:
             return None
         values[Symbol("theta")] = Symbol(angle)
-    return found.xreplace(values)
+    return formula.xreplace(values)
 
 
-def _relation(solved: SolvedQuestion, what: str) -> Edited:
+@edited.register
+def _relation(edit: RelationEdit, solved: SolvedQuestion) -> Edited:
     radius = Symbol(solved.problem.motion.radius or "")
 
     def change(equation: Equation) -> Equation:
         if equation.kind != "relation" or equation.left != radius or equation.right.has(sympy.pi):
             return equation
-        if what == "without-sine":
+        if edit.what == "without-sine":
             ones = {each: sympy.Integer(1) for each in equation.right.atoms(sympy.sin)}
             return replace(equation, right=equation.right.xreplace(ones))
         terms = sorted(sympy.Add.make_args(equation.right), key=lambda term: (sympy.count_ops(term), str(term)))
-        return replace(equation, right=terms[0 if what == "first-term" else -1])
+        return replace(equation, right=terms[0 if edit.what == "first-term" else -1])
 
     return _with_equations(solved, change)
 
 
-def _energy(solved: SolvedQuestion, what: str) -> Edited:
+@edited.register
+def _energy(edit: EnergyEdit, solved: SolvedQuestion) -> Edited:
+    what = edit.what
     speeds = iter(_end_speeds(solved.problem))
 
     def change(equation: Equation) -> Equation | None:
@@ -183,8 +217,9 @@ def _energy_side(side: Expr, what: str) -> Expr:
     return sympy.Add(*changed)
 
 
-def _round(solved: SolvedQuestion, formula: str) -> Edited:
-    factor = parse(formula) / (2 * sympy.pi * Symbol("r"))
+@edited.register
+def _round(edit: RoundEdit, solved: SolvedQuestion) -> Edited:
+    factor = edit.formula.value / (2 * sympy.pi * Symbol("r"))
 
     def change(equation: Equation) -> Equation:
         if equation.kind != "relation" or not equation.right.has(sympy.pi):
@@ -195,21 +230,23 @@ def _round(solved: SolvedQuestion, formula: str) -> Edited:
     return _with_equations(solved, change)
 
 
-def _limit(solved: SolvedQuestion, text: str) -> Edited:
+@edited.register
+def _limit(edit: LimitEdit, solved: SolvedQuestion) -> Edited:
     if not solved.question.limiting:
         return None
-    return system_of(solved.problem, replace(solved.question, limiting=parse_relation(text)))
+    return system_of(solved.problem, replace(solved.question, limiting=edit.relation))
 
 
 # --- givens and the last step -------------------------------------------------------------------------
 
 
-def _given(solved: SolvedQuestion, argument: dict[str, str]) -> Edited:
-    closed, role = solved.solution.closed_form, argument["of"].replace("-", "_")
+@edited.register
+def _given(edit: GivenEdit, solved: SolvedQuestion) -> Edited:
+    closed, role = solved.solution.closed_form, edit.role.replace("-", "_")
     symbols = _symbols_of(solved.problem, role) & set(solved.question.given) & solved.solution.symbols
     if not symbols:
         return None
-    formula = parse(argument["is"])
+    formula = edit.formula.value
     return closed.xreplace({Symbol(name): formula.xreplace({Symbol("x"): Symbol(name)}) for name in symbols})
 
 
@@ -225,9 +262,10 @@ def _symbols_of(problem: Problem, role: str) -> set[str]:
     return {name for name in (getattr(each, role) for each in places) if name}
 
 
-def _angle(solved: SolvedQuestion, what: str) -> Edited:
+@edited.register
+def _angle(edit: AngleEdit, solved: SolvedQuestion) -> Edited:
     closed, ask = solved.solution.closed_form, solved.question.ask
-    if what == "radians":
+    if edit.what == "radians":
         angles = {name for name, spec in solved.problem.quantities.items() if spec.unit.symbol == "deg"}
         if ask in angles:
             return closed * sympy.pi / 180
@@ -239,31 +277,12 @@ def _angle(solved: SolvedQuestion, what: str) -> Edited:
     return force_edits.exchanged(closed) if angles & solved.solution.symbols else None
 
 
-def _answer(solved: SolvedQuestion, formula: str) -> Edited:
-    closed = solved.solution.closed_form
-    if formula == "x**2":
+@edited.register
+def _answer(edit: AnswerEdit, solved: SolvedQuestion) -> Edited:
+    closed, formula = solved.solution.closed_form, edit.formula
+    if formula.written == "x**2":
         rooted = any(part.is_Pow and part.exp == sympy.Rational(1, 2) for part in sympy.Mul.make_args(closed))
         return closed**2 if rooted else None
-    if formula == "1/x" and solved.problem.quantities[solved.question.ask].unit.dimension != "dimensionless":
+    if formula.written == "1/x" and solved.problem.quantities[solved.question.ask].unit.dimension != "dimensionless":
         return None
-    return parse(formula).xreplace({Symbol("x"): closed})
-
-
-EDITORS: dict[str, Editor] = {
-    "drop": force_edits.drop,
-    "reverse": force_edits.reverse,
-    "extra-force": _extra_force,
-    "acceleration": _acceleration,
-    "contact-is": _contact_is,
-    "contact-inward-is": lambda solved, formula: _contact_is(solved, formula, inward_only=True),
-    "exchange": force_edits.exchange,
-    "weight-part": force_edits.weight_part,
-    "flatten": force_edits.flatten,
-    "relation": _relation,
-    "energy": _energy,
-    "limit": _limit,
-    "given": _given,
-    "angle": _angle,
-    "round": _round,
-    "answer": _answer,
-}
+    return formula.value.xreplace({Symbol("x"): closed})

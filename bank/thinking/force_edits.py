@@ -9,6 +9,7 @@ import sympy
 from sympy import Expr, Symbol
 
 from ..mechanics.equations import System, components, system_of
+from ..model.edit import DropEdit, ExchangeEdit, FlattenEdit, NamedForce, ReverseEdit, WeightPartEdit
 from ..model.problem import Diagram, Force, Problem
 from ..solving.solved import SolvedQuestion
 
@@ -40,20 +41,20 @@ def is_contact(problem: Problem, force: Force) -> bool:
     return force.symbol is not None and not is_friction(problem, force)
 
 
-def _is_named(problem: Problem, force: Force, name: str) -> bool:
+def _is_named(problem: Problem, force: Force, name: NamedForce) -> bool:
     return force.law == "weight" if name == "weight" else is_friction(problem, force)
 
 
-def drop(solved: SolvedQuestion, name: str) -> System | None:
+def drop(edit: DropEdit, solved: SolvedQuestion) -> System | None:
     """The system without a force."""
-    return _with_forces(solved, lambda _, force: None if _is_named(solved.problem, force, name) else force)
+    return _with_forces(solved, lambda _, force: None if _is_named(solved.problem, force, edit.force) else force)
 
 
-def reverse(solved: SolvedQuestion, name: str) -> System | None:
+def reverse(edit: ReverseEdit, solved: SolvedQuestion) -> System | None:
     """The system with a force turned round."""
 
     def change(diagram: Diagram, force: Force) -> Force:
-        return _mapped(diagram, force, lambda part: -part) if _is_named(solved.problem, force, name) else force
+        return _mapped(diagram, force, lambda part: -part) if _is_named(solved.problem, force, edit.force) else force
 
     return _with_forces(solved, change)
 
@@ -63,9 +64,9 @@ def _mapped(diagram: Diagram, force: Force, change: Callable[[Expr], Expr]) -> F
     return replace(force, components=tuple((axis, part) for axis, part in parts if part != "0"))  # type: ignore[misc]
 
 
-def exchange(solved: SolvedQuestion, what: str) -> System | None:
+def exchange(edit: ExchangeEdit, solved: SolvedQuestion) -> System | None:
     """The system with sine and cosine, or two directions, exchanged; None where there are no two."""
-    if what == "sine-cosine":
+    if edit.what == "sine-cosine":
         return _with_forces(solved, lambda diagram, force: _mapped(diagram, force, exchanged))
     problem = solved.problem
     if len(problem.diagrams) != 1:
@@ -86,7 +87,7 @@ def exchanged(part: Expr) -> Expr:
     return part.xreplace(swapped)
 
 
-def weight_part(solved: SolvedQuestion, what: str) -> System | None:
+def put_weight_inward(_: WeightPartEdit, solved: SolvedQuestion) -> System | None:
     """The system with the whole weight along the inward axis."""
 
     def change(diagram: Diagram, force: Force) -> Force:
@@ -98,7 +99,7 @@ def weight_part(solved: SolvedQuestion, what: str) -> System | None:
     return _with_forces(solved, change)
 
 
-def flatten(solved: SolvedQuestion, what: str) -> System | None:
+def flatten(_: FlattenEdit, solved: SolvedQuestion) -> System | None:
     """The system with friction that has no upward part."""
 
     def change(diagram: Diagram, force: Force) -> Force:

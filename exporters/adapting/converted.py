@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from ...bank.item.item import Item, Section
+from ...bank.item.series import ItemSeries
 
 
 @dataclass(frozen=True)
@@ -25,22 +26,10 @@ def first_item(section: Section) -> Item:
 
 def mapped(section: Section, change: Callable[[Item], Item]) -> Section:
     """The section of the changed items, each made when it is asked for, from the first on or from any other."""
-    changed = _Changed(section, change)
-    return replace(section, items=changed if section.starts_anywhere else changed.__call__)
-
-
-@dataclass(frozen=True)
-class _Changed:
-    """The items of a section, each changed."""
-
-    section: Section
-    change: Callable[[Item], Item]
-
-    def __call__(self) -> Iterator[Item]:
-        return map(self.change, self.section.items())
-
-    def starting(self, start: int) -> Iterator[Item]:
-        return map(self.change, self.section.items_from(start))
+    items = section.items
+    if isinstance(items, ItemSeries):
+        return replace(section, items=items.changed(change))
+    return replace(section, items=lambda: map(change, items()))
 
 
 def part_of(section: Section, number: int, count: int) -> Section:

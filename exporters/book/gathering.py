@@ -13,6 +13,7 @@ from ...bank.model.problem import Problem
 from ...bank.questions import option_quality
 from ...bank.questions.check import QuestionReport, report_of
 from ...bank.questions.item_model import ItemModel, Settings
+from ...bank.questions.kinds import KIND
 from ...bank.questions.quality import difficulty
 from ...bank.questions.selection import find_questions, item_models, one_of_each_derived
 from ...bank.reading.mistakes import shipped_mistakes
@@ -21,7 +22,6 @@ from .sheet import Quality, Sheet
 
 Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
 
-NUMERIC = ("number", "choice", "stepwise")
 MANY = 1000  # more than any problem has scenes
 
 
@@ -58,20 +58,20 @@ class Gathering:
 
     def _sheet(self, asked: ItemModel) -> Sheet | None:
         report = self._report(asked)
-        numeric = asked.kind in NUMERIC
+        numeric = KIND[asked.kind].per == "variant"
         wanted = max(self.rows, self.settings.variants)
-        makers = asked.draw(
+        series = asked.draw(
             min(wanted, report.variants) if numeric else MANY, self.settings.gravity, self.settings.seed
         )
-        if not makers:
+        if not series:
             return None
-        items = tuple(maker.make() for maker in makers[:wanted])
+        items = tuple(series[:wanted])
         return Sheet(
             metadata=asked.metadata,
             situation=report.problem.title,
             items=items,
             shown=self.settings.variants,
-            exist=_exist(asked, report.variants if numeric else len(makers)),
+            exist=_exist(asked, report.variants if numeric else len(series)),
             quality=_quality(report, items),
             thoughts=_thoughts(report.problem),
         )
@@ -92,7 +92,7 @@ class Gathering:
 def _exist(asked: ItemModel, number: int) -> str:
     if asked.kind == "choice":
         return f"those of {number:,} that have enough honest wrong options"
-    return f"{number:,}" if asked.kind in NUMERIC else f"{number:,}, one for each story that suits"
+    return f"{number:,}" if KIND[asked.kind].per == "variant" else f"{number:,}, one for each story that suits"
 
 
 def _quality(report: QuestionReport, items: Sequence[Item]) -> Quality:

@@ -24,13 +24,13 @@ from turnwright.bank.documents.document import parse_document
 from turnwright.bank.item import formula
 from turnwright.bank.mechanics.equations import Equation, System
 from turnwright.bank.model.problem import Problem, Question
-from turnwright.bank.questions.choice import ChoicePool, Diagnosis, diagnosis
+from turnwright.bank.questions.choice import ChoicePool
 from turnwright.bank.questions.selection import all_questions, question_id
 from turnwright.bank.reading.files import problem_of, read_bank
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.cache import solved_question
 from turnwright.bank.solving.solved import SolvedQuestion, solve_question
-from turnwright.bank.thinking.distractors import WrongAnswer
+from turnwright.bank.thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from turnwright.bank.variants.variant import Variant, VariantPool
 
 QUANTITIES = {

@@ -99,7 +99,7 @@ def mistakes() -> None:
     from turnwright.bank.reading.files import read_bank
     from turnwright.bank.reading.mistakes import shipped_mistakes
     from turnwright.bank.solving.solved import solve_question
-    from turnwright.bank.thinking.slips import mistaken_forms
+    from turnwright.bank.thinking.mistaken_forms import mistaken_forms
 
     questions = [(problem, question) for problem in read_bank() for question in problem.questions]
     start = time.perf_counter()
@@ -112,11 +112,12 @@ def mistakes() -> None:
 
 def choices(count: int = 10_000) -> None:
     """Choice variants of one question with their options, against drawing the same number variants."""
-    from turnwright.bank.questions.choice import ChoicePool, diagnosis
+    from turnwright.bank.questions.choice import ChoicePool
     from turnwright.bank.questions.selection import find_question
     from turnwright.bank.reading.files import read_bank
     from turnwright.bank.reading.mistakes import shipped_mistakes
     from turnwright.bank.solving.solved import solve_question
+    from turnwright.bank.thinking.distractors import diagnosis
     from turnwright.bank.variants.variant import VariantPool
 
     solved = solve_question(*find_question(read_bank(), "rough-bank-fast.normal-force"))

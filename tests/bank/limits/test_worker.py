@@ -22,7 +22,7 @@ from turnwright.bank.reading.files import problem_of
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving import cache
 from turnwright.bank.solving.cache import solved_here, solved_question
-from turnwright.bank.thinking.slips import forms_here, mistaken_forms
+from turnwright.bank.thinking.mistaken_forms import forms_here, mistaken_forms
 
 from tests import hostile_files
 from tests.bank import models

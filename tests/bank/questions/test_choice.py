@@ -10,11 +10,12 @@ import numpy as np
 import pytest
 from turnwright.bank.item import formula
 from turnwright.bank.item.item import ChoiceEntry, Math, Option, Words
+from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake, feedback
-from turnwright.bank.questions.choice import ChoicePool, Diagnosis, ExpressionChoice, diagnosis
+from turnwright.bank.questions.choice import ChoicePool, ExpressionChoice
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solved import samples_of
-from turnwright.bank.thinking.distractors import apart
+from turnwright.bank.thinking.distractors import Diagnosis, apart, diagnosis
 from turnwright.bank.variants.variant import VariantPool
 from turnwright.bank.writing.notation import Notation
 from turnwright.bank.writing.view import notation_of
@@ -137,7 +138,7 @@ def test_a_variant_with_too_few_wrong_answers_is_passed_over_for_another() -> No
 OWN = Mistake(
     "one-third-more",
     "I added a third.",
-    ("answer", "4*x/3"),
+    edit_of("answer", "4*x/3"),
     "Look at the last line again.",
     "common practice, no source",
 )
@@ -146,7 +147,7 @@ OWN = Mistake(
 def told(found: Diagnosis) -> set[str]:
     """The mistakes that some option names."""
     pool = ChoicePool(found, VariantPool(found.solved, GRAVITY))
-    return {slip.mistake.id for _, wrong in pool.draw(30, 1) for each in wrong for slip in each.slips}
+    return {form.mistake.id for _, wrong in pool.draw(30, 1) for each in wrong for form in each.forms}
 
 
 @pytest.mark.parametrize("name", ["flat-bend.friction-below-the-limit", "conical-pendulum.period"])

@@ -30,7 +30,8 @@ from turnwright.bank.mechanics.equations import System, components, magnitude, s
 from turnwright.bank.model.problem import Diagram, Problem, Scene
 from turnwright.bank.model.wording import force_words
 from turnwright.bank.questions.dependence_keys import STEP, cases
-from turnwright.bank.questions.item_model import ItemModel, Kind
+from turnwright.bank.questions.item_model import ItemModel
+from turnwright.bank.questions.kinds import Kind
 from turnwright.bank.questions.selection import item_models
 from turnwright.bank.questions.story_keys import ToldStory, alike
 from turnwright.bank.reading.mistakes import shipped_mistakes
@@ -91,7 +92,7 @@ def made(kind: Kind, step: int = 1) -> list[Made]:
     """The items of one kind, one for each scene, from the whole bank or from each ``step``-th question."""
     solved = [models.shipped(name) for name in models.shipped_ids()[::step]]
     found = item_models(solved, shipped_mistakes(), (kind,), tuple(problems().values()))
-    return [Made(asked, maker.make()) for asked in found for maker in asked.draw(9, GRAVITY, 1)]
+    return [Made(asked, item) for asked in found for item in asked.draw(9, GRAVITY, 1)]
 
 
 def words(option: Option) -> str:
@@ -480,8 +481,8 @@ def test_a_stepwise_item_goes_from_the_direction_over_diagram_and_equation_to_th
     solved = [models.shipped(name) for name in models.shipped_ids()[::9]]
     tried = carried = drawn = 0
     for asked in item_models(solved, shipped_mistakes(), ("stepwise",)):
-        for maker in asked.draw(1, GRAVITY, 1):
-            *steps, last = maker.make().entries
+        for item in asked.draw(1, GRAVITY, 1):
+            *steps, last = item.entries
             assert isinstance(last, NumberEntry)
             assert steps
             for step in steps:

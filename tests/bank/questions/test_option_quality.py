@@ -7,6 +7,7 @@ from decimal import Decimal
 
 import pytest
 from turnwright.bank.item.item import ChoiceEntry, Item, Metadata, Option, Words
+from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.questions.check_choices import check_choices
 from turnwright.bank.questions.option_quality import KeyPlaces, findings
@@ -63,7 +64,7 @@ def test_keys_in_one_place_and_keys_that_are_longest_are_found_over_many() -> No
 
 def test_a_mistake_of_a_problem_file_that_changes_nothing_is_told_at_its_place() -> None:
     known = models.shipped("over-the-top.least-speed")
-    own = Mistake("the-answer-itself", "I left it.", ("answer", "x"), "Look.", "our own")
+    own = Mistake("the-answer-itself", "I left it.", edit_of("answer", "x"), "Look.", "our own")
     report = check_choices([replace(known, problem=replace(known.problem, mistakes=(own,)))], Decimal("9.8"))
     assert report.idle[known.id]["the-answer-itself"] == "it gives the right answer"
     assert ["the mistake 'the-answer-itself'" in str(each) for each in report.notes] == [True]

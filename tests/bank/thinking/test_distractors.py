@@ -15,12 +15,13 @@ import pytest
 import sympy
 from scipy.stats import chisquare
 from turnwright.bank.item.item import ChoiceEntry, Words
+from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake
-from turnwright.bank.questions.choice import ChoicePool, diagnosis, number_choice
+from turnwright.bank.questions.choice import ChoicePool, number_choice
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solved import solve_question
-from turnwright.bank.thinking.distractors import WrongAnswer, apart, candidates, chosen, recognisable
-from turnwright.bank.thinking.slips import MistakenForm
+from turnwright.bank.thinking.distractors import WrongAnswer, apart, candidates, chosen, diagnosis, recognisable
+from turnwright.bank.thinking.mistaken_forms import MistakenForm
 from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models
@@ -123,7 +124,7 @@ def test_every_wrong_option_can_be_an_answer_of_its_kind() -> None:
         for each in wrong:
             assert Decimal("0.001") < abs(each.value / variant.answer.value) < 1000, name
             assert each.value > 0 or not positive, name
-            assert each.slips, name
+            assert each.forms, name
 
 
 def test_every_wrong_option_names_its_mistakes_and_brings_feedback() -> None:
@@ -197,7 +198,7 @@ def groups(text: str) -> list[set[str]]:
     pool = VariantPool(found.solved, Decimal(10))
     one = pool.draw(1, 1)
     (values,) = ChoicePool(found, pool).columns(one)
-    return [{slip.mistake.id for slip in each.slips} for each in apart(one[0], values, found.live)]
+    return [{form.mistake.id for form in each.forms} for each in apart(one[0], values, found.live)]
 
 
 def together(found: list[set[str]], *mistakes: str) -> bool:
@@ -230,19 +231,19 @@ def test_mistakes_that_are_one_in_letters_are_named_together_in_every_variant() 
         pool = ChoicePool(models.diagnosed(name), VariantPool(models.shipped(name), GRAVITY))
         few = pool.variants.draw_up_to(20, 1)
         for variant, values in zip(few, pool.columns(few), strict=True):
-            named = [{slip.mistake.id for slip in each.slips} for each in apart(variant, values, pool.diagnosis.live)]
+            named = [{form.mistake.id for form in each.forms} for each in apart(variant, values, pool.diagnosis.live)]
             known = [
-                {slip.mistake.id for slip in each.slips}
+                {form.mistake.id for form in each.forms}
                 for each, _ in recognisable(variant, values, pool.diagnosis.live)
             ]
             assert not any(len(each & set(pair)) == 1 for each in (*named, *known)), name
             assert together(known, *pair), name
 
 
-def slips_of(number: int) -> list[MistakenForm]:
+def forms_of(number: int) -> list[MistakenForm]:
     """Mistakes without a closed form, to go with made-up values."""
     mistakes = (
-        Mistake(f"idea-{each}", "I think so.", ("answer", "x"), "Look again.", "common practice, no source")
+        Mistake(f"idea-{each}", "I think so.", edit_of("answer", "x"), "Look again.", "common practice, no source")
         for each in range(number)
     )
     return [MistakenForm(each, sympy.Integer(0)) for each in mistakes]
@@ -264,7 +265,7 @@ def test_of_near_wrong_answers_one_is_kept(shares: tuple[float, ...], kept: list
     variant = next(variant for _, variant, _ in drawn() if 1 < variant.answer.value < 4)
     values = np.array(shares) * float(variant.answer.value)
     found = [
-        tuple(int(slip.mistake.id[-1]) for slip in each.slips) for each in apart(variant, values, slips_of(len(shares)))
+        tuple(int(form.mistake.id[-1]) for form in each.forms) for each in apart(variant, values, forms_of(len(shares)))
     ]
     assert found == kept
 
@@ -317,7 +318,7 @@ def test_a_typed_wrong_number_is_known_however_many_figures_it_has() -> None:
         for variant, values in zip(few, pool.columns(few), strict=True):
             for each in found.recognised(variant, values):
                 mine = [
-                    value for value, slip in zip(values, found.live, strict=True) if slip.mistake.id in each.mistakes
+                    value for value, form in zip(values, found.live, strict=True) if form.mistake.id in each.mistakes
                 ]
                 for figures in range(variant.answer.figures, 8):
                     typed = Context(prec=figures, rounding=ROUND_HALF_EVEN).plus(Decimal(mine[0]))
@@ -332,7 +333,7 @@ def test_a_number_a_thousand_times_too_large_is_known_but_no_option() -> None:
     few = pool.variants.draw_up_to(40, 1)
     met = 0
     for variant, values in zip(few, pool.columns(few), strict=True):
-        options = {slip.mistake.id for each in apart(variant, values, found.live) for slip in each.slips}
+        options = {form.mistake.id for each in apart(variant, values, found.live) for form in each.forms}
         known = {mistake for each in found.recognised(variant, values) for mistake in each.mistakes}
         assert "grams-as-they-are" not in options
         met += "grams-as-they-are" in known

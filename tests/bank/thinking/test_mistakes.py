@@ -5,18 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
+from importlib import resources
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 import sympy
+import yaml
+from turnwright import schemas
 from turnwright.bank.errors import BankFaultsError
+from turnwright.bank.model.edit import EDITS, NumericEdit, OpinionEdit, UnitEdit, edit_of
 from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.reading.mistakes import read_mistakes, shipped_mistakes
 from turnwright.bank.solving.solved import samples_of
-from turnwright.bank.thinking.edits import EDITORS
-from turnwright.bank.thinking.slips import NUMERIC, MistakenForm, mistaken_forms, wrong_values
+from turnwright.bank.thinking.edits import edited
+from turnwright.bank.thinking.mistaken_forms import MistakenForm, mistaken_forms, wrong_values
 from turnwright.bank.variants.variant import VariantPool
 
 from tests.bank import models
@@ -25,7 +29,7 @@ from tests.bank.models import GRAVITY
 
 def own(kind: str, argument: Any) -> Mistake:
     """A mistake that the catalogue does not have, to try an edit of which it makes no use."""
-    return Mistake(f"own-{kind}", "I think so.", (kind, argument), "Look again.", "common practice, no source")
+    return Mistake(f"own-{kind}", "I think so.", edit_of(kind, argument), "Look again.", "common practice, no source")
 
 
 OWN = {
@@ -40,7 +44,7 @@ def catalogue() -> dict[str, Mistake]:
 
 
 @cache
-def slip(question: str, mistake: str) -> MistakenForm:
+def form_of(question: str, mistake: str) -> MistakenForm:
     """A mistake solved for a shipped question, where it is live."""
     live, idle = mistaken_forms(models.shipped(question), [catalogue()[mistake]])
     assert live, idle
@@ -196,7 +200,7 @@ def test_the_closed_form_of_a_mistake_is_the_one_derived_by_hand(pair: Pair) -> 
     by_hand = sympy.parse_expr(pair.form, local_dict=letters)
     found, expected = (
         np.broadcast_to(_over(form, names)(*(samples[name] for name in names)), np.shape(samples["g"]))
-        for form in (slip(pair.question, pair.mistake).closed_form, by_hand)
+        for form in (form_of(pair.question, pair.mistake).closed_form, by_hand)
     )
     both = np.isfinite(expected)
     assert both.sum() >= 5
@@ -214,8 +218,9 @@ def _over(form: sympy.Expr, names: list[str]) -> Callable[..., Any]:
 
 
 def test_the_hand_derived_forms_go_through_every_kind_of_edit() -> None:
-    tried = {catalogue()[pair.mistake].edit[0] for pair in PAIRS}
-    assert tried == set(EDITORS)
+    tried = {type(catalogue()[pair.mistake].edit) for pair in PAIRS}
+    assert tried == set(edited.registry) - {object}
+    assert tried == {each for each in EDITS.values() if issubclass(each, NumericEdit)} - {UnitEdit}
     assert len({(pair.question, pair.mistake) for pair in PAIRS}) == len(PAIRS) >= 25
 
 
@@ -296,7 +301,7 @@ going-round.speed radius-as-way-round
 
 @pytest.mark.parametrize("account", ACCOUNTS, ids=[f"{each.mistake} in {each.question}" for each in ACCOUNTS])
 def test_a_wrong_number_is_as_far_off_as_the_account_of_its_error_tells(account: Account) -> None:
-    found = slip(account.question, account.mistake)
+    found = form_of(account.question, account.mistake)
     factor = models.function(sympy.parse_expr(account.factor).subs("k", sympy.parse_expr("v**2/(r*g)")))
     tried = 0
     for pool in VariantPool(models.shipped(account.question), GRAVITY).pools:
@@ -310,18 +315,18 @@ def test_a_wrong_number_is_as_far_off_as_the_account_of_its_error_tells(account:
     assert tried >= 5
 
 
-def test_the_slip_that_a_printed_answer_shows_comes_out_with_its_number() -> None:
+def test_the_mistake_that_a_printed_answer_shows_comes_out_with_its_number() -> None:
     # OpenStax, College Physics 2e, section 6.6: 7910 m/s is printed for a satellite 900 km up, where 7400 m/s is right;
     # G M of the Earth as 3.986e14 m³/s², R as 6371 km (from memory)
     numbers = {"G": 6.674e-11, "M": 3.986e14 / 6.674e-11, "R": 6.371e6, "h": 9.0e5}
-    wrong = models.function(slip("satellite.speed", "height-left-out").closed_form)(numbers)
+    wrong = models.function(form_of("satellite.speed", "height-left-out").closed_form)(numbers)
     assert (round(wrong, -1), round(models.answer("satellite.speed", **numbers), -1)) == (7910, 7400)
 
 
 @pytest.mark.parametrize(("percent", "height"), [(5, 653e3), (2, 257e3)])
 def test_leaving_the_height_out_takes_as_high_an_orbit_as_tabled_to_be_seen(percent: float, height: float) -> None:
     numbers = {"G": 6.674e-11, "M": 5.97e24, "R": 6.371e6, "h": height}
-    wrong = models.function(slip("satellite.speed", "height-left-out").closed_form)(numbers)
+    wrong = models.function(form_of("satellite.speed", "height-left-out").closed_form)(numbers)
     assert wrong / models.answer("satellite.speed", **numbers) == pytest.approx(1 + percent / 100, abs=2e-4)
 
 
@@ -330,7 +335,7 @@ def test_leaving_the_height_out_takes_as_high_an_orbit_as_tabled_to_be_seen(perc
 
 def test_numbers_that_stay_in_one_unit_throughout_are_no_mistake() -> None:
     """Radius in cm, height in cm: 5 r/2 is right without any conversion."""
-    found = slip("loop-from-a-ramp.least-height", "centimetres-as-they-are")
+    found = form_of("loop-from-a-ramp.least-height", "centimetres-as-they-are")
     for pool in VariantPool(models.shipped("loop-from-a-ramp.least-height"), GRAVITY).pools:
         assert np.isnan(wrong_values(found, pool, np.arange(len(pool.grid)))).all()
 
@@ -367,9 +372,23 @@ def test_a_mistake_is_tried_in_its_families_only() -> None:
 
 def test_every_mistake_with_a_number_is_live_in_a_shipped_question() -> None:
     live = {each.mistake.id for name in models.shipped_ids() for each in models.diagnosed(name).live}
-    numeric = {each.id for each in shipped_mistakes() if each.edit[0] in NUMERIC}
+    numeric = {each.id for each in shipped_mistakes() if isinstance(each.edit, NumericEdit)}
     assert live == numeric
     assert len(numeric) >= 25
+
+
+def test_the_schema_knows_every_kind_of_edit_and_no_other() -> None:
+    assert set(schemas.load("mistakes")["$defs"]["edit"]["properties"]) == set(EDITS)
+
+
+def test_an_edit_tells_its_argument_as_the_catalogue_writes_it() -> None:
+    root = Path(str(resources.files("turnwright.bank") / "mistakes"))
+    written = {
+        name: each["edit"]
+        for path in root.glob("*.yaml")
+        for name, each in yaml.safe_load(path.read_text("utf-8"))["mistakes"].items()
+    }
+    assert {each.id: {each.edit.name: each.edit.argument} for each in shipped_mistakes()} == written
 
 
 def test_every_mistake_says_what_a_student_thinks_what_to_do_next_and_where_it_is_known_from() -> None:
@@ -393,9 +412,9 @@ def test_no_feedback_scolds_or_judges() -> None:
 
 def test_the_two_ideas_that_give_the_right_number_are_asked_about_in_words_and_diagrams_only() -> None:
     """An outward force in balance, or one that cancels the weight at the top, gives the right number."""
-    kinds = {each.edit[0] for each in shipped_mistakes() if each.id in ("outward-force-drawn", "acceleration-outward")}
-    assert kinds == {"diagram", "direction"}
-    assert not kinds & set(NUMERIC)
+    found = [each.edit for each in shipped_mistakes() if each.id in ("outward-force-drawn", "acceleration-outward")]
+    assert {each.name for each in found} == {"diagram", "direction"}
+    assert all(isinstance(each, OpinionEdit) for each in found)
 
 
 # --- bad input ----------------------------------------------------------------------------------

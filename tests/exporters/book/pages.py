@@ -22,6 +22,7 @@ from turnwright.bank.item.item import (
     Step,
     Words,
 )
+from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake
 from turnwright.exporters.book import BookHead, Quality, Sheet, page
 from turnwright.exporters.markup.elements import Element
@@ -31,7 +32,7 @@ from tests.exporters import samples
 HEAD = BookHead("The lantern at the fair", "9.8 N/kg", 7, "0.1.0")
 QUALITY = Quality("lantern-over-the-top.least-speed", 1204, {"paper-lantern": 3})
 MISTAKE = Mistake(
-    "root-forgotten", "I stopped at the square.", ("root", None), "Take the root.", "A book", (), Place("")
+    "root-forgotten", "I stopped at the square.", edit_of("answer", "x**2"), "Take the root.", "A book", (), Place("")
 )
 HOSTILE = "\"'><script>alert(1)</script><img src=x onerror=alert(2)>&lt;b&gt;]]>-->{{ 7 * 7 }}</style>\u202egnp"
 HOSTILE_SEEN = HOSTILE.replace("\u202e", "⟨U+202E⟩")

@@ -11,6 +11,7 @@ from decimal import Decimal
 
 import pytest
 from turnwright.bank.item.item import Recognised
+from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake, feedback
 from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.reading.files import read_bank
@@ -117,8 +118,8 @@ def test_what_a_quality_report_leaves_open_is_told_and_listed_at_the_top() -> No
 
 
 def test_feedback_that_was_told_above_is_not_told_again_and_other_feedback_is() -> None:
-    one = Mistake("one", "I halved.", ("x", 1), "Look again.", "A book")
-    two = Mistake("two", "I doubled.", ("x", 2), "Draw it.", "A book")
+    one = Mistake("one", "I halved.", edit_of("answer", "x/2"), "Look again.", "A book")
+    two = Mistake("two", "I doubled.", edit_of("answer", "2*x"), "Draw it.", "A book")
 
     def known(*mistakes: Mistake) -> Recognised:
         return Recognised(Decimal(1), Decimal("0.1"), feedback(mistakes), tuple(each.id for each in mistakes))

@@ -14,6 +14,7 @@ import pytest
 from lxml import etree
 from turnwright.bank.errors import FileError, UnknownNameError
 from turnwright.bank.item.item import Item, Pack, Words
+from turnwright.bank.item.series import ItemSeries
 from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters import available, exporter
 from turnwright.exporters.adapting.adaptation import as_is
@@ -174,18 +175,13 @@ def test_a_block_of_items_is_written_before_the_next_is_asked_for(
 ) -> None:
     events: list[str] = []
 
-    class Watched:
-        def __call__(self) -> Iterator[Item]:
-            return self.starting(0)
-
-        def starting(self, start: int) -> Iterator[Item]:
-            for variant in (1, 2, 3)[start:]:
-                events.append(f"asked for {variant}")
-                yield samples.least_speed(variant)
+    def watched_item(place: int) -> Item:
+        events.append(f"asked for {place + 1}")
+        return samples.least_speed(place + 1)
 
     monkeypatch.setattr(package, "ITEMS", 1)
     pack = samples.pack()
-    watched = replace(pack, sections=(replace(pack.sections[0], items=Watched()),))
+    watched = replace(pack, sections=(replace(pack.sections[0], items=ItemSeries(("fair",) * 3, watched_item)),))
     qti30.write(
         as_is(watched, PLAIN), tmp_path / "fair.zip", accept, progress=lambda done: events.append(f"wrote {done}")
     )

@@ -14,31 +14,33 @@ from ..errors import SolveError
 from ..limits.worker import apart, is_apart
 from ..mechanics.equations import System, system_of
 from ..model.draws import Numbers
+from ..model.edit import NumericEdit, UnitEdit
 from ..model.evaluation import SAME, agree, evaluate
 from ..model.expression import names_in
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question
-from ..quantities.units import unit
 from ..solving.algebra import rerooted
 from ..solving.cache import data_of, rebuilt
 from ..solving.serial import NoExpressionError, Tree, dump, load
 from ..solving.solution import solve
 from ..solving.solved import SolvedQuestion, samples_of
 from ..variants.variant import ScenePool
-from .edits import EDITORS, edited
+from .edits import edited
 
 RIGHT = "it gives the right answer"
-NUMERIC = (*EDITORS, "unit")  # the kinds of edit that give a number; a wrong unit changes no form, only what is put in
-TURNS = "turns"  # r/min divided by 60, without the 2π
 
 
 @dataclass(frozen=True)
 class MistakenForm:
-    """A mistake solved for a question. ``raw`` is the unit whose numbers it puts in as they are, or None."""
+    """A mistake solved for a question: the closed form that it leads to."""
 
     mistake: Mistake
     closed_form: sympy.Expr
-    raw: str | None = None
+
+    @property
+    def raw(self) -> UnitEdit | None:
+        """The unit whose numbers it puts in as they are, if it does; the form is the right one then."""
+        return self.mistake.edit if isinstance(self.mistake.edit, UnitEdit) else None
 
 
 @dataclass(frozen=True)
@@ -66,9 +68,9 @@ def forms_here(
     live: list[MistakenForm] = []
     idle: list[Unsolved] = []
     for mistake in solved.problem.mistakes_from(catalogue):
-        if mistake.edit[0] not in NUMERIC:
+        if not isinstance(mistake.edit, NumericEdit):
             continue
-        found = _slip(solved, mistake, samples)
+        found = _tried(solved, mistake, samples)
         (live if isinstance(found, MistakenForm) else idle).append(found)  # type: ignore[arg-type]
     return tuple(live), tuple(idle)
 
@@ -80,7 +82,7 @@ def _rebuilt(
     tried = solved.problem.mistakes_from(catalogue)
     live, idle = apart(solved.problem, solved.question, forms_task, solved.question, data_of(solved), tuple(catalogue))
     return (
-        tuple(MistakenForm(tried[place], load(form), raw) for place, form, raw in live),
+        tuple(MistakenForm(tried[place], load(form)) for place, form in live),
         tuple(Unsolved(tried[place], why) for place, why in idle),
     )
 
@@ -91,26 +93,26 @@ def forms_task(problem: Problem, question: Question, data: Any, catalogue: Seque
     places = {each.id: place for place, each in reversed(list(enumerate(problem.mistakes_from(catalogue))))}
     live, idle = forms_here(solved, catalogue)
     return (
-        [[places[each.mistake.id], _measured(solved, each), each.raw] for each in live],
+        [[places[each.mistake.id], _measured(solved, each)] for each in live],
         [[places[each.mistake.id], each.why] for each in idle],
     )
 
 
-def _measured(solved: SolvedQuestion, slip: MistakenForm) -> Tree:
-    """The form of a slip as plain data that ``load`` can read."""
-    tree = dump(slip.closed_form)
+def _measured(solved: SolvedQuestion, form: MistakenForm) -> Tree:
+    """The closed form as plain data that ``load`` can read."""
+    tree = dump(form.closed_form)
     try:
         load(tree)
     except NoExpressionError:
-        wrong = f"the mistake '{slip.mistake.id}' comes out as a formula beyond all measure"
+        wrong = f"the mistake '{form.mistake.id}' comes out as a formula beyond all measure"
         raise SolveError(solved.id, wrong, "name it under 'without', or use shorter relations") from None
     return tree
 
 
-def _slip(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) -> MistakenForm | Unsolved:
-    if mistake.edit[0] == "unit":
-        return _unit_slip(solved, mistake)
-    found = edited(solved, mistake.edit)
+def _tried(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) -> MistakenForm | Unsolved:
+    if isinstance(mistake.edit, UnitEdit):  # it changes no form, only what is put in
+        return _in_raw_units(solved, mistake, mistake.edit)
+    found = edited(mistake.edit, solved)
     if found is None:
         return Unsolved(mistake, "there is nothing for it to change")
     if isinstance(found, System):
@@ -134,45 +136,34 @@ def _way_is_untouched(solved: SolvedQuestion, changed: System) -> bool:
     return len(before) == len(after) and all(before[number] == after[number] for number in used)
 
 
-def _unit_slip(solved: SolvedQuestion, mistake: Mistake) -> MistakenForm | Unsolved:
-    raw = str(mistake.edit[1])
-    symbol = _raw_symbol(raw)
+def _in_raw_units(solved: SolvedQuestion, mistake: Mistake, raw: UnitEdit) -> MistakenForm | Unsolved:
     names = solved.solution.symbols & set(solved.question.given)
     scenes = solved.problem.scenes_of(solved.question)
-    if not any(solved.problem.spec(name, scene).unit.symbol == symbol for scene in scenes for name in names):
-        return Unsolved(mistake, f"no given is printed in {symbol}")
-    return MistakenForm(mistake, solved.solution.closed_form, raw)
+    if not any(solved.problem.spec(name, scene).unit.symbol == raw.symbol for scene in scenes for name in names):
+        return Unsolved(mistake, f"no given is printed in {raw.symbol}")
+    return MistakenForm(mistake, solved.solution.closed_form)
 
 
-def wrong_values(slip: MistakenForm, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
-    """The wrong answers for combinations of a scene, in the printed unit; nan where the slip makes no difference."""
-    values = pool.grid.values(numbers)
-    if slip.raw is not None:
-        values = dict(_raw_values(slip.raw, pool, values))
+def wrong_values(form: MistakenForm, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
+    """The wrong answers for combinations of a scene, in the printed unit; nan where the mistake makes no difference."""
+    raw, values = form.raw, pool.grid.values(numbers)
+    if raw:
+        values = dict(_raw_values(raw, pool, values))
         if not values:
             return np.full(numbers.shape, np.nan)
-    found = np.broadcast_to(evaluate(slip.closed_form, values), numbers.shape)
+    found = np.broadcast_to(evaluate(form.closed_form, values), numbers.shape)
     printed = np.asarray(found / pool.answer.unit.factor)
-    if slip.raw is None or pool.answer.unit.symbol != _raw_symbol(slip.raw):
+    if raw is None or pool.answer.unit.symbol != raw.symbol:
         return printed
     # who does not convert on the way in does not convert on the way out: cm in, cm out may be right after all
     key = pool.exact(numbers) / pool.answer.unit.factor
-    return np.where(np.isclose(printed * _raw_factor(slip.raw), key, rtol=SAME, atol=0), np.nan, printed)
+    return np.where(np.isclose(printed * raw.factor, key, rtol=SAME, atol=0), np.nan, printed)
 
 
-def _raw_values(raw: str, pool: ScenePool, values: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
-    """The values as a student puts them in who does not convert ``raw``; nothing where no given is in that unit."""
-    symbol = _raw_symbol(raw)
-    names = [name for name, choices in pool.grid.choices.items() if choices[0].unit.symbol == symbol]
+def _raw_values(raw: UnitEdit, pool: ScenePool, values: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:
+    """The values as a student puts them in who does not convert a unit; nothing where no given is in it."""
+    names = [name for name, choices in pool.grid.choices.items() if choices[0].unit.symbol == raw.symbol]
     if not names:
         return
     for name, value in values.items():
-        yield name, value / _raw_factor(raw) if name in names else value
-
-
-def _raw_symbol(raw: str) -> str:
-    return "r/min" if raw == TURNS else raw
-
-
-def _raw_factor(raw: str) -> float:
-    return 2 * np.pi if raw == TURNS else unit(raw).factor
+        yield name, value / raw.factor if name in names else value
