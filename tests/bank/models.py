@@ -85,10 +85,12 @@ def solved(text: str, ask: str, given: str, limiting: str | None = None) -> Solv
 
 
 def _diagram(short: Mapping[str, Any]) -> dict[str, Any]:
-    forces: dict[str, Any] = {} if "gravitation" in short else {"weight": {}}
+    forces: dict[str, Any] = {} if {"gravitation", "magnetic"} & set(short) else {"weight": {}}
     for symbol, along in short.items():
         if symbol == "gravitation":
             forces["gravitation"] = {"law": "gravitation", "centre-mass": along}
+        elif symbol == "magnetic":
+            forces["magnetic"] = {"law": "magnetic", "charge": along[0], "field": along[1]}
         elif symbol not in _OF_DIAGRAM and symbol != "weight":
             way = {"toward": along} if isinstance(along, str) else {"components": along}
             forces["force-" + symbol.lower().replace("_", "-")] = {"symbol": symbol, **way}
