@@ -94,7 +94,7 @@ def _contact_is(solved: SolvedQuestion, formula: Any, *, inward_only: bool = Fal
     if len(problem.diagrams) != 1 or problem.diagrams[0].spot == "rest":
         return None
     diagram = problem.diagrams[0]
-    contact = [each for each in diagram.forces if force_edits.is_contact(problem, each)]
+    contact = [each for each in diagram.forces if force_edits.is_contact(each)]
     size = _size(problem, diagram, formula)
     if len(contact) != 1 or size is None or contact[0].symbol in solved.system.known:
         return None

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import sympy
-from sympy import Expr, Symbol
+from sympy import Expr
 
 from ..mechanics.equations import System, components, system_of
-from ..model.problem import Diagram, Force, Problem
+from ..model.problem import Diagram, Force
 from ..solving.solved import SolvedQuestion
 
 
@@ -23,37 +23,26 @@ def _with_forces(solved: SolvedQuestion, change: Callable[[Diagram, Force], Forc
     return system_of(replace(solved.problem, diagrams=tuple(diagrams)), solved.question)
 
 
-def is_friction(problem: Problem, force: Force) -> bool:
-    """Whether a force is bounded by a coefficient times another force, in what holds."""
-    if force.symbol is None:
-        return False
-    symbol = Symbol(force.symbol)
-    others = {each.symbol for diagram in problem.diagrams for each in diagram.forces} - {force.symbol, None}
-    return any(
-        symbol in (reason.relation.left, reason.relation.right) and reason.relation.symbols & others
-        for reason in problem.holds
-    )
+def is_friction(force: Force) -> bool:
+    """Whether a force is friction."""
+    return force.kind == "friction"
 
 
-def is_contact(problem: Problem, force: Force) -> bool:
-    """Whether a force is an unknown contact force other than friction."""
-    return force.symbol is not None and not is_friction(problem, force)
-
-
-def _is_named(problem: Problem, force: Force, name: str) -> bool:
-    return force.law == "weight" if name == "weight" else is_friction(problem, force)
+def is_contact(force: Force) -> bool:
+    """Whether a force is one of what touches the body, other than friction."""
+    return force.law is None and not is_friction(force)
 
 
 def drop(solved: SolvedQuestion, name: str) -> System | None:
     """The system without a force."""
-    return _with_forces(solved, lambda _, force: None if _is_named(solved.problem, force, name) else force)
+    return _with_forces(solved, lambda _, force: None if force.kind == name else force)
 
 
 def reverse(solved: SolvedQuestion, name: str) -> System | None:
     """The system with a force turned round."""
 
     def change(diagram: Diagram, force: Force) -> Force:
-        return _mapped(diagram, force, lambda part: -part) if _is_named(solved.problem, force, name) else force
+        return _mapped(diagram, force, lambda part: -part) if force.kind == name else force
 
     return _with_forces(solved, change)
 
@@ -70,8 +59,8 @@ def exchange(solved: SolvedQuestion, what: str) -> System | None:
     problem = solved.problem
     if len(problem.diagrams) != 1:
         return None
-    contact = [each for each in problem.diagrams[0].forces if is_contact(problem, each)]
-    friction = [each for each in problem.diagrams[0].forces if is_friction(problem, each)]
+    contact = [each for each in problem.diagrams[0].forces if is_contact(each)]
+    friction = [each for each in problem.diagrams[0].forces if is_friction(each)]
     if len(contact) != 1 or len(friction) != 1:
         return None
     turned = {contact[0].role: friction[0].components, friction[0].role: contact[0].components}
@@ -102,7 +91,7 @@ def flatten(solved: SolvedQuestion, what: str) -> System | None:
     """The system with friction that has no upward part."""
 
     def change(diagram: Diagram, force: Force) -> Force:
-        if not is_friction(solved.problem, force):
+        if not is_friction(force):
             return force
         return replace(force, components=tuple(each for each in force.components if each[0] == "inward"))
 
