@@ -22,7 +22,11 @@ def about_problem(old: Problem, new: Problem, letters: Mapping[str, str]) -> Ite
         first, second = before[name], after[name]
         if not _has_same_forces(first, second, letters) or old.motion.plane != new.motion.plane:
             yield Change("key", f"forces in the diagram {name}", _forces(first), _forces(second), needs_version=True)
-        elif _drawn(first, letters) != _drawn(second, {}):
+            continue
+        for old_force, new_force in _of_another_kind(first, second):
+            what = f"kind of the force {old_force.role} in the diagram {name}"
+            yield Change("key", what, old_force.kind, new_force.kind, needs_version=True)
+        if _drawn(first, letters) != _drawn(second, {}):
             yield Change("figure", f"drawing of the diagram {name}", _told(first), _told(second))
 
 
@@ -39,6 +43,12 @@ def _has_same_forces(old: Diagram, new: Diagram, letters: Mapping[str, str]) -> 
     if before.keys() != after.keys() or (old.spot, old.angle_from) != (new.spot, new.angle_from):
         return False
     return all(_is_same_force(before[role], after[role], letters) for role in before)
+
+
+def _of_another_kind(old: Diagram, new: Diagram) -> Iterator[tuple[Force, Force]]:
+    """The forces of an unchanged diagram that state another kind, which decides what happens at a limit."""
+    after = {force.role: force for force in new.forces}
+    return ((force, after[force.role]) for force in old.forces if force.kind != after[force.role].kind)
 
 
 def _is_same_force(old: Force, new: Force, letters: Mapping[str, str]) -> bool:

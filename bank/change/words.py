@@ -45,7 +45,7 @@ def _of_scene(old: Scene, new: Scene) -> Iterator[tuple[str, str, str]]:
         yield f"word {name}", old.words.get(name, ""), new.words.get(name, "")
     for role in sorted({*old.forces, *new.forces}):
         before, after = (each.forces.get(role) for each in (old, new))
-        for part in ("name", "symbol", "by", "acts"):
+        for part in ("name", "symbol", "by", "acts", "kind"):
             was, now = (str(getattr(each, part, "") or "") for each in (before, after))
             yield f"{part} of the force {role}", was, now
 

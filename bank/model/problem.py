@@ -17,6 +17,11 @@ from .mistake import Mistake
 Plane: TypeAlias = Literal["vertical", "horizontal", "space"]
 Spot: TypeAlias = Literal["top", "bottom", "side", "rest", "level", "angle", "space"]
 Axis: TypeAlias = Literal["inward", "up", "forward"]
+Law: TypeAlias = Literal["weight", "gravitation", "magnetic"]
+ForceKind: TypeAlias = Literal["normal", "tension", "friction", "spring", "lift", "support", "contact"] | Law
+OneWay: TypeAlias = Literal["normal", "tension"]
+
+_LAWS: Mapping[str, Law] = {"weight": "weight", "gravitation": "gravitation", "magnetic": "magnetic"}
 
 
 @dataclass(frozen=True)
@@ -35,15 +40,23 @@ class Motion:
 
 @dataclass(frozen=True)
 class Force:
-    """A force of size ``symbol`` (or of a known ``law``) along ``components`` of the axes, for a force of size 1."""
+    """A force of size ``symbol`` (or of a known law) along ``components`` of the axes, for a force of size 1.
+
+    A ``contact`` is a tension in one scene and a normal force in another: its scenes state which.
+    """
 
     role: str
+    kind: ForceKind
     components: tuple[tuple[Axis, str], ...]
     symbol: str | None = None
-    law: Literal["weight", "gravitation", "magnetic"] | None = None
     centre_mass: str | None = None
     charge: str | None = None
     field: str | None = None
+
+    @property
+    def law(self) -> Law | None:
+        """The law that gives the size, where it is known."""
+        return _LAWS.get(self.kind)
 
 
 @dataclass(frozen=True)
@@ -114,12 +127,16 @@ class QuantitySpec:
 
 @dataclass(frozen=True)
 class ForceWords:
-    """What a scene calls a contact force: name, symbol in print, agent with article, verb (third person)."""
+    """What a scene calls a contact force: name, symbol in print, agent with article, verb (third person).
+
+    ``kind`` is stated where the diagram leaves it to the scenes.
+    """
 
     name: str
     symbol: str | None
     by: str
     acts: str
+    kind: OneWay | None = None
 
 
 @dataclass(frozen=True)
@@ -131,6 +148,11 @@ class Scene:
     words: Mapping[str, str]
     forces: Mapping[str, ForceWords]
     quantities: Mapping[str, QuantitySpec]
+
+    def kind_of(self, force: Force) -> ForceKind:
+        """What kind of force it is in this scene."""
+        words = self.forces.get(force.role)
+        return (words and words.kind) or force.kind
 
 
 @dataclass(frozen=True)

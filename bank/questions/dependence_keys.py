@@ -13,18 +13,18 @@ from numpy.typing import NDArray
 
 from ..item.item import ChoiceEntry, Given, Inline, Math, OrderEntry, Paragraph, Words
 from ..limits.worker import apart, is_apart
+from ..mechanics.bounds import ONE_WAY, ceiling_of, sides
 from ..mechanics.equations import system_of
 from ..model import wording
 from ..model.edit import OutcomeEdit, ScalingEdit
 from ..model.evaluation import evaluate
 from ..model.mistake import Mistake
-from ..model.problem import Force, Problem, Question, Scene
+from ..model.problem import Diagram, Force, Problem, Question, Scene
 from ..model.wording import with_article
 from ..solving.cache import dump_sign, sign_from
 from ..solving.serial import Tree
 from ..solving.solution import Sign, sign_of
 from ..solving.solved import Kept, SolvedQuestion, gap, samples_of
-from ..thinking.force_edits import is_friction
 from ..thinking.options import mixed, right, wrong
 from ..variants.variant import Variant
 from ..writing.numeric_steps import power_law
@@ -147,9 +147,10 @@ def _change_prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Para
 
 @dataclass(frozen=True)
 class Limit:
-    """The limiting case of a question: what holds only just there, and the force at its edge."""
+    """The limiting case of a question: what holds only just there, and the force at its edge in its diagram."""
 
     kept: Kept
+    diagram: Diagram
     force: Force
 
 
@@ -167,7 +168,7 @@ def limit_of(solved: SolvedQuestion) -> Limit | None:
         for diagram in problem.diagrams:
             for force in diagram.forces:
                 if force.symbol and sympy.Symbol(force.symbol) in (relation.left, relation.right):
-                    return Limit(Kept(reason, None, strict=False), force)
+                    return Limit(Kept(reason, None, strict=False), diagram, force)
     return None
 
 
@@ -223,18 +224,36 @@ def limit(solved: SolvedQuestion, scene: Scene, factor: float, catalogue: Sequen
 
 
 def _outcomes(solved: SolvedQuestion, found: Limit, scene: Scene) -> tuple[str, str]:
+    """What happens within the limit and beyond it, as the bound is: friction slips, a cord or a surface lets go."""
     shown = scene.forces[found.force.role]
-    diagram = next(each for each in solved.problem.diagrams if found.force in each.forces)
-    body = with_article(scene.words[diagram.body], "the")
-    if is_friction(solved.problem, found.force):
-        return f"{body} keeps its circle, with friction to spare", f"the friction is not enough, and {body} slips"
+    body = with_article(scene.words[found.diagram.body], "the")
     relation = found.kept.reason.relation
-    if 0 in (relation.left, relation.right):
+    kind = scene.kind_of(found.force)
+    if kind == "friction" and ceiling_of(solved.problem, relation):
+        return f"{body} keeps its circle, with friction to spare", f"the friction is not enough, and {body} slips"
+    if kind in ONE_WAY and 0 in (relation.left, relation.right):
         return (
             f"{shown.by} {shown.acts} {body}: the {shown.name} is greater than zero",
             f"{shown.by} can no longer act: {body} leaves its circle",
         )
-    return f"the {shown.name} stays within its bounds", f"the {shown.name} would have to pass its bound"
+    return _within(
+        found, scene, breaks=kind == "tension" and sympy.Symbol(found.force.symbol or "") == sides(relation)[0]
+    )
+
+
+def _within(found: Limit, scene: Scene, *, breaks: bool) -> tuple[str, str]:
+    """A force that stays within its bounds, and one that does not; the agent tells it from another of its name."""
+    shown = scene.forces[found.force.role]
+    names = [words.name for each in found.diagram.forces if (words := scene.forces.get(each.role))]
+    if names.count(shown.name) == 1:
+        return f"the {shown.name} stays within its bounds", f"the {shown.name} would have to pass its bound"
+    if breaks:
+        return (
+            f"{shown.by} holds: the {shown.name} in it stays within its bounds",
+            f"{shown.by} breaks: the {shown.name} in it would have to pass its bound",
+        )
+    told = f"the {shown.name} of {shown.by}"
+    return f"{told} stays within its bounds", f"{told} would have to pass its bound"
 
 
 # --- rank cases ---------------------------------------------------------------------------------------

@@ -142,7 +142,13 @@ class _Numbers:
         """A scene with its words and with the quantities that it has otherwise."""
         path = ("scenes", name)
         forces = {
-            role: ForceWords(each.get("name", ""), each.get("symbol"), each.get("by", ""), each.get("acts", "pulls"))
+            role: ForceWords(
+                each.get("name", ""),
+                each.get("symbol"),
+                each.get("by", ""),
+                each.get("acts", "pulls"),
+                each.get("kind"),
+            )
             for role, each in data.get("forces", {}).items()
         }
         changes = {

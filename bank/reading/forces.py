@@ -8,7 +8,7 @@ from typing import Any
 from ..documents.document import Document, Path_
 from ..errors import ExpressionError
 from ..model.expression import parse
-from ..model.problem import Diagram, Force, Motion
+from ..model.problem import Diagram, Force, ForceKind, Motion
 
 _TOWARD: dict[str, dict[str, str]] = {
     "inward": {"inward": "1"},
@@ -18,6 +18,7 @@ _TOWARD: dict[str, dict[str, str]] = {
     "forward": {"forward": "1"},
     "backward": {"forward": "-1"},
 }
+NO_KIND: ForceKind = "support"  # stands for a kind that is missing: a support contradicts nothing
 _OF_LAW = {"centre-mass": "gravitation", "charge": "magnetic", "field": "magnetic"}
 
 
@@ -73,12 +74,16 @@ def _force(document: Document, role: str, data: Mapping[str, Any], path: Path_) 
     if law is None:
         _refuse_too_little(document, data, path)
     parts = tuple((axis, formula(document, part, (*path, "components", axis))) for axis, part in along.items())
-    return Force(role, parts, data.get("symbol"), law, *(data.get(each) for each in _OF_LAW))
+    kind: ForceKind = law or data.get("kind") or NO_KIND
+    return Force(role, kind, parts, data.get("symbol"), *(data.get(each) for each in _OF_LAW))
 
 
 def _refuse_too_little(document: Document, data: Mapping[str, Any], path: Path_) -> None:
     if "symbol" not in data and document.is_sound(*path, "symbol") and document.is_sound(*path, "law"):
         document.fault(path, "the size of this force is not named", "add 'symbol: N' or 'law: gravitation'")
+    if "kind" not in data and document.is_sound(*path, "kind") and document.is_sound(*path, "law"):
+        right = "add 'kind: normal' (or tension, friction, spring, lift, support; contact where the scenes state it)"
+        document.fault(path, "the kind of this force is not stated", right)
     ways = {"toward", "components"}
     if not ways & set(data) and all(document.is_sound(*path, each) for each in ways):
         document.fault(path, "this force has no direction", "add 'toward: inward' or 'components: {...}'")
@@ -89,6 +94,7 @@ def _refuse_too_much(document: Document, law: str | None, data: Mapping[str, Any
     spare: dict[str, tuple[str, str]] = {}
     if law:
         spare["symbol"] = (f"a force with the law of {law} has a known size", "leave the symbol out")
+        spare["kind"] = (f"the law of {law} says the kind of this force", "leave the kind out")
     if law == "weight":
         spare |= dict.fromkeys(
             ("toward", "components"), ("the weight points down by itself", "leave the direction out")

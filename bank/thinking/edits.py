@@ -144,7 +144,7 @@ def _one_contact(solved: SolvedQuestion, formula: Expr) -> tuple[Symbol, Expr] |
     if len(problem.diagrams) != 1 or problem.diagrams[0].spot == "rest":
         return None
     diagram = problem.diagrams[0]
-    contact = [each for each in diagram.forces if force_edits.is_contact(problem, each)]
+    contact = [each for each in diagram.forces if force_edits.is_contact(each)]
     size = _size(problem, diagram, formula)
     if len(contact) != 1 or size is None or contact[0].symbol in solved.system.known:
         return None

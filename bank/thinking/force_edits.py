@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import sympy
-from sympy import Expr, Symbol
+from sympy import Expr
 
 from ..mechanics.equations import System, components, system_of
-from ..model.edit import DropEdit, ExchangeEdit, FlattenEdit, NamedForce, ReverseEdit, WeightPartEdit
-from ..model.problem import Diagram, Force, Problem
+from ..model.edit import DropEdit, ExchangeEdit, FlattenEdit, ReverseEdit, WeightPartEdit
+from ..model.problem import Diagram, Force
 from ..solving.solved import SolvedQuestion
 
 
@@ -24,37 +24,26 @@ def _with_forces(solved: SolvedQuestion, change: Callable[[Diagram, Force], Forc
     return system_of(replace(solved.problem, diagrams=tuple(diagrams)), solved.question)
 
 
-def is_friction(problem: Problem, force: Force) -> bool:
-    """Whether a force is bounded by a coefficient times another force, in what holds."""
-    if force.symbol is None:
-        return False
-    symbol = Symbol(force.symbol)
-    others = {each.symbol for diagram in problem.diagrams for each in diagram.forces} - {force.symbol, None}
-    return any(
-        symbol in (reason.relation.left, reason.relation.right) and reason.relation.symbols & others
-        for reason in problem.holds
-    )
+def is_friction(force: Force) -> bool:
+    """Whether a force is friction."""
+    return force.kind == "friction"
 
 
-def is_contact(problem: Problem, force: Force) -> bool:
-    """Whether a force is an unknown contact force other than friction."""
-    return force.symbol is not None and not is_friction(problem, force)
-
-
-def _is_named(problem: Problem, force: Force, name: NamedForce) -> bool:
-    return force.law == "weight" if name == "weight" else is_friction(problem, force)
+def is_contact(force: Force) -> bool:
+    """Whether a force is one of what touches the body, other than friction."""
+    return force.law is None and not is_friction(force)
 
 
 def drop(edit: DropEdit, solved: SolvedQuestion) -> System | None:
     """The system without a force."""
-    return _with_forces(solved, lambda _, force: None if _is_named(solved.problem, force, edit.force) else force)
+    return _with_forces(solved, lambda _, force: None if force.kind == edit.force else force)
 
 
 def reverse(edit: ReverseEdit, solved: SolvedQuestion) -> System | None:
     """The system with a force turned round."""
 
     def change(diagram: Diagram, force: Force) -> Force:
-        return _mapped(diagram, force, lambda part: -part) if _is_named(solved.problem, force, edit.force) else force
+        return _mapped(diagram, force, lambda part: -part) if force.kind == edit.force else force
 
     return _with_forces(solved, change)
 
@@ -71,8 +60,8 @@ def exchange(edit: ExchangeEdit, solved: SolvedQuestion) -> System | None:
     problem = solved.problem
     if len(problem.diagrams) != 1:
         return None
-    contact = [each for each in problem.diagrams[0].forces if is_contact(problem, each)]
-    friction = [each for each in problem.diagrams[0].forces if is_friction(problem, each)]
+    contact = [each for each in problem.diagrams[0].forces if is_contact(each)]
+    friction = [each for each in problem.diagrams[0].forces if is_friction(each)]
     if len(contact) != 1 or len(friction) != 1:
         return None
     turned = {contact[0].role: friction[0].components, friction[0].role: contact[0].components}
@@ -103,7 +92,7 @@ def flatten(_: FlattenEdit, solved: SolvedQuestion) -> System | None:
     """The system with friction that has no upward part."""
 
     def change(diagram: Diagram, force: Force) -> Force:
-        if not is_friction(solved.problem, force):
+        if not is_friction(force):
             return force
         return replace(force, components=tuple(each for each in force.components if each[0] == "inward"))
 

@@ -55,7 +55,7 @@ _FIXED = {"version": 1, "title": "A model", "family": "kinematics", "level": "al
 def problem(text: str, **questions: Mapping[str, Any]) -> Problem:
     """The problem of a compact text, read by the bank's own reader; AssertionError with its faults if it has any."""
     short = yaml.safe_load(text)
-    diagrams = {name: _diagram(each) for name, each in short.get("diagrams", {}).items()}
+    diagrams = {name: _diagram(each, _Kinds(short)) for name, each in short.get("diagrams", {}).items()}
     forces = {role: force for each in diagrams.values() for role, force in each["forces"].items() if role != "weight"}
     data = {
         **_FIXED,
@@ -84,7 +84,7 @@ def solved(text: str, ask: str, given: str, limiting: str | None = None) -> Solv
     return solve_question(made, made.questions[0])
 
 
-def _diagram(short: Mapping[str, Any]) -> dict[str, Any]:
+def _diagram(short: Mapping[str, Any], kinds: _Kinds) -> dict[str, Any]:
     forces: dict[str, Any] = {} if {"gravitation", "magnetic"} & set(short) else {"weight": {}}
     for symbol, along in short.items():
         if symbol == "gravitation":
@@ -93,14 +93,31 @@ def _diagram(short: Mapping[str, Any]) -> dict[str, Any]:
             forces["magnetic"] = {"law": "magnetic", "charge": along[0], "field": along[1]}
         elif symbol not in _OF_DIAGRAM and symbol != "weight":
             way = {"toward": along} if isinstance(along, str) else {"components": along}
-            forces["force-" + symbol.lower().replace("_", "-")] = {"symbol": symbol, **way}
+            forces["force-" + symbol.lower().replace("_", "-")] = {
+                "kind": kinds.of(symbol),
+                "symbol": symbol,
+                **way,
+            }
     if short.get("weight") == "none":
         del forces["weight"]
     return {"body": "load", "mass": "m", **{key: short[key] for key in _OF_DIAGRAM if key in short}, "forces": forces}
 
 
+class _Kinds:
+    """The kinds that a compact text states under ``kinds``, and those that follow from ``f <= mu*N``."""
+
+    def __init__(self, short: Mapping[str, Any]) -> None:
+        ceilings = [each.split(" <= mu*") for each in short.get("holds", []) if " <= mu*" in each]
+        self.known = {name: kind for each in ceilings for name, kind in zip(each, ("friction", "normal"), strict=True)}
+        self.known |= short.get("kinds", {})
+
+    def of(self, symbol: str) -> str:
+        """The kind of a force; one that is not known may point either way."""
+        return self.known.get(symbol, "support")
+
+
 def _scene(forces: Iterable[str]) -> dict[str, Any]:
-    words = {role: {"name": role, "by": "the cord", "acts": "pulls"} for role in forces}
+    words = {role: {"name": role, "by": "the cord", "acts": "holds"} for role in forces}
     return {"story": "A story.", "words": {"load": "a load"}, "forces": words}
 
 

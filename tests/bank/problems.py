@@ -23,7 +23,7 @@ diagrams:
     at: top
     forces:
       weight: {}
-      pull: {symbol: N, toward: inward}
+      pull: {kind: contact, symbol: N, toward: inward}
   bottom:
     body: load
     mass: m
@@ -31,7 +31,7 @@ diagrams:
     speed: v_low
     forces:
       weight: {}
-      pull-low: {symbol: N_low, toward: inward}
+      pull-low: {kind: contact, symbol: N_low, toward: inward}
 relations:
   - equation: N = k*m*g
     because: "{the pull} is k times the weight"
@@ -56,14 +56,14 @@ scenes:
     story: "On the school stage {a load} is swung round on {a cord}."
     words: {load: a paper lantern, cord: a light cord}
     forces:
-      pull: {name: tension, symbol: F, by: the cord, acts: pulls}
-      pull-low: {name: tension below, symbol: F_low, by: the cord, acts: pulls}
+      pull: {kind: tension, name: tension, symbol: F, by: the cord, acts: pulls}
+      pull-low: {kind: tension, name: tension below, symbol: F_low, by: the cord, acts: pulls}
   fair:
     story: "At the fair {a load} runs round the inside of a loop of track."
     words: {load: a toy cart}
     forces:
-      pull: {name: normal force, symbol: F, by: the track, acts: pushes}
-      pull-low: {name: normal force below, symbol: F_low, by: the track, acts: pushes}
+      pull: {kind: normal, name: normal force, symbol: F, by: the track, acts: pushes}
+      pull-low: {kind: normal, name: normal force below, symbol: F_low, by: the track, acts: pushes}
     quantities:
       r: {unit: cm, draw: {from: 40, to: 80, step: 2}, plausible: {from: 20, to: 200}}
 questions:

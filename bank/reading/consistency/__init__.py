@@ -14,6 +14,7 @@ from ...documents.document import Path_
 from ...model.problem import Problem
 from ..mistakes import shipped_mistakes
 from .dimensions import check_dimensions
+from .kinds import check_kinds
 from .mechanics import check_model
 from .questions import check_numbers, check_questions
 from .symbols import check_symbols
@@ -65,6 +66,7 @@ def check_mistakes(problem: Problem) -> None:
 _PARTS: tuple[Callable[[Problem], None], ...] = (
     check_symbols,
     check_model,
+    check_kinds,
     check_dimensions,
     check_numbers,
     check_words,

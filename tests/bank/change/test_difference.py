@@ -163,6 +163,17 @@ def test_a_force_turned_round_changes_the_keys_of_the_diagram_and_of_the_questio
     assert {each.what for each in changes if each.question == "normal-force" and each.kind == "key"} == {"what holds"}
 
 
+def test_a_force_of_another_kind_is_a_changed_key_of_its_diagram() -> None:
+    """Beyond the limit a rod pushes where a cord goes slack."""
+    rod = planted(TOP, ("contact: {kind: contact,", "contact: {kind: support,"))
+    rod = rod.replace("{kind: normal, ", "{").replace("{kind: tension, ", "{")
+    changes = [each for each in found(TOP, rod).changes if each.kind == "key"]
+    assert [(each.what, each.old, each.new) for each in changes] == [
+        ("kind of the force contact in the diagram top", "contact", "support")
+    ]
+    assert changes[0].needs_version
+
+
 def test_another_way_to_the_same_key_is_a_changed_solution() -> None:
     """The weight gets a letter of its own, so that the algebra has one line more and ends in the same form."""
     detour = planted(

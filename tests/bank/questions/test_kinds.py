@@ -7,7 +7,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, reduce
 from itertools import pairwise, permutations
 
 import numpy as np
@@ -29,7 +29,7 @@ from turnwright.bank.item.item import (
 from turnwright.bank.mechanics.equations import System, components, magnitude, system_of
 from turnwright.bank.model.problem import Diagram, Problem, Scene
 from turnwright.bank.model.wording import force_words
-from turnwright.bank.questions.dependence_keys import STEP, cases
+from turnwright.bank.questions.dependence_keys import STEP, cases, limit
 from turnwright.bank.questions.item_model import ItemModel
 from turnwright.bank.questions.kinds import Kind
 from turnwright.bank.questions.selection import item_models
@@ -424,6 +424,58 @@ def test_beyond_the_limit_happens_what_the_sign_of_the_force_says() -> None:
         tried[each.question.id, each.asked.metadata.question[-4:]] += 1
     assert len(tried) >= 40
     assert len({name for name, _ in tried}) * 2 == len(tried)
+
+
+def without(text: str, *names: str) -> str:
+    """The text without these names, the longest first."""
+    return reduce(lambda left, name: left.replace(name, ""), sorted(names, key=len, reverse=True), text)
+
+
+def test_an_outcome_names_only_forces_and_agents_of_its_story() -> None:
+    told = [shown for problem in problems().values() for scene in problem.scenes for shown in scene.forces.values()]
+    names, agents = {each.name for each in told}, {each.by for each in told}
+    for each in made("limit"):
+        own = [part for shown in each.scene.forces.values() for part in (shown.name, shown.by)]
+        for option in each.choice.options:
+            rest = without(words(option), *own, *(f"the {word.split(' ', 1)[1]}" for word in each.scene.words.values()))
+            assert not [other for other in names | agents if other in rest], (each.asked.id, words(option))
+
+
+def test_a_cord_breaks_where_no_friction_is() -> None:
+    """What the two loads on one cord were told before a force stated its kind: that the friction is not enough."""
+    says = {each.scene.name: words(each.right[0]) for each in made("limit") if is_two_loads(each, "limit-more")}
+    assert says == dict.fromkeys(
+        ("air-table", "stall", "rod"),
+        "the inner part of the cord breaks: the tension in it would have to pass its bound",
+    )
+
+
+def is_two_loads(each: Made, kind: str) -> bool:
+    return each.asked.id == f"two-loads-on-one-cord.greatest-rate/{kind}"
+
+
+@pytest.mark.parametrize(
+    ("kind", "hold", "ends"),
+    [
+        ("normal", "N >= 0", ("is greater than zero", "can no longer act: the load leaves its circle")),
+        ("tension", "N >= 0", ("is greater than zero", "can no longer act: the load leaves its circle")),
+        ("support", "N >= 0", ("within its bounds", "pass its bound")),  # a rod pushes beyond zero
+        ("spring", "N >= 0", ("within its bounds", "pass its bound")),
+        ("tension", "N <= k*m*g", ("within its bounds", "pass its bound")),
+        ("normal", "N <= k*m*g", ("within its bounds", "pass its bound")),
+    ],
+)
+def test_an_outcome_is_what_the_bound_is(kind: str, hold: str, ends: tuple[str, str]) -> None:
+    text = (
+        "motion: {plane: vertical, radius: r, speed: v}\ndiagrams: {top: {at: top, N: inward}}\n"
+        f"holds: [{hold}]\nkinds: {{N: {kind}}}"
+    )
+    edge = re.sub("[<>]=", "=", hold)
+    known = models.solved(text, "v", "m r" if "k" not in hold else "m r k", edge)
+    entry = limit(known, known.problem.scenes[0], STEP, shipped_mistakes())
+    assert entry
+    found = [words(option) for option in entry.options]
+    assert all(any(text.endswith(end) for text in found) for end in ends), found
 
 
 def test_all_questions_that_ask_for_a_limiting_rate_have_both_sides() -> None:

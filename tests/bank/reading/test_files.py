@@ -75,7 +75,7 @@ def test_every_form_of_text_in_the_schemas_has_words() -> None:
 def test_faults_of_every_kind_in_several_files_are_told_in_one_run(tmp_path: Path) -> None:
     many = varied(
         ("version: 1", "version: one"),  # the schema
-        ("weight: {}\n      pull-low", "weight: {}\n      wind: {symbol: N}\n      pull-low"),  # building: no direction
+        ("      pull-low: {kind: c", "      wind: {kind: lift, symbol: N}\n      pull-low: {kind: c"),  # no direction
         ("N = k*m*g", "N = k^2*m*g"),  # a formula
         ("that: N >= 0", "that: N + v >= 0"),  # dimensions
         ("unit: g, draw: [120", "unit: gram, draw: [120"),  # a unit
@@ -90,8 +90,8 @@ def test_faults_of_every_kind_in_several_files_are_told_in_one_run(tmp_path: Pat
     problems, faults = collect([written(tmp_path, many, "a.yaml"), broken, bytes_, good])
     lines = [f"{Path(each.place.file).name}:{each.place.line}:{each.place.column}" for each in faults]
     pieces = (
-        "one\n", "{symbol: N}\n", "^2*", "N + v", "gram,", "{from: 0.50", "forces:\n      pull: {name: tension,",
-        "forces:\n      pull: {name: normal", "act: pushes}", "{the push}?", "v_below",
+        "one\n", "{kind: lift, symbol: N}\n", "^2*", "N + v", "gram,", "{from: 0.50", "forces:\n      pull: {kind: t",
+        "forces:\n      pull: {kind: n", "act: pushes}", "{the push}?", "v_below",
     )  # fmt: skip
     assert lines == [*("a.yaml:{}:{}".format(*place(many, each)) for each in pieces), "b.yaml:2:1", "c.yaml:1:5"]
     assert [problem.document.file for problem in problems] == [str(tmp_path / "d.yaml")]

@@ -1,0 +1,45 @@
+"""What an inequality bounds: which side is at most the other, and the ceiling that friction has."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import sympy
+
+from ..model.expression import Relation, names_in
+from ..model.problem import ForceKind, Problem
+
+PUSHING: frozenset[ForceKind] = frozenset({"normal", "contact"})
+ONE_WAY: frozenset[ForceKind] = frozenset({"normal", "tension"})  # at zero they act no longer
+
+
+@dataclass(frozen=True)
+class Ceiling:
+    """The force ``bounded`` is at most a coefficient times the force ``pressing``; both are symbols."""
+
+    bounded: str
+    pressing: str
+
+
+def sides(relation: Relation) -> tuple[sympy.Expr, sympy.Expr]:
+    """The side of an inequality that is at most the other, and the other."""
+    return (relation.right, relation.left) if relation.sign.startswith(">") else (relation.left, relation.right)
+
+
+def kinds_of(problem: Problem, symbol: str) -> frozenset[ForceKind]:
+    """The kinds of the forces of this symbol; empty where it is no force."""
+    return frozenset(force.kind for each in problem.diagrams for force in each.forces if force.symbol == symbol)
+
+
+def ceiling_of(problem: Problem, relation: Relation) -> Ceiling | None:
+    """The ceiling that a relation such as ``f <= mu*N`` states for one force by another that pushes; else None."""
+    lower, upper = sides(relation)
+    pressing = [name for name in sorted(names_in(upper)) if kinds_of(problem, name) & PUSHING]
+    if not lower.is_Symbol or not kinds_of(problem, lower.name) or len(pressing) != 1:
+        return None
+    coefficient = names_in(upper / sympy.Symbol(pressing[0]))
+    return Ceiling(lower.name, pressing[0]) if coefficient and not _speaks_of_forces(problem, coefficient) else None
+
+
+def _speaks_of_forces(problem: Problem, names: frozenset[str]) -> bool:
+    return any(kinds_of(problem, name) for name in names)
