@@ -9,9 +9,9 @@ import pytest
 from turnwright.bank.item.drawing import Drawing, Stroke
 from turnwright.bank.item.item import ChoiceEntry, Item
 from turnwright.bank.questions import of_question
-from turnwright.bank.questions.choice import diagnosis
 from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.thinking.distractors import diagnosis
 
 from tests.bank import models
 
