@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from ...bank.item.item import ChoiceEntry, Math, NumberEntry, Paragraph, Words
 from ...bank.item.sitting import Sitting
 from ...bank.language import count
-from .naming import PackNames
-from .shape import Kind
+from .naming import Kind, PackNames
 
 # --- how an item asks for its answer, in words: what stands between its stem and the place for the answer ---
 

@@ -1,4 +1,7 @@
-"""A zip that is the same bytes on every run, and that takes the place of its target only when it is complete."""
+"""The file of a package: a zip with members and drawings, put in place of its target only when it is complete.
+
+It is the same bytes on every run.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +14,11 @@ from typing import IO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from ...bank.errors import ProofError
+from ...bank.item.drawing import Drawing
 from ...bank.storage.files import replacement, told
+from ..markup.svg import svg
+from .delivery import Figures
+from .naming import PackNames, figure_href
 
 DATE = (1980, 1, 1, 0, 0, 0)
 MODE = 0o100644 << 16
@@ -112,3 +119,37 @@ def _run(check: Callable[[Path], None], part: Path, target: Path) -> None:
         check(part)
     except ProofError as error:
         raise ProofError(str(target), error.findings) from error
+
+
+PIXELS_WIDE = 800  # twice as wide as a drawing, for screens with small pixels and for paper
+
+
+def add_pictures(box: Package, contents: PackNames, figures: Figures) -> None:
+    """Puts all figures and option drawings into the package."""
+    for question in contents.questions:
+        for index, drawing in enumerate(question.section.figures):
+            box.add(figure_href(question.figure(index), f".{figures}"), picture(drawing, figures))
+        for index, drawing in enumerate(question.pictures):
+            box.add(figure_href(question.picture(index), f".{figures}"), picture(drawing, figures))
+
+
+def picture_names(contents: PackNames) -> list[str]:
+    """The identifiers of all figures and option drawings, in the order in which they are put in."""
+    return [
+        name
+        for question in contents.questions
+        for name in (
+            *map(question.figure, range(len(question.section.figures))),
+            *map(question.picture, range(len(question.pictures))),
+        )
+    ]
+
+
+def picture(drawing: Drawing, figures: Figures) -> bytes:
+    """The drawing as a file."""
+    drawn = svg(drawing)
+    if figures == "svg":
+        return drawn
+    from ..markup.png import png
+
+    return png(drawn, PIXELS_WIDE)

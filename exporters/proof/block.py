@@ -11,17 +11,15 @@ from ...bank.item.curriculum import Alignment
 from ...bank.item.item import Item
 from ..strangers.archive import Archive, Limits, MemberError
 from ..strangers.parsing import DocumentError
-from .contents.contents import Contents, ItemPlace
-from .contents.figures import Figures
+from .contents.contents import Contents, Figures, ItemPlace
 from .marking.item_proof import ItemProof, Wanted, prove_item
 from .marking.template_proof import prove_template
 from .reading.item_file import ItemFile, read_item
 from .reading.references import check_references, check_references_again
 from .reading.series import Series
-from .reading.template import is_template
 from .report import AcceptedBand, Agreed
+from .words.feedback import check_numbers
 from .words.leaks import Authors, Secret, Tally, check_exam_item, numbers_in, public_texts
-from .words.solutions import check_numbers
 
 Expected: TypeAlias = Item | tuple[Item, ...]
 
@@ -134,10 +132,10 @@ class Prover:
             self._series.add(item)
 
     def _prove_read(self, item: ItemFile, place: ItemPlace, expected: Expected | None) -> None:
-        if expected is not None and is_template(item) != isinstance(expected, tuple):
+        if expected is not None and item.is_template != isinstance(expected, tuple):
             wanted = "a template item" if isinstance(expected, tuple) else "an item without template processing"
             self._out.add(place.name, f"{wanted} expected")
-        elif is_template(item):
+        elif item.is_template:
             self._prove_template(item, place, expected if isinstance(expected, tuple) else None)
         else:
             self._prove_item(item, place, expected if isinstance(expected, Item) else None)

@@ -13,13 +13,13 @@ from weakref import finalize
 
 from ...bank.errors import FileError
 from ...bank.item.item import Item
-from ..running import ALONE, Crew, in_order, local
 from ..strangers.archive import Archive, Limits, MemberError, open_archive
 from ..strangers.parsing import Findings, Seen
+from ..workers import ALONE, Workers, in_order, local
 from .block import BlockResult, Event, Expected, Found, Marks, Missing, Picture, Prover
 from .contents.contents import Contents, ItemPlace, missing_standards, read_contents
-from .contents.manifest import MANIFEST
-from .qti1.proving import AsiProof, is_asi
+from .contents.manifest import MANIFEST, lists_qti1
+from .qti1.proving import AsiProof
 from .report import Agreed, Report, counted
 
 ITEMS = 200  # of a block: a reader learns what a series of items has in common once a block
@@ -30,7 +30,7 @@ class SeriesToProve(Protocol):
     """Items that are made when they are asked for, from the first or from any other; so several can prove a pack."""
 
     @property
-    def crew(self) -> Crew:
+    def workers(self) -> Workers:
         """Who proves them."""
 
     @property
@@ -57,10 +57,10 @@ class _Source:
         self._contents = contents
         self._places, self._at = enumerate(contents.places()), 0
 
-    def crew(self, count: int) -> Crew:
+    def workers(self, count: int) -> Workers:
         """Who can share the work."""
         if self._startable:
-            return self._startable.crew
+            return self._startable.workers
         return ALONE if self._known else local(count)
 
     def block(self, where: range) -> tuple[Iterable[tuple[int, ItemPlace]], Iterator[Expected] | None]:
@@ -98,7 +98,7 @@ def prove(
     with open_archive(path, limits) as archive:
         if MANIFEST not in archive:
             raise FileError(str(path), f"has no {MANIFEST} at its root", "give a question pack")
-        if is_asi(archive, limits):
+        if lists_qti1(archive, limits):
             asi = AsiProof(archive, limits, exam, agreed)
             asi.run(None if expected is None else (each for each in expected if isinstance(each, Item)))
             return asi.report(path)
@@ -159,7 +159,7 @@ class _Proof:
         count = len(self._contents.items)
         blocks = [range(count)[start : start + ITEMS] for start in range(0, count, ITEMS)]
         work = partial(_prove_block, prover, source)
-        outcomes = in_order(blocks, work, source.crew(count), self._portable(expected))
+        outcomes = in_order(blocks, work, source.workers(count), self._portable(expected))
         for block, outcome in zip(blocks, outcomes, strict=True):
             self._merge(outcome)
             progress(len(block))

@@ -14,18 +14,26 @@ from ...bank.item.item import ChoiceEntry, Option, Paragraph
 from ..markup.elements import Element
 from .content import Page
 from .options import add_choices, in_line, letter
-from .part import COMPARE, FIND, NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude, show_solution
 from .vocabulary import (
+    COMPARE,
+    FIND,
+    NO_ANSWER,
     QTI,
+    RIGHT,
+    Cardinality,
+    Names,
     add_mapping,
+    add_modal,
     add_name,
     add_number,
     add_response,
     add_variable,
+    conclude,
     if_correct,
     if_empty,
     otherwise,
     put,
+    show_solution,
 )
 
 # --- options of which one is right: choosing it earns all marks, and each option has its own feedback ---

@@ -9,10 +9,10 @@ from functools import cached_property
 from sys import intern
 from typing import NamedTuple
 
+from ...strangers.archive import resolve
 from ...strangers.documents import DEEPEST, MOST_ATTRIBUTES, MOST_TAGS
 from ...strangers.parsing import DocumentError, Seen, parse_pieces, shown
 from ..dialect import Dialect
-from .manifest import resolve
 
 # --- a test of the pack: its sections, what is drawn from each, and the items that it refers to in order ---
 

@@ -10,9 +10,8 @@ from collections.abc import Callable, Iterator
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal, localcontext
 
 from ....bank.item.item import NumberEntry
-from ..processing.declarations import Declaration
 from ..processing.response import EXACT, Marking
-from ..processing.values import CannotMarkError, Value, parse
+from ..processing.values import CannotMarkError, Declaration, Value, parse
 from ..reading.item_file import ItemFile
 from ..report import AcceptedBand, Edge, plain
 

@@ -9,7 +9,7 @@ from itertools import combinations
 from ....bank.item.item import ChoiceEntry
 from ...strangers.parsing import shown
 from ..words.wording import plain_words, says_something
-from .options import check_most, count
+from .parts import check_most, count
 from .trial import EXACTLY, NEARLY, Answer, PartTrial, listed, marks
 
 # --- options of which exactly one is right, marked one after the other ---

@@ -10,7 +10,7 @@ from itertools import permutations, product
 from ....bank.item.item import MatchEntry, OrderEntry
 from ...strangers.parsing import shown
 from ..words.wording import plain_words, says_something
-from .options import check_most, count
+from .parts import check_most, count
 from .trial import EXACTLY, NEARLY, PartTrial, listed
 
 # --- things to be put in order: every order is marked, or many where there are too many ---

@@ -11,10 +11,10 @@ from ....bank.item.item import ChoiceEntry, Entry, MatchEntry, NumberEntry, Orde
 from ..processing.expressions import Scope
 from ..processing.response import Marking
 from ..processing.values import CannotMarkError, Value, parse
-from ..reading.feedback import Feedback
 from ..reading.item_file import ItemFile
-from ..reading.parts import BUTTON, Kind, ReadPart
+from ..words.feedback import Feedback
 from .answers import NUMBERS
+from .parts import BUTTON, Kind, ReadPart
 
 Answer: TypeAlias = str | tuple[str, ...]
 Answers: TypeAlias = Mapping[str, Answer]

@@ -12,7 +12,7 @@ from lxml import etree
 from ....bank.item.drawing import Drawing
 from ....bank.item.item import Math, Paragraph
 from ...strangers.parsing import DocumentError, malformed
-from ..words.formulas import LOWERED, RAISED, on_a_line
+from ..words.wording import LOWERED, RAISED, on_a_line
 
 LONGEST = 64 * 1024
 LONGEST_TAG = 4000  # a parser takes its time over many attributes

@@ -8,12 +8,11 @@ from pathlib import Path
 
 from ....bank.item.item import Item
 from ....bank.item.sitting import Sitting
-from ...strangers.archive import Archive, Limits, MemberError
+from ...strangers.archive import Archive, Limits, MemberError, resolve
 from ...strangers.documents import Element
 from ...strangers.parsing import DocumentError, Findings, Seen, shown
-from ..contents.contents import check_told_gravity
-from ..contents.figures import Figures
-from ..contents.manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
+from ..contents.contents import Figures, check_told_gravity
+from ..contents.manifest import MANIFEST, QTI1_FILE, Manifest, Resource, check_manifest, read_manifest
 from ..marking.item_proof import ItemProof
 from ..report import AcceptedBand, Agreed, Report, counted, written_key
 from ..words.leaks import Secret, Tally, numbers_in
@@ -23,23 +22,8 @@ from .item_proof import ItemSetting, prove_item, public_texts, stem_numbers
 from .manifest import check_cartridge, read_organizations
 from .stream import ItemGroup, Outline, read_items
 
-TYPES = b"imsqti_xmlv1p"
-KIND = TYPES.decode()
 CARTRIDGE = "http://www.imsglobal.org/xsd/imsccv1p"
 FILE_BASE = "$IMS-CC-FILEBASE$"
-
-
-def is_asi(archive: Archive, limits: Limits) -> bool:
-    """Whether the manifest lists files of QTI 1.2.1."""
-    before = b""
-    try:
-        for piece in archive.pieces(MANIFEST, limits.manifest):
-            if TYPES in before + piece:
-                return True
-            before = piece[-len(TYPES) :]
-    except MemberError:
-        return False
-    return False
 
 
 class AsiProof:
@@ -88,7 +72,7 @@ class AsiProof:
     def _read_manifest(self) -> None:
         self._manifest = manifest = read_manifest(self._archive, self._limits)
         self._findings.extend(MANIFEST, check_manifest(manifest, self._archive))
-        self._documents = [each for each in manifest.resources if each.kind.startswith(KIND)]
+        self._documents = [each for each in manifest.resources if each.kind.startswith(QTI1_FILE)]
         if not self._documents:
             self._findings.add(MANIFEST, "lists no file of questions")
         if self._is_cartridge:

@@ -10,11 +10,11 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import Any, TypeVar
 
+from ...strangers.archive import resolve
 from ...strangers.documents import Element, read_document
 from ...strangers.parsing import DocumentError, shown
-from ..contents.manifest import resolve
 from ..dialect import Dialect
-from ..processing.declarations import Declaration, read_declarations
+from ..processing.values import Declaration, read_declarations
 
 Kept = TypeVar("Kept")
 
@@ -35,6 +35,7 @@ LINKS: Mapping[str, str] = MappingProxyType(
         "video": "src",
     }
 )
+TEMPLATE_PROCESSING = "qti-template-processing"
 NOT_STEM = FEEDBACK | {"qti-rubric-block"}
 
 
@@ -97,6 +98,11 @@ class ItemFile:
         # Mostly there are none, and the bytes tell that in a tenth of the time of a walk through all formulas.
         named = attribute.encode() in self.data and _written(attribute).search(self.data)
         return self.root.holders(attribute) if named else []
+
+    @property
+    def is_template(self) -> bool:
+        """Whether its values are drawn on delivery."""
+        return self.root.child(TEMPLATE_PROCESSING) is not None
 
     def stem(self) -> str:
         """What a candidate reads before answering, without rubrics and feedback."""

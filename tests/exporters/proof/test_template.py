@@ -9,8 +9,6 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from tests.exporters.proof.test_proof import A1, members
-from tests.exporters.proof.test_proof import pack as packed
 from turnwright.exporters.proof import prove
 from turnwright.exporters.proof.dialect import DIALECTS
 from turnwright.exporters.proof.processing.dice import EndlessError, Seeded, all_outcomes
@@ -18,6 +16,9 @@ from turnwright.exporters.proof.processing.template_rules import Draft
 from turnwright.exporters.proof.processing.values import CannotMarkError, Value
 from turnwright.exporters.proof.reading.item_file import ItemFile, read_item
 from turnwright.exporters.proof.reading.template import DrawnTemplate, Template
+
+from tests.exporters.proof.test_proof import A1, members
+from tests.exporters.proof.test_proof import pack as packed
 
 DECLARED = """<qti-response-declaration identifier="ANS" cardinality="single" base-type="float"/>
  <qti-template-declaration identifier="N" cardinality="single" base-type="integer"/>
