@@ -41,6 +41,7 @@ ASKS: dict[Kind, str] = {
     "order": "an order",
     "match": "pairs that belong together",
 }
+STANDARDS = Vocabulary(elements.STANDARDS)
 
 
 def add_qti_metadata(parent: Element, question: QuestionNames, *, template: bool) -> None:
@@ -193,9 +194,6 @@ def _add_choice(parent: Element, tag: str, value: str) -> None:
     choice = LOM.add(parent, tag)
     LOM.add(choice, "source", "LOMv1.0")
     LOM.add(choice, "value", value)
-
-
-STANDARDS = Vocabulary(elements.STANDARDS)
 
 
 class Taxon(NamedTuple):

@@ -30,6 +30,10 @@ INTERACTIONS: dict[Kind, str] = {
     "match": "matchInteraction",
 }
 HINT_INTERACTION = "endAttemptInteraction"
+MANIFEST = "imsmanifest.xml"
+TEST_HREF = "test.xml"
+ITEMS = "items/"
+LETTERS = str.maketrans("0123456789", "ghjkmnrstv")
 
 
 class SectionError(TurnwrightError):
@@ -85,13 +89,6 @@ def _kind(entry: Entry) -> Kind:
     if isinstance(entry, NumberEntry):
         return "number"
     return "order" if isinstance(entry, OrderEntry) else "match"
-
-
-MANIFEST = "imsmanifest.xml"
-TEST_HREF = "test.xml"
-ITEMS = "items/"
-
-LETTERS = str.maketrans("0123456789", "ghjkmnrstv")
 
 
 @dataclass(frozen=True)

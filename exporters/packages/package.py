@@ -23,6 +23,7 @@ from .naming import PackNames, figure_href
 DATE = (1980, 1, 1, 0, 0, 0)
 MODE = 0o100644 << 16
 UNIX = 3
+PIXELS_WIDE = 800  # twice as wide as a drawing, for screens with small pixels and for paper
 
 
 @dataclass(frozen=True)
@@ -119,9 +120,6 @@ def _run(check: Callable[[Path], None], part: Path, target: Path) -> None:
         check(part)
     except ProofError as error:
         raise ProofError(str(target), error.findings) from error
-
-
-PIXELS_WIDE = 800  # twice as wide as a drawing, for screens with small pixels and for paper
 
 
 def add_pictures(box: Package, contents: PackNames, figures: Figures) -> None:

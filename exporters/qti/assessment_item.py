@@ -42,7 +42,7 @@ from .vocabulary import (
     put,
 )
 
-# --- the entries of an item as parts, each under its names ---
+OUTCOME = "HINT"
 
 
 def parts(item: Item, page: Page, rules: Sitting) -> tuple[Part, ...]:
@@ -81,9 +81,6 @@ def _part(entry: Entry, names: Names, page: Page) -> Part:
             return OrderPart(entry, names, page)
         case MatchEntry():
             return MatchPart(entry, names, page)
-
-
-# --- the marking of an item: each part by itself, their sum, when the worked solution appears, and the hints ---
 
 
 def add_processing(root: Element, parts: Sequence[Part], page: Page, *, solution: bool, hints: int) -> None:
@@ -209,9 +206,6 @@ def _add_solution(body: Element, item: Item, asked: Sequence[Part], page: Page) 
         label = f"{part.names.label}, key: " if part.names.label else "Key: "
         again.insert(place, page.add_paragraph(again, (Words(label), *part.key())))
     rubric.append(again)
-
-
-OUTCOME = "HINT"
 
 
 def declare_requests(root: Element, count: int) -> None:

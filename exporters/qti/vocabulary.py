@@ -10,12 +10,15 @@ from ...bank.item.item import Paragraph
 from ..markup import elements
 from ..markup.elements import Element, Vocabulary
 
-# --- the words of qti 3.0, and the declarations, numbers and pictures that are written with them ---
-
-
 QTI = Vocabulary(elements.QTI, {"xsi": elements.XSI})
 
 LONGEST_PLAIN_NUMBER = 20
+Cardinality: TypeAlias = Literal["single", "multiple"]
+SOLUTION, SHOWN = "SOLUTION", "SHOWN"
+NO_ANSWER = "NO_ANSWER"
+RIGHT = "RIGHT"
+COMPARE = "Compare your way with the worked solution."
+FIND = "Find the first step of the worked solution that differs from your way."
 
 
 def number_text(value: Decimal) -> str:
@@ -105,15 +108,6 @@ def add_number(parent: Element, text: str) -> None:
 def add_name(parent: Element, name: str) -> None:
     """An identifier that is written out."""
     QTI.add(parent, "qti-base-value", name, base_type="identifier")
-
-
-Cardinality: TypeAlias = Literal["single", "multiple"]
-
-SOLUTION, SHOWN = "SOLUTION", "SHOWN"
-NO_ANSWER = "NO_ANSWER"
-RIGHT = "RIGHT"
-COMPARE = "Compare your way with the worked solution."
-FIND = "Find the first step of the worked solution that differs from your way."
 
 
 @dataclass(frozen=True)

@@ -26,6 +26,9 @@ from ..packages.delivery import PLAIN, Delivery
 from ..proof import Agreed, Limits, Report, prove
 from ..workers import Workers
 
+Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[float], None]]]
+WRITTEN = 0.3  # of the work on an item; its proof is the rest
+
 
 @dataclass(frozen=True)
 class Recipe:
@@ -64,10 +67,6 @@ class Making:
     def adapted(self) -> Adapted:
         """The pack, ready for the format."""
         return exporters.exporter(self.format_name).adapt(self.recipe.pack(), self.delivery)
-
-
-Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[float], None]]]
-WRITTEN = 0.3  # of the work on an item; its proof is the rest
 
 
 def _room_for(items: int) -> Limits:

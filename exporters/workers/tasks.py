@@ -13,6 +13,9 @@ from typing import Any, Generic, ParamSpec, Protocol, TypeAlias, TypeVar
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
 Work: TypeAlias = Callable[[Any], Any]
+Task = TypeVar("Task")
+AHEAD = 2  # tasks a worker: one in hand, and one waiting, so that nobody is idle and few results are held
+MOST_LOSSES = 3  # of workers over one task, before it is done here
 
 
 class Preparation(Protocol):
@@ -83,12 +86,6 @@ class Alone:
 
 
 ALONE = Alone()
-
-
-Task = TypeVar("Task")
-
-AHEAD = 2  # tasks a worker: one in hand, and one waiting, so that nobody is idle and few results are held
-MOST_LOSSES = 3  # of workers over one task, before it is done here
 
 
 def in_order(

@@ -1,6 +1,7 @@
 """What a pack says it holds: its manifest and tests, read and checked, the places of its items, and its pictures.
 
-Each picture is read once, however many items show it.
+The rules of the sitting that a test states are held against those agreed on, and the standards that the manifest names
+against those of the items. Each picture is read once, however many items show it.
 """
 
 from __future__ import annotations
@@ -22,7 +23,9 @@ from ..words.wording import plain_words, said_by
 from .assessment import ItemRef, TestFile, TestSection, check_assessment, read_assessment
 from .manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest
 
-# --- whether the manifest names the standards that the items of a pack meet ---
+WITHOUT_END = "0"
+NOWHERE = ItemRef("", None, TestSection("", None), ())
+PNG = b"\x89PNG\r\n\x1a\n"  # how each such file begins (ISO/IEC 15948, 5.2)
 
 
 def missing_standards(manifest: bytes, wanted: Iterable[Alignment]) -> Iterator[str]:
@@ -30,12 +33,6 @@ def missing_standards(manifest: bytes, wanted: Iterable[Alignment]) -> Iterator[
     for name in dict.fromkeys(name for each in wanted for name in (each.code, each.guid) if name):
         if f">{escape(name)}<".encode() not in manifest:
             yield f"names no standard '{shown(name)}', which is expected"
-
-
-# --- the rules of a sitting that a test states, against those that were agreed on ---
-
-
-WITHOUT_END = "0"
 
 
 def limits_attempts(test: TestFile) -> bool:
@@ -65,9 +62,6 @@ def _check(what: str, found: set[str], wanted: str | None) -> Iterator[str]:
     if found != ({wanted} if wanted is not None else set()):
         said = " and ".join(shown(each) for each in sorted(found)) or "not said"
         yield f"{what}: {said}, {wanted or 'no limit'} expected"
-
-
-NOWHERE = ItemRef("", None, TestSection("", None), ())
 
 
 @dataclass(frozen=True)
@@ -216,9 +210,6 @@ def _check_used(contents: Contents, findings: Findings) -> None:
     used = dict.fromkeys(ref.name for test in contents.tests.values() for ref in test.refs)
     if contents.tests:
         findings.extend("", (f"no test refers to {shown(name)}" for name in contents.items if name not in used))
-
-
-PNG = b"\x89PNG\r\n\x1a\n"  # how each such file begins (ISO/IEC 15948, 5.2)
 
 
 class Figures:

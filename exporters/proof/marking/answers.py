@@ -1,7 +1,8 @@
 """Answers typed into a number item and marked by its own rules: the key, both edges, nothing, nonsense, far away.
 
 Every answer is marked in exact decimals, so that an edge lies where the item says; those just beside an edge also in
-doubles, as delivery systems mark, so that no rounding of theirs turns a mark.
+doubles, as delivery systems mark, so that no rounding of theirs turns a mark. Where it is not known, the edge is found
+from outside, through the marking alone.
 """
 
 from __future__ import annotations
@@ -15,14 +16,12 @@ from ..processing.values import CannotMarkError, Declaration, Value, parse
 from ..reading.item_file import ItemFile
 from ..report import AcceptedBand, Edge, plain
 
-# --- where an item stops taking answers as right, found from outside through its marking alone ---
-
-
 DOUBLINGS = 80
 HALVINGS = 40
 GUESSING = 10
 
 IsRight = Callable[[Decimal], bool]
+NUMBERS = ("float", "integer")
 
 
 def find_band(is_right: IsRight, key: Decimal, whole: bool) -> AcceptedBand | None:
@@ -82,9 +81,6 @@ def shortest_between(low: Decimal, high: Decimal) -> Decimal:
         if candidate <= high:
             return candidate
     return high
-
-
-NUMBERS = ("float", "integer")
 
 
 class NumberMarker:

@@ -1,4 +1,7 @@
-"""Options of which any number may be right: each set of options is marked, or many where there are too many sets."""
+"""Options of which exactly one is right, or any number: each option, and each set of options, is marked.
+
+Of sets, many are marked where there are too many.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +15,8 @@ from ..words.wording import plain_words, says_something
 from .parts import check_most, count
 from .trial import EXACTLY, NEARLY, Answer, PartTrial, listed, marks
 
-# --- options of which exactly one is right, marked one after the other ---
+MOST_OPTIONS = 8
+Chosen = tuple[str, ...]
 
 
 def examine_choice(trial: PartTrial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
@@ -48,11 +52,6 @@ def check_feedback(
         same = [each for each in brought if each != name and brought[each] == pieces]
         if same and pieces:
             yield f"{called} brings no feedback of its own, but that of {shown(same[0])}"
-
-
-MOST_OPTIONS = 8
-
-Chosen = tuple[str, ...]
 
 
 def examine_several(trial: PartTrial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:

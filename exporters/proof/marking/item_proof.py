@@ -29,6 +29,15 @@ from .slips import examine_slips, slips_of
 from .stepwise import examine_together
 from .trial import Answer, Bench, PartTrial, declared_key, expected_key, is_same, kind_of, listed, marks, wrong_score
 
+ROUNDING = 1e-9  # of a score in doubles
+# The examiner of each kind takes a trial, the entry of that kind if it is known, and whether feedback is due.
+EXAMINERS: dict[Kind, Callable[[PartTrial, Any, bool], Iterator[str]]] = {
+    "choice": examine_choice,
+    "several": examine_several,
+    "order": examine_order,
+    "match": examine_match,
+}
+
 
 @dataclass(frozen=True)
 class Wanted:
@@ -197,17 +206,6 @@ def _check_givens(item: ItemFile, expected: Item) -> Iterator[str]:
         for part in paragraph:
             if isinstance(part, Given) and not numbers_in(part.number) <= numbers:
                 yield f"the stem does not give {shown(part.symbol)} = {shown(part.text)}"
-
-
-ROUNDING = 1e-9  # of a score in doubles
-
-# The examiner of each kind takes a trial, the entry of that kind if it is known, and whether feedback is due.
-EXAMINERS: dict[Kind, Callable[[PartTrial, Any, bool], Iterator[str]]] = {
-    "choice": examine_choice,
-    "several": examine_several,
-    "order": examine_order,
-    "match": examine_match,
-}
 
 
 @dataclass

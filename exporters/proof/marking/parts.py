@@ -38,6 +38,7 @@ KINDS: Mapping[str, Mapping[tuple[str, str], Kind]] = MappingProxyType(
 )
 _OPTIONS = frozenset({"qti-simple-choice", "qti-inline-choice", "qti-simple-associable-choice"})
 MOST_PARTS = MOST_OPTIONS = 26
+Contents: TypeAlias = Sequence[Paragraph | Drawing]
 
 
 @dataclass(frozen=True)
@@ -129,9 +130,6 @@ def _options(holder: Element) -> tuple[Element, ...]:
     if len(found) > MOST_OPTIONS:
         raise CannotMarkError(f"{holder.name} has {len(found)} options, at most {MOST_OPTIONS} are tried")
     return found
-
-
-Contents: TypeAlias = Sequence[Paragraph | Drawing]
 
 
 def check_options(part: ReadPart, entry: Entry | None) -> Iterator[str]:

@@ -1,4 +1,7 @@
-"""Answers to one part of an item, marked by the item's own rules while the other parts stay as they are."""
+"""Answers to one part of an item, marked by the item's own rules while the other parts stay as they are.
+
+The right answer is as the item it was written from has it, or else as the file declares it.
+"""
 
 from __future__ import annotations
 
@@ -150,9 +153,6 @@ def marks(score: Value) -> str:
 def listed(names: Iterable[str]) -> str:
     """The parts of an answer in one line."""
     return ", ".join(names) or "nothing"
-
-
-# --- the right answer to a part: as the item it was written from has it, or else as the file declares it ---
 
 
 def kind_of(entry: Entry) -> Kind:

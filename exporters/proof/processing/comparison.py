@@ -1,4 +1,7 @@
-"""The expressions that compare two numbers: equal within a tolerance, equal when rounded, and order."""
+"""What most expressions share, and those that compare two numbers: equal within a tolerance or when rounded, and order.
+
+Operands are of the right types, and NULL goes in and comes out.
+"""
 
 from __future__ import annotations
 
@@ -10,8 +13,6 @@ from ...strangers.documents import Element
 from ...strangers.parsing import shown
 from .expressions import Cell, Compile, Context, Interval, Operands, Reader, Scope, Term
 from .values import CannotMarkError, Value, bounded, parse, rounded_to
-
-# --- what most expressions share: their operands are of the right types, and null goes in and comes out ---
 
 
 def lifted(function: Callable[..., Value], operands: Operands, base: str) -> Term:

@@ -52,6 +52,15 @@ _IN_DOUBLES: Mapping[str, Callable[[float], float]] = MappingProxyType(
         "toRadians": math.radians,
     }
 )
+_STATISTICS: Mapping[str, tuple[Callable[[list[float]], float], int]] = MappingProxyType(
+    {
+        "mean": (statistics.fmean, 1),
+        "sampleVariance": (statistics.variance, 2),
+        "sampleSD": (statistics.stdev, 2),
+        "popVariance": (statistics.pvariance, 1),
+        "popSD": (statistics.pstdev, 1),
+    }
+)
 
 
 def math_operator(element: Element, operands: Operands, context: Context) -> Term:
@@ -109,17 +118,6 @@ def round_to(element: Element, operands: Operands, context: Context) -> Term:
         return context.number(str(rounded_to(number, wanted, significant)))
 
     return Term("float", "single", value)
-
-
-_STATISTICS: Mapping[str, tuple[Callable[[list[float]], float], int]] = MappingProxyType(
-    {
-        "mean": (statistics.fmean, 1),
-        "sampleVariance": (statistics.variance, 2),
-        "sampleSD": (statistics.stdev, 2),
-        "popVariance": (statistics.pvariance, 1),
-        "popSD": (statistics.pstdev, 1),
-    }
-)
 
 
 def stats_operator(element: Element, operands: Operands, context: Context) -> Term:

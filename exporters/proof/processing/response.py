@@ -27,6 +27,26 @@ Test: TypeAlias = Callable[[Scope], Value]
 Compile: TypeAlias = Callable[[Element, Context, "Table", int], Rule]
 Table: TypeAlias = Mapping[str, Compile]
 DEEPEST = 20
+LONGEST = 5000
+MOST_KNOWN = 500  # markings of one item that are kept, since many checks ask for the same
+EXACT = decimal.Context(prec=40, traps=[decimal.InvalidOperation, decimal.DivisionByZero, decimal.Overflow])
+# The two standard templates, written out from what the standard says they do.
+TEMPLATES: Mapping[str, bytes] = MappingProxyType(
+    {
+        "match_correct": b"""<p><qti-response-condition>
+            <qti-response-if><qti-match><qti-variable identifier="RESPONSE"/><qti-correct identifier="RESPONSE"/>
+             </qti-match><qti-set-outcome-value identifier="SCORE"><qti-base-value base-type="float">1</qti-base-value>
+             </qti-set-outcome-value></qti-response-if>
+            <qti-response-else><qti-set-outcome-value identifier="SCORE"><qti-base-value base-type="float">0
+             </qti-base-value></qti-set-outcome-value></qti-response-else></qti-response-condition></p>""",
+        "map_response": b"""<p><qti-response-condition>
+            <qti-response-if><qti-is-null><qti-variable identifier="RESPONSE"/></qti-is-null>
+             <qti-set-outcome-value identifier="SCORE"><qti-base-value base-type="float">0</qti-base-value>
+             </qti-set-outcome-value></qti-response-if>
+            <qti-response-else><qti-set-outcome-value identifier="SCORE"><qti-map-response identifier="RESPONSE"/>
+             </qti-set-outcome-value></qti-response-else></qti-response-condition></p>""",
+    }
+)
 
 
 def compile_rule(element: Element, context: Context, table: Table, depth: int = 0) -> Rule:
@@ -121,11 +141,6 @@ def _check_type(term: Term, variable: Declaration) -> None:
         raise CannotMarkError(f"'{variable.identifier}' is of type {variable.base} and is set to {term.base}")
     if term.cardinality and term.cardinality != variable.cardinality:
         raise CannotMarkError(f"'{variable.identifier}' is {variable.cardinality} and is set to {term.cardinality}")
-
-
-LONGEST = 5000
-MOST_KNOWN = 500  # markings of one item that are kept, since many checks ask for the same
-EXACT = decimal.Context(prec=40, traps=[decimal.InvalidOperation, decimal.DivisionByZero, decimal.Overflow])
 
 
 class Marking:
@@ -266,22 +281,4 @@ def _set_outcome_value(element: Element, context: Context, table: Table, depth: 
 
 RULES: Table = MappingProxyType(
     {"qti-response-condition": condition("response"), "qti-set-outcome-value": _set_outcome_value}
-)
-
-# The two standard templates, written out from what the standard says they do.
-TEMPLATES: Mapping[str, bytes] = MappingProxyType(
-    {
-        "match_correct": b"""<p><qti-response-condition>
-            <qti-response-if><qti-match><qti-variable identifier="RESPONSE"/><qti-correct identifier="RESPONSE"/>
-             </qti-match><qti-set-outcome-value identifier="SCORE"><qti-base-value base-type="float">1</qti-base-value>
-             </qti-set-outcome-value></qti-response-if>
-            <qti-response-else><qti-set-outcome-value identifier="SCORE"><qti-base-value base-type="float">0
-             </qti-base-value></qti-set-outcome-value></qti-response-else></qti-response-condition></p>""",
-        "map_response": b"""<p><qti-response-condition>
-            <qti-response-if><qti-is-null><qti-variable identifier="RESPONSE"/></qti-is-null>
-             <qti-set-outcome-value identifier="SCORE"><qti-base-value base-type="float">0</qti-base-value>
-             </qti-set-outcome-value></qti-response-if>
-            <qti-response-else><qti-set-outcome-value identifier="SCORE"><qti-map-response identifier="RESPONSE"/>
-             </qti-set-outcome-value></qti-response-else></qti-response-condition></p>""",
-    }
 )

@@ -28,6 +28,14 @@ LONGEST_NUMBER = 1000  # characters
 
 _FLOAT = re.compile(r"[+-]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]+)?")
 _INTEGER = re.compile(r"[+-]?[0-9]+")
+Kind: TypeAlias = Literal["response", "outcome", "template"]
+Texts: TypeAlias = tuple[str, ...]
+KINDS: Mapping[str, Kind] = {
+    "qti-response-declaration": "response",
+    "qti-outcome-declaration": "outcome",
+    "qti-template-declaration": "template",
+}
+CARDINALITIES = ("single", "multiple", "ordered")
 
 
 class CannotMarkError(Exception):
@@ -103,17 +111,6 @@ def is_run(short: Sequence[Value], long: Sequence[Value]) -> bool:
     """Whether ``short`` stands in ``long`` as it is, without a gap."""
     size = len(short)
     return any(tuple(long[at : at + size]) == tuple(short) for at in range(len(long) - size + 1))
-
-
-Kind: TypeAlias = Literal["response", "outcome", "template"]
-Texts: TypeAlias = tuple[str, ...]
-
-KINDS: Mapping[str, Kind] = {
-    "qti-response-declaration": "response",
-    "qti-outcome-declaration": "outcome",
-    "qti-template-declaration": "template",
-}
-CARDINALITIES = ("single", "multiple", "ordered")
 
 
 class ReportedError(CannotMarkError):

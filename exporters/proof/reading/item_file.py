@@ -1,4 +1,4 @@
-"""One item as it stands in the pack: its elements by name, its variables, and the files it shows."""
+"""One item as it stands in the pack: its elements by name, its variables, its files, and what may stand where."""
 
 from __future__ import annotations
 
@@ -146,9 +146,6 @@ def _written(attribute: str) -> re.Pattern[bytes]:
 def _has_meaning(name: str) -> bool:
     """Whether a check may ask for elements of that name: all but those that merely set text, such as ``p``."""
     return "-" in name or name in LINKS or name.endswith(INTERACTION)
-
-
-# --- what stands where, as far as the meaning of an item hangs on it ---
 
 
 ITEM = "assessment-item"

@@ -15,6 +15,9 @@ from ..reading.item_file import FEEDBACK, ItemFile
 from .leaks import list_numbers
 from .wording import said_by
 
+MOST_STEPS = 500
+_KNOWN: dict[int, tuple[Step, Counter[str]]] = {}
+
 
 @dataclass(frozen=True)
 class FeedbackPiece:
@@ -103,10 +106,6 @@ class Feedback:
 def _piece(element: Element, inside: set[int]) -> FeedbackPiece:
     outcome, identifier = element.get("outcome-identifier"), element.get("identifier")
     return FeedbackPiece(element, outcome, identifier, element.get("show-hide") == "hide", frozenset(inside))
-
-
-MOST_STEPS = 500
-_KNOWN: dict[int, tuple[Step, Counter[str]]] = {}
 
 
 class ToldSolution:

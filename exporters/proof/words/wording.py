@@ -20,9 +20,6 @@ from ...strangers.documents import Element
 from ..dialect import MATHML
 from ..reading.item_file import FEEDBACK
 
-# --- a formula as one line that keeps its structure, from mathml in a pack and from the tree it was written from ---
-
-
 _SILENT = frozenset({"", "×", "·", "⋅", "\u2061", "\u2062"})
 _LEAVES = frozenset({"mi", "mn", "mo", "mtext"})
 _NOT_READ = frozenset({"annotation", "annotation-xml"})
@@ -35,6 +32,13 @@ _SHAPES: Mapping[str, tuple[int, str]] = MappingProxyType(
         "mroot": (2, "√{1}⟦{0}⟧"),
     }
 )
+LOWERED, RAISED = "_⟦{}⟧", "^⟦{}⟧"
+_RADICALS = {2: "√", 3: "∛", 4: "∜"}
+# How firmly a piece holds together: whatever joins others by a sign, beside a stroke, side by side, or not at all.
+SIGNED, DIVIDED, TIMES, ONE = range(4)
+_MATH = f"{MATHML}math"
+_SHIFTED = {"sub": LOWERED, "sup": RAISED}
+BOX = "▭"  # stands for a place to type in
 
 
 def of_mathml(element: Element) -> str:
@@ -94,13 +98,6 @@ def _leaf(text: str) -> str:
 
 def _joined(parts: Iterable[str]) -> str:
     return "|".join(each for each in parts if each)
-
-
-LOWERED, RAISED = "_⟦{}⟧", "^⟦{}⟧"
-_RADICALS = {2: "√", 3: "∛", 4: "∜"}
-
-# How firmly a piece holds together: whatever joins others by a sign, beside a stroke, side by side, or not at all.
-SIGNED, DIVIDED, TIMES, ONE = range(4)
 
 
 class _Piece(NamedTuple):
@@ -173,11 +170,6 @@ def _row(parts: Sequence[formula.Node]) -> _Piece:
         return _Piece(line, SIGNED)
     whole = all(isinstance(each, formula.UnitNode) or _piece(each).firmness == ONE for each in parts)
     return _Piece(line, TIMES if whole else DIVIDED)
-
-
-_MATH = f"{MATHML}math"
-_SHIFTED = {"sub": LOWERED, "sup": RAISED}
-BOX = "▭"  # stands for a place to type in
 
 
 def plain_words(text: str) -> str:
