@@ -42,10 +42,35 @@ def packed(name: str, content: bytes) -> Packed:
     return Packed(name, zlib.crc32(content), len(content), packer.compress(content) + packer.flush())
 
 
+class PackedZip(ZipFile):
+    """A new zip that takes members that are deflated already, since deflating is work that several processes share.
+
+    ``ZipFile`` has no way for that. What is used of its inside here is ``fp``, ``start_dir``,
+    ``filelist`` and ``NameToInfo``; a test holds what comes out against what ``ZipFile`` itself writes.
+    """
+
+    def put(self, member: Packed) -> None:
+        """A new member, written as ``writestr`` would write it."""
+        info = _entry(member.name)
+        info.CRC, info.file_size, info.compress_size = member.crc, member.size, len(member.data)
+        info.header_offset = self.start_dir
+        assert self.fp is not None
+        self.fp.seek(info.header_offset)
+        self.fp.write(info.FileHeader(zip64=False) + member.data)
+        self.start_dir = self.fp.tell()
+        self.filelist.append(info)
+        self.NameToInfo[info.filename] = info
+
+    def forget(self) -> None:
+        """Lets go of the list of members, which is as long as the pack, when all is written."""
+        self.filelist.clear()
+        self.NameToInfo.clear()
+
+
 class Package:
     """A zip being written: members keep the order in which they come, and nothing of their content is kept."""
 
-    def __init__(self, archive: ZipFile, target: Path) -> None:
+    def __init__(self, archive: PackedZip, target: Path) -> None:
         self._archive = archive
         self._target = target
 
@@ -54,17 +79,9 @@ class Package:
         self.put(packed(name, content))
 
     def put(self, member: Packed) -> None:
-        """A new member that was packed before, written as ``ZipFile`` itself would write it."""
-        archive, info = self._archive, _entry(member.name)
-        info.CRC, info.file_size, info.compress_size = member.crc, member.size, len(member.data)
-        info.header_offset = archive.start_dir
-        assert archive.fp is not None
+        """A new member that was packed before."""
         with told(self._target):
-            archive.fp.seek(info.header_offset)
-            archive.fp.write(info.FileHeader(zip64=False) + member.data)
-            archive.start_dir = archive.fp.tell()
-        archive.filelist.append(info)
-        archive.NameToInfo[info.filename] = info
+            self._archive.put(member)
 
     @contextmanager
     def member(self, name: str) -> Iterator[IO[bytes]]:
@@ -87,17 +104,15 @@ def package(target: Path, check: Callable[[Path], None]) -> Iterator[Package]:
 
 
 @contextmanager
-def _archive(file: IO[bytes], target: Path) -> Iterator[ZipFile]:
+def _archive(file: IO[bytes], target: Path) -> Iterator[PackedZip]:
     """A new zip in ``file``, which can be read when the block has ended well."""
-    archive = ZipFile(file, "w", ZIP_DEFLATED)
+    archive = PackedZip(file, "w", ZIP_DEFLATED)
     try:
         yield archive
         with told(target):
             archive.close()
             file.flush()
-        # The caller still holds the archive while the file is checked, and its list is as long as the pack.
-        archive.filelist.clear()
-        archive.NameToInfo.clear()
+        archive.forget()  # the caller still holds the archive while the file is checked
     finally:
         # Left to the garbage collector, the archive would write to a file that is gone; and when a disk is full,
         # closing fails once more, which must not hide the first failure.

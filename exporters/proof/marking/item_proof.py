@@ -19,7 +19,7 @@ from ..reading.item_file import FEEDBACK, ItemFile
 from ..report import AcceptedBand, Agreed, plain
 from ..words.leaks import numbers_in
 from ..words.printing import check_form, check_reading, check_stem
-from .answers import NumberMarker, examine
+from .answers import NumberTrial, examine
 from .carried import examine_carried
 from .choices import examine_choice, examine_several
 from .hints import check_uncounted, examine_hints
@@ -212,7 +212,7 @@ def _check_givens(item: ItemFile, expected: Item) -> Iterator[str]:
 class PartProof:
     """What came out for one part; ``answer`` is the right one, ``full`` what it is worth, ``key`` a secret number.
 
-    ``trial`` is there where more was marked than a plain number needs.
+    ``trial`` is there where its options bear the names that its key has.
     """
 
     findings: list[str] = field(default_factory=list)
@@ -263,7 +263,7 @@ def _quoted(answer: Answer) -> str:
     return shown(answer if isinstance(answer, str) else listed(answer))
 
 
-def _full(setting: PartSetting, part: ReadPart, entry: Entry | None, key: Answer) -> Decimal | None:
+def _full(setting: PartSetting, entry: Entry | None) -> Decimal | None:
     """What a part is worth: the full marks of the item, or the marks of the entry; None where neither is known."""
     if setting.alone:
         return setting.bench.full_marks[0] if setting.bench.full_marks else None
@@ -274,21 +274,18 @@ def _prove_number(
     setting: PartSetting, part: ReadPart, entry: NumberEntry | None, key: Decimal, proof: PartProof
 ) -> None:
     bench = setting.bench
-    slips = slips_of(bench.item, part, entry, key)
-    full = None
-    if not setting.alone or slips:
-        proof.trial = PartTrial(bench, part, str(key), _full(setting, part, entry, str(key)))
-        full = None if setting.alone else Decimal(proof.trial.full or 0)
-    sitting = NumberMarker(bench.item, part.response, key, (bench.exact, bench.binary), full)
-    proof.key, proof.full = key, sitting.full
-    proof.band, findings = examine(sitting, entry)
+    trial = NumberTrial(bench, part, key, setting.alone, Decimal(entry.marks) if entry else None)
+    proof.trial = trial
+    proof.key, proof.full = key, trial.full
+    proof.band, findings = examine(trial, entry)
     proof.findings.extend(findings)
-    proof.tried = sitting.tried
-    if proof.trial and not findings:
-        proof.findings.extend(examine_slips(proof.trial, slips, proof.band, setting.practice))
-    if proof.trial and not setting.alone:  # for the comparison with other parts
+    proof.tried = trial.typed
+    if not findings:
+        slips = slips_of(bench.item, part, entry, key)
+        proof.findings.extend(examine_slips(trial, slips, proof.band, setting.practice))
+    if not setting.alone:  # for the comparison with other parts
         for answer in (key, -key, 10 * key, key / 10):
-            proof.trial.score(plain(answer))
+            trial.score(plain(answer))
 
 
 def _prove_options(setting: PartSetting, part: ReadPart, entry: Entry | None, key: Answer, proof: PartProof) -> None:
@@ -296,7 +293,7 @@ def _prove_options(setting: PartSetting, part: ReadPart, entry: Entry | None, ke
     names = (key,) if isinstance(key, str) else key
     if not all(is_known(part, name) for name in names):
         return
-    trial = PartTrial(setting.bench, part, key, _full(setting, part, entry, key))
+    trial = PartTrial(setting.bench, part, key, _full(setting, entry))
     proof.trial, proof.full = trial, trial.full
     if trial.full is None or trial.full <= 0:
         proof.findings.append(f"full marks are {marks(trial.full)}, more than 0 expected")
