@@ -15,13 +15,13 @@ from ...bank.item.curriculum import Alignment
 from ...bank.item.item import Item
 from ..strangers.archive import Archive, Limits, MemberError
 from ..strangers.parsing import DocumentError, Findings
-from .contents.contents import Contents, Figures, ItemPlace
+from .contents.pack import Contents, Figures, ItemPlace
 from .marking.item_proof import ItemProof, Wanted, prove_item
 from .marking.template_proof import prove_template
 from .reading.item_file import ItemFile, read_item
 from .reading.references import check_references, check_references_again
-from .reading.series import Series
 from .report import AcceptedBand, Agreed, Report, counted
+from .series import Series
 from .words.feedback import check_numbers
 from .words.leaks import Authors, Secret, Tally, check_exam_item, numbers_in, public_texts
 

@@ -17,8 +17,8 @@ from ..strangers.archive import Archive, Limits, MemberError, open_archive
 from ..strangers.parsing import Findings, Seen
 from ..workers import ALONE, Workers, in_order, local
 from .block import BlockResult, Event, Expected, Found, Marks, Missing, Picture, Prover, Walk
-from .contents.contents import Contents, ItemPlace, missing_standards, read_contents
 from .contents.manifest import MANIFEST, lists_qti1
+from .contents.pack import Contents, ItemPlace, missing_standards, read_contents
 from .qti1.proving import Qti1Proof
 from .report import Agreed, Report
 

@@ -6,11 +6,9 @@ How a pack is made is plain data: so that it is made again, the same, in another
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import AbstractContextManager
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
-from typing import TypeAlias
 
 from ... import exporters
 from ...bank.errors import FileError, LeftOutError
@@ -24,9 +22,8 @@ from ..adapting.adaptation import Adapted, Remaking
 from ..adapting.template import TemplateItem
 from ..packages.delivery import PLAIN, Delivery
 from ..proof import Agreed, Limits, Report, prove
-from ..workers import Workers
+from ..workers import Progress, Workers
 
-Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[float], None]]]
 WRITTEN = 0.3  # of the work on an item; its proof is the rest
 
 

@@ -7,6 +7,6 @@ yields their results in the order of the tasks.
 from __future__ import annotations
 
 from .processes import Processes, local
-from .tasks import ALONE, Portable, Preparation, TaskExecutor, Workers, in_order
+from .tasks import ALONE, Portable, Preparation, Progress, TaskExecutor, Workers, in_order
 
-__all__ = ["ALONE", "Portable", "Preparation", "Processes", "TaskExecutor", "Workers", "in_order", "local"]
+__all__ = ["ALONE", "Portable", "Preparation", "Processes", "Progress", "TaskExecutor", "Workers", "in_order", "local"]

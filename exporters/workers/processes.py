@@ -63,8 +63,8 @@ class Processes:
     def executor(self, work: Work, portable: Portable | None = None) -> Iterator[TaskExecutor]:
         """Workers that end with the block."""
         if self.way == "spawn" and portable is None:
-            with ALONE.executor(work) as executor:
-                yield executor
+            with ALONE.executor(work) as own:
+                yield own
             return
         number = next(_numbers)
         _known[number] = work

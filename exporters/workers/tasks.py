@@ -13,6 +13,8 @@ from typing import Any, Generic, ParamSpec, Protocol, TypeAlias, TypeVar
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
 Work: TypeAlias = Callable[[Any], Any]
+# Takes what is done, and how many steps that is; what it gives hears of steps done, for as long as the block runs.
+Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[float], None]]]
 Task = TypeVar("Task")
 AHEAD = 2  # tasks a worker: one in hand, and one waiting, so that nobody is idle and few results are held
 MOST_LOSSES = 3  # of workers over one task, before it is done here

@@ -11,8 +11,8 @@ from ...strangers.archive import Archive, Limits, MemberError, resolve
 from ...strangers.documents import Element
 from ...strangers.parsing import DocumentError, Seen, shown
 from ..block import Walk
-from ..contents.contents import Figures, check_told_gravity
 from ..contents.manifest import MANIFEST, QTI1_FILE, Manifest, Resource, check_manifest, read_manifest
+from ..contents.pack import Figures, check_told_gravity
 from ..marking.item_proof import ItemProof, Wanted
 from ..report import Agreed, Report, written_key
 from ..words.leaks import Secret, numbers_in

@@ -15,11 +15,11 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from ...strangers.documents import MATHML, TAIL, TEXT, Element, ElementPlace
-from ..processing.response import Marking
-from ..processing.values import CannotMarkError, read_responses_again
-from ..words.feedback import Feedback, ToldSolution
-from .item_file import ItemFile
+from ..strangers.documents import MATHML, TAIL, TEXT, Element, ElementPlace
+from .processing.response import Marking
+from .processing.values import CannotMarkError, read_responses_again
+from .reading.item_file import ItemFile
+from .words.feedback import Feedback, ToldSolution
 
 MOST_SERIES = 64  # of a long series of variants, all but a fiftieth are met again; each takes about a megabyte
 _DIGITS = b"0123456789."
