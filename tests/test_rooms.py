@@ -76,9 +76,12 @@ def imported(path: str, source: str, known: Mapping[str, str]) -> Iterator[tuple
 def outside(path: str, source: str) -> Iterator[str]:
     """Imports of our own modules by an absolute name, which an install elsewhere could answer."""
     for node in ast.walk(ast.parse(source)):
-        names = [each.name for each in node.names] if isinstance(node, ast.Import) else []
-        if isinstance(node, ast.ImportFrom) and not node.level:
+        if isinstance(node, ast.Import):
+            names = [each.name for each in node.names]
+        elif isinstance(node, ast.ImportFrom) and not node.level:
             names = [node.module or ""]
+        else:
+            continue
         for name in names:
             if name.partition(".")[0] in ("turnwright", *TOPS):
                 yield f"{path}, line {node.lineno}: imports {name} by an absolute name"
