@@ -14,7 +14,7 @@ import click
 from ..questions.kinds import KINDS
 
 if TYPE_CHECKING:
-    from ...exporters.running import Crew
+    from ...exporters.workers import Workers
     from ..model.problem import Problem
 
 
@@ -210,22 +210,22 @@ def order(function: Any) -> Any:
         of_delivery = {name: rest.pop(name) for name in ("mathematics", "figures", "numbers")}
         delivery = Delivery(variants=variants_as, **of_delivery)
         formats = exporters.available() if format_name == "all" else (format_name,)
-        with _crew(workers, scheduler) as crew:
-            return function(*names, order=Order(formats, delivery, strict, crew), **rest)
+        with _chosen_workers(workers, scheduler) as chosen:
+            return function(*names, order=Order(formats, delivery, strict, chosen), **rest)
 
     return command
 
 
-def _crew(workers: int | None, scheduler: str | None) -> AbstractContextManager[Crew | None]:
+def _chosen_workers(workers: int | None, scheduler: str | None) -> AbstractContextManager[Workers | None]:
     """Who does the work; None where its size decides."""
-    from ...exporters.running import ALONE, Processes
+    from ...exporters.workers import ALONE, Processes
     from ..errors import UsageError
 
     if scheduler is None:
-        chosen: Crew | None = Processes(workers) if workers and workers > 1 else None
+        chosen: Workers | None = Processes(workers) if workers and workers > 1 else None
         return nullcontext(ALONE if workers == 1 else chosen)
     if workers is not None:
         raise UsageError("--scheduler has its own workers; leave --workers out")
-    from ...exporters.running.cluster import Cluster
+    from ...exporters.workers.cluster import Cluster
 
     return Cluster(scheduler)

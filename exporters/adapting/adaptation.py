@@ -10,20 +10,16 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import chain, islice, zip_longest
-from typing import TYPE_CHECKING, Literal, TypeAlias
+from typing import Literal, Protocol, TypeAlias
 
 from ...bank.item.item import Item, MatchEntry, NumberEntry, OrderEntry, Pack, Section
 from ...bank.item.sitting import Sitting
 from ..packages.delivery import Delivery
-from ..running import Crew, local
+from ..workers import Workers, local
 from . import matches, numbers, orders
 from .capacity import Capacity, Pools
 from .converted import Converted, first_item, mapped
 from .parts import split
-
-if TYPE_CHECKING:
-    from ..running.making import Making
-
 
 How: TypeAlias = Literal["as is", "changed", "left out"]
 
@@ -49,25 +45,32 @@ class Conversion:
     items: int
 
 
+class Remaking(Protocol):
+    """How a process that has nothing of this one makes a pack ready once more; it is pickled."""
+
+    def adapted(self) -> Adapted:
+        """The pack, ready for the format."""
+
+
 @dataclass(frozen=True)
 class Adapted:
     """A pack that a format can carry whole, with the table of what became of everything.
 
-    ``crew`` writes and proves it: by default all cores for a long pack, this process for a short one. ``making`` is
-    how a process that has nothing of this one makes it again; None where only this one can.
+    ``chosen`` workers write and prove it: by default all cores for a long pack, this process for a short one.
+    ``making`` is how a process that has nothing of this one makes it again; None where only this one can.
     """
 
     pack: Pack
     delivery: Delivery
     table: tuple[Conversion, ...] = ()
     pools: Pools = "drawn"
-    crew: Crew | None = field(default=None, compare=False, repr=False)
-    making: Making | None = field(default=None, compare=False, repr=False)
+    chosen: Workers | None = field(default=None, compare=False, repr=False)
+    making: Remaking | None = field(default=None, compare=False, repr=False)
 
     @property
-    def hands(self) -> Crew:
+    def workers(self) -> Workers:
         """Who writes and proves the pack."""
-        return self.crew or local(len(self.pack))
+        return self.chosen or local(len(self.pack))
 
     @property
     def left_out(self) -> int:

@@ -2,19 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import partial
-from typing import TYPE_CHECKING
 
 from ...bank.item.computation import Node
 from ...bank.item.item import Given, Item, NumberEntry
-from ..running import Crew
-from .adaptation import Adapted
-
-if TYPE_CHECKING:
-    from ..running.making import Making
 
 
 @dataclass(frozen=True)
@@ -71,36 +64,3 @@ class TemplateItem(Item):
         """What the stem alone prints."""
         printed = {part.variable for paragraph in self.stem for part in paragraph if isinstance(part, DrawnNumber)}
         return tuple(each for each in self.texts if each.variable in printed)
-
-
-def to_prove(items: Iterable[Item]) -> Iterator[Item | tuple[Item, ...]]:
-    """The items for their proof; of a template item, those of all rows."""
-    return (item.rows if isinstance(item, TemplateItem) else item for item in items)
-
-
-@dataclass(frozen=True)
-class ToProve:
-    """What is proved of a pack, from the first item or from any other."""
-
-    adapted: Adapted
-
-    @property
-    def crew(self) -> Crew:
-        """Who proves it."""
-        return self.adapted.hands
-
-    @property
-    def portable(self) -> Callable[[], ToProve] | None:
-        """How a process that has nothing of this one comes to what is proved; None where it can't."""
-        return partial(_proved_again, self.adapted.making) if self.adapted.making else None
-
-    def __iter__(self) -> Iterator[Item | tuple[Item, ...]]:
-        return self.starting(0)
-
-    def starting(self, start: int) -> Iterator[Item | tuple[Item, ...]]:
-        """What is proved of the item at ``start`` and of those after it."""
-        return to_prove(self.adapted.items_from(start))
-
-
-def _proved_again(making: Making) -> ToProve:
-    return ToProve(making.adapted())

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import AbstractContextManager
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import TypeAlias
 
 from ...bank.item.item import Item
 from ...bank.model.mistake import Mistake
@@ -18,9 +16,8 @@ from ...bank.questions.quality import difficulty
 from ...bank.questions.selection import find_questions, item_models, one_of_each_derived
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.solving.cache import solved_question
+from ..workers import Progress
 from .sheet import Quality, Sheet
-
-Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[int], None]]]
 
 MANY = 1000  # more than any problem has scenes
 

@@ -89,9 +89,6 @@ def _serialised(element: Element) -> str:
     return etree.tostring(element, encoding="unicode", with_tail=False)
 
 
-# --- drawings -------------------------------------------------------------------------------------
-
-
 def drawing_id(drawing: Drawing) -> str:
     """The id of a drawing on the page: it comes from what is drawn, whatever else the page holds."""
     return f"drawing-{_digest(drawing)}"

@@ -10,7 +10,8 @@ from pathlib import Path
 from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
 from ...bank.storage.files import write_together
-from .gathering import Gathering, Progress
+from ..workers import Progress
+from .gathering import Gathering
 from .page import BookPage
 from .sheet import BookHead
 

@@ -1,4 +1,8 @@
-"""Building and serialising elements; the words of one namespace are made by one ``Vocabulary``."""
+"""Names and addresses of the standards, as data, and the elements that are built and serialised with them.
+
+The words of one namespace are made by one ``Vocabulary``. XML that comes again and again with a few other names in it
+is set once, and then filled.
+"""
 
 from __future__ import annotations
 
@@ -10,9 +14,6 @@ from typing import IO, Any, TypeAlias, cast
 from xml.sax.saxutils import escape
 
 from lxml import etree
-
-# --- names and addresses of the standards, as data; elsewhere only these constants are written ---
-
 
 MATHML = "http://www.w3.org/1998/Math/MathML"
 SVG = "http://www.w3.org/2000/svg"
@@ -52,17 +53,15 @@ SPACE_ATTRIBUTE = f"{{{XML}}}space"
 SCHEMA_LOCATION_ATTRIBUTE = f"{{{XSI}}}schemaLocation"
 
 WEB_CONTENT_TYPE = "webcontent"
+Element: TypeAlias = etree._Element
+# Whatever XML 1.0 cannot hold, and the control characters that it discourages.
+_FORBIDDEN = re.compile("[^\t\n\r\x20-\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_MARK = "\ue000"  # of the private use area, and made longer where a text has it
 
 
 def schema_location(*namespaces: str) -> str:
     """The value of ``xsi:schemaLocation`` for these namespaces."""
     return " ".join(f"{namespace} {SCHEMA_FILES[namespace]}" for namespace in namespaces)
-
-
-Element: TypeAlias = etree._Element
-
-# Whatever XML 1.0 cannot hold, and the control characters that it discourages.
-_FORBIDDEN = re.compile("[^\t\n\r\x20-\x7e\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
 def clean(text: str) -> str:
@@ -131,12 +130,6 @@ def emit(stream: Any, element: Element) -> None:
             emit(stream, child)
             if child.tail:
                 stream.write(child.tail)
-
-
-# --- xml that comes again and again with a few other names in it: set once, and then filled ---
-
-
-_MARK = "\ue000"  # of the private use area, and made longer where a text has it
 
 
 class Pattern:

@@ -1,7 +1,8 @@
 """A drawing as an SVG file of its own: no script, style sheet, font or link, nothing that reaches outside the file.
 
 All type and lines are set to be told apart in greyscale: the tones differ from white by the contrast that WCAG 2.2
-asks of text (4.5 to 1), and what matters more is also heavier.
+asks of text (4.5 to 1), and what matters more is also heavier. A formula, or words, is a run of type on one line:
+italic letters, raised and lowered parts.
 """
 
 from __future__ import annotations
@@ -16,13 +17,17 @@ from ...bank.item.drawing import Curve, Disc, Drawing, Label, Mark, Shape, Strok
 from . import elements
 from .elements import Element, Vocabulary, document
 
-# --- a formula or words as runs of type on one line, for a drawing: italic letters, raised and lowered parts ---
-
-
 SUBSCRIPT_RISE = -0.22
 SUPERSCRIPT_RISE = 0.38
 SMALL = 0.78
 NO_BREAK_SPACE = "\u00a0"
+SVG = Vocabulary(elements.SVG)
+PAPER = "#ffffff"
+TONES: dict[Tone, str] = {"ink": "#1a1d24", "soft": "#646b78", "accent": "#9c2f10"}
+WEIGHTS: dict[Weight, float] = {"thin": 1.5, "medium": 2.25, "bold": 3.25}
+FONTS = "'Latin Modern Roman', 'STIX Two Text', 'Times New Roman', 'Liberation Serif', serif"
+HALO = 0.28  # width of the white edge of a label, in heights of its type
+BASELINE = 0.33  # how far the baseline lies below the middle of a line, in heights of its type
 
 
 @dataclass(frozen=True)
@@ -74,17 +79,6 @@ def _row(node: formula.Row) -> list[TypeRun]:
         tight = isinstance(part, formula.Operator) and (before is None or isinstance(before, formula.Operator))
         before = part
     return pieces
-
-
-SVG = Vocabulary(elements.SVG)
-
-PAPER = "#ffffff"
-TONES: dict[Tone, str] = {"ink": "#1a1d24", "soft": "#646b78", "accent": "#9c2f10"}
-WEIGHTS: dict[Weight, float] = {"thin": 1.5, "medium": 2.25, "bold": 3.25}
-FONTS = "'Latin Modern Roman', 'STIX Two Text', 'Times New Roman', 'Liberation Serif', serif"
-
-HALO = 0.28  # width of the white edge of a label, in heights of its type
-BASELINE = 0.33  # how far the baseline lies below the middle of a line, in heights of its type
 
 
 def svg(drawing: Drawing) -> bytes:

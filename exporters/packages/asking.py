@@ -1,4 +1,4 @@
-"""What a candidate must know before the first question; only what some question of the pack needs."""
+"""What a candidate is told of how to answer: by each item, and before the first question, as far as it is needed."""
 
 from __future__ import annotations
 
@@ -7,13 +7,30 @@ from collections.abc import Iterator
 from ...bank.item.item import ChoiceEntry, Math, NumberEntry, Paragraph, Words
 from ...bank.item.sitting import Sitting
 from ...bank.language import count
-from .naming import PackNames
-from .shape import Kind
-
-# --- how an item asks for its answer, in words: what stands between its stem and the place for the answer ---
-
+from .naming import Kind, PackNames
 
 SEVERAL = "Choose every option that is right; there may be more than one."
+HOW_TO_ANSWER: dict[Kind, tuple[str, ...]] = {
+    "number": (
+        "Type each answer as a number in the unit that stands after its box, and leave the unit out.",
+        "A number needs only digits and a decimal point. A decimal comma is not read.",
+        "A power of ten may be typed with the letter e: 1.2e3 means 1200.",
+    ),
+    "choice": (),
+    "several": (
+        "Where you may choose several options, each option that is rightly chosen or rightly left out earns an equal "
+        "share of the marks. Choose at least one.",
+    ),
+    "order": ("A right order earns all marks; one in which just two neighbours are exchanged earns half of them.",),
+    "match": (
+        "Where you match pairs, each right pair earns an equal share of the marks. A partner may serve more than once.",
+    ),
+}
+ENDLESS = "Answer as often as you like."
+SOLUTION = "Once you have answered, the worked solution appears."
+PARTS = "In a question of several parts, it appears once each part has an answer."
+HINTS = "Asking for a hint costs no marks."
+HINTS_UNCOUNTED = "Asking for a hint costs no marks and counts as no attempt."
 
 
 def how_exact(entry: NumberEntry) -> str:
@@ -46,29 +63,6 @@ def _how_to_type(entry: NumberEntry) -> str:
 
 def _figures(entry: NumberEntry) -> str:
     return "1 significant figure" if entry.figures == 1 else f"{entry.figures} significant figures"
-
-
-HOW_TO_ANSWER: dict[Kind, tuple[str, ...]] = {
-    "number": (
-        "Type each answer as a number in the unit that stands after its box, and leave the unit out.",
-        "A number needs only digits and a decimal point. A decimal comma is not read.",
-        "A power of ten may be typed with the letter e: 1.2e3 means 1200.",
-    ),
-    "choice": (),
-    "several": (
-        "Where you may choose several options, each option that is rightly chosen or rightly left out earns an equal "
-        "share of the marks. Choose at least one.",
-    ),
-    "order": ("A right order earns all marks; one in which just two neighbours are exchanged earns half of them.",),
-    "match": (
-        "Where you match pairs, each right pair earns an equal share of the marks. A partner may serve more than once.",
-    ),
-}
-ENDLESS = "Answer as often as you like."
-SOLUTION = "Once you have answered, the worked solution appears."
-PARTS = "In a question of several parts, it appears once each part has an answer."
-HINTS = "Asking for a hint costs no marks."
-HINTS_UNCOUNTED = "Asking for a hint costs no marks and counts as no attempt."
 
 
 def sentences(contents: PackNames) -> Iterator[str]:

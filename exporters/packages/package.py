@@ -1,4 +1,7 @@
-"""A zip that is the same bytes on every run, and that takes the place of its target only when it is complete."""
+"""The file of a package: a zip with members and drawings, put in place of its target only when it is complete.
+
+It is the same bytes on every run.
+"""
 
 from __future__ import annotations
 
@@ -11,11 +14,16 @@ from typing import IO
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from ...bank.errors import ProofError
+from ...bank.item.drawing import Drawing
 from ...bank.storage.files import replacement, told
+from ..markup.svg import svg
+from .delivery import Figures
+from .naming import PackNames, figure_href
 
 DATE = (1980, 1, 1, 0, 0, 0)
 MODE = 0o100644 << 16
 UNIX = 3
+PIXELS_WIDE = 800  # twice as wide as a drawing, for screens with small pixels and for paper
 
 
 @dataclass(frozen=True)
@@ -34,10 +42,35 @@ def packed(name: str, content: bytes) -> Packed:
     return Packed(name, zlib.crc32(content), len(content), packer.compress(content) + packer.flush())
 
 
+class PackedZip(ZipFile):
+    """A new zip that takes members that are deflated already, since deflating is work that several processes share.
+
+    ``ZipFile`` has no way for that. What is used of its inside here is ``fp``, ``start_dir``,
+    ``filelist`` and ``NameToInfo``; a test holds what comes out against what ``ZipFile`` itself writes.
+    """
+
+    def put(self, member: Packed) -> None:
+        """A new member, written as ``writestr`` would write it."""
+        info = _entry(member.name)
+        info.CRC, info.file_size, info.compress_size = member.crc, member.size, len(member.data)
+        info.header_offset = self.start_dir
+        assert self.fp is not None
+        self.fp.seek(info.header_offset)
+        self.fp.write(info.FileHeader(zip64=False) + member.data)
+        self.start_dir = self.fp.tell()
+        self.filelist.append(info)
+        self.NameToInfo[info.filename] = info
+
+    def forget(self) -> None:
+        """Lets go of the list of members, which is as long as the pack, when all is written."""
+        self.filelist.clear()
+        self.NameToInfo.clear()
+
+
 class Package:
     """A zip being written: members keep the order in which they come, and nothing of their content is kept."""
 
-    def __init__(self, archive: ZipFile, target: Path) -> None:
+    def __init__(self, archive: PackedZip, target: Path) -> None:
         self._archive = archive
         self._target = target
 
@@ -46,17 +79,9 @@ class Package:
         self.put(packed(name, content))
 
     def put(self, member: Packed) -> None:
-        """A new member that was packed before, written as ``ZipFile`` itself would write it."""
-        archive, info = self._archive, _entry(member.name)
-        info.CRC, info.file_size, info.compress_size = member.crc, member.size, len(member.data)
-        info.header_offset = archive.start_dir
-        assert archive.fp is not None
+        """A new member that was packed before."""
         with told(self._target):
-            archive.fp.seek(info.header_offset)
-            archive.fp.write(info.FileHeader(zip64=False) + member.data)
-            archive.start_dir = archive.fp.tell()
-        archive.filelist.append(info)
-        archive.NameToInfo[info.filename] = info
+            self._archive.put(member)
 
     @contextmanager
     def member(self, name: str) -> Iterator[IO[bytes]]:
@@ -79,17 +104,15 @@ def package(target: Path, check: Callable[[Path], None]) -> Iterator[Package]:
 
 
 @contextmanager
-def _archive(file: IO[bytes], target: Path) -> Iterator[ZipFile]:
+def _archive(file: IO[bytes], target: Path) -> Iterator[PackedZip]:
     """A new zip in ``file``, which can be read when the block has ended well."""
-    archive = ZipFile(file, "w", ZIP_DEFLATED)
+    archive = PackedZip(file, "w", ZIP_DEFLATED)
     try:
         yield archive
         with told(target):
             archive.close()
             file.flush()
-        # The caller still holds the archive while the file is checked, and its list is as long as the pack.
-        archive.filelist.clear()
-        archive.NameToInfo.clear()
+        archive.forget()  # the caller still holds the archive while the file is checked
     finally:
         # Left to the garbage collector, the archive would write to a file that is gone; and when a disk is full,
         # closing fails once more, which must not hide the first failure.
@@ -112,3 +135,34 @@ def _run(check: Callable[[Path], None], part: Path, target: Path) -> None:
         check(part)
     except ProofError as error:
         raise ProofError(str(target), error.findings) from error
+
+
+def add_pictures(box: Package, contents: PackNames, figures: Figures) -> None:
+    """Puts all figures and option drawings into the package."""
+    for question in contents.questions:
+        for index, drawing in enumerate(question.section.figures):
+            box.add(figure_href(question.figure(index), f".{figures}"), picture(drawing, figures))
+        for index, drawing in enumerate(question.pictures):
+            box.add(figure_href(question.picture(index), f".{figures}"), picture(drawing, figures))
+
+
+def picture_names(contents: PackNames) -> list[str]:
+    """The identifiers of all figures and option drawings, in the order in which they are put in."""
+    return [
+        name
+        for question in contents.questions
+        for name in (
+            *map(question.figure, range(len(question.section.figures))),
+            *map(question.picture, range(len(question.pictures))),
+        )
+    ]
+
+
+def picture(drawing: Drawing, figures: Figures) -> bytes:
+    """The drawing as a file."""
+    drawn = svg(drawing)
+    if figures == "svg":
+        return drawn
+    from ..markup.png import png
+
+    return png(drawn, PIXELS_WIDE)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .papers import PARTS, PaperLayout, Papers, papers, parts_of
+from .pdf import PARTS, PaperLayout, Papers, papers, parts_of
 from .writing import WrittenPapers, write_papers
 
 __all__ = ["PARTS", "PaperLayout", "Papers", "WrittenPapers", "papers", "parts_of", "write_papers"]

@@ -70,9 +70,6 @@ def _question(placed: Sequence[GuideItem]) -> Data:
     }
 
 
-# --- steps ----------------------------------------------------------------------------------------------
-
-
 def _steps(placed: Sequence[GuideItem]) -> list[Data]:
     """Each step of the solution: told once where all versions share it, else for those that do."""
     numbers = sorted({step.number for each in placed for step in each.item.solution})
@@ -100,9 +97,6 @@ def _step(placed: Sequence[GuideItem], number: int) -> Data:
 
 def _paragraphs(step: Step) -> list[list[Data]]:
     return [paragraph_data(each) for each in step.paragraphs]
-
-
-# --- wrong answers --------------------------------------------------------------------------------------
 
 
 def _wrong(placed: Sequence[GuideItem]) -> list[Data]:

@@ -16,8 +16,8 @@ from ...bank.solving.cache import solved_question
 from ...bank.solving.solved import SolvedQuestion
 from ...bank.storage.files import place_of, write_together
 from ...bank.writing.laws import Law, laws, sheet
-from ..running.packing import Progress
-from .papers import PaperLayout, papers
+from ..workers import Progress
+from .pdf import PaperLayout, papers
 from .versions import PaperVersion, repeated
 
 

@@ -18,9 +18,9 @@ from ...bank.questions.item_model import Settings
 from ...bank.questions.selection import Share, find_questions
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.storage.files import write_together
-from ..running.making import Recipe
-from ..running.packing import Order, Progress, write_made
-from ..running.portable import tools
+from ..running.packing import Order, Recipe, write_made
+from ..workers import Progress
+from ..workers.portable import tools
 from .index import INDEX, Finished, digest_of, finished_before, index_bytes
 from .plan import ITEMS, Plan, plan, size
 

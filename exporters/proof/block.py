@@ -1,27 +1,29 @@
-"""The proof of one block of items: each is read once, checked, marked and let go; what came out is merged in order."""
+"""What is kept of a walk through a pack, whatever its format; and the proof of one block of items.
+
+Each item is read once, checked, marked and let go. What came out, findings and counts and no item, is merged in order.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TypeAlias
 
 from ...bank.item.curriculum import Alignment
 from ...bank.item.item import Item
 from ..strangers.archive import Archive, Limits, MemberError
-from ..strangers.parsing import DocumentError
-from .contents.contents import Contents, ItemPlace
-from .contents.figures import Figures
+from ..strangers.parsing import DocumentError, Findings
+from .contents.pack import Contents, Figures, ItemPlace
 from .marking.item_proof import ItemProof, Wanted, prove_item
 from .marking.template_proof import prove_template
 from .reading.item_file import ItemFile, read_item
 from .reading.references import check_references, check_references_again
-from .reading.series import Series
-from .reading.template import is_template
-from .report import AcceptedBand, Agreed
+from .report import AcceptedBand, Agreed, Report, counted
+from .series import Series
+from .words.feedback import check_numbers
 from .words.leaks import Authors, Secret, Tally, check_exam_item, numbers_in, public_texts
-from .words.solutions import check_numbers
 
 Expected: TypeAlias = Item | tuple[Item, ...]
 
@@ -84,10 +86,62 @@ class BlockResult:
         self.faults += 1
         self.events.append(Found(where, wrong))
 
+    def count(self, where: str, proof: ItemProof, keep_band: bool) -> bool:
+        """Takes what came out for an item; says whether it was marked."""
+        self.tried += proof.tried
+        if proof.unmarked:
+            self.unmarked[proof.unmarked] += 1
+            return False
+        self.marked += 1
+        self.kinds[proof.kind] += 1
+        if proof.band and keep_band:
+            self.bands.append((where, proof.band))
+        return True
+
     def extend(self, where: str, wrongs: Iterable[str]) -> None:
         """Takes all that is wrong with a member."""
         for wrong in wrongs:
             self.add(where, wrong)
+
+
+class Walk:
+    """The state of one run: what was found and counted so far."""
+
+    def __init__(self, archive: Archive, limits: Limits, agreed: Agreed | None) -> None:
+        self._archive, self._limits, self._agreed = archive, limits, agreed
+        self._findings = Findings()
+        self._findings.extend("", archive.faults())
+        self._all = BlockResult()
+
+    def _read_rest(self, is_read: Callable[[str], bool]) -> None:
+        """Reads every member that nothing has read yet, so that no damage stays unseen."""
+        for name in self._archive.names:
+            if self._archive.is_sound(name) and not is_read(name):
+                try:
+                    data = self._archive.read(name, self._limits.member)
+                except MemberError as error:
+                    self._findings.add(name, str(error))
+                    continue
+                if data.startswith(b"PK\x03\x04"):
+                    self._findings.add(name, "is an archive inside the archive")
+
+    def _report(self, path: Path, format_name: str, exam: bool, items: int, tests: int, figures: int) -> Report:
+        """The outcome of the run."""
+        return Report(
+            str(path),
+            format_name,
+            exam,
+            items,
+            tests,
+            figures,
+            self._all.marked,
+            self._all.tried,
+            tuple(counted(why, count) for why, count in self._all.unmarked.most_common(50)),
+            tuple(self._all.bands),
+            self._findings.lines(),
+            dict(sorted(self._all.kinds.items())),
+            self._all.rows,
+        )
 
 
 class Prover:
@@ -134,10 +188,10 @@ class Prover:
             self._series.add(item)
 
     def _prove_read(self, item: ItemFile, place: ItemPlace, expected: Expected | None) -> None:
-        if expected is not None and is_template(item) != isinstance(expected, tuple):
+        if expected is not None and item.is_template != isinstance(expected, tuple):
             wanted = "a template item" if isinstance(expected, tuple) else "an item without template processing"
             self._out.add(place.name, f"{wanted} expected")
-        elif is_template(item):
+        elif item.is_template:
             self._prove_template(item, place, expected if isinstance(expected, tuple) else None)
         else:
             self._prove_item(item, place, expected if isinstance(expected, Item) else None)
@@ -172,16 +226,8 @@ class Prover:
                 self._out.extend(place.name, self._figures.check_words(name, alternative))
 
     def _count(self, place: ItemPlace, proof: ItemProof, keep_band: bool) -> None:
-        out = self._out
-        out.tried += proof.tried
-        if proof.unmarked:
-            out.unmarked[proof.unmarked] += 1
-            return
-        out.marked += 1
-        out.kinds[proof.kind] += 1
-        if proof.band and keep_band:
-            out.bands.append((place.name, proof.band))
-        out.events.append(Marks(place.name, place.drawn_from, proof.full, proof.wanted))
+        if self._out.count(place.name, proof, keep_band):
+            self._out.events.append(Marks(place.name, place.drawn_from, proof.full, proof.wanted))
 
     def _check_silence(self, item: ItemFile, place: ItemPlace, proof: ItemProof, expected: Item | None) -> None:
         out = self._out

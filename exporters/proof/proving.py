@@ -13,14 +13,14 @@ from weakref import finalize
 
 from ...bank.errors import FileError
 from ...bank.item.item import Item
-from ..running import ALONE, Crew, in_order, local
 from ..strangers.archive import Archive, Limits, MemberError, open_archive
 from ..strangers.parsing import Findings, Seen
-from .block import BlockResult, Event, Expected, Found, Marks, Missing, Picture, Prover
-from .contents.contents import Contents, ItemPlace, missing_standards, read_contents
-from .contents.manifest import MANIFEST
-from .qti1.proving import AsiProof, is_asi
-from .report import Agreed, Report, counted
+from ..workers import ALONE, Workers, in_order, local
+from .block import BlockResult, Event, Expected, Found, Marks, Missing, Picture, Prover, Walk
+from .contents.manifest import MANIFEST, lists_qti1
+from .contents.pack import Contents, ItemPlace, missing_standards, read_contents
+from .qti1.proving import Qti1Proof
+from .report import Agreed, Report
 
 ITEMS = 200  # of a block: a reader learns what a series of items has in common once a block
 
@@ -30,7 +30,7 @@ class SeriesToProve(Protocol):
     """Items that are made when they are asked for, from the first or from any other; so several can prove a pack."""
 
     @property
-    def crew(self) -> Crew:
+    def workers(self) -> Workers:
         """Who proves them."""
 
     @property
@@ -57,10 +57,10 @@ class _Source:
         self._contents = contents
         self._places, self._at = enumerate(contents.places()), 0
 
-    def crew(self, count: int) -> Crew:
+    def workers(self, count: int) -> Workers:
         """Who can share the work."""
         if self._startable:
-            return self._startable.crew
+            return self._startable.workers
         return ALONE if self._known else local(count)
 
     def block(self, where: range) -> tuple[Iterable[tuple[int, ItemPlace]], Iterator[Expected] | None]:
@@ -98,13 +98,13 @@ def prove(
     with open_archive(path, limits) as archive:
         if MANIFEST not in archive:
             raise FileError(str(path), f"has no {MANIFEST} at its root", "give a question pack")
-        if is_asi(archive, limits):
-            asi = AsiProof(archive, limits, exam, agreed)
-            asi.run(None if expected is None else (each for each in expected if isinstance(each, Item)))
-            return asi.report(path)
+        if lists_qti1(archive, limits):
+            of_qti1 = Qti1Proof(archive, limits, exam, agreed)
+            of_qti1.run(None if expected is None else (each for each in expected if isinstance(each, Item)))
+            return of_qti1.report(path)
         proof = _Proof(path, archive, limits, exam, agreed)
         proof.run(expected, progress)
-        return proof.report(path)
+        return proof.report()
 
 
 def _prove_block(prover: Prover, source: _Source, where: range) -> BlockResult:
@@ -133,17 +133,14 @@ class _Proving:
         return partial(_prove_block, prover, _Source(contents, self.expected and self.expected()))
 
 
-class _Proof:
-    """The state of one run: what was found and counted so far; no item is kept."""
+class _Proof(Walk):
+    """The walk through a pack of QTI 2 or 3, whoever proves its blocks."""
 
     def __init__(self, path: Path, archive: Archive, limits: Limits, exam: bool | None, agreed: Agreed | None) -> None:
+        super().__init__(archive, limits, agreed)
         self._path = path
-        self._archive, self._limits, self._agreed = archive, limits, agreed
-        self._findings = Findings()
-        self._findings.extend("", archive.faults())
         self._contents: Contents = read_contents(archive, limits, self._findings)
         self._exam = self._contents.withholds_feedback() if exam is None else exam
-        self._all = BlockResult()
         self._shown: Seen = {}
         self._full: dict[str, tuple[str, object]] = {}
         self._lacking = False
@@ -159,7 +156,7 @@ class _Proof:
         count = len(self._contents.items)
         blocks = [range(count)[start : start + ITEMS] for start in range(0, count, ITEMS)]
         work = partial(_prove_block, prover, source)
-        outcomes = in_order(blocks, work, source.crew(count), self._portable(expected))
+        outcomes = in_order(blocks, work, source.workers(count), self._portable(expected))
         for block, outcome in zip(blocks, outcomes, strict=True):
             self._merge(outcome)
             progress(len(block))
@@ -167,7 +164,7 @@ class _Proof:
         if more:
             self._findings.add("", f"the pack holds {count} items, {count + more} expected")
         self._findings.extend("", self._all.tally.findings())
-        self._read_rest()
+        self._check_rest()
 
     def _portable(self, expected: Iterable[Expected] | None) -> Callable[[], _Proving] | None:
         """How others come to prove blocks of the pack; None where they can't know what is expected."""
@@ -212,22 +209,13 @@ class _Proof:
         elif marks.wanted is not None and marks.full is not None and marks.full != marks.wanted:
             self._findings.add(marks.where, f"full marks are {marks.full}, {marks.wanted} expected")
 
-    def _read_rest(self) -> None:
-        """Reads every member that nothing has read yet, so that no damage stays unseen."""
+    def _check_rest(self) -> None:
         if self._exam:
             self._search_rest()
         if self._all.aligned:
             data = self._archive.read(MANIFEST, self._limits.manifest)
             self._findings.extend(MANIFEST, missing_standards(data, self._all.aligned))
-        for name in self._archive.names:
-            if self._archive.is_sound(name) and name not in self._contents and name not in self._shown:
-                try:
-                    data = self._archive.read(name, self._limits.member)
-                except MemberError as error:
-                    self._findings.add(name, str(error))
-                    continue
-                if data.startswith(b"PK\x03\x04"):
-                    self._findings.add(name, "is an archive inside the archive")
+        self._read_rest(lambda name: name in self._contents or name in self._shown)
 
     def _search_rest(self) -> None:
         """Looks in all that is no item for what only the authors should see."""
@@ -239,20 +227,8 @@ class _Proof:
                     continue
                 self._findings.extend(name, self._all.authors.check_rest(name, data))
 
-    def report(self, path: Path) -> Report:
+    def report(self) -> Report:
         """The outcome of the run."""
-        return Report(
-            str(path),
-            self._contents.format,
-            self._exam,
-            len(self._contents.items),
-            len(self._contents.tests),
-            len(self._shown),
-            self._all.marked,
-            self._all.tried,
-            tuple(counted(why, count) for why, count in self._all.unmarked.most_common(50)),
-            tuple(self._all.bands),
-            self._findings.lines(),
-            dict(sorted(self._all.kinds.items())),
-            self._all.rows,
-        )
+        contents = self._contents
+        tests = len(contents.tests)
+        return self._report(self._path, contents.format, self._exam, len(contents.items), tests, len(self._shown))

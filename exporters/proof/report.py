@@ -1,4 +1,4 @@
-"""What a proof came to."""
+"""What was agreed on for a pack before it was written, and what its proof came to."""
 
 from __future__ import annotations
 
@@ -105,9 +105,6 @@ class Report:
             "accepted": {name: str(band) for name, band in self.bands},
             "findings": list(self.findings),
         }
-
-
-# --- what was agreed on for a pack before it was written, beside its items ---
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,11 @@
-"""One item as a QTI 3.0 ``qti-assessment-item``: its entries one after the other, each marked by itself.
+"""One item as a QTI 3.0 ``qti-assessment-item``: its entries one after the other, each marked by itself; and its hints.
 
 What the rules of the sitting leave out is not in the file at all. So in an exam it holds no feedback, no hint, no
 solution and no rubric: the key stands only where the marking needs it.
+
+A request for a hint ends the attempt, is not counted as one, and brings its level and those before it. The item is not
+adaptive: with each attempt, all outcomes start again. So a request is marked like any answer, which keeps the score of
+what stands in the boxes, and only the feedback and the worked solution are taken back.
 """
 
 from __future__ import annotations
@@ -10,25 +14,35 @@ import copy
 from collections.abc import Sequence
 from functools import partial
 
-from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry, Words
+from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
 from ...bank.item.sitting import Sitting
 from ..adapting.template import TemplateItem
 from ..markup import elements
 from ..markup.elements import Element, say
 from ..packages.naming import QuestionNames
-from . import hints
 from .choice import ChoicePart, SeveralPart
 from .content import Page, Pieces
 from .drawn_number import DrawnPart
-from .hints import add_hint_rules
 from .match import MatchPart
 from .number import NumberPart
 from .order import OrderPart
-from .part import SHOWN, SOLUTION, Names, Part
 from .template_processing import add_template
-from .vocabulary import QTI, add_flag, add_name, add_outcome, add_variable, branch, put
+from .vocabulary import (
+    QTI,
+    SHOWN,
+    SOLUTION,
+    Names,
+    Part,
+    add_flag,
+    add_name,
+    add_outcome,
+    add_response,
+    add_variable,
+    branch,
+    put,
+)
 
-# --- the entries of an item as parts, each under its names ---
+OUTCOME = "HINT"
 
 
 def parts(item: Item, page: Page, rules: Sitting) -> tuple[Part, ...]:
@@ -67,9 +81,6 @@ def _part(entry: Entry, names: Names, page: Page) -> Part:
             return OrderPart(entry, names, page)
         case MatchEntry():
             return MatchPart(entry, names, page)
-
-
-# --- the marking of an item: each part by itself, their sum, when the worked solution appears, and the hints ---
 
 
 def add_processing(root: Element, parts: Sequence[Part], page: Page, *, solution: bool, hints: int) -> None:
@@ -139,7 +150,7 @@ def _add_declarations(root: Element, item: Item, asked: Sequence[Part], solution
     """All responses, then all outcomes; what is to be shown is declared where there is any."""
     for part in asked:
         part.declare(root)
-    hints.declare_requests(root, levels)
+    declare_requests(root, levels)
     add_outcome(root, "SCORE", "0", normal_minimum="0", normal_maximum=str(item.marks))
     add_outcome(root, "MAXSCORE", str(item.marks))
     if len(asked) > 1:
@@ -151,7 +162,7 @@ def _add_declarations(root: Element, item: Item, asked: Sequence[Part], solution
     if solution:
         add_flag(root, SOLUTION)
     if levels:
-        hints.declare_shown(root)
+        declare_shown(root)
 
 
 def _add_body(
@@ -167,7 +178,7 @@ def _add_body(
         QTI.add(QTI.add(body, "p"), "img", src=href, alt=alternative)
     _add_parts(body, asked)
     if question.sitting.hints and item.hints:
-        page.add_piece(body, "hints", partial(hints.add_hints, hints=item.hints, page=page), item.hints)
+        page.add_piece(body, "hints", partial(add_hints, hints=item.hints, page=page), item.hints)
     if question.sitting.solution:
         _add_solution(body, item, asked, page)
 
@@ -195,3 +206,63 @@ def _add_solution(body: Element, item: Item, asked: Sequence[Part], page: Page) 
         label = f"{part.names.label}, key: " if part.names.label else "Key: "
         again.insert(place, page.add_paragraph(again, (Words(label), *part.key())))
     rubric.append(again)
+
+
+def declare_requests(root: Element, count: int) -> None:
+    """Adds a response for the request of each level."""
+    for level in _levels(count):
+        add_response(root, _request(level), "single", "boolean")
+
+
+def declare_shown(root: Element) -> None:
+    """Adds the outcome that names the levels to show."""
+    add_flag(root, OUTCOME, "multiple")
+
+
+def add_hints(body: Element, hints: Sequence[Paragraph], page: Page) -> None:
+    """Adds a line with a button for each level, and below it the hints, hidden until they are asked for."""
+    line = QTI.add(body, "p")
+    for level in _levels(len(hints)):
+        say(line, " " if level > 1 else "")
+        QTI.add(
+            line,
+            "qti-end-attempt-interaction",
+            response_identifier=_request(level),
+            title=f"Hint {level}",
+            count_attempt="false",
+        )
+    for level, hint in enumerate(hints, start=1):
+        block = QTI.add(
+            body, "qti-feedback-block", outcome_identifier=OUTCOME, identifier=_name(level), show_hide="show"
+        )
+        page.add_paragraph(QTI.add(block, "qti-content-body"), (Words(f"Hint {level}: "), *hint))
+
+
+def add_hint_rules(processing: Element, count: int, silenced: Sequence[str]) -> None:
+    """Adds the conditions that show what was asked for, and then take back the outcomes ``silenced``."""
+    condition = QTI.add(processing, "qti-response-condition")
+    for level in reversed(_levels(count)):
+        asked = branch(condition)
+        add_variable(asked, _request(level))
+        shown = QTI.add(put(asked, OUTCOME), "qti-multiple")
+        for each in _levels(level):
+            add_name(shown, _name(each))
+    if silenced:
+        any_asked = branch(QTI.add(processing, "qti-response-condition"))
+        requests = QTI.add(any_asked, "qti-or")
+        for level in _levels(count):
+            add_variable(requests, _request(level))
+        for outcome in silenced:
+            QTI.add(put(any_asked, outcome), "qti-null")
+
+
+def _levels(count: int) -> range:
+    return range(1, count + 1)
+
+
+def _request(level: int) -> str:
+    return f"HINT_{level}"
+
+
+def _name(level: int) -> str:
+    return f"LEVEL_{level}"

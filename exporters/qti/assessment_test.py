@@ -14,13 +14,13 @@ from ..markup.elements import Element, Pattern, emit, opened, put
 from ..packages.asking import sentences
 from ..packages.naming import PackNames, QuestionNames, item_href
 from .content import Page
-from .version import QTI_30, QtiVersion
+from .manifest import QtiVersion
 from .vocabulary import QTI, add_outcome
 
 G_EQUALS = formula.Row((formula.Symbol("g"), formula.Operator("=")))
 
 
-def write_test(contents: PackNames, file: IO[bytes], version: QtiVersion = QTI_30) -> None:
+def write_test(contents: PackNames, file: IO[bytes], version: QtiVersion) -> None:
     """Writes the test piece by piece, so that a long pack needs no more memory than a short one."""
     root = QTI.root("qti-assessment-test", identifier=contents.test, title=contents.pack.title)
     root.set(elements.SCHEMA_LOCATION_ATTRIBUTE, elements.schema_location(elements.QTI))

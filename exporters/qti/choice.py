@@ -1,8 +1,9 @@
-"""Options of which any number may be right, each of them worth its share.
+"""Options of which one is right, where choosing it earns all marks; or any number, each of them worth its share.
 
-The score is marks x (options decided rightly) / (options): an option is decided rightly when it is right and chosen,
-or wrong and left out. The options decided rightly are all wrong ones, and one more for each right option chosen, and
-one less for each wrong one: that last is what the mapping counts. An answer without any option earns nothing.
+The score of several is marks x (options decided rightly) / (options): an option is decided rightly when it is right and
+chosen, or wrong and left out. The options decided rightly are all wrong ones, and one more for each right option
+chosen, and one less for each wrong one: that last is what the mapping counts. An answer without any
+option earns nothing.
 """
 
 from __future__ import annotations
@@ -14,26 +15,37 @@ from ...bank.item.item import ChoiceEntry, Option, Paragraph
 from ..markup.elements import Element
 from .content import Page
 from .options import add_choices, in_line, letter
-from .part import COMPARE, FIND, NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude, show_solution
 from .vocabulary import (
+    COMPARE,
+    FIND,
+    NO_ANSWER,
     QTI,
+    RIGHT,
+    Cardinality,
+    Names,
     add_mapping,
+    add_modal,
     add_name,
     add_number,
     add_response,
     add_variable,
+    conclude,
     if_correct,
     if_empty,
     otherwise,
     put,
+    show_solution,
 )
-
-# --- options of which one is right: choosing it earns all marks, and each option has its own feedback ---
-
 
 NOTHING_CHOSEN = "No option was chosen."
 RIGHT_OPTION = "Right."
 WRONG_OPTION = "This is not right."
+PARTLY = "PARTLY"
+FEEDBACK = {
+    NO_ANSWER: NOTHING_CHOSEN,
+    RIGHT: "Right: every option is decided rightly.",
+    PARTLY: "Not every option is decided rightly: a wrong one is chosen, or a right one is left out.",
+}
 
 
 @dataclass(frozen=True)
@@ -92,14 +104,6 @@ def on_option(option: Option) -> tuple[str, str]:
     if option.feedback:
         return option.feedback, ""
     return (RIGHT_OPTION, COMPARE) if option.right else (WRONG_OPTION, FIND)
-
-
-PARTLY = "PARTLY"
-FEEDBACK = {
-    NO_ANSWER: NOTHING_CHOSEN,
-    RIGHT: "Right: every option is decided rightly.",
-    PARTLY: "Not every option is decided rightly: a wrong one is chosen, or a right one is left out.",
-}
 
 
 @dataclass(frozen=True)

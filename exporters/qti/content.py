@@ -1,4 +1,7 @@
-"""Paragraphs, formulas, drawings and worked solutions as the XHTML-like elements that stand in an item's body."""
+"""Paragraphs, formulas, drawings and worked solutions as the XHTML-like elements that stand in an item's body.
+
+What many items of a question say alike is set into XML once, and put into the file of each as bytes.
+"""
 
 from __future__ import annotations
 
@@ -21,6 +24,10 @@ from ..packages.delivery import Mathematics
 from .vocabulary import QTI
 
 Source: TypeAlias = Callable[[Drawing], str]
+Set: TypeAlias = Callable[[Element], object]
+MOST_KEPT = 256
+_TARGET = "piece"
+_INSTRUCTION = re.compile(rb"<\?piece (\d+)\?>")
 
 
 @dataclass(frozen=True)
@@ -88,16 +95,6 @@ class Page:
         QTI.add(parent, "h4", f"{step.number}. {step.heading}")
         for paragraph in step.paragraphs:
             self.add_paragraph(parent, paragraph)
-
-
-# --- what many items of a question say alike: set into xml once, and put into the file of each as bytes ---
-
-
-Set: TypeAlias = Callable[[Element], object]
-
-MOST_KEPT = 256
-_TARGET = "piece"
-_INSTRUCTION = re.compile(rb"<\?piece (\d+)\?>")
 
 
 class Pieces:

@@ -10,9 +10,22 @@ from ..adapting.template import DrawnNumber, TemplateItem
 from ..markup.elements import Element
 from .content import Page
 from .number import CARRIED, FEEDBACK, OUTSIDE, POINTERS, NumberPart
-from .part import NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude
 from .template_processing import KEY, KEY_SHOWN, WIDTH, WIDTH_SHOWN, slip_names
-from .vocabulary import QTI, add_response, add_variable, branch, if_empty, number_text, otherwise
+from .vocabulary import (
+    NO_ANSWER,
+    QTI,
+    RIGHT,
+    Cardinality,
+    Names,
+    add_modal,
+    add_response,
+    add_variable,
+    branch,
+    conclude,
+    if_empty,
+    number_text,
+    otherwise,
+)
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import partial
 from typing import IO, Any
 
@@ -11,17 +12,38 @@ from lxml import etree
 from ...bank.item.drawing import Drawing
 from ..markup import elements
 from ..markup.elements import Element, Pattern, Vocabulary, emit, emitted, opened, put
-from ..packages.curriculum import add_standards, has_case
-from ..packages.metadata import add_drawing_record, add_item_record, add_qti_metadata, add_test_record, entry
+from ..packages.metadata import (
+    add_drawing_record,
+    add_item_record,
+    add_qti_metadata,
+    add_standards,
+    add_test_record,
+    entry,
+    has_case,
+)
 from ..packages.naming import TEST_HREF, PackNames, QuestionNames, item_href
-from .version import QTI_30, QtiVersion
 
 PREFIXES = {"imsmd": elements.LOM, "imsqti": elements.QTI_METADATA}
 PACKAGING = Vocabulary(elements.CONTENT_PACKAGING, {**PREFIXES, "xsi": elements.XSI})
 ALIGNED = Vocabulary(elements.CONTENT_PACKAGING, {**PREFIXES, "csm": elements.STANDARDS, "xsi": elements.XSI})
 
 
-def write_manifest(contents: PackNames, file: IO[bytes], version: QtiVersion = QTI_30) -> None:
+@dataclass(frozen=True)
+class QtiVersion:
+    """What a manifest says of its version; ``form`` gives a tree with 3.0's names the names of the version.
+
+    ``names_standards``: the standards of a curriculum have a record of their own, by their identifiers in CASE.
+    """
+
+    schema: str
+    schema_version: str
+    item_type: str
+    test_type: str
+    form: Callable[[Element], Element]
+    names_standards: bool = False
+
+
+def write_manifest(contents: PackNames, file: IO[bytes], version: QtiVersion) -> None:
     """Writes the manifest one resource at a time. It needs no item: a section tells of them."""
     aligned = version.names_standards and any(map(_is_aligned, contents.questions))
     root = (ALIGNED if aligned else PACKAGING).root("manifest", identifier=contents.mark)

@@ -10,8 +10,23 @@ from ...bank.item.item import MatchEntry, Paragraph
 from ..markup.elements import Element
 from .content import Page
 from .options import add_prompt, in_line
-from .part import COMPARE, NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude, conclude_feedback
-from .vocabulary import QTI, add_mapping, add_response, if_correct, if_empty, otherwise, put
+from .vocabulary import (
+    COMPARE,
+    NO_ANSWER,
+    QTI,
+    RIGHT,
+    Cardinality,
+    Names,
+    add_mapping,
+    add_modal,
+    add_response,
+    conclude,
+    conclude_feedback,
+    if_correct,
+    if_empty,
+    otherwise,
+    put,
+)
 
 SHARE = Decimal("0.000001")
 PARTLY = "PARTLY"

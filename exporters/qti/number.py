@@ -12,14 +12,21 @@ from ..markup.elements import Element, say
 from ..packages.asking import how_exact
 from .content import Page
 from .options import letter
-from .part import COMPARE, FIND, NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude
 from .vocabulary import (
+    COMPARE,
+    FIND,
+    NO_ANSWER,
     QTI,
+    RIGHT,
+    Cardinality,
+    Names,
     add_choice,
+    add_modal,
     add_number,
     add_response,
     add_variable,
     branch,
+    conclude,
     if_empty,
     number_text,
     otherwise,

@@ -10,13 +10,19 @@ from ...bank.item.item import OrderEntry, Paragraph
 from ..markup.elements import Element
 from .content import Page
 from .options import add_prompt, in_line, letter
-from .part import COMPARE, NO_ANSWER, RIGHT, Cardinality, Names, add_modal, conclude
 from .vocabulary import (
+    COMPARE,
+    NO_ANSWER,
     QTI,
+    RIGHT,
+    Cardinality,
+    Names,
+    add_modal,
     add_name,
     add_response,
     add_variable,
     branch,
+    conclude,
     if_correct,
     if_empty,
     number_text,

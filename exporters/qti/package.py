@@ -9,17 +9,14 @@ from itertools import chain, islice
 from pathlib import Path
 
 from ...bank.item.item import Item
-from ..adapting.adaptation import Adapted
+from ..adapting.adaptation import Adapted, Remaking
 from ..packages import naming
-from ..packages.package import Packed, package, packed
-from ..packages.pictures import picture
-from ..running import in_order
-from ..running.making import Making
+from ..packages.package import Packed, package, packed, picture
+from ..workers import in_order
 from .assessment_item import assessment_item
 from .assessment_test import write_test
 from .content import Pieces
-from .manifest import write_manifest
-from .version import QtiVersion
+from .manifest import QtiVersion, write_manifest
 
 ITEMS = 200  # of a block at most: what a question's items share is set once a block
 
@@ -53,7 +50,7 @@ def write_package(
 def _members(adapted: Adapted, contents: naming.PackNames, version: QtiVersion) -> Iterator[Packed]:
     """The drawings and items of all questions, block by block, whoever makes them."""
     portable = partial(_Writing, version, adapted.making) if adapted.making else None
-    blocks = in_order(_blocks(contents), _Writer(contents, version).members, adapted.hands, portable)
+    blocks = in_order(_blocks(contents), _Writer(contents, version).members, adapted.workers, portable)
     return chain.from_iterable(blocks)
 
 
@@ -62,7 +59,7 @@ class _Writing:
     """What a process needs that makes members of the pack and has nothing of this one."""
 
     version: QtiVersion
-    making: Making
+    making: Remaking
 
     def prepare(self) -> Callable[[_Block], list[Packed]]:
         """What makes the members of a block."""

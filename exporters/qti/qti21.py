@@ -12,9 +12,11 @@ from functools import partial
 from ...bank.item.item import Pack, Section
 from ..adapting.adaptation import Adapted, told
 from ..adapting.templating import with_templates
+from ..markup import elements
 from ..packages.delivery import Delivery
+from .manifest import QtiVersion
 from .package import write_package
-from .version import QTI_21
+from .renaming import Renaming
 
 NAME = "qti-2.1"
 SUFFIX = ".zip"
@@ -37,4 +39,15 @@ def adapt(pack: Pack, delivery: Delivery) -> Adapted:
     return with_templates(replace(adapted, pack=silent))
 
 
-write = partial(write_package, QTI_21)
+# What 2.1 does not have yet, from memory of its model: ARIA, counting of attempts by button, uses of a rubric.
+_RENAMING = Renaming(
+    spaces={
+        elements.QTI: elements.QTI_21,
+        elements.CONTENT_PACKAGING: elements.CONTENT_PACKAGING_2,
+        elements.QTI_METADATA: elements.QTI_METADATA_21,
+    },
+    files=elements.SCHEMA_FILES_21,
+    instead={"aria-label": "label", "count-attempt": "", "use": ""},
+)
+VERSION = QtiVersion("QTIv2.1 Package", "1.0.0", "imsqti_item_xmlv2p1", "imsqti_test_xmlv2p1", _RENAMING.form)
+write = partial(write_package, VERSION)

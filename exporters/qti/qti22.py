@@ -7,9 +7,11 @@ from functools import partial
 from ...bank.item.item import Pack
 from ..adapting.adaptation import Adapted, as_is
 from ..adapting.templating import with_templates
+from ..markup import elements
 from ..packages.delivery import Delivery
+from .manifest import QtiVersion
 from .package import write_package
-from .version import QTI_22
+from .renaming import Renaming
 
 NAME = "qti-2.2"
 SUFFIX = ".zip"
@@ -21,4 +23,13 @@ def adapt(pack: Pack, delivery: Delivery) -> Adapted:
     return with_templates(as_is(pack, delivery))
 
 
-write = partial(write_package, QTI_22)
+_RENAMING = Renaming(
+    spaces={
+        elements.QTI: elements.QTI_22,
+        elements.CONTENT_PACKAGING: elements.CONTENT_PACKAGING_2,
+        elements.QTI_METADATA: elements.QTI_METADATA_22,
+    },
+    files=elements.SCHEMA_FILES_22,
+)
+VERSION = QtiVersion("QTIv2.2 Package", "1.0.0", "imsqti_item_xmlv2p2", "imsqti_test_xmlv2p2", _RENAMING.form)
+write = partial(write_package, VERSION)

@@ -7,9 +7,10 @@ from functools import partial
 from ...bank.item.item import Pack
 from ..adapting.adaptation import Adapted, as_is
 from ..adapting.templating import with_templates
+from ..markup.elements import Element
 from ..packages.delivery import Delivery
+from .manifest import QtiVersion
 from .package import write_package
-from .version import QTI_30
 
 NAME = "qti-3.0"
 SUFFIX = ".zip"
@@ -21,4 +22,9 @@ def adapt(pack: Pack, delivery: Delivery) -> Adapted:
     return with_templates(as_is(pack, delivery))
 
 
-write = partial(write_package, QTI_30)
+def _as_it_is(element: Element) -> Element:
+    return element
+
+
+VERSION = QtiVersion("QTI Package", "3.0.0", "imsqti_item_xmlv3p0", "imsqti_test_xmlv3p0", _as_it_is, True)
+write = partial(write_package, VERSION)

@@ -1,6 +1,7 @@
 """The template part of an item file: the variables, the table of rows, the row that is drawn, and the key.
 
-Every column is an ordered list, of which the row picks one; so values that belong together can't be drawn apart.
+Every column is an ordered list, of which the row picks one; so values that belong together can't be drawn apart. A key
+that the platform works out is an expression: sums, products, powers and functions of template variables.
 """
 
 from __future__ import annotations
@@ -14,7 +15,10 @@ from ..adapting.template import TemplateItem
 from ..markup.elements import Element
 from .vocabulary import QTI, add_number, add_variable, number_text
 
-# --- a computation as qti expressions: sums, products, powers and functions of template variables ---
+ROW, KEY, WIDTH = "ROW", "KEY", "WIDTH"
+KEY_SHOWN, WIDTH_SHOWN = "KEY_SHOWN", "WIDTH_SHOWN"
+NOTHING_NEAR = ("0", "-1")  # value and half-width of a wrong answer that a row does not know: no distance is below 0
+Base: TypeAlias = Literal["string", "float"]
 
 
 def add_form(parent: Element, node: Node, names: Mapping[str, str]) -> None:
@@ -44,13 +48,6 @@ def _add(parent: Element, tag: str, operands: tuple[Node, ...], names: Mapping[s
     expression = QTI.add(parent, tag, **attributes)
     for operand in operands:
         add_form(expression, operand, names)
-
-
-ROW, KEY, WIDTH = "ROW", "KEY", "WIDTH"
-KEY_SHOWN, WIDTH_SHOWN = "KEY_SHOWN", "WIDTH_SHOWN"
-NOTHING_NEAR = ("0", "-1")  # value and half-width of a wrong answer that a row does not know: no distance is below 0
-
-Base: TypeAlias = Literal["string", "float"]
 
 
 @dataclass(frozen=True)

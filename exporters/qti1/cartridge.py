@@ -17,8 +17,7 @@ from ..markup.elements import Element, emit, opened
 from ..packages import naming
 from ..packages.delivery import Delivery
 from ..packages.naming import PackNames
-from ..packages.package import Package, package
-from ..packages.pictures import add_pictures
+from ..packages.package import Package, add_pictures, package
 from . import cartridge_profile
 from .cartridge_manifest import CartridgeDocument, write_manifest
 from .item import Profile, item_element

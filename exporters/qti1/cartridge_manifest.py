@@ -11,10 +11,10 @@ from lxml import etree
 from ...bank.item.item import Pack
 from ..markup import elements
 from ..markup.elements import Element, Vocabulary, emit, opened
-from ..packages import pictures
-from ..packages.curriculum import LANGUAGE, description, keywords, licences, minutes, standards
 from ..packages.delivery import Figures
+from ..packages.metadata import LANGUAGE, description, keywords, licences, minutes, standards
 from ..packages.naming import PackNames, figure_href
+from ..packages.package import picture_names
 from .vocabulary import CARTRIDGE, CARTRIDGE_LOM, CARTRIDGE_LOM_SCHEMA, CARTRIDGE_PACKAGING_SCHEMA
 
 PACKAGING = Vocabulary(CARTRIDGE, {"lom": CARTRIDGE_LOM, "xsi": elements.XSI})
@@ -38,7 +38,7 @@ def write_manifest(
     """Writes the manifest; every document leans on every drawing, since which it shows is not known yet."""
     root = PACKAGING.root("manifest", identifier=contents.mark)
     root.set(elements.SCHEMA_LOCATION_ATTRIBUTE, SCHEMAS)
-    names = pictures.names(contents)
+    names = picture_names(contents)
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
         with opened(stream, root, root=True):

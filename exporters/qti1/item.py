@@ -1,6 +1,7 @@
 """One item of QTI 1.2.1, plain or as a Common Cartridge takes it: what it asks, how it is marked, what it says then.
 
-In an exam, the item holds no feedback, no hint and no solution: the key stands only where the marking needs it.
+An answer goes to options, or to a box. In an exam, the item holds no feedback, no hint and no solution: the key stands
+only where the marking needs it.
 """
 
 from __future__ import annotations
@@ -19,10 +20,14 @@ from ..qti.options import letter
 from .marking import HINT, OTHER, RIGHT, SOLUTION, ToldAfter, Worth, add_marking, option_feedback, wrong
 from .vocabulary import ASI, RESPONSE, add_html, fields
 
-# --- where the answer to an item of qti 1.2.1 goes: options, or a box ---
-
-
 Source: TypeAlias = Callable[[Drawing], str]
+Fact: TypeAlias = tuple[str, str]
+ALL_RIGHT = "Right."
+NOT_RIGHT = "That is not right."
+NOT_ALL = "That is not right, or not all of it."
+COMPARE = "Compare your way with the worked solution."
+DIFFERS = "Find the first step of the worked solution that differs from your way."
+CHECK_FIGURES = "Check the number of figures and the unit as well."
 
 
 def add_answer(presentation: Element, entry: NumberEntry | ChoiceEntry, source: Source) -> None:
@@ -52,16 +57,6 @@ def shown(content: Paragraph | Drawing, source: Source) -> str:
         if isinstance(content, Drawing)
         else hypertext.inline(content)
     )
-
-
-Fact: TypeAlias = tuple[str, str]
-
-ALL_RIGHT = "Right."
-NOT_RIGHT = "That is not right."
-NOT_ALL = "That is not right, or not all of it."
-COMPARE = "Compare your way with the worked solution."
-DIFFERS = "Find the first step of the worked solution that differs from your way."
-CHECK_FIGURES = "Check the number of figures and the unit as well."
 
 
 @dataclass(frozen=True)

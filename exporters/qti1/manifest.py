@@ -9,10 +9,10 @@ from lxml import etree
 from ...bank.item.item import Pack
 from ..markup import elements
 from ..markup.elements import Element, Vocabulary, emit, opened
-from ..packages import pictures
-from ..packages.curriculum import LANGUAGE, description, keywords, licences, minutes, standards
 from ..packages.delivery import Figures
+from ..packages.metadata import LANGUAGE, description, keywords, licences, minutes, standards
 from ..packages.naming import PackNames, figure_href
+from ..packages.package import picture_names
 from .vocabulary import PLAIN_METADATA, PLAIN_PACKAGING, PLAIN_TYPE
 
 HREF = "assessment.xml"
@@ -29,7 +29,7 @@ def write_manifest(contents: PackNames, figures: Figures, file: IO[bytes]) -> No
             emit(stream, PACKAGING.root("organizations"))
             with opened(stream, PACKAGING.root("resources")):
                 emit(stream, _assessment(contents))
-                for name in pictures.names(contents):
+                for name in picture_names(contents):
                     emit(stream, _picture(name, figures))
 
 
@@ -80,7 +80,7 @@ def _add_text(parent: Element, text: str, language: str = LANGUAGE) -> None:
 def _assessment(contents: PackNames) -> Element:
     resource = PACKAGING.root("resource", identifier=contents.test, type=PLAIN_TYPE, href=HREF)
     PACKAGING.add(resource, "file", href=HREF)
-    for name in pictures.names(contents):
+    for name in picture_names(contents):
         PACKAGING.add(resource, "dependency", identifierref=name)
     return resource
 

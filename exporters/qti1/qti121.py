@@ -21,8 +21,7 @@ from ..packages import naming
 from ..packages.asking import of_sitting
 from ..packages.delivery import Delivery
 from ..packages.naming import PackNames, QuestionNames
-from ..packages.package import package
-from ..packages.pictures import add_pictures
+from ..packages.package import add_pictures, package
 from .item import Fact, Profile, item_element
 from .manifest import HREF, write_manifest
 from .vocabulary import ASI, PLAIN_SCHEMA, add_html, root

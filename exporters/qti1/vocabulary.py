@@ -1,4 +1,4 @@
-"""The words of QTI 1.2.1, and the small pieces that its files are written with."""
+"""The names and addresses of QTI 1.2.1 and Common Cartridge 1.3, and the small pieces of their files."""
 
 from __future__ import annotations
 
@@ -6,9 +6,6 @@ from collections.abc import Iterable
 
 from ..markup import elements
 from ..markup.elements import Element, Vocabulary
-
-# --- names and addresses of qti 1.2.1 and common cartridge 1.3, as data ---
-
 
 ASI_NAMESPACE = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2"
 PLAIN_SCHEMA = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2p1.xsd"

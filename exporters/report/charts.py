@@ -69,9 +69,6 @@ def percent(share: float) -> str:
     return f"{share:.0%}".replace("%", " %")
 
 
-# --- answers by third -----------------------------------------------------------------------------
-
-
 def curves(question: QuestionOutcome, names: Sequence[str], label: str) -> Drawing:
     """How answers of each sort go with ability; ``names`` tell the sorts in words, lettered as in the table."""
     shown = list(zip(question.chosen, names, strict=True))[:MOST_LINES]
@@ -116,9 +113,6 @@ def _spread(places: Sequence[float], apart: float = 17) -> list[float]:
     return moved
 
 
-# --- all questions --------------------------------------------------------------------------------
-
-
 def scatter(questions: Sequence[QuestionOutcome], of: str = "") -> Drawing:
     """Facility against corrected discrimination in one form, each question by its number; limits of rules as lines."""
     axes = PlotAxes(64, 30, 590, 310, 0, 1, -0.2, 0.8)
@@ -144,9 +138,6 @@ def scatter(questions: Sequence[QuestionOutcome], of: str = "") -> Drawing:
     return Drawing(
         690, 390, tuple(marks), title, f"{title} of {len(questions)} questions. {words} The table below has all values."
     )
-
-
-# --- forms ----------------------------------------------------------------------------------------
 
 
 def forms(found: Sequence[FormOutcome]) -> Drawing:

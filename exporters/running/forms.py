@@ -18,7 +18,8 @@ from ...bank.storage.files import scratch, write_together
 from ..packages.naming import contents
 from ..paper import PaperLayout, papers
 from ..paper.writing import laws_of
-from .packing import Order, Progress, write_made
+from ..workers import Progress
+from .packing import Order, write_made
 
 
 @dataclass(frozen=True)

@@ -1,28 +1,69 @@
-"""From question names to a proved pack on disk."""
+"""From question names to a proved pack on disk.
+
+How a pack is made is plain data: so that it is made again, the same, in another process or on another day.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from contextlib import AbstractContextManager
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
-from typing import TypeAlias
 
 from ... import exporters
 from ...bank.errors import FileError, LeftOutError
-from ...bank.item.item import Pack
+from ...bank.item.item import Item, Pack
 from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
-from ...bank.questions.selection import find_questions
-from ..adapting.adaptation import Adapted
-from ..adapting.template import ToProve
+from ...bank.questions.selection import Share, find_questions, pack, share
+from ...bank.reading.mistakes import shipped_mistakes
+from ...bank.solving.cache import solved_question
+from ..adapting.adaptation import Adapted, Remaking
+from ..adapting.template import TemplateItem
 from ..packages.delivery import PLAIN, Delivery
 from ..proof import Agreed, Limits, Report, prove
-from . import Crew
-from .making import Making, Recipe
+from ..workers import Progress, Workers
 
-Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[float], None]]]
 WRITTEN = 0.3  # of the work on an item; its proof is the rest
+
+
+@dataclass(frozen=True)
+class Recipe:
+    """What a pack is made from: the bank, the names of its questions, and what a user decided.
+
+    ``shares`` says which variants of which questions are taken, where a pack holds a part of a pool.
+    """
+
+    bank: tuple[Problem, ...]
+    names: tuple[str, ...]
+    settings: Settings
+    shares: tuple[Share, ...] = ()
+
+    def pack(self, done: Callable[[int], None] = lambda _: None) -> Pack:
+        """The pack; ``done`` hears of each question that is solved.
+
+        Raises UnknownNameError, SolveError or TooFewVariantsError.
+        """
+        solved = []
+        for problem, question in find_questions(self.bank, self.names):
+            solved.append(solved_question(problem, question))
+            done(1)
+        if self.shares:
+            return share(solved, shipped_mistakes(), self.settings, self.bank, self.shares)
+        return pack(solved, shipped_mistakes(), self.settings, self.bank)
+
+
+@dataclass(frozen=True)
+class Making:
+    """A recipe with the format that its pack is made ready for."""
+
+    recipe: Recipe
+    format_name: str
+    delivery: Delivery
+
+    def adapted(self) -> Adapted:
+        """The pack, ready for the format."""
+        return exporters.exporter(self.format_name).adapt(self.recipe.pack(), self.delivery)
 
 
 def _room_for(items: int) -> Limits:
@@ -53,13 +94,13 @@ class Written:
 class Order:
     """How a pack is to be carried: in which formats, as the user decides; ``strict`` refuses to leave items out.
 
-    ``crew`` does the work; by default all cores where the pack is long.
+    ``workers`` do the work; by default all cores where the pack is long.
     """
 
     formats: tuple[str, ...] = ("qti-3.0",)
     delivery: Delivery = PLAIN
     strict: bool = False
-    crew: Crew | None = None
+    workers: Workers | None = None
 
 
 def write_pack(
@@ -130,7 +171,7 @@ def write_made(
 ) -> list[Written]:
     """Write a pack in each format, where ``target`` says; each takes its place after its proof.
 
-    A crew elsewhere needs the ``recipe`` of the pack. Raises LeftOutError, FileError or ProofError.
+    Workers elsewhere need the ``recipe`` of the pack. Raises LeftOutError, FileError or ProofError.
     """
     formats = [(name, exporters.exporter(name)) for name in order.formats]
     fitted = [(name, format_, _adapted(name, format_, made, order)) for name, format_ in formats]
@@ -138,7 +179,7 @@ def write_made(
     for name, format_, adapted in fitted:
         place = target(name)
         making = Making(recipe, name, order.delivery) if recipe else None
-        report = _write_one(format_, replace(adapted, crew=order.crew, making=making), place, progress)
+        report = _write_one(format_, replace(adapted, chosen=order.workers, making=making), place, progress)
         written.append(Written(place, name, exporters.title(name), adapted, report, situations))
     return written
 
@@ -171,3 +212,36 @@ def _write_one(format_: exporters.Exporter, adapted: Adapted, target: Path, prog
 
         format_.write(adapted, target, check, lambda _: done(WRITTEN))
     return reports[-1]
+
+
+def to_prove(items: Iterable[Item]) -> Iterator[Item | tuple[Item, ...]]:
+    """The items for their proof; of a template item, those of all rows."""
+    return (item.rows if isinstance(item, TemplateItem) else item for item in items)
+
+
+@dataclass(frozen=True)
+class ToProve:
+    """What is proved of a pack, from the first item or from any other."""
+
+    adapted: Adapted
+
+    @property
+    def workers(self) -> Workers:
+        """Who proves it."""
+        return self.adapted.workers
+
+    @property
+    def portable(self) -> Callable[[], ToProve] | None:
+        """How a process that has nothing of this one comes to what is proved; None where it can't."""
+        return partial(_proved_again, self.adapted.making) if self.adapted.making else None
+
+    def __iter__(self) -> Iterator[Item | tuple[Item, ...]]:
+        return self.starting(0)
+
+    def starting(self, start: int) -> Iterator[Item | tuple[Item, ...]]:
+        """What is proved of the item at ``start`` and of those after it."""
+        return to_prove(self.adapted.items_from(start))
+
+
+def _proved_again(making: Remaking) -> ToProve:
+    return ToProve(making.adapted())

@@ -16,8 +16,10 @@ from dataclasses import dataclass
 from itertools import pairwise
 from operator import attrgetter
 from pathlib import Path
+from posixpath import dirname, join, normpath
 from sys import intern
 from types import TracebackType
+from urllib.parse import unquote, urlsplit
 
 from ...bank.errors import FileError
 from .parsing import Seen, shown
@@ -27,6 +29,7 @@ PIECE = 64 * KIB
 SMALL = MIB
 SMALLEST_HEADER = 30
 LARGEST = 2**63 - 1
+_PLAIN_PATH = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.-]*(?:/[A-Za-z0-9_][A-Za-z0-9_.-]*)*")
 
 # What zipfile and zlib are known to raise on bytes that are no sound archive.
 _DAMAGE = (
@@ -278,3 +281,18 @@ def _overlapping(infos: list[zipfile.ZipInfo]) -> set[int]:
 
 def _damaged(error: Exception) -> MemberError:
     return MemberError(f"is damaged: {shown(str(error))}")
+
+
+def resolve(href: str, base: str = "") -> str | None:
+    """The member that ``href`` in the member ``base`` points at; None when it points out of the pack."""
+    if not base and _PLAIN_PATH.fullmatch(href):
+        return href
+    try:
+        parts = urlsplit(href)
+    except ValueError:
+        return None
+    path = unquote(parts.path)
+    if parts.scheme or parts.netloc or not path or path.startswith("/") or "\\" in path:
+        return None
+    name = normpath(join(dirname(base), path))
+    return None if name in (".", "..") or name.startswith("../") else name

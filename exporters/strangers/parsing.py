@@ -1,4 +1,8 @@
-"""How the bytes of a stranger's XML reach the parser: looked at first, whole or piece by piece, and always as UTF-8."""
+"""How the bytes of a stranger's XML reach the parser, and what is told of what is wrong there.
+
+Bytes are looked at first, whole or piece by piece, and always read as UTF-8. A finding is one line, safe to print, and
+they never go on without end.
+"""
 
 from __future__ import annotations
 
@@ -12,14 +16,17 @@ from lxml import etree
 
 from ...bank.errors import visible
 
-# --- what is found wrong while a pack is read: one line each, safe to print, and never without end ---
-
-
 # Names met so far: where there is one for each item, a dict takes a third of the memory of a set.
 Seen: TypeAlias = dict[str, None]
 
 MOST_FINDINGS = 200
 LONGEST_QUOTE = 80
+LONGEST_PROLOG = 64 * 1024
+# Possessive, so that no prolog makes the search try twice.
+_PROLOG = rb"(?:\xef\xbb\xbf)?\s*+(?>(?><\?.*?\?>|<!--.*?-->)\s*+)*+"
+_DOCTYPE = re.compile(_PROLOG + rb"<!DOCTYPE", re.DOTALL)
+_ROOT = re.compile(_PROLOG + rb"<[^?!]", re.DOTALL)
+_ENCODING = re.compile(rb"""(?:\xef\xbb\xbf)?<\?xml[^>]*?encoding\s*=\s*["']([^"'>]*)""")
 
 
 @lru_cache(maxsize=512)
@@ -58,15 +65,6 @@ class Findings:
         if not more:
             return tuple(self._lines)
         return (*self._lines, f"and {more} more {'finding' if more == 1 else 'findings'}")
-
-
-LONGEST_PROLOG = 64 * 1024
-
-# Possessive, so that no prolog makes the search try twice.
-_PROLOG = rb"(?:\xef\xbb\xbf)?\s*+(?>(?><\?.*?\?>|<!--.*?-->)\s*+)*+"
-_DOCTYPE = re.compile(_PROLOG + rb"<!DOCTYPE", re.DOTALL)
-_ROOT = re.compile(_PROLOG + rb"<[^?!]", re.DOTALL)
-_ENCODING = re.compile(rb"""(?:\xef\xbb\xbf)?<\?xml[^>]*?encoding\s*=\s*["']([^"'>]*)""")
 
 
 class DocumentError(Exception):

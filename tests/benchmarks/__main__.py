@@ -179,11 +179,11 @@ def against_deflating(items: int, target: Path) -> None:
     from turnwright.bank.reading.mistakes import shipped_mistakes
     from turnwright.bank.solving.cache import solved_question
     from turnwright.exporters.adapting.adaptation import as_is
-    from turnwright.exporters.adapting.template import ToProve
     from turnwright.exporters.packages.delivery import PLAIN
     from turnwright.exporters.proof import prove
     from turnwright.exporters.qti import qti30
-    from turnwright.exporters.running.processes import cores
+    from turnwright.exporters.running.packing import ToProve
+    from turnwright.exporters.workers.processes import cores
 
     solved = [solved_question(*each) for each in find_questions(read_bank(), ["rough-bank-fast"])]
     settings = Settings(variants=items // len(solved), kinds=("number",))

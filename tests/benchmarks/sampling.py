@@ -40,16 +40,15 @@ def profile(folder: Path, items: int = 3_000) -> None:
 
     from turnwright.bank.questions.item_model import Settings
     from turnwright.bank.reading.files import read_bank
-    from turnwright.exporters.adapting.template import ToProve
     from turnwright.exporters.packages.delivery import PLAIN
     from turnwright.exporters.proof import prove
     from turnwright.exporters.qti import qti30
-    from turnwright.exporters.running import ALONE
-    from turnwright.exporters.running.making import Making, Recipe
+    from turnwright.exporters.running.packing import Making, Recipe, ToProve
+    from turnwright.exporters.workers import ALONE
 
     names = ("over-the-top.pull-at-the-top", "rough-bank-fast.greatest-speed")
     recipe = Recipe(read_bank(), names, Settings(variants=items // len(names), kinds=("number",)))
-    adapted = replace(Making(recipe, qti30.NAME, PLAIN).adapted(), crew=ALONE)
+    adapted = replace(Making(recipe, qti30.NAME, PLAIN).adapted(), chosen=ALONE)
     target = folder / "profile.zip"
     with sampled() as written:
         qti30.write(adapted, target, lambda _: None)

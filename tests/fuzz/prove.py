@@ -19,8 +19,8 @@ from typing import cast
 from lxml import etree
 from turnwright import schemas
 from turnwright.bank.errors import FileError
-from turnwright.exporters.adapting.template import ToProve
 from turnwright.exporters.proof import Agreed, Report, prove
+from turnwright.exporters.running.packing import ToProve
 
 from tests.fuzz import packs
 from tests.fuzz.bounds import is_harmless, within

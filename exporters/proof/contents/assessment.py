@@ -1,4 +1,7 @@
-"""How a test is read: tag by tag, so that a long one takes the memory of its item references and no more."""
+"""A test of the pack: its sections, what is drawn from each, and the items that it refers to in order.
+
+It is read tag by tag, so that a long one takes the memory of its item references and no more.
+"""
 
 from __future__ import annotations
 
@@ -9,15 +12,16 @@ from functools import cached_property
 from sys import intern
 from typing import NamedTuple
 
+from ...strangers.archive import resolve
 from ...strangers.documents import DEEPEST, MOST_ATTRIBUTES, MOST_TAGS
 from ...strangers.parsing import DocumentError, Seen, parse_pieces, shown
 from ..dialect import Dialect
-from .manifest import resolve
-
-# --- a test of the pack: its sections, what is drawn from each, and the items that it refers to in order ---
-
 
 SECTION, SECTION_REF, ITEM_REF = "qti-assessment-section", "qti-assessment-section-ref", "qti-assessment-item-ref"
+TEST, PART = "qti-assessment-test", "qti-test-part"
+DRAWN = frozenset({SECTION, SECTION_REF, ITEM_REF})
+NAMED = DRAWN | {PART}
+LONGEST_INSTRUCTIONS = 20_000  # characters
 
 
 @dataclass
@@ -141,12 +145,6 @@ def _check_outcomes(test: TestFile) -> Iterator[str]:
             yield f"line {line}: {element} names '{shown(name)}', which is no outcome of the test"
         if section and section not in sections:
             yield f"line {line}: {element} names the section '{shown(section)}', which is not there"
-
-
-TEST, PART = "qti-assessment-test", "qti-test-part"
-DRAWN = frozenset({SECTION, SECTION_REF, ITEM_REF})
-NAMED = DRAWN | {PART}
-LONGEST_INSTRUCTIONS = 20_000  # characters
 
 
 def read_assessment(name: str, pieces: Iterator[bytes], dialect: Dialect) -> TestFile:

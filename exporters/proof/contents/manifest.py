@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
-from posixpath import dirname, join, normpath
 from sys import intern
 from typing import NamedTuple
-from urllib.parse import unquote, urlsplit
 
-from ...strangers.archive import Archive, Limits
+from ...strangers.archive import Archive, Limits, MemberError, resolve
 from ...strangers.parsing import DocumentError, Seen, parse_pieces, shown
 
 MANIFEST = "imsmanifest.xml"
+QTI1_FILE = "imsqti_xmlv1p"  # how the types of files of QTI 1.2.1 begin
 XML_BASE = "{http://www.w3.org/XML/1998/namespace}base"
-
-_PLAIN_PATH = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.-]*(?:/[A-Za-z0-9_][A-Za-z0-9_.-]*)*")
 
 
 class Resource(NamedTuple):
@@ -136,19 +132,17 @@ def _split(tag: str) -> tuple[str, str]:
     return namespace.removeprefix("{"), name
 
 
-def resolve(href: str, base: str = "") -> str | None:
-    """The member that ``href`` in the member ``base`` points at; None when it points out of the pack."""
-    if not base and _PLAIN_PATH.fullmatch(href):
-        return href
+def lists_qti1(archive: Archive, limits: Limits) -> bool:
+    """Whether the manifest lists files of QTI 1.2.1, found in its bytes: such packs are read apart."""
+    wanted, before = QTI1_FILE.encode(), b""
     try:
-        parts = urlsplit(href)
-    except ValueError:
-        return None
-    path = unquote(parts.path)
-    if parts.scheme or parts.netloc or not path or path.startswith("/") or "\\" in path:
-        return None
-    name = normpath(join(dirname(base), path))
-    return None if name in (".", "..") or name.startswith("../") else name
+        for piece in archive.pieces(MANIFEST, limits.manifest):
+            if wanted in before + piece:
+                return True
+            before = piece[-len(wanted) :]
+    except MemberError:
+        return False
+    return False
 
 
 def check_manifest(manifest: Manifest, archive: Archive) -> Iterator[str]:

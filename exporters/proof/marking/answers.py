@@ -1,7 +1,8 @@
 """Answers typed into a number item and marked by its own rules: the key, both edges, nothing, nonsense, far away.
 
 Every answer is marked in exact decimals, so that an edge lies where the item says; those just beside an edge also in
-doubles, as delivery systems mark, so that no rounding of theirs turns a mark.
+doubles, as delivery systems mark, so that no rounding of theirs turns a mark. Where it is not known, the edge is found
+from outside, through the marking alone.
 """
 
 from __future__ import annotations
@@ -10,14 +11,11 @@ from collections.abc import Callable, Iterator
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal, localcontext
 
 from ....bank.item.item import NumberEntry
-from ..processing.declarations import Declaration
-from ..processing.response import EXACT, Marking
-from ..processing.values import CannotMarkError, Value, parse
-from ..reading.item_file import ItemFile
+from ..processing.response import EXACT
+from ..processing.values import Value
 from ..report import AcceptedBand, Edge, plain
-
-# --- where an item stops taking answers as right, found from outside through its marking alone ---
-
+from .parts import ReadPart
+from .trial import Bench, PartTrial
 
 DOUBLINGS = 80
 HALVINGS = 40
@@ -85,119 +83,96 @@ def shortest_between(low: Decimal, high: Decimal) -> Decimal:
     return high
 
 
-NUMBERS = ("float", "integer")
+class NumberTrial(PartTrial):
+    """A number under trial; ``number`` is its key, ``full_marks`` what the item says of full marks, ``typed`` counts.
 
-
-class NumberMarker:
-    """One number item with its rules ready; ``key`` is the answer held to be right, ``full`` what it should score.
-
-    One number of several parts gets the ``rules`` that all parts share, and what it is worth by itself.
+    What is typed to find edges is marked anew each time: no answer of these comes again.
     """
 
-    def __init__(
-        self,
-        item: ItemFile,
-        response: Declaration,
-        key: Decimal,
-        rules: tuple[Marking, Marking] | None = None,
-        full: Decimal | None = None,
-    ) -> None:
-        score = item.declarations.get("SCORE")
-        if score is None or (score.kind, score.cardinality) != ("outcome", "single") or score.base not in NUMBERS:
-            raise CannotMarkError("no outcome called SCORE is a single number")
-        self._response = response
-        self._exact = rules[0] if rules else Marking(item.root, item.declarations, Decimal)
-        self._binary = rules[1] if rules else Marking(item.root, item.declarations, float)
-        self.tried = 0
-        self.key = key
-        self.whole = response.base == "integer"
-        self.full_marks = self._full_marks(item) if full is None else [full]
-        self.full = self.full_marks[0] if self.full_marks else self.score(key)
-
-    def _full_marks(self, item: ItemFile) -> list[Decimal]:
-        """What full marks are, by MAXSCORE and by the normal maximum, as far as they are declared."""
-        scope = self._exact.mark({self._response.identifier: self._text(self.key)})
-        declared = parse(item.declarations["SCORE"].normal_maximum, "float", Decimal)
-        maximum = scope.get("MAXSCORE")
-        whole = Decimal(maximum) if type(maximum) is int else maximum
-        return [each for each in (whole, declared) if isinstance(each, Decimal)]
+    def __init__(self, bench: Bench, part: ReadPart, key: Decimal, alone: bool, worth: Value = None) -> None:
+        self.number, self.whole, self.typed = key, part.response.base == "integer", 0
+        self._exact, self._binary, self._name = bench.exact, bench.binary, part.response.identifier
+        self.full_marks = bench.maxima({self._name: self._text(key)}) if alone else ()
+        if alone:
+            worth = self.full_marks[0] if self.full_marks else self.type(key)
+        super().__init__(bench, part, str(key), worth)
 
     def _text(self, answer: Decimal) -> str:
         return f"{answer:f}" if self.whole else str(answer)
 
-    def score(self, answer: Decimal | str) -> Value:
+    def type(self, answer: Decimal | str) -> Value:
         """The score of an answer, marked exactly."""
-        self.tried += 1
+        self.typed += 1
         text = answer if isinstance(answer, str) else self._text(answer)
-        return self._exact.mark({self._response.identifier: text})["SCORE"]
+        return self._exact.mark({self._name: text})["SCORE"]
 
-    def score_in_doubles(self, answer: Decimal) -> Value:
+    def type_in_doubles(self, answer: Decimal) -> Value:
         """The score of an answer, marked in doubles."""
-        return self._binary.mark({self._response.identifier: self._text(answer)})["SCORE"]
+        return self._binary.mark({self._name: self._text(answer)})["SCORE"]
 
     def is_right(self, answer: Decimal) -> bool:
         """Whether an answer scores full marks."""
-        return bool(self.score(answer) == self.full)
+        return bool(self.type(answer) == self.full)
 
 
-def examine(sitting: NumberMarker, expected: NumberEntry | None) -> tuple[AcceptedBand | None, list[str]]:
+def examine(trial: NumberTrial, expected: NumberEntry | None) -> tuple[AcceptedBand | None, list[str]]:
     """The band of right answers, as expected or else as found, and what is wrong with the marking."""
     with localcontext(EXACT):
-        band, findings = _examine_band(sitting, expected)
+        band, findings = _examine_band(trial, expected)
         for answer in ("", "abc"):
             called = f"the answer '{answer}'" if answer else "an empty answer"
-            findings.extend(_wrong_score(sitting.score(answer), Decimal(0), called))
-        findings.extend(_examine_far(sitting, band))
+            findings.extend(_wrong_score(trial.type(answer), Decimal(0), called))
+        findings.extend(_examine_far(trial, band))
     return band, findings
 
 
-def _examine_band(sitting: NumberMarker, expected: NumberEntry | None) -> tuple[AcceptedBand | None, list[str]]:
-    findings = list(_examine_key(sitting))
+def _examine_band(trial: NumberTrial, expected: NumberEntry | None) -> tuple[AcceptedBand | None, list[str]]:
+    findings = list(_examine_key(trial))
     if findings:
         return None, findings
-    found = None if expected else find_band(sitting.is_right, sitting.key, sitting.whole)
+    found = None if expected else find_band(trial.is_right, trial.number, trial.whole)
     if expected:
         band = AcceptedBand(Edge(expected.key - expected.half_width), Edge(expected.key + expected.half_width))
     elif found:
         band = found
     else:
         return None, ["no answer on one side of the key is wrong, however far"]
-    findings.extend(_examine_edges(sitting, band))
+    findings.extend(_examine_edges(trial, band))
     if findings and expected:
-        found = find_band(sitting.is_right, sitting.key, sitting.whole)
+        found = find_band(trial.is_right, trial.number, trial.whole)
         findings.insert(0, f"answers from {found or 'far below to far above'} are right, {band} expected")
-    if expected and not sitting.whole:
+    if expected and not trial.whole:
         unrounded = Decimal(repr(expected.exact))
-        findings.extend(_wrong_score(sitting.score(unrounded), sitting.full, f"the unrounded key {plain(unrounded)}"))
+        findings.extend(_wrong_score(trial.type(unrounded), trial.full, f"the unrounded key {plain(unrounded)}"))
     return band, findings
 
 
-def _examine_key(sitting: NumberMarker) -> Iterator[str]:
-    marks = sitting.full_marks
+def _examine_key(trial: NumberTrial) -> Iterator[str]:
+    marks = trial.full_marks
     if len(set(marks)) > 1:
         yield f"MAXSCORE says {marks[0]} and the normal maximum {marks[1]}"
-    if sitting.full is None or sitting.full <= 0:
-        yield f"full marks are {_marks(sitting.full)}, more than 0 expected"
+    if trial.full is None or trial.full <= 0:
+        yield f"full marks are {_marks(trial.full)}, more than 0 expected"
         return
-    yield from _examine_both(sitting, sitting.key, sitting.full, "the key")
+    yield from _examine_both(trial, trial.number, trial.full, "the key")
 
 
-def _examine_edges(sitting: NumberMarker, band: AcceptedBand) -> Iterator[str]:
-    lower, upper = _on_grid(band, sitting.whole)
-    step = Decimal(1) if sitting.whole else _step(band, sitting.key)
+def _examine_edges(trial: NumberTrial, band: AcceptedBand) -> Iterator[str]:
+    lower, upper = _on_grid(band, trial.whole)
+    step = Decimal(1) if trial.whole else _step(band, trial.number)
     for edge, inward in ((lower, step), (upper, -step)):
-        wanted = sitting.full if edge.included else 0
-        yield from _wrong_score(sitting.score(edge.value), wanted, f"the edge {plain(edge.value)}")
-        yield from _examine_both(sitting, edge.value - inward, Decimal(0), "just outside, the answer")
+        wanted = trial.full if edge.included else 0
+        yield from _wrong_score(trial.type(edge.value), wanted, f"the edge {plain(edge.value)}")
+        yield from _examine_both(trial, edge.value - inward, Decimal(0), "just outside, the answer")
         if band.width > 4 * step:
-            yield from _examine_both(sitting, edge.value + inward, sitting.full, "just inside, the answer")
+            yield from _examine_both(trial, edge.value + inward, trial.full, "just inside, the answer")
 
 
-def _examine_both(sitting: NumberMarker, answer: Decimal, wanted: Value, what: str) -> Iterator[str]:
+def _examine_both(trial: NumberTrial, answer: Decimal, wanted: Value, what: str) -> Iterator[str]:
     """One answer marked exactly and, where that is well, in doubles."""
     called = f"{what} {plain(answer)}"
-    found = list(_wrong_score(sitting.score(answer), wanted, called))
-    yield from found or _wrong_score(sitting.score_in_doubles(answer), wanted, f"{called}, in doubles,")
+    found = list(_wrong_score(trial.type(answer), wanted, called))
+    yield from found or _wrong_score(trial.type_in_doubles(answer), wanted, f"{called}, in doubles,")
 
 
 def _on_grid(band: AcceptedBand, whole: bool) -> tuple[Edge, Edge]:
@@ -213,16 +188,16 @@ def _step(band: AcceptedBand, key: Decimal) -> Decimal:
     return max(band.width * Decimal("1e-6"), abs(key) * Decimal("1e-12")) or Decimal("1e-9")
 
 
-def _examine_far(sitting: NumberMarker, band: AcceptedBand | None) -> Iterator[str]:
+def _examine_far(trial: NumberTrial, band: AcceptedBand | None) -> Iterator[str]:
     """Answers a sign or a power of ten away from the key, and further, score nothing."""
-    key = sitting.key
+    key = trial.number
     far = 1000 * (abs(key) + 1)
     width = band.width if band else abs(key) / 100
     for answer in (-key, 10 * key, key / 10, key + far + 1000 * width, key - far - 1000 * width):
-        typed = answer.to_integral_value() if sitting.whole else +answer
+        typed = answer.to_integral_value() if trial.whole else +answer
         if abs(typed - key) > 2 * width:
             called = f"far from the key {plain(key)}, the answer {plain(typed)}"
-            yield from _wrong_score(sitting.score(typed), Decimal(0), called)
+            yield from _wrong_score(trial.type(typed), Decimal(0), called)
 
 
 def _wrong_score(found: Value, wanted: Value, called: str) -> Iterator[str]:

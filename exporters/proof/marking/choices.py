@@ -1,4 +1,7 @@
-"""Options of which any number may be right: each set of options is marked, or many where there are too many sets."""
+"""Options of which exactly one is right, or any number: each option, and each set of options, is marked.
+
+Of sets, many are marked where there are too many.
+"""
 
 from __future__ import annotations
 
@@ -9,10 +12,11 @@ from itertools import combinations
 from ....bank.item.item import ChoiceEntry
 from ...strangers.parsing import shown
 from ..words.wording import plain_words, says_something
-from .options import check_most, count
-from .trial import EXACTLY, NEARLY, Answer, PartTrial, listed, marks
+from .parts import check_most, count
+from .trial import EXACTLY, NEARLY, Answer, PartTrial, Trial, listed, marks
 
-# --- options of which exactly one is right, marked one after the other ---
+MOST_OPTIONS = 8
+Chosen = tuple[str, ...]
 
 
 def examine_choice(trial: PartTrial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
@@ -20,16 +24,21 @@ def examine_choice(trial: PartTrial, entry: ChoiceEntry | None, practice: bool) 
     interaction, names = trial.part.interaction, trial.part.names
     if count(interaction, "max-choices", 1) != 1:
         yield f"max-choices of {interaction.name} is '{shown(interaction.get('max-choices'))}', 1 expected"
-    right = [each for each in names if trial.is_full(each)]
-    if len(right) != 1:
-        yield f"{len(right)} options earn all marks ({shown(listed(right))}), 1 expected"
-    for name in names:
-        wanted = trial.full if name == trial.key else 0
-        yield from trial.scores(name, wanted, f"option {shown(name)}")
+    yield from one_right(trial, str(trial.key))
     if practice:
         told = {place: option.feedback for place, option in enumerate(entry.options)} if entry else {}
         wants = {name: told.get(place, "") for place, name in enumerate(names)}
         yield from check_feedback(trial, {each: each for each in names}, wants, frozenset(names) - {str(trial.key)})
+
+
+def one_right(trial: Trial, key: str = "") -> Iterator[str]:
+    """What is wrong with the scores of options of which just one is right: ``key``, or the first if none is known."""
+    right = [each for each in trial.names if trial.is_full(each)]
+    if len(right) != 1:
+        yield f"{len(right)} options earn all marks ({shown(listed(right))}), 1 expected"
+    key = key or "".join(right[:1])
+    for name in trial.names:
+        yield from trial.scores(name, trial.full if name == key else 0, f"option {shown(name)}")
 
 
 def check_feedback(
@@ -50,21 +59,16 @@ def check_feedback(
             yield f"{called} brings no feedback of its own, but that of {shown(same[0])}"
 
 
-MOST_OPTIONS = 8
-
-Chosen = tuple[str, ...]
-
-
 def examine_several(trial: PartTrial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
     """What is wrong with the marking of a choice of several."""
     names, right = trial.part.names, frozenset(trial.key)
     yield from _check_bounds(trial, len(names) if entry else len(right))
-    for chosen in _sets(names, right):
+    for chosen in sets(names, right):
         called = f"the choice of {shown(listed(chosen))}"
         score = trial.score(chosen)
         if entry:
             exact = frozenset(chosen) == right or not chosen
-            yield from trial.scores(chosen, _share(trial, chosen), called, EXACTLY if exact else NEARLY)
+            yield from trial.scores(chosen, share(trial, chosen, right), called, EXACTLY if exact else NEARLY)
         elif score is None or score > trial.full:
             yield f"{called} scores {marks(score)}, {marks(trial.full)} at most expected"
         elif chosen and not right & set(chosen) and trial.is_full(chosen):
@@ -83,13 +87,13 @@ def _check_bounds(trial: PartTrial, needed: int) -> Iterator[str]:
         yield f"min-choices of {interaction.name} is '{shown(interaction.get('min-choices'))}', no more than the right"
 
 
-def _share(trial: PartTrial, chosen: Chosen) -> Decimal:
+def share(trial: Trial, chosen: Chosen, right: frozenset[str]) -> Decimal:
     """The marks by the rule: a share for each option decided rightly, nothing for an empty answer."""
-    decided = sum((name in chosen) == (name in trial.key) for name in trial.part.names)
-    return Decimal(trial.full) * decided / len(trial.part.names) if chosen else Decimal(0)
+    decided = sum((name in chosen) == (name in right) for name in trial.names)
+    return Decimal(trial.full) * decided / len(trial.names) if chosen else Decimal(0)
 
 
-def _sets(names: Chosen, right: frozenset[str]) -> Iterator[Chosen]:
+def sets(names: Chosen, right: frozenset[str]) -> Iterator[Chosen]:
     """All sets of options; of more than eight those with few or nearly all, and those near the right one."""
     sizes = range(len(names) + 1)
     if len(names) > MOST_OPTIONS:

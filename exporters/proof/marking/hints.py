@@ -11,9 +11,8 @@ from dataclasses import dataclass, field
 from ....bank.item.item import Paragraph
 from ...strangers.documents import Element
 from ...strangers.parsing import shown
-from ..processing.declarations import ReportedError
 from ..processing.expressions import Scope
-from ..processing.values import CannotMarkError
+from ..processing.values import CannotMarkError, ReportedError
 from ..words.wording import expected_words, says, says_something
 from .trial import Answers, Bench, marks
 

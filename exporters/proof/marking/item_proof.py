@@ -1,28 +1,42 @@
-"""All that is proved about one item, once it is read: its marking part by part, their sum, its hints, its stem."""
+"""All that is proved about one item, once it is read: its marking part by part, their sum, its hints, its stem.
+
+Of a part, that is its key, its options, its wrong answers, and what each of them is told.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
+from typing import Any
 
-from ....bank.item.item import Entry, Given, Item, Paragraph
+from ....bank.item.item import Entry, Given, Item, NumberEntry, Paragraph
+from ....bank.item.sitting import Sitting
 from ...strangers.documents import Element
 from ...strangers.parsing import shown
-from ..processing.declarations import ReportedError
-from ..processing.values import CannotMarkError
+from ..processing.values import CannotMarkError, ReportedError
 from ..reading.item_file import FEEDBACK, ItemFile
-from ..reading.parts import UNDECLARED, Parts, read_parts
-from ..report import AcceptedBand, Agreed
+from ..report import AcceptedBand, Agreed, plain
 from ..words.leaks import numbers_in
 from ..words.printing import check_form, check_reading, check_stem
-from ..words.solutions import check_solution
+from .answers import NumberTrial, examine
 from .carried import examine_carried
+from .choices import examine_choice, examine_several
 from .hints import check_uncounted, examine_hints
-from .options import option_pictures
-from .part_proof import PartProof, PartSetting, prove_part
+from .pairing import examine_match, examine_order
+from .parts import UNDECLARED, Kind, Parts, ReadPart, check_options, check_page, is_known, option_pictures, read_parts
+from .slips import examine_slips, slips_of
 from .stepwise import examine_together
-from .trial import Bench, kind_of
+from .trial import Answer, Bench, PartTrial, declared_key, expected_key, is_same, kind_of, listed, marks, wrong_score
+
+ROUNDING = 1e-9  # of a score in doubles
+# The examiner of each kind takes a trial, the entry of that kind if it is known, and whether feedback is due.
+EXAMINERS: dict[Kind, Callable[[PartTrial, Any, bool], Iterator[str]]] = {
+    "choice": examine_choice,
+    "several": examine_several,
+    "order": examine_order,
+    "match": examine_match,
+}
 
 
 @dataclass(frozen=True)
@@ -150,9 +164,22 @@ def _prove_whole(bench: Bench, parts: Parts, marked: list[PartProof], wanted: Wa
     if wanted.limited:
         proof.findings.extend(check_uncounted(parts.buttons))
     if wanted.agreed:
-        proof.findings.extend(check_solution(bench, right, wanted.agreed.sitting))
+        proof.findings.extend(_check_solution(bench, right, wanted.agreed.sitting))
     if bench.is_adaptive and bench.mark(right)["completionStatus"] != "completed":
         proof.findings.append("right answers do not complete the item, though it is adaptive")
+
+
+def _check_solution(bench: Bench, right: Mapping[str, Answer], rules: Sitting) -> Iterator[str]:
+    """A worked solution that right answers do not bring; or one that is there though there should be none."""
+    feedback = bench.feedback
+    if rules.solution:
+        if not any(map(feedback.is_solution, feedback.shown(bench.mark(right)))):
+            yield "right answers bring no worked solution"
+        return
+    if feedback.has_solution():
+        yield "the item holds a worked solution, none expected"
+    for rubric in bench.item.all("qti-rubric-block"):
+        yield f"line {rubric.line}: a rubric beside the item, though no solution is to be told"
 
 
 def _entries(parts: Parts, expected: Item | None) -> tuple[list[Entry | None], list[str]]:
@@ -179,3 +206,107 @@ def _check_givens(item: ItemFile, expected: Item) -> Iterator[str]:
         for part in paragraph:
             if isinstance(part, Given) and not numbers_in(part.number) <= numbers:
                 yield f"the stem does not give {shown(part.symbol)} = {shown(part.text)}"
+
+
+@dataclass
+class PartProof:
+    """What came out for one part; ``answer`` is the right one, ``full`` what it is worth, ``key`` a secret number.
+
+    ``trial`` is there where its options bear the names that its key has.
+    """
+
+    findings: list[str] = field(default_factory=list)
+    answer: Answer = ""
+    full: Any = None
+    trial: PartTrial | None = None
+    key: Decimal | None = None
+    band: AcceptedBand | None = None
+    tried: int = 0
+
+
+@dataclass(frozen=True)
+class PartSetting:
+    """What all parts of an item share: the bench, whether there is only one part, and whether feedback is due.
+
+    ``shuffle``: options come in another order for each candidate, where that order means nothing.
+    """
+
+    bench: Bench
+    alone: bool
+    practice: bool
+    shuffle: bool = True
+
+
+def prove_part(setting: PartSetting, part: ReadPart, entry: Entry | None) -> PartProof | None:
+    """What came out for one part; ``entry`` is what it was written from. None where no right answer is known."""
+    declared = declared_key(part)
+    key = (expected_key(part, entry) if entry else None) or declared
+    if key is None:
+        return None
+    proof = PartProof(answer=key)
+    if entry and declared is None:
+        proof.findings.append("no correct response is declared")
+    elif entry and declared is not None and not is_same(part, declared, key):
+        proof.findings.append(f"the correct response is {_quoted(declared)}, {_quoted(key)} expected")
+    if entry:
+        proof.findings.extend(check_page(setting.bench.item, part, entry, setting.shuffle))
+    if part.kind == "number":
+        assert isinstance(key, str)
+        assert entry is None or isinstance(entry, NumberEntry)
+        _prove_number(setting, part, entry, Decimal(key), proof)
+    else:
+        _prove_options(setting, part, entry, key, proof)
+    return proof
+
+
+def _quoted(answer: Answer) -> str:
+    return shown(answer if isinstance(answer, str) else listed(answer))
+
+
+def _full(setting: PartSetting, entry: Entry | None) -> Decimal | None:
+    """What a part is worth: the full marks of the item, or the marks of the entry; None where neither is known."""
+    if setting.alone:
+        return setting.bench.full_marks[0] if setting.bench.full_marks else None
+    return Decimal(entry.marks) if entry else None
+
+
+def _prove_number(
+    setting: PartSetting, part: ReadPart, entry: NumberEntry | None, key: Decimal, proof: PartProof
+) -> None:
+    bench = setting.bench
+    trial = NumberTrial(bench, part, key, setting.alone, Decimal(entry.marks) if entry else None)
+    proof.trial = trial
+    proof.key, proof.full = key, trial.full
+    proof.band, findings = examine(trial, entry)
+    proof.findings.extend(findings)
+    proof.tried = trial.typed
+    if not findings:
+        slips = slips_of(bench.item, part, entry, key)
+        proof.findings.extend(examine_slips(trial, slips, proof.band, setting.practice))
+    if not setting.alone:  # for the comparison with other parts
+        for answer in (key, -key, 10 * key, key / 10):
+            trial.score(plain(answer))
+
+
+def _prove_options(setting: PartSetting, part: ReadPart, entry: Entry | None, key: Answer, proof: PartProof) -> None:
+    proof.findings.extend(check_options(part, entry))
+    names = (key,) if isinstance(key, str) else key
+    if not all(is_known(part, name) for name in names):
+        return
+    trial = PartTrial(setting.bench, part, key, _full(setting, entry))
+    proof.trial, proof.full = trial, trial.full
+    if trial.full is None or trial.full <= 0:
+        proof.findings.append(f"full marks are {marks(trial.full)}, more than 0 expected")
+        return
+    proof.findings.extend(_check_key(trial))
+    proof.findings.extend(trial.scores(trial.empty, 0, "an empty answer"))
+    proof.findings.extend(EXAMINERS[part.kind](trial, entry, setting.practice))
+
+
+def _check_key(trial: PartTrial) -> Iterator[str]:
+    """The right answer earns all marks, in decimals and in doubles."""
+    called = f"the right answer {_quoted(trial.key)}"
+    wrong = list(trial.scores(trial.key, trial.full, called))
+    found = trial.bench.score_in_doubles({trial.part.response.identifier: trial.key})
+    doubles = None if found is None else Decimal(repr(found))
+    yield from wrong or wrong_score(doubles, trial.full, f"{called}, in doubles,", Decimal(repr(ROUNDING)))

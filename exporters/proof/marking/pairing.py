@@ -1,4 +1,7 @@
-"""Rows to be matched with columns: every way to match them is marked, or many where there are too many."""
+"""Things to be put in order, and rows to be matched with columns.
+
+Every order and every way to match is marked, or many where there are too many.
+"""
 
 from __future__ import annotations
 
@@ -10,15 +13,14 @@ from itertools import permutations, product
 from ....bank.item.item import MatchEntry, OrderEntry
 from ...strangers.parsing import shown
 from ..words.wording import plain_words, says_something
-from .options import check_most, count
+from .parts import check_most, count
 from .trial import EXACTLY, NEARLY, PartTrial, listed
-
-# --- things to be put in order: every order is marked, or many where there are too many ---
-
 
 MOST_OPTIONS = 5
 
 Order = tuple[str, ...]
+MOST_WAYS = 256
+Pairs = tuple[str, ...]
 
 
 def examine_order(trial: PartTrial, entry: OrderEntry | None, practice: bool) -> Iterator[str]:
@@ -68,11 +70,6 @@ def _check_feedback(trial: PartTrial, wanted: str) -> Iterator[str]:
         said = trial.told(order)
         if not says_something(said) or plain_words(wanted) not in said:
             yield f"the order {shown(listed(order))} brings the feedback '{shown(said)}', '{shown(wanted)}' expected"
-
-
-MOST_WAYS = 256
-
-Pairs = tuple[str, ...]
 
 
 def examine_match(trial: PartTrial, entry: MatchEntry | None, practice: bool) -> Iterator[str]:

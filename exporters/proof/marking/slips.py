@@ -14,9 +14,9 @@ from ...strangers.documents import Element
 from ...strangers.parsing import shown
 from ..processing.values import parse
 from ..reading.item_file import ItemFile
-from ..reading.parts import ReadPart
 from ..report import AcceptedBand, plain
 from ..words.wording import plain_words, says_something
+from .parts import ReadPart
 from .trial import PartTrial
 
 OUTSIDE = Decimal("1.000001")  # times the half-width: just not recognised any more

@@ -11,15 +11,14 @@ from decimal import Decimal
 from itertools import islice
 
 from ....bank.item.item import Item
-from ..processing.declarations import ReportedError
 from ..processing.dice import EndlessError, Seeded, all_outcomes
 from ..processing.template_rules import Draft
-from ..processing.values import CannotMarkError
+from ..processing.values import CannotMarkError, ReportedError
 from ..reading.item_file import ItemFile
-from ..reading.parts import UNDECLARED
 from ..reading.template import DrawnTemplate, Signature, Template, disagreements, signature
 from ..words.printing import check_print
 from .item_proof import ItemProof, Wanted, prove_item
+from .parts import UNDECLARED
 
 SEEDS = 200
 MOST_OUTCOMES = 500

@@ -1,24 +1,27 @@
-"""Answers to one part of an item, marked by the item's own rules while the other parts stay as they are."""
+"""Answers to one part of an item, marked by the item's own rules while the other parts stay as they are.
+
+The right answer is as the item it was written from has it, or else as the file declares it.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import cached_property
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 from ....bank.item.item import ChoiceEntry, Entry, MatchEntry, NumberEntry, OrderEntry
 from ..processing.expressions import Scope
 from ..processing.response import Marking
 from ..processing.values import CannotMarkError, Value, parse
-from ..reading.feedback import Feedback
 from ..reading.item_file import ItemFile
-from ..reading.parts import BUTTON, Kind, ReadPart
-from .answers import NUMBERS
+from ..words.feedback import Feedback
+from .parts import BUTTON, Kind, ReadPart
 
 Answer: TypeAlias = str | tuple[str, ...]
 Answers: TypeAlias = Mapping[str, Answer]
 
+NUMBERS = ("float", "integer")
 EXACTLY = Decimal(0)
 NEARLY = Decimal("0.0001")  # shares of a mark are written with a few decimals
 MOST_WORK = 1_000_000  # markings times elements of the rules, for one item
@@ -67,8 +70,12 @@ class Bench:
     @cached_property
     def full_marks(self) -> tuple[Decimal, ...]:
         """What full marks are, by MAXSCORE and by the normal maximum, as far as they are declared."""
+        return self.maxima({})
+
+    def maxima(self, answers: Answers) -> tuple[Decimal, ...]:
+        """What full marks are after these answers."""
         declared = parse(self.item.declarations["SCORE"].normal_maximum, "float", Decimal)
-        maximum = self.exact.mark({}).get("MAXSCORE")
+        maximum = self.exact.mark(answers).get("MAXSCORE")
         whole = Decimal(maximum) if type(maximum) is int else maximum
         return tuple(each for each in (whole, declared) if isinstance(each, Decimal))
 
@@ -84,8 +91,32 @@ class Bench:
         return found is not None and (found.kind, found.cardinality) == ("outcome", "single") and found.base in NUMBERS
 
 
-class PartTrial:
-    """One part under trial: ``key`` is the answer held to be right, ``full`` what it should score."""
+class Trial(Protocol):
+    """What marks an answer, and tells score and feedback, whatever the format; ``full`` is what a right one scores."""
+
+    full: Value
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of the options."""
+
+    def score(self, answer: Answer) -> Value:
+        """The score of an answer."""
+
+    def told(self, answer: Answer) -> str:
+        """What the feedback on an answer says."""
+
+    def is_full(self, answer: Answer) -> bool:
+        """Whether an answer earns all marks."""
+        return bool(self.score(answer) == self.full)
+
+    def scores(self, answer: Answer, wanted: Value, called: str, within: Decimal = EXACTLY) -> Iterator[str]:
+        """A finding, where the score of an answer is not ``wanted``."""
+        yield from wrong_score(self.score(answer), wanted, called, within)
+
+
+class PartTrial(Trial):
+    """One part under trial: ``key`` is the answer held to be right."""
 
     def __init__(self, bench: Bench, part: ReadPart, key: Answer, full: Value = None) -> None:
         self.bench, self.part, self.key = bench, part, key
@@ -93,6 +124,11 @@ class PartTrial:
         self._brought: dict[Answer, frozenset[int]] = {}
         self._silence: frozenset[int] | None = None
         self.full = self.score(key) if full is None else full
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The identifiers of the options."""
+        return self.part.names
 
     @property
     def empty(self) -> Answer:
@@ -124,14 +160,6 @@ class PartTrial:
         """What the feedback on an answer says."""
         return self.bench.feedback.said(self.brings(answer))
 
-    def scores(self, answer: Answer, wanted: Value, called: str, within: Decimal = EXACTLY) -> Iterator[str]:
-        """A finding, where the score of an answer is not ``wanted``."""
-        yield from wrong_score(self.score(answer), wanted, called, within)
-
-    def is_full(self, answer: Answer) -> bool:
-        """Whether an answer earns all marks."""
-        return bool(self.score(answer) == self.full)
-
 
 def wrong_score(found: Value, wanted: Value, called: str, within: Decimal = EXACTLY) -> Iterator[str]:
     """A finding, where a score is not the one wanted."""
@@ -150,9 +178,6 @@ def marks(score: Value) -> str:
 def listed(names: Iterable[str]) -> str:
     """The parts of an answer in one line."""
     return ", ".join(names) or "nothing"
-
-
-# --- the right answer to a part: as the item it was written from has it, or else as the file declares it ---
 
 
 def kind_of(entry: Entry) -> Kind:

@@ -1,16 +1,18 @@
-"""The expressions that compare two numbers: equal within a tolerance, equal when rounded, and order."""
+"""What most expressions share, and those that compare two numbers: equal within a tolerance or when rounded, and order.
+
+Operands are of the right types, and NULL goes in and comes out.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from decimal import Decimal
+from functools import reduce
 
 from ...strangers.documents import Element
 from ...strangers.parsing import shown
 from .expressions import Cell, Compile, Context, Interval, Operands, Reader, Scope, Term
 from .values import CannotMarkError, Value, bounded, parse, rounded_to
-
-# --- what most expressions share: their operands are of the right types, and null goes in and comes out ---
 
 
 def lifted(function: Callable[..., Value], operands: Operands, base: str) -> Term:
@@ -183,3 +185,34 @@ def equal_rounded(element: Element, operands: Operands, context: Context) -> Ter
         return bool(rounded_to(x, figures, significant) == rounded_to(y, figures, significant))
 
     return lifted(agree, operands, "boolean")
+
+
+def folded(fold: Callable[[list[Value]], Value]) -> Callable[[Element, Operands, Context], Term]:
+    """How a function of all numbers is compiled, those in containers with them."""
+
+    def compiled(element: Element, operands: Operands, context: Context) -> Term:
+        want_numbers(element, operands, containers=True)
+
+        def value(*values: Value) -> Value:
+            return fold([part for each in values for part in (each if isinstance(each, tuple) else (each,))])
+
+        return lifted(value, operands, number_base(operands))
+
+    return compiled
+
+
+def whole_numbers(function: Callable[[int, int], int]) -> Callable[[Element, Operands, Context], Term]:
+    """How a function of integers is compiled that takes them two at a time."""
+
+    def compiled(element: Element, operands: Operands, context: Context) -> Term:
+        want_numbers(element, operands, containers=True)
+        if any(each.base == "float" for each in operands):
+            raise CannotMarkError(f"{element.name} needs integers, found a float")
+
+        def value(*values: Value) -> Value:
+            flat = [part for each in values for part in (each if isinstance(each, tuple) else (each,))]
+            return reduce(function, flat)
+
+        return lifted(value, operands, "integer")
+
+    return compiled

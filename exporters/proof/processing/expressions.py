@@ -12,9 +12,18 @@ from typing import NamedTuple, TypeAlias
 
 from ...strangers.documents import Element
 from ...strangers.parsing import shown
-from .declarations import CARDINALITIES, Declaration, ReportedError
 from .dice import Dice
-from .values import BASE_TYPES, Arithmetic, CannotMarkError, Value, bounded, parse
+from .values import (
+    BASE_TYPES,
+    CARDINALITIES,
+    Arithmetic,
+    CannotMarkError,
+    Declaration,
+    ReportedError,
+    Value,
+    bounded,
+    parse,
+)
 
 Scope: TypeAlias = dict[str, Value]
 DEEPEST = 40

@@ -1,4 +1,4 @@
-"""Expressions of numbers: functions, constants, rounding, whole numbers and statistics.
+"""Expressions of numbers: functions, constants, rounding and statistics.
 
 Functions are worked out in doubles, also where all else is exact. Angles are in radians (from memory).
 """
@@ -8,7 +8,6 @@ from __future__ import annotations
 import math
 import statistics
 from collections.abc import Callable, Mapping
-from functools import reduce
 from types import MappingProxyType
 
 from ...strangers.documents import Element
@@ -28,7 +27,15 @@ _EXACT: Mapping[str, tuple[Callable[[Value], Value], str]] = MappingProxyType(
 )
 _IN_DOUBLES: Mapping[str, Callable[[float], float]] = MappingProxyType(
     {
-        **{name: getattr(math, name) for name in ("sin", "cos", "tan", "asin", "acos", "atan", "sinh", "cosh", "tanh")},
+        "sin": math.sin,
+        "cos": math.cos,
+        "tan": math.tan,
+        "asin": math.asin,
+        "acos": math.acos,
+        "atan": math.atan,
+        "sinh": math.sinh,
+        "cosh": math.cosh,
+        "tanh": math.tanh,
         "sec": lambda a: 1 / math.cos(a),
         "csc": lambda a: 1 / math.sin(a),
         "cot": lambda a: 1 / math.tan(a),
@@ -43,6 +50,15 @@ _IN_DOUBLES: Mapping[str, Callable[[float], float]] = MappingProxyType(
         "exp": math.exp,
         "toDegrees": math.degrees,
         "toRadians": math.radians,
+    }
+)
+_STATISTICS: Mapping[str, tuple[Callable[[list[float]], float], int]] = MappingProxyType(
+    {
+        "mean": (statistics.fmean, 1),
+        "sampleVariance": (statistics.variance, 2),
+        "sampleSD": (statistics.stdev, 2),
+        "popVariance": (statistics.pvariance, 1),
+        "popSD": (statistics.pstdev, 1),
     }
 )
 
@@ -102,48 +118,6 @@ def round_to(element: Element, operands: Operands, context: Context) -> Term:
         return context.number(str(rounded_to(number, wanted, significant)))
 
     return Term("float", "single", value)
-
-
-def folded(fold: Callable[[list[Value]], Value]) -> Callable[[Element, Operands, Context], Term]:
-    """How a function of all numbers is compiled, those in containers with them."""
-
-    def compiled(element: Element, operands: Operands, context: Context) -> Term:
-        want_numbers(element, operands, containers=True)
-
-        def value(*values: Value) -> Value:
-            return fold([part for each in values for part in (each if isinstance(each, tuple) else (each,))])
-
-        return lifted(value, operands, number_base(operands))
-
-    return compiled
-
-
-def whole_numbers(function: Callable[[int, int], int]) -> Callable[[Element, Operands, Context], Term]:
-    """How a function of integers is compiled that takes them two at a time."""
-
-    def compiled(element: Element, operands: Operands, context: Context) -> Term:
-        want_numbers(element, operands, containers=True)
-        if any(each.base == "float" for each in operands):
-            raise CannotMarkError(f"{element.name} needs integers, found a float")
-
-        def value(*values: Value) -> Value:
-            flat = [part for each in values for part in (each if isinstance(each, tuple) else (each,))]
-            return reduce(function, flat)
-
-        return lifted(value, operands, "integer")
-
-    return compiled
-
-
-_STATISTICS: Mapping[str, tuple[Callable[[list[float]], float], int]] = MappingProxyType(
-    {
-        "mean": (statistics.fmean, 1),
-        "sampleVariance": (statistics.variance, 2),
-        "sampleSD": (statistics.stdev, 2),
-        "popVariance": (statistics.pvariance, 1),
-        "popSD": (statistics.pstdev, 1),
-    }
-)
 
 
 def stats_operator(element: Element, operands: Operands, context: Context) -> Term:

@@ -13,7 +13,18 @@ from types import MappingProxyType
 
 from ...strangers.documents import Element
 from . import expressions, functions, random_values
-from .comparison import equal, equal_rounded, lifted, number_base, ordering, same_type, want_booleans, want_numbers
+from .comparison import (
+    equal,
+    equal_rounded,
+    folded,
+    lifted,
+    number_base,
+    ordering,
+    same_type,
+    want_booleans,
+    want_numbers,
+    whole_numbers,
+)
 from .expressions import Compile, Context, Expression, Operands, Scope, Term
 from .values import CannotMarkError, Value, container, is_run
 
@@ -145,14 +156,14 @@ EXPRESSIONS: Mapping[str, Expression] = MappingProxyType(
         "qti-and": Expression(both, 1, ANY_NUMBER),
         "qti-or": Expression(either, 1, ANY_NUMBER),
         "qti-not": Expression(negation, 1, 1),
-        "qti-sum": Expression(functions.folded(sum), 1, ANY_NUMBER),
-        "qti-product": Expression(functions.folded(math.prod), 1, ANY_NUMBER),
-        "qti-min": Expression(functions.folded(min), 1, ANY_NUMBER),
-        "qti-max": Expression(functions.folded(max), 1, ANY_NUMBER),
-        "qti-gcd": Expression(functions.whole_numbers(math.gcd), 1, ANY_NUMBER),
-        "qti-lcm": Expression(functions.whole_numbers(math.lcm), 1, ANY_NUMBER),
-        "qti-integer-divide": Expression(functions.whole_numbers(lambda a, b: a // b), 2, 2),
-        "qti-integer-modulus": Expression(functions.whole_numbers(lambda a, b: a % b), 2, 2),
+        "qti-sum": Expression(folded(sum), 1, ANY_NUMBER),
+        "qti-product": Expression(folded(math.prod), 1, ANY_NUMBER),
+        "qti-min": Expression(folded(min), 1, ANY_NUMBER),
+        "qti-max": Expression(folded(max), 1, ANY_NUMBER),
+        "qti-gcd": Expression(whole_numbers(math.gcd), 1, ANY_NUMBER),
+        "qti-lcm": Expression(whole_numbers(math.lcm), 1, ANY_NUMBER),
+        "qti-integer-divide": Expression(whole_numbers(lambda a, b: a // b), 2, 2),
+        "qti-integer-modulus": Expression(whole_numbers(lambda a, b: a % b), 2, 2),
         "qti-subtract": Expression(subtract, 2, 2),
         "qti-divide": Expression(divide, 2, 2),
         "qti-power": Expression(power, 2, 2),

@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 from ...strangers.documents import Element
 from .expressions import Context, Scope
-from .rules import Rule, Table, assigned, condition, truth
+from .response import Rule, Table, assigned, condition, truth
 from .values import CannotMarkError, Value
 
 

@@ -4,33 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
-from itertools import combinations
 
 from ....bank.item.drawing import Drawing
 from ....bank.item.item import ChoiceEntry
 from ...strangers.parsing import shown
+from ..marking.choices import one_right, sets, share
 from ..marking.trial import NEARLY, listed
 from .html import expected_said, one_form
 from .trial import ItemTrial
-
-MOST_OPTIONS = 8
 
 
 def examine_choice(trial: ItemTrial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
     """What is wrong with options of which just one is right."""
     yield from check_labels(trial, entry)
-    yield from trial.scores((), Decimal(0), "no answer")
-    right = [name for name in trial.names if trial.is_full(name)]
-    if len(right) != 1:
-        yield f"{len(right)} options earn all marks ({shown(listed(right))}), 1 expected"
+    yield from trial.scores((), 0, "no answer")
     known = entry.options if entry and len(entry.options) == len(trial.names) else ()
-    key = next((name for name, option in zip(trial.names, known, strict=False) if option.right), "".join(right[:1]))
-    for name in trial.names:
-        yield from trial.scores((name,), trial.full if name == key else Decimal(0), f"option {shown(name)}")
+    right = (name for name, option in zip(trial.names, known, strict=False) if option.right)
+    yield from one_right(trial, next(right, ""))
     for name, option in zip(trial.names, known, strict=False) if practice else ():
         if option.feedback:
-            yield from trial.tells((name,), option.feedback, f"option {shown(name)}")
-        elif not trial.said("Response", name):
+            yield from trial.tells(name, option.feedback, f"option {shown(name)}")
+        elif not trial.told(name):
             yield f"option {shown(name)} brings no feedback"
 
 
@@ -41,44 +35,27 @@ def examine_several(trial: ItemTrial, entry: ChoiceEntry | None, practice: bool,
         yield from _alone(trial)
         return
     right = frozenset(name for name, option in zip(trial.names, entry.options, strict=True) if option.right)
-    for chosen in _sets(trial.names, right):
-        wanted = _share(trial, chosen, right) if partial else trial.full * (frozenset(chosen) == right)
+    for chosen in sets(trial.names, right):
+        wanted = share(trial, chosen, right) if partial else trial.full * (frozenset(chosen) == right)
         exact = frozenset(chosen) == right or not chosen or not partial
         yield from trial.scores(
             chosen, wanted, f"the choice of {shown(listed(chosen))}", Decimal(0) if exact else NEARLY
         )
     for name, option in zip(trial.names, entry.options, strict=True) if practice else ():
-        if one_form(option.feedback) not in trial.said("Response", name):
+        if one_form(option.feedback) not in trial.told(name):
             yield f"option {shown(name)} does not bring its feedback '{shown(option.feedback)}'"
         others = [each.feedback for each in entry.options if each.feedback and each is not option]
-        if any(one_form(each) in trial.said("Response", name) for each in others if each != option.feedback):
+        if any(one_form(each) in trial.told(name) for each in others if each != option.feedback):
             yield f"option {shown(name)} brings the feedback of another"
 
 
 def _alone(trial: ItemTrial) -> Iterator[str]:
     """What can be said of several options when nobody tells which are right."""
-    scores = {chosen: trial.outcome(*chosen).score for chosen in _sets(trial.names, frozenset())}
+    scores = {chosen: trial.score(chosen) for chosen in sets(trial.names, frozenset())}
     if max(scores.values(), default=Decimal(0)) <= 0:
         yield "no choice of options earns a mark"
     if scores.get((), Decimal(0)) >= trial.full > 0:
         yield "no answer earns all marks"
-
-
-def _share(trial: ItemTrial, chosen: tuple[str, ...], right: frozenset[str]) -> Decimal:
-    """The marks by the rule: a share for each option decided rightly, nothing for an empty answer."""
-    decided = sum((name in chosen) == (name in right) for name in trial.names)
-    return trial.full * decided / len(trial.names) if chosen else Decimal(0)
-
-
-def _sets(names: tuple[str, ...], right: frozenset[str]) -> Iterator[tuple[str, ...]]:
-    """All sets of options; of more than eight those with few, and those near the right one."""
-    sizes = range(len(names) + 1)
-    if len(names) > MOST_OPTIONS:
-        sizes = range(3)
-        for near in (right, *(right ^ {name} for name in names), frozenset(names)):
-            yield tuple(each for each in names if each in near)
-    for size in sizes:
-        yield from combinations(names, size)
 
 
 def check_labels(trial: ItemTrial, entry: ChoiceEntry | None) -> Iterator[str]:

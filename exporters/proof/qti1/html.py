@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from lxml import etree
 
 from ....bank.item.drawing import Drawing
-from ....bank.item.item import Math, Paragraph
+from ....bank.item.item import Paragraph
 from ...strangers.parsing import DocumentError, malformed
-from ..words.formulas import LOWERED, RAISED, on_a_line
+from ..words.wording import LOWERED, RAISED, expected_words, plain_words
 
 LONGEST = 64 * 1024
 LONGEST_TAG = 4000  # a parser takes its time over many attributes
@@ -98,12 +97,9 @@ def _faults(tag: str, element: etree._Element) -> Iterator[str]:
 
 def one_form(text: str) -> str:
     """The text without spaces, in one spelling of each character."""
-    words = "".join(unicodedata.normalize("NFKC", text).split()).replace("-", "−")
-    return words if words.isprintable() else "".join(filter(str.isprintable, words))
+    return plain_words(text).replace("-", "−")
 
 
 def expected_said(content: Paragraph | Drawing) -> str:
     """What HTML that was written from ``content`` should say."""
-    if isinstance(content, Drawing):
-        return one_form(content.alternative)
-    return one_form("".join(on_a_line(part.node) if isinstance(part, Math) else part.text for part in content))
+    return one_form(expected_words(content)[-1])

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 
 from ....bank.item.item import ChoiceEntry, Entry, Item, NumberEntry
 from ...packages.asking import asked
 from ...strangers.parsing import shown
-from ..marking.item_proof import ItemProof
+from ..marking.item_proof import ItemProof, Wanted
 from ..processing.values import CannotMarkError
 from ..words.leaks import numbers_in
 from ..words.printing import Ways, follow
@@ -33,21 +32,14 @@ PROFILES = {
 }
 
 
-@dataclass(frozen=True)
-class ItemSetting:
-    """Whether a cartridge holds the item, and whether an exam does."""
-
-    cartridge: bool
-    exam: bool
-
-
-def prove_item(item: Qti1Item, expected: Item | None, setting: ItemSetting) -> ItemProof:
-    """The marking of one item, put to the test; ``expected`` is what it was written from."""
-    proof = ItemProof(wanted=_full(expected, setting))
+def prove_item(item: Qti1Item, wanted: Wanted, *, cartridge: bool) -> ItemProof:
+    """The marking of one item, put to the test; a ``cartridge`` counts in hundredths."""
+    expected = wanted.item
+    proof = ItemProof(wanted=None if expected is None else 100 if cartridge else expected.marks)
     proof.findings += [f"two pieces of feedback are called '{shown(each)}'" for each in item.repeated]
     proof.findings += [fault for page in item.pages() for fault in page.faults]
     try:
-        _mark(item, expected, setting, proof)
+        _mark(item, wanted, cartridge, proof)
     except CannotMarkError as error:
         proof.unmarked = "its rules are not understood"
         proof.findings.append(f"cannot be marked: {error}")
@@ -55,18 +47,12 @@ def prove_item(item: Qti1Item, expected: Item | None, setting: ItemSetting) -> I
         proof.findings.append(f"an item that can be marked expected, but {proof.unmarked}")
     if expected:
         proof.findings.extend(_check_page(item, expected))
-    if setting.exam:
+    if wanted.exam:
         proof.findings.extend(_check_silence(item))
     return proof
 
 
-def _full(expected: Item | None, setting: ItemSetting) -> int | None:
-    if expected is None:
-        return None
-    return 100 if setting.cartridge else expected.marks
-
-
-def _mark(item: Qti1Item, expected: Item | None, setting: ItemSetting, proof: ItemProof) -> None:
+def _mark(item: Qti1Item, wanted: Wanted, cartridge: bool, proof: ItemProof) -> None:
     if len(item.responses) != 1:
         proof.unmarked = f"it asks for {len(item.responses)} answers, one expected"
         return
@@ -74,7 +60,7 @@ def _mark(item: Qti1Item, expected: Item | None, setting: ItemSetting, proof: It
     proof.kind = KINDS.get((response.kind, response.cardinality), "")
     rules = Rules(item.root, {response.ident: response.kind})
     proof.findings.extend(_check_references(item, response, rules))
-    if setting.cartridge:
+    if cartridge:
         proof.findings.extend(_check_profile(item, proof.kind))
     if item.facts.get("cc_profile") == "cc.essay.v0p1" or not len(rules):
         proof.unmarked = "it has no rules to mark it by"
@@ -85,11 +71,11 @@ def _mark(item: Qti1Item, expected: Item | None, setting: ItemSetting, proof: It
     full = Decimal(proof.wanted) if proof.wanted is not None else rules.most
     trial = ItemTrial(item, response, rules, _best(item, response, rules) if full is None else full)
     proof.full = trial.full
-    if expected:
+    if wanted.item:
         proof.findings.extend(rules.open_ends)
         if rules.most != trial.full:
             proof.findings.append(f"the score goes up to {rules.most}, {trial.full} expected")
-    _examine(trial, expected, setting, proof)
+    _examine(trial, wanted, cartridge, proof)
     proof.tried = rules.tried
 
 
@@ -100,9 +86,10 @@ def _best(item: Qti1Item, response: Response, rules: Rules) -> Decimal:
     return max((rules.mark({response.ident: each}).score for each in tried), default=Decimal(0))
 
 
-def _examine(trial: ItemTrial, expected: Item | None, setting: ItemSetting, proof: ItemProof) -> None:
+def _examine(trial: ItemTrial, wanted: Wanted, cartridge: bool, proof: ItemProof) -> None:
+    expected = wanted.item
     entry: Entry | None = expected.entries[0] if expected and len(expected.entries) == 1 else None
-    practice = not setting.exam
+    practice = not wanted.exam
     if expected and proof.kind != _kind(entry):
         proof.findings.append(f"the item is of the kind '{proof.kind}', '{_kind(entry)}' expected")
         return
@@ -111,7 +98,7 @@ def _examine(trial: ItemTrial, expected: Item | None, setting: ItemSetting, proo
         proof.findings.extend(examine_choice(trial, entry, practice))
     elif proof.kind == "several":
         assert entry is None or isinstance(entry, ChoiceEntry)
-        proof.findings.extend(examine_several(trial, entry, practice, partial=not setting.cartridge))
+        proof.findings.extend(examine_several(trial, entry, practice, partial=not cartridge))
     elif isinstance(entry, NumberEntry):
         examine = examine_texts if proof.kind == "text" else examine_number
         proof.findings.extend(examine(trial, entry, practice))
@@ -195,10 +182,10 @@ def _check_teaching(trial: ItemTrial, expected: Item) -> Iterator[str]:
     ]
     hints = [expected_said(hint) for hint in expected.hints]
     for answer in answers:
-        if solution and not _in_order(solution, trial.said("Solution", *answer)):
+        if solution and not _in_order(solution, trial.said("Solution", answer)):
             yield f"the answer '{shown(answer[0])}' does not bring the worked solution"
             return
-        if hints and not trial.is_full(*answer) and not _in_order(hints, trial.said("Hint", *answer)):
+        if hints and not trial.is_full(answer) and not _in_order(hints, trial.said("Hint", answer)):
             yield f"the wrong answer '{shown(answer[0])}' does not bring the hints"
             return
 

@@ -52,7 +52,7 @@ def _not_recognised(trial: ItemTrial, wrong: Recognised, entry: NumberEntry) -> 
         outside = wrong.value + sign * wrong.half_width * (1 + JUST)
         in_others = any(abs(outside - each.value) <= each.half_width for each in entry.recognised)
         if not in_others and not entry.accepts(outside):
-            said = trial.said("Response", str(outside))
+            said = trial.told(str(outside))
             if wrong.feedback and said == one_form(wrong.feedback):
                 yield f"the wrong number {plain(wrong.value)} is recognised at {plain(outside)}, past its edge"
 

@@ -2,64 +2,42 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 from ....bank.item.item import Item
 from ....bank.item.sitting import Sitting
-from ...strangers.archive import Archive, Limits, MemberError
+from ...strangers.archive import Archive, Limits, MemberError, resolve
 from ...strangers.documents import Element
-from ...strangers.parsing import DocumentError, Findings, Seen, shown
-from ..contents.contents import check_told_gravity
-from ..contents.figures import Figures
-from ..contents.manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
-from ..marking.item_proof import ItemProof
-from ..report import AcceptedBand, Agreed, Report, counted, written_key
-from ..words.leaks import Secret, Tally, numbers_in
+from ...strangers.parsing import DocumentError, Seen, shown
+from ..block import Walk
+from ..contents.manifest import MANIFEST, QTI1_FILE, Manifest, Resource, check_manifest, read_manifest
+from ..contents.pack import Figures, check_told_gravity
+from ..marking.item_proof import ItemProof, Wanted
+from ..report import Agreed, Report, written_key
+from ..words.leaks import Secret, numbers_in
 from .html import Html
 from .item import Qti1Item, read_item
-from .item_proof import ItemSetting, prove_item, public_texts, stem_numbers
+from .item_proof import prove_item, public_texts, stem_numbers
 from .manifest import check_cartridge, read_organizations
 from .stream import ItemGroup, Outline, read_items
 
-TYPES = b"imsqti_xmlv1p"
-KIND = TYPES.decode()
 CARTRIDGE = "http://www.imsglobal.org/xsd/imsccv1p"
 FILE_BASE = "$IMS-CC-FILEBASE$"
 
 
-def is_asi(archive: Archive, limits: Limits) -> bool:
-    """Whether the manifest lists files of QTI 1.2.1."""
-    before = b""
-    try:
-        for piece in archive.pieces(MANIFEST, limits.manifest):
-            if TYPES in before + piece:
-                return True
-            before = piece[-len(TYPES) :]
-    except MemberError:
-        return False
-    return False
-
-
-class AsiProof:
-    """The state of one run: what was found and counted so far; no item is kept."""
+class Qti1Proof(Walk):
+    """The walk through a pack of QTI 1.2.1."""
 
     def __init__(self, archive: Archive, limits: Limits, exam: bool | None, agreed: Agreed | None = None) -> None:
-        self._archive, self._limits, self._agreed = archive, limits, agreed
+        super().__init__(archive, limits, agreed)
         # without feedback on answers, the format tells no more than in an exam
         self._exam_asked = True if agreed and not agreed.sitting.feedback else exam
-        self._findings = Findings()
-        self._findings.extend("", archive.faults())
         self._figures = Figures(archive, limits, self._findings.extend)
-        self._tally = Tally()
         self._manifest = Manifest()
         self._documents: list[Resource] = []
         self._idents: Seen = {}
-        self._unmarked: Counter[str] = Counter()
-        self._kinds: Counter[str] = Counter()
-        self._bands: list[tuple[str, AcceptedBand]] = []
-        self._items = self._marked = self._tried = 0
+        self._items = 0
         self._exams: list[bool] = []
 
     @property
@@ -82,13 +60,13 @@ class AsiProof:
             self._findings.add("", f"the pack holds {self._items} items, {self._items + more} expected")
         if not self._items:
             self._findings.add("", "the pack holds no item")
-        self._findings.extend("", self._tally.findings())
-        self._read_rest()
+        self._findings.extend("", self._all.tally.findings())
+        self._read_rest(self._is_read())
 
     def _read_manifest(self) -> None:
         self._manifest = manifest = read_manifest(self._archive, self._limits)
         self._findings.extend(MANIFEST, check_manifest(manifest, self._archive))
-        self._documents = [each for each in manifest.resources if each.kind.startswith(KIND)]
+        self._documents = [each for each in manifest.resources if each.kind.startswith(QTI1_FILE)]
         if not self._documents:
             self._findings.add(MANIFEST, "lists no file of questions")
         if self._is_cartridge:
@@ -135,10 +113,10 @@ class AsiProof:
             self._findings.add(where, "another item has the same ident, or it has none")
         self._idents[item.ident] = None
         exam = self._is_exam(outline)
-        proof = prove_item(item, one, ItemSetting(self._is_cartridge, exam))
+        proof = prove_item(item, Wanted(one, exam), cartridge=self._is_cartridge)
         self._findings.extend(where, proof.findings)
         self._check_pictures(where, name, provided, item)
-        self._count(where, proof, keep_band=expected is None)
+        self._all.count(where, proof, keep_band=expected is None)
         self._search(item, group, proof, one)
 
     def _is_exam(self, outline: Outline) -> bool:
@@ -147,16 +125,6 @@ class AsiProof:
             return self._exam_asked
         switches = [outline.control.get("feedbackswitch"), outline.facts.get("qmd_feedbackpermitted")]
         return "No" in switches
-
-    def _count(self, where: str, proof: ItemProof, keep_band: bool) -> None:
-        self._tried += proof.tried
-        if proof.unmarked:
-            self._unmarked[proof.unmarked] += 1
-            return
-        self._marked += 1
-        self._kinds[proof.kind] += 1
-        if proof.band and keep_band:
-            self._bands.append((where, proof.band))
 
     def _provided_by(self, resource: Resource) -> Seen:
         """The members that a resource lists, and those of the resources it depends on."""
@@ -196,12 +164,14 @@ class AsiProof:
             secret = Secret(written, stem | {written} if written in counts else stem)
             texts = [*public_texts(item), ("section title", group.title), ("section name", group.ident)]
             for what, text in texts:
-                self._tally.meet(what, text, numbers_in(text), secret, part)
+                self._all.tally.meet(what, text, numbers_in(text), secret, part)
             for page in _asked(item):
                 for source, _ in page.images:
                     member = self._member(source, "") or ""
                     if member in self._figures:
-                        self._tally.meet("words of the picture", member, self._figures.numbers(member), secret, part)
+                        self._all.tally.meet(
+                            "words of the picture", member, self._figures.numbers(member), secret, part
+                        )
 
     def _check_outline(self, name: str, outline: Outline, resource: Resource, known: bool) -> None:
         """What is wrong with the file around its items."""
@@ -244,35 +214,16 @@ class AsiProof:
         if wanted[0] == "assessment" and outline.facts.get("cc_profile") != "cc.exam.v0p1":
             self._findings.add(name, "its assessment has no profile cc.exam.v0p1")
 
-    def _read_rest(self) -> None:
-        """Reads every member that nothing has read yet, so that no damage stays unseen."""
+    def _is_read(self) -> Callable[[str], bool]:
+        """What tells whether a member was read on the way."""
         read = {MANIFEST, *(resolve(each.href or next(iter(each.others), "") or "-") for each in self._documents)}
-        for name in self._archive.names:
-            if self._archive.is_sound(name) and name not in read and name not in self._figures:
-                try:
-                    data = self._archive.read(name, self._limits.member)
-                except MemberError as error:
-                    self._findings.add(name, str(error))
-                    continue
-                if data.startswith(b"PK\x03\x04"):
-                    self._findings.add(name, "is an archive inside the archive")
+        return lambda name: name in read or name in self._figures
 
     def report(self, path: Path) -> Report:
         """The outcome of the run."""
-        return Report(
-            str(path),
-            self._format(),
-            bool(self._exams) and all(self._exams),
-            self._items,
-            sum(not each.kind.endswith("/question-bank") for each in self._documents),
-            len(self._figures),
-            self._marked,
-            self._tried,
-            tuple(counted(why, count) for why, count in self._unmarked.most_common(50)),
-            tuple(self._bands),
-            self._findings.lines(),
-            dict(sorted(self._kinds.items())),
-        )
+        tests = sum(not each.kind.endswith("/question-bank") for each in self._documents)
+        exam = bool(self._exams) and all(self._exams)
+        return self._report(path, self._format(), exam, self._items, tests, len(self._figures))
 
     def _format(self) -> str:
         if not self._is_cartridge:

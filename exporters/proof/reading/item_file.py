@@ -1,4 +1,4 @@
-"""One item as it stands in the pack: its elements by name, its variables, and the files it shows."""
+"""One item as it stands in the pack: its elements by name, its variables, its files, and what may stand where."""
 
 from __future__ import annotations
 
@@ -10,11 +10,11 @@ from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import Any, TypeVar
 
+from ...strangers.archive import resolve
 from ...strangers.documents import Element, read_document
 from ...strangers.parsing import DocumentError, shown
-from ..contents.manifest import resolve
 from ..dialect import Dialect
-from ..processing.declarations import Declaration, read_declarations
+from ..processing.values import Declaration, read_declarations
 
 Kept = TypeVar("Kept")
 
@@ -35,6 +35,7 @@ LINKS: Mapping[str, str] = MappingProxyType(
         "video": "src",
     }
 )
+TEMPLATE_PROCESSING = "qti-template-processing"
 NOT_STEM = FEEDBACK | {"qti-rubric-block"}
 
 
@@ -98,6 +99,11 @@ class ItemFile:
         named = attribute.encode() in self.data and _written(attribute).search(self.data)
         return self.root.holders(attribute) if named else []
 
+    @property
+    def is_template(self) -> bool:
+        """Whether its values are drawn on delivery."""
+        return self.root.child(TEMPLATE_PROCESSING) is not None
+
     def stem(self) -> str:
         """What a candidate reads before answering, without rubrics and feedback."""
         return self._stem
@@ -140,9 +146,6 @@ def _written(attribute: str) -> re.Pattern[bytes]:
 def _has_meaning(name: str) -> bool:
     """Whether a check may ask for elements of that name: all but those that merely set text, such as ``p``."""
     return "-" in name or name in LINKS or name.endswith(INTERACTION)
-
-
-# --- what stands where, as far as the meaning of an item hangs on it ---
 
 
 ITEM = "assessment-item"

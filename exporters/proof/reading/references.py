@@ -9,7 +9,7 @@ from types import MappingProxyType
 from ...strangers.archive import Archive
 from ...strangers.documents import Element
 from ...strangers.parsing import shown
-from ..processing.declarations import BUILT_IN, KINDS, check_declarations
+from ..processing.values import BUILT_IN, KINDS, check_declarations
 from .item_file import FEEDBACK, ItemFile, check_structure
 
 Check = Callable[[ItemFile], Iterator[str]]

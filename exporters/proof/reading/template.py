@@ -14,27 +14,20 @@ from typing import TypeAlias
 
 from ...strangers.documents import MATHML, Element
 from ...strangers.parsing import shown
-from ..processing.declarations import Declaration, Texts
 from ..processing.dice import Dice
 from ..processing.expressions import Context
-from ..processing.response import EXACT
-from ..processing.rules import compile_rule
+from ..processing.response import EXACT, compile_rule
 from ..processing.template_rules import RULES, Draft, TemplateExit, TemplateRestart
-from ..processing.values import Arithmetic, CannotMarkError, Value
-from .item_file import ItemFile, item_of
+from ..processing.values import Arithmetic, CannotMarkError, Declaration, Texts, Value
+from .item_file import TEMPLATE_PROCESSING, ItemFile, item_of
 
-PROCESSING, PRINTED = "qti-template-processing", "qti-printed-variable"
+PRINTED = "qti-printed-variable"
 TEMPLATE_VARIABLE = "template-identifier"
 LONGEST, LONGEST_TABLE = 5000, 50_000
 MOST_RESTARTS = 100  # engines give up after about as many (from memory)
 Signature: TypeAlias = tuple[tuple[str, Value], ...]
 
 _FORMAT = re.compile(r"%[-+ 0#]{0,5}[0-9]{0,2}(?:\.[0-9]{1,2})?[idfeEgGs]")
-
-
-def is_template(item: ItemFile) -> bool:
-    """Whether the values of an item are drawn on delivery."""
-    return item.root.child(PROCESSING) is not None
 
 
 class Template:
@@ -76,7 +69,7 @@ class Template:
 
 
 def _rules_of(item: ItemFile) -> tuple[Element, ...]:
-    processing = item.root.child(PROCESSING)
+    processing = item.root.child(TEMPLATE_PROCESSING)
     assert processing is not None
     size = processing.size()
     table = sum(1 for each in processing.walk() if each.name == "qti-base-value") if size <= LONGEST_TABLE else 0
@@ -107,7 +100,7 @@ class DrawnTemplate:
 
     def _text(self, element: Element, draft: Draft) -> str | None:
         """What stands in the place of an element: nothing where it is hidden, None where it stays."""
-        if element.name == PROCESSING:
+        if element.name == TEMPLATE_PROCESSING:
             return ""
         if element.name == PRINTED:
             return printed(element, draft)
@@ -122,7 +115,7 @@ def _is_letter(declaration: Element) -> bool:
 
 
 def _is_spot(element: Element, letters: set[str]) -> bool:
-    if element.name in (PROCESSING, PRINTED):
+    if element.name in (TEMPLATE_PROCESSING, PRINTED):
         return True
     if letters and element.name == f"{MATHML}mi":
         return element.text.strip() in letters

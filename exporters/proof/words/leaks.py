@@ -1,7 +1,8 @@
-"""Whether an exam carries what only its authors should see: ids of the bank, feedback, hints and worked solutions.
+"""Whether a candidate could meet the key before answering, or in an exam what only its authors should see.
 
-An id of several words, such as ``over-the-top``, is looked for in whole files; one that is a common word, such as
-``tension``, in names only. What the page says anyway is no secret.
+That is ids of the bank, feedback, hints and worked solutions. An id of several words, such as ``over-the-top``, is
+looked for in whole files; one that is a common word, such as ``tension``, in names only. What the page says anyway is
+no secret.
 """
 
 from __future__ import annotations
@@ -20,12 +21,14 @@ from ..reading.item_file import FEEDBACK, NOT_STEM, ItemFile
 from ..report import written_key
 from .wording import plain_words
 
-# --- whether a candidate could meet the key before answering, or, in an exam, an explanation at any time ---
-
-
 SPOKEN = frozenset({"alt", "alttext", "title", "aria-label"})
 MOST_TEXTS = 200_000
 _NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)*")
+SHORTEST = 24  # letters of a sentence that is looked for; a shorter one may stand anywhere by chance
+_COMPOUND = re.compile(r"[-./]")
+_WORD = re.compile(r"[a-z]{3,}")  # a number behind it only counts
+_IDENTIFIER = re.compile(rb'(?:identifier|Identifier|id|class)="([^"]*)"')
+_TITLE = re.compile(rb' title="[^"]*"')
 
 
 def numbers_in(text: str) -> frozenset[str]:
@@ -131,13 +134,6 @@ def check_exam_item(item: ItemFile, secrets: Sequence[Secret]) -> Iterator[str]:
         numbers = numbers_in(" ".join([element.string(), *spoken]))
         if any(secret.is_in(numbers) for secret in secrets):
             yield f"line {element.line}: {element.name} holds the key in an exam"
-
-
-SHORTEST = 24  # letters of a sentence that is looked for; a shorter one may stand anywhere by chance
-_COMPOUND = re.compile(r"[-./]")
-_WORD = re.compile(r"[a-z]{3,}")  # a number behind it only counts
-_IDENTIFIER = re.compile(rb'(?:identifier|Identifier|id|class)="([^"]*)"')
-_TITLE = re.compile(rb' title="[^"]*"')
 
 
 def ids_of(item: Item) -> frozenset[str]:

@@ -1,6 +1,7 @@
-"""Whether an item says what it was written from, word by word: its stem; in a template also its solution and its key.
+"""Whether an item says what it was written from, word by word, and in the form that was agreed on.
 
-A template item sets formulas with numbers as plain text, so that a formula may stand there in either way.
+That is all that a candidate reads before answering, no word less, and none more; in a template also its solution and
+its key. A template item sets formulas with numbers as plain text, so that a formula may stand there in either way.
 """
 
 from __future__ import annotations
@@ -23,6 +24,9 @@ from .leaks import numbers_in
 from .wording import BOX, expected_words, plain_words, said_by
 
 _NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]{1,3})?")
+Ways: TypeAlias = Sequence[str]  # of saying one thing: with MathML, on a line of HTML, as plain text
+BEFORE = 20  # letters that a finding quotes before the first that differs
+MATHML_NAMESPACE = MATHML.strip("{}").encode()
 
 
 def check_stem(item: ItemFile, expected: Item) -> Iterator[str]:
@@ -88,13 +92,6 @@ def _lines(rubric: Element) -> Iterator[Element]:
     return (each for each in rubric.walk() if each.name == "p")
 
 
-# --- all that a candidate reads before answering: no word less, and none more ---
-
-
-Ways: TypeAlias = Sequence[str]  # of saying one thing: with MathML, on a line of HTML, as plain text
-BEFORE = 20  # letters that a finding quotes before the first that differs
-
-
 def check_reading(item: ItemFile, expected: Item) -> Iterator[str]:
     """Where the page says something else than it should, or more."""
     body = item.root.child("qti-item-body")
@@ -142,12 +139,6 @@ def _part(entry: Entry) -> Iterator[Ways]:
             yield from map(expected_words, (prompt, *contents))
         case MatchEntry(prompt=prompt, rows=rows, columns=columns):
             yield from map(expected_words, (prompt, *rows, *columns))
-
-
-# --- whether formulas and drawings come in the form that was agreed on ---
-
-
-MATHML_NAMESPACE = MATHML.strip("{}").encode()
 
 
 def check_form(item: ItemFile, expected: Item | None, delivery: Delivery) -> Iterator[str]:

@@ -15,10 +15,11 @@ from turnwright.bank.item.item import Given, Item, Math, NumberEntry, Pack, Purp
 from turnwright.exporters.adapting.adaptation import Adapted
 from turnwright.exporters.adapting.alignment import UnlikeError, align
 from turnwright.exporters.adapting.computing import computed
-from turnwright.exporters.adapting.template import DrawnNumber, TemplateItem, to_prove
+from turnwright.exporters.adapting.template import DrawnNumber, TemplateItem
 from turnwright.exporters.packages.delivery import Delivery, Variants
 from turnwright.exporters.proof import Report, prove
 from turnwright.exporters.qti import qti30
+from turnwright.exporters.running.packing import to_prove
 
 from tests.exporters import template_samples as samples
 

@@ -28,8 +28,7 @@ from turnwright.exporters.markup.elements import Vocabulary, document
 from turnwright.exporters.markup.htmlmath import add_html, inline_html
 from turnwright.exporters.packages.delivery import PLAIN, Delivery
 from turnwright.exporters.proof import Agreed, Report, prove
-from turnwright.exporters.proof.words.formulas import on_a_line
-from turnwright.exporters.proof.words.wording import plain_words, said_by
+from turnwright.exporters.proof.words.wording import on_a_line, plain_words, said_by
 from turnwright.exporters.strangers.documents import read_document
 
 from tests.exporters import samples

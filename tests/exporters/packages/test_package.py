@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import io
 import os
 import random
 import zipfile
@@ -12,7 +13,7 @@ from typing import Any
 
 import pytest
 from turnwright.bank.errors import FileError, ProofError
-from turnwright.exporters.packages.package import package
+from turnwright.exporters.packages.package import DATE, MODE, UNIX, PackedZip, package, packed
 
 OLD = b"last year's pack"
 
@@ -53,6 +54,43 @@ def test_members_keep_their_order_and_carry_a_fixed_date_and_mode(target: Path) 
     assert [entry.filename for entry in entries] == ["zebra.xml", "ant.xml"]
     facts = {(e.date_time, e.external_attr >> 16, e.create_system, e.compress_type, e.flag_bits) for e in entries}
     assert facts == {((1980, 1, 1, 0, 0, 0), 0o100644, 3, zipfile.ZIP_DEFLATED, 0)}
+
+
+CONTENTS = {"ant.xml": b"", "bee.xml": b"<cord/>", "cow.xml": b"<lantern/>" * 5000, "média/dé.svg": bytes(range(256))}
+
+
+def written_by(put: Callable[[zipfile.ZipFile, str, bytes], object], kind: type[zipfile.ZipFile]) -> bytes:
+    """A zip whose second member is streamed, and whose others ``put`` writes."""
+    file = io.BytesIO()
+    with kind(file, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, content in CONTENTS.items():
+            if name == "bee.xml":
+                with archive.open(entry(name), "w") as stream:
+                    stream.write(content)
+            else:
+                put(archive, name, content)
+    return file.getvalue()
+
+
+def entry(name: str) -> zipfile.ZipInfo:
+    info = zipfile.ZipInfo(name, DATE)
+    info.compress_type, info.external_attr, info.create_system = zipfile.ZIP_DEFLATED, MODE, UNIX
+    return info
+
+
+def put_packed(archive: zipfile.ZipFile, name: str, content: bytes) -> None:
+    assert isinstance(archive, PackedZip)
+    archive.put(packed(name, content))
+
+
+def test_members_packed_before_give_the_bytes_that_the_library_writes() -> None:
+    """Fails where a later Python keeps its list of members, or the place of the next one, otherwise."""
+    library = written_by(lambda archive, name, content: archive.writestr(entry(name), content), zipfile.ZipFile)
+    ours = written_by(put_packed, PackedZip)
+    assert ours == library
+    with zipfile.ZipFile(io.BytesIO(ours)) as archive:
+        assert archive.testzip() is None
+        assert {each: archive.read(each) for each in archive.namelist()} == CONTENTS
 
 
 def test_the_check_meets_a_complete_file_beside_the_untouched_old_one(target: Path) -> None:

@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 from turnwright.bank.item.item import ChoiceEntry, Item, Option
 from turnwright.exporters.proof import Report, prove
-from turnwright.exporters.proof.processing.declarations import read_declarations
 from turnwright.exporters.proof.processing.response import Marking
+from turnwright.exporters.proof.processing.values import read_declarations
 from turnwright.exporters.strangers.documents import read_document
 
 from tests.exporters.proof.entries import expected, words

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from turnwright.bank.item.formula import Call, Fraction, Group, Node, Number, Power, Root, Row, Symbol, UnitNode
-from turnwright.exporters.proof.words.formulas import of_formula, of_mathml
+from turnwright.exporters.proof.words.wording import of_formula, of_mathml
 from turnwright.exporters.strangers.documents import read_document
 
 MATHML = '<math xmlns="http://www.w3.org/1998/Math/MathML">{}</math>'

@@ -6,9 +6,8 @@ import random
 from decimal import Decimal
 
 import pytest
-from turnwright.exporters.proof.processing.declarations import read_declarations, read_responses_again
 from turnwright.exporters.proof.processing.response import Marking
-from turnwright.exporters.proof.processing.values import Arithmetic
+from turnwright.exporters.proof.processing.values import Arithmetic, read_declarations, read_responses_again
 from turnwright.exporters.strangers.documents import Element, read_document
 
 NUMBERS = (Decimal, float)

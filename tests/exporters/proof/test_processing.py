@@ -8,9 +8,8 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from turnwright.exporters.proof.processing.declarations import read_declarations
 from turnwright.exporters.proof.processing.response import Marking
-from turnwright.exporters.proof.processing.values import CannotMarkError, Value
+from turnwright.exporters.proof.processing.values import CannotMarkError, Value, read_declarations
 from turnwright.exporters.strangers.documents import Element, read_document
 
 DECLARATIONS = """

@@ -18,7 +18,7 @@ from turnwright.exporters.adapting.adaptation import as_is
 from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.proof import Agreed, block, prove
 from turnwright.exporters.proof.reading.item_file import ItemFile
-from turnwright.exporters.proof.reading.series import Series
+from turnwright.exporters.proof.series import Series
 from turnwright.exporters.qti import qti30
 
 Change = Callable[[str], str]

@@ -10,7 +10,7 @@ import pytest
 from lxml import etree
 from turnwright.exporters.proof import Agreed, prove
 from turnwright.exporters.proof.reading.item_file import INSIDE, ITEM
-from turnwright.exporters.qti.version import camel
+from turnwright.exporters.qti.renaming import camel
 
 from tests.exporters.qti1_packs import zipped
 from tests.fuzz import packs

@@ -19,7 +19,7 @@ from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters.adapting.adaptation import as_is
 from turnwright.exporters.markup.elements import Element
 from turnwright.exporters.packages.delivery import PLAIN
-from turnwright.exporters.packages.shape import SectionError
+from turnwright.exporters.packages.naming import SectionError
 from turnwright.exporters.qti import qti30
 from turnwright.exporters.qti.options import letter
 

@@ -16,6 +16,7 @@ from turnwright.exporters.markup.elements import CONTENT_PACKAGING, LOM, QTI_MET
 from turnwright.exporters.packages.metadata import difficulty_word
 from turnwright.exporters.packages.naming import contents
 from turnwright.exporters.qti.manifest import write_manifest
+from turnwright.exporters.qti.qti30 import VERSION
 
 from tests.exporters import samples
 
@@ -31,7 +32,7 @@ WORDS = {"cp": CONTENT_PACKAGING, "lom": LOM, "qti": QTI_METADATA}
 
 def manifest(pack: Pack) -> bytes:
     file = io.BytesIO()
-    write_manifest(contents(pack), file)
+    write_manifest(contents(pack), file, VERSION)
     return file.getvalue()
 
 

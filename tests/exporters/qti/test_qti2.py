@@ -14,7 +14,8 @@ from turnwright.exporters import exporter
 from turnwright.exporters.markup.elements import QTI_21, Vocabulary, document
 from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.proof import Agreed, Report, prove
-from turnwright.exporters.qti.version import QTI_22, camel
+from turnwright.exporters.qti import qti22
+from turnwright.exporters.qti.renaming import camel
 
 from tests.exporters import samples
 
@@ -129,7 +130,7 @@ def test_what_a_content_body_holds_takes_its_place_with_the_text_around_it() -> 
     block.text = "a"
     words.add(words.add(block, "qti-content-body", "b"), "p", "c")[:] = []
     block[0].tail = "d"
-    form = document(QTI_22.form(block)).decode().partition("?>\n")[2]
+    form = document(qti22.VERSION.form(block)).decode().partition("?>\n")[2]
     assert form == (
         '<feedbackBlock xmlns="http://www.imsglobal.org/xsd/imsqti_v2p2" outcomeIdentifier="HINT" class="own">'
         "ab<p>c</p>d</feedbackBlock>"

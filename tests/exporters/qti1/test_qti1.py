@@ -13,7 +13,7 @@ from turnwright.exporters import exporter
 from turnwright.exporters.markup import hypertext
 from turnwright.exporters.packages.delivery import Delivery
 from turnwright.exporters.proof.qti1.html import one_form, read_html
-from turnwright.exporters.proof.words.formulas import on_a_line
+from turnwright.exporters.proof.words.wording import on_a_line
 
 from tests.exporters import samples
 from tests.exporters.qti1_packs import FORMATS, QUESTIONS, adapted, members, zipped

@@ -57,7 +57,7 @@ def peak(path: Path) -> int:
 
 def test_an_item_more_costs_little_memory(tmp_path: Path) -> None:
     few, many = pack(tmp_path, 100), pack(tmp_path, 500)
-    peak(few)  # what is made once, such as compiled patterns, does not count
+    peak(many)  # what is made once, such as compiled patterns and modules of processes, does not count
     assert peak(many) - peak(few) < 400 * 2048
 
 

@@ -113,9 +113,6 @@ def _shared(pack: Pack, layout: PaperLayout) -> Data:
     return {"title": words(pack.title), "size": layout.size, "language": "en"}
 
 
-# --- for candidates -------------------------------------------------------------------------------------
-
-
 def _questions(
     pack: Pack, made: Sequence[PaperVersion], layout: PaperLayout, sheet: Sheet, figures: PaperFigures
 ) -> Data:
@@ -155,9 +152,6 @@ def _version(version: PaperVersion, layout: PaperLayout, sheet: Sheet, figures: 
         "questions": [question_data(question, figures) for question in shown],
         "formulas": [{"name": words(law.name), "formula": paragraph_data((Math(law.node),))} for law in laws],
     }
-
-
-# --- for those who mark ---------------------------------------------------------------------------------
 
 
 def _marking(pack: Pack, made: Sequence[PaperVersion], layout: PaperLayout) -> Data:

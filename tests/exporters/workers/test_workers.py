@@ -19,13 +19,12 @@ from turnwright.bank.errors import ProofError
 from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.adapting.adaptation import Adapted
-from turnwright.exporters.adapting.template import ToProve
 from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.proof import Report, prove, proving
 from turnwright.exporters.qti import package, qti30
-from turnwright.exporters.running import ALONE, Crew, Processes, cluster, in_order, portable
-from turnwright.exporters.running.cluster import Cluster, ClusterError
-from turnwright.exporters.running.making import Making, Recipe
+from turnwright.exporters.running.packing import Making, Recipe, ToProve
+from turnwright.exporters.workers import ALONE, Processes, Workers, cluster, in_order, portable
+from turnwright.exporters.workers.cluster import Cluster, ClusterError
 
 TASKS = tuple(range(23))
 FORKS = Processes(3, "fork")
@@ -53,9 +52,9 @@ def children() -> list[str]:
     return Path(f"/proc/{os.getpid()}/task/{os.getpid()}/children").read_text().split()
 
 
-@pytest.mark.parametrize("crew", [ALONE, FORKS], ids=["alone", "fork"])
-def test_results_come_in_the_order_of_the_tasks(crew: Crew) -> None:
-    assert list(in_order(TASKS, squared, crew)) == [each * each for each in TASKS]
+@pytest.mark.parametrize("workers", [ALONE, FORKS], ids=["alone", "fork"])
+def test_results_come_in_the_order_of_the_tasks(workers: Workers) -> None:
+    assert list(in_order(TASKS, squared, workers)) == [each * each for each in TASKS]
 
 
 def test_what_nobody_can_prepare_is_done_here() -> None:
@@ -130,7 +129,7 @@ def test_no_worker_outlives_the_loop() -> None:
 def test_no_worker_outlives_its_parent(blow: signal.Signals, whom: Callable[[int, int], None]) -> None:
     """Ctrl-C goes to the whole group; a parent that is killed can tell nobody."""
     script = (
-        "import time; from turnwright.exporters.running import in_order, Processes; print('ready', flush=True);"
+        "import time; from turnwright.exporters.workers import in_order, Processes; print('ready', flush=True);"
         "list(in_order(range(9), lambda task: time.sleep(30), Processes(2, 'fork')))"
     )
     started = subprocess.Popen(
@@ -155,7 +154,7 @@ def test_no_worker_outlives_its_parent(blow: signal.Signals, whom: Callable[[int
 @needs_proc
 def test_a_parent_that_is_stopped_while_it_starts_its_workers_ends_with_them() -> None:
     script = (
-        "from turnwright.exporters.running import in_order, Processes, processes; real, started = "
+        "from turnwright.exporters.workers import in_order, Processes, processes; real, started = "
         "processes.ProcessExecutor._started, []\n"
         "def start(self):\n    if started: raise KeyboardInterrupt\n    started.append(1); return real(self)\n"
         "processes.ProcessExecutor._started = start; list(in_order(range(9), str, Processes(2, 'fork')))"
@@ -167,12 +166,12 @@ def test_a_parent_that_is_stopped_while_it_starts_its_workers_ends_with_them() -
 # --- packs -----------------------------------------------------------------------------------------
 
 
-def drawn(items: int, crew: Crew, seed: int = 1) -> Adapted:
+def drawn(items: int, workers: Workers, seed: int = 1) -> Adapted:
     """A pack of one question, with how it is made."""
     settings = Settings(variants=items, kinds=("number",), seed=seed)
     recipe = Recipe(BANK, ("over-the-top.pull-at-the-top",), settings)
     making = Making(recipe, qti30.NAME, PLAIN)
-    return replace(making.adapted(), crew=crew, making=making)
+    return replace(making.adapted(), chosen=workers, making=making)
 
 
 @pytest.fixture(autouse=True)
@@ -194,10 +193,10 @@ def alone(tmp_path_factory: pytest.TempPathFactory) -> bytes:
     return written(drawn(70, ALONE), tmp_path_factory.mktemp("alone")).read_bytes()
 
 
-@pytest.mark.parametrize("crew", [FORKS, SPAWNED], ids=["fork", "spawn"])
-def test_a_pack_is_the_same_whoever_writes_and_proves_it(crew: Crew, alone: bytes, tmp_path: Path) -> None:
+@pytest.mark.parametrize("workers", [FORKS, SPAWNED], ids=["fork", "spawn"])
+def test_a_pack_is_the_same_whoever_writes_and_proves_it(workers: Workers, alone: bytes, tmp_path: Path) -> None:
     heard: list[int] = []
-    adapted = drawn(70, crew)
+    adapted = drawn(70, workers)
     target = written(adapted, tmp_path, heard)
     assert target.read_bytes() == alone
     assert heard == list(range(1, 71))
@@ -206,11 +205,11 @@ def test_a_pack_is_the_same_whoever_writes_and_proves_it(crew: Crew, alone: byte
     assert report.figures == len(adapted.pack.sections[0].figures)
 
 
-@pytest.mark.parametrize("crew", [ALONE, FORKS], ids=["alone", "fork"])
-def test_findings_are_the_same_and_in_the_same_order(crew: Crew, tmp_path: Path) -> None:
+@pytest.mark.parametrize("workers", [ALONE, FORKS], ids=["alone", "fork"])
+def test_findings_are_the_same_and_in_the_same_order(workers: Workers, tmp_path: Path) -> None:
     """Other items are expected than were written, so that nearly every one has a finding."""
     target = written(drawn(30, ALONE), tmp_path)
-    report: Report = prove(target, ToProve(drawn(45, crew, seed=2)))
+    report: Report = prove(target, ToProve(drawn(45, workers, seed=2)))
     assert len(report.findings) > 50
     in_turn = prove(target, iter(ToProve(drawn(45, ALONE, seed=2))))  # which can be asked in their order only
     assert report == in_turn
@@ -224,9 +223,9 @@ def test_a_pack_is_the_same_from_a_cluster(alone: bytes, tmp_path: Path, monkeyp
     distributed = pytest.importorskip("distributed", reason="the extra 'cluster' is not installed")
     with (
         distributed.LocalCluster(n_workers=2, processes=False, dashboard_address=None) as local,
-        Cluster(local.scheduler_address) as crew,
+        Cluster(local.scheduler_address) as workers,
     ):
-        adapted = drawn(70, crew)
+        adapted = drawn(70, workers)
         target = written(adapted, tmp_path)
         assert target.read_bytes() == alone
         assert prove(target, ToProve(adapted)).ok
@@ -234,7 +233,7 @@ def test_a_pack_is_the_same_from_a_cluster(alone: bytes, tmp_path: Path, monkeyp
             monkeypatch.setattr(module, "tools", lambda version=version: {"sympy": version})
         monkeypatch.setattr(cluster, "luggage", lambda _: portable.Luggage(pickle.dumps(({"sympy": "1"}, None))))
         with pytest.raises(ClusterError, match=r"other versions, which may give other bytes \(sympy 2, here 1\)"):
-            list(in_order(TASKS[:1], squared, crew, partial(Adding, 1)))
+            list(in_order(TASKS[:1], squared, workers, partial(Adding, 1)))
 
 
 def test_a_cluster_that_does_not_answer_is_told() -> None:

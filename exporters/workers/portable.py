@@ -12,7 +12,7 @@ from functools import cached_property
 from importlib.metadata import version
 from typing import Any
 
-from .workers import Failed, Portable, Work
+from .tasks import Failed, Portable, Work
 
 PACKAGES = ("turnwright", "lxml", "numpy", "scipy", "sympy", "pint", "pyyaml")
 _ready: dict[str, Work] = {}  # of this process: the last work it was made ready for

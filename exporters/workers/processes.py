@@ -24,7 +24,7 @@ from queue import SimpleQueue
 from typing import Any, Literal, ParamSpec, TypeAlias, TypeVar
 
 from .portable import Luggage, do_prepared, luggage, prepare, tried
-from .workers import ALONE, Crew, Failed, Hands, Portable, Work
+from .tasks import ALONE, Failed, Portable, TaskExecutor, Work, Workers
 
 Way: TypeAlias = Literal["fork", "spawn"]
 Given = ParamSpec("Given")
@@ -43,8 +43,8 @@ def cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 
 
-def local(items: int) -> Crew:
-    """The crew that so many items are worth: all cores for many, this process for few."""
+def local(items: int) -> Workers:
+    """Who is worth setting to so many items: all cores for many, this process for few."""
     return ALONE if items <= FEW_ITEMS or cores() < 2 else Processes(cores())
 
 
@@ -60,11 +60,11 @@ class Processes:
     way: Way = WAY
 
     @contextmanager
-    def at_work(self, work: Work, portable: Portable | None = None) -> Iterator[Hands]:
+    def executor(self, work: Work, portable: Portable | None = None) -> Iterator[TaskExecutor]:
         """Workers that end with the block."""
         if self.way == "spawn" and portable is None:
-            with ALONE.at_work(work) as hands:
-                yield hands
+            with ALONE.executor(work) as own:
+                yield own
             return
         number = next(_numbers)
         _known[number] = work

@@ -1,4 +1,4 @@
-"""What a crew is, and the simplest one: this process."""
+"""Tasks, who can do them, and the simplest of these: this process; results come in the order of the tasks."""
 
 from __future__ import annotations
 
@@ -13,6 +13,11 @@ from typing import Any, Generic, ParamSpec, Protocol, TypeAlias, TypeVar
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
 Work: TypeAlias = Callable[[Any], Any]
+# Takes what is done, and how many steps that is; what it gives hears of steps done, for as long as the block runs.
+Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[float], None]]]
+Task = TypeVar("Task")
+AHEAD = 2  # tasks a worker: one in hand, and one waiting, so that nobody is idle and few results are held
+MOST_LOSSES = 3  # of workers over one task, before it is done here
 
 
 class Preparation(Protocol):
@@ -29,24 +34,24 @@ class Failed:
     """In place of a result: the task raised elsewhere. Errors don't all survive the way, so it is done here again."""
 
 
-class Hands(Protocol):
+class TaskExecutor(Protocol):
     """Those that do the tasks of one piece of work, for as long as they are at it."""
 
     def submit(self, task: Any) -> Future[Any]:
         """The result to come, or ``Failed``; the future raises where a worker was lost with the task."""
 
 
-class Crew(Protocol):
+class Workers(Protocol):
     """Those who can be set to work."""
 
     @property
     def size(self) -> int:
         """How many tasks they do at a time."""
 
-    def at_work(self, work: Work, portable: Portable | None) -> AbstractContextManager[Hands]:
-        """Hands that do tasks as ``work`` does; where they have nothing of this process, as it prepares them.
+    def executor(self, work: Work, portable: Portable | None) -> AbstractContextManager[TaskExecutor]:
+        """What does tasks as ``work`` does; where the workers have nothing of this process, as it prepares them.
 
-        Workers end with the block. A crew whose hands can't be prepared does the work in this process.
+        Workers end with the block. Workers that can't be prepared leave it to this process.
         """
 
 
@@ -63,7 +68,7 @@ class Here(Executor):
         return future
 
 
-class _OwnHands:
+class _OwnExecutor:
     def __init__(self, work: Work) -> None:
         self._work, self._executor = work, Here()
 
@@ -77,32 +82,23 @@ class Alone:
     size = 1
 
     @contextmanager
-    def at_work(self, work: Work, portable: Portable | None = None) -> Iterator[Hands]:
-        """Hands that do the work as it stands."""
-        yield _OwnHands(work)
+    def executor(self, work: Work, portable: Portable | None = None) -> Iterator[TaskExecutor]:
+        """What does the work as it stands."""
+        yield _OwnExecutor(work)
 
 
 ALONE = Alone()
 
 
-# --- results in the order of the tasks, a few tasks ahead of the one that is asked for ---
-
-
-Task = TypeVar("Task")
-
-AHEAD = 2  # tasks a worker: one in hand, and one waiting, so that nobody is idle and few results are held
-MOST_LOSSES = 3  # of workers over one task, before it is done here
-
-
 def in_order(
-    tasks: Iterable[Task], work: Callable[[Task], Result], crew: Crew, portable: Portable | None = None
+    tasks: Iterable[Task], work: Callable[[Task], Result], workers: Workers, portable: Portable | None = None
 ) -> Iterator[Result]:
     """The result of each task. Where a worker is lost, what it had in hand is done again.
 
     A task that raises elsewhere, or that is lost again and again, is done in this process: its error is raised here.
     """
-    with crew.at_work(work, portable) as hands:
-        queue = _Queue(iter(tasks), hands, crew.size * AHEAD if crew.size > 1 else 1)
+    with workers.executor(work, portable) as executor:
+        queue = _Queue(iter(tasks), executor, workers.size * AHEAD if workers.size > 1 else 1)
         while (task := queue.next()) is not None:
             found = queue.result()
             yield work(task.what) if isinstance(found, Failed) else found
@@ -117,14 +113,14 @@ class _Given(Generic[Task]):
 class _Queue(Generic[Task]):
     """Tasks given out and not yet asked for, the oldest first."""
 
-    def __init__(self, rest: Iterator[Task], hands: Hands, most: int) -> None:
-        self._rest, self._hands, self._most = rest, hands, most
+    def __init__(self, rest: Iterator[Task], executor: TaskExecutor, most: int) -> None:
+        self._rest, self._executor, self._most = rest, executor, most
         self._given: deque[_Given[Task]] = deque()
 
     def next(self) -> _Given[Task] | None:
         """The oldest task, after more have been given out; None where all are done."""
         more = islice(self._rest, self._most - len(self._given))
-        self._given.extend(_Given(what, self._hands.submit(what)) for what in more)
+        self._given.extend(_Given(what, self._executor.submit(what)) for what in more)
         return self._given[0] if self._given else None
 
     def result(self) -> Any:
@@ -135,5 +131,5 @@ class _Queue(Generic[Task]):
                 return task.future.result()
             except (BrokenExecutor, CancelledError):
                 if loss < MOST_LOSSES:
-                    task.future = self._hands.submit(task.what)
+                    task.future = self._executor.submit(task.what)
         return Failed()

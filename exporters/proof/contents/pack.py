@@ -1,23 +1,31 @@
-"""What a pack says it holds: its manifest and tests, read and checked, and the places of its items in order."""
+"""What a pack says it holds: its manifest and tests, read and checked, the places of its items, and its pictures.
+
+The rules of the sitting that a test states are held against those agreed on, and the standards that the manifest names
+against those of the items. Each picture is read once, however many items show it.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Container, Iterable, Iterator
+from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from xml.sax.saxutils import escape
 
 from ....bank.item.curriculum import Alignment
 from ....bank.item.sitting import Sitting
-from ...strangers.archive import Archive, Limits, MemberError
+from ...strangers.archive import Archive, Limits, MemberError, resolve
+from ...strangers.documents import Element, read_document
 from ...strangers.parsing import DocumentError, Findings, Seen, shown
-from ..dialect import DIALECTS, Dialect, find_dialect
+from ..dialect import DIALECTS, SVG, Dialect, find_dialect
 from ..report import Agreed
-from ..words.wording import plain_words
+from ..words.leaks import numbers_in
+from ..words.wording import plain_words, said_by
 from .assessment import ItemRef, TestFile, TestSection, check_assessment, read_assessment
-from .manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest, resolve
+from .manifest import MANIFEST, Manifest, Resource, check_manifest, read_manifest
 
-# --- whether the manifest names the standards that the items of a pack meet ---
+WITHOUT_END = "0"
+NOWHERE = ItemRef("", None, TestSection("", None), ())
+PNG = b"\x89PNG\r\n\x1a\n"  # how each such file begins (ISO/IEC 15948, 5.2)
 
 
 def missing_standards(manifest: bytes, wanted: Iterable[Alignment]) -> Iterator[str]:
@@ -25,12 +33,6 @@ def missing_standards(manifest: bytes, wanted: Iterable[Alignment]) -> Iterator[
     for name in dict.fromkeys(name for each in wanted for name in (each.code, each.guid) if name):
         if f">{escape(name)}<".encode() not in manifest:
             yield f"names no standard '{shown(name)}', which is expected"
-
-
-# --- the rules of a sitting that a test states, against those that were agreed on ---
-
-
-WITHOUT_END = "0"
 
 
 def limits_attempts(test: TestFile) -> bool:
@@ -60,9 +62,6 @@ def _check(what: str, found: set[str], wanted: str | None) -> Iterator[str]:
     if found != ({wanted} if wanted is not None else set()):
         said = " and ".join(shown(each) for each in sorted(found)) or "not said"
         yield f"{what}: {said}, {wanted or 'no limit'} expected"
-
-
-NOWHERE = ItemRef("", None, TestSection("", None), ())
 
 
 @dataclass(frozen=True)
@@ -211,3 +210,78 @@ def _check_used(contents: Contents, findings: Findings) -> None:
     used = dict.fromkeys(ref.name for test in contents.tests.values() for ref in test.refs)
     if contents.tests:
         findings.extend("", (f"no test refers to {shown(name)}" for name in contents.items if name not in used))
+
+
+class Figures:
+    """The pictures met so far, with the words and numbers of each; ``meet`` takes what is wrong with one."""
+
+    def __init__(self, archive: Archive, limits: Limits, meet: Callable[[str, Sequence[str]], None]) -> None:
+        self._archive, self._limits, self._meet = archive, limits, meet
+        self._numbers: dict[str, frozenset[str]] = {}
+        self._words: dict[str, str] = {}
+        self._faults: dict[str, list[str]] = {}
+        self._met: set[str] = set()
+
+    def __len__(self) -> int:
+        return len(self._numbers)
+
+    def __contains__(self, name: str) -> bool:
+        return name in self._numbers
+
+    def numbers(self, name: str) -> frozenset[str]:
+        """The numbers in title and description of the picture in the member ``name``."""
+        if name not in self._numbers:
+            self._numbers[name] = self._read(name)
+        if name not in self._met:
+            self._met.add(name)
+            self._meet(name, self._faults.get(name, []))
+        return self._numbers[name]
+
+    def begin(self) -> None:
+        """Starts another block of items: what is wrong with a picture is told once more when it is met."""
+        self._met.clear()
+
+    def check_words(self, name: str, alternative: str) -> Iterator[str]:
+        """A finding, where the picture in the member ``name`` describes itself in other words than it should."""
+        self.numbers(name)
+        found, wanted = self._words.get(name, ""), plain_words(alternative)
+        if found and found != wanted:
+            yield f"the picture {shown(name)} is described as '{shown(found)}', '{shown(wanted)}' expected"
+
+    def _read(self, name: str) -> frozenset[str]:
+        try:
+            is_svg = name.lower().endswith(".svg")
+            data = self._archive.read(name, self._limits.document if is_svg else self._limits.member)
+            if not is_svg:
+                if name.lower().endswith(".png") and not data.startswith(PNG):
+                    self._faults[name] = ["is no PNG picture"]
+                return frozenset()
+            root = read_document(data, str)
+        except (MemberError, DocumentError) as error:
+            self._faults[name] = [str(error)]
+            return frozenset()
+        self._faults[name] = list(check_figure(root))
+        self._words[name] = "".join(said_by(each) for each in root.children if each.name == f"{SVG}desc")
+        return figure_numbers(root)
+
+
+def check_figure(root: Element) -> Iterator[str]:
+    """What an SVG picture must not carry: a program, or a reference to another place."""
+    if root.name != f"{SVG}svg":
+        yield f"is no SVG picture: its root is {shown(root.name)}"
+    for element in root.walk():
+        name = element.name.removeprefix(SVG).lower()
+        if name in ("script", "foreignobject"):
+            yield f"line {element.line}: the picture holds a {name}"
+        for attribute, value in element.attributes.items():
+            bare = attribute.rpartition("}")[2].lower()
+            if bare.startswith("on"):
+                yield f"line {element.line}: the picture runs a program ({shown(attribute)})"
+            if bare in ("href", "src") and not value.startswith(("#", "data:image/")):
+                yield f"line {element.line}: the picture draws in '{shown(value)}'"
+
+
+def figure_numbers(root: Element) -> frozenset[str]:
+    """The numbers in the title and description of a picture."""
+    told = (each.string() for each in root.walk() if each.name in (f"{SVG}title", f"{SVG}desc"))
+    return frozenset[str]().union(*map(numbers_in, told))

@@ -15,7 +15,7 @@ from typing import Any
 
 from ...bank.errors import TurnwrightError
 from .portable import Luggage, Other, do_prepared, luggage, tools
-from .workers import ALONE, Hands, Portable, Work
+from .tasks import ALONE, Portable, TaskExecutor, Work
 
 PATIENCE = 30.0  # seconds for the scheduler to answer, and for a first worker to come
 PIECE = 1 << 22
@@ -51,17 +51,17 @@ class Cluster:
         return max(len(self._client.scheduler_info(n_workers=-1).get("workers", ())), 2)
 
     @contextmanager
-    def at_work(self, work: Work, portable: Portable | None) -> Iterator[Hands]:
+    def executor(self, work: Work, portable: Portable | None) -> Iterator[TaskExecutor]:
         """Workers that have made themselves ready; what they still have in hand is called off with the block."""
         if portable is None:
-            with ALONE.at_work(work) as hands:
-                yield hands
+            with ALONE.executor(work) as executor:
+                yield executor
             return
-        hands = _Workers(self._address, self._client, luggage(portable))
+        executor = _ClusterExecutor(self._address, self._client, luggage(portable))
         try:
-            yield hands
+            yield executor
         finally:
-            hands.call_off()
+            executor.call_off()
 
 
 class _Coming(Future[Any]):
@@ -83,7 +83,7 @@ class _Coming(Future[Any]):
                     raise
 
 
-class _Workers:
+class _ClusterExecutor:
     """An executor of the client, with what its tasks need on the way to the workers."""
 
     def __init__(self, address: str, client: Any, load: Luggage) -> None:

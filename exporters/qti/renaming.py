@@ -7,7 +7,7 @@ else a version calls differently, or does not have, is data of that version.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import cast
@@ -92,49 +92,3 @@ def camel(name: str) -> str:
     """A name with hyphens as one with capitals."""
     first, *others = name.split("-")
     return first + "".join(each.capitalize() for each in others)
-
-
-# --- the versions of qti that packages are written in: what the same pack is called, declared and typed in each ---
-
-
-@dataclass(frozen=True)
-class QtiVersion:
-    """What a manifest says of its version; ``form`` gives a tree with 3.0's names the names of the version.
-
-    ``names_standards``: the standards of a curriculum have a record of their own, by their identifiers in CASE.
-    """
-
-    schema: str
-    schema_version: str
-    item_type: str
-    test_type: str
-    form: Callable[[Element], Element]
-    names_standards: bool = False
-
-
-def _as_it_is(element: Element) -> Element:
-    return element
-
-
-_RENAMING_22 = Renaming(
-    spaces={
-        elements.QTI: elements.QTI_22,
-        elements.CONTENT_PACKAGING: elements.CONTENT_PACKAGING_2,
-        elements.QTI_METADATA: elements.QTI_METADATA_22,
-    },
-    files=elements.SCHEMA_FILES_22,
-)
-# What 2.1 does not have yet, from memory of its model: ARIA, counting of attempts by button, uses of a rubric.
-_RENAMING_21 = Renaming(
-    spaces={
-        elements.QTI: elements.QTI_21,
-        elements.CONTENT_PACKAGING: elements.CONTENT_PACKAGING_2,
-        elements.QTI_METADATA: elements.QTI_METADATA_21,
-    },
-    files=elements.SCHEMA_FILES_21,
-    instead={"aria-label": "label", "count-attempt": "", "use": ""},
-)
-
-QTI_30 = QtiVersion("QTI Package", "3.0.0", "imsqti_item_xmlv3p0", "imsqti_test_xmlv3p0", _as_it_is, True)
-QTI_22 = QtiVersion("QTIv2.2 Package", "1.0.0", "imsqti_item_xmlv2p2", "imsqti_test_xmlv2p2", _RENAMING_22.form)
-QTI_21 = QtiVersion("QTIv2.1 Package", "1.0.0", "imsqti_item_xmlv2p1", "imsqti_test_xmlv2p1", _RENAMING_21.form)

@@ -15,14 +15,11 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from ...strangers.documents import MATHML, TAIL, TEXT, Element, ElementPlace
-from ..processing.declarations import read_responses_again
-from ..processing.response import Marking
-from ..processing.values import CannotMarkError
-from ..words.solutions import ToldSolution
-from .feedback import Feedback
-from .item_file import ItemFile
-from .template import is_template
+from ..strangers.documents import MATHML, TAIL, TEXT, Element, ElementPlace
+from .processing.response import Marking
+from .processing.values import CannotMarkError, read_responses_again
+from .reading.item_file import ItemFile
+from .words.feedback import Feedback, ToldSolution
 
 MOST_SERIES = 64  # of a long series of variants, all but a fiftieth are met again; each takes about a megabyte
 _DIGITS = b"0123456789."
@@ -53,7 +50,7 @@ class Series:
 
     def add(self, item: ItemFile) -> None:
         """Takes an item without a finding as the first of a series."""
-        if is_template(item) or _OPEN.encode() in item.data or _CLOSE.encode() in item.data:
+        if item.is_template or _OPEN.encode() in item.data or _CLOSE.encode() in item.data:
             return
         self._known[_key(item.data)] = _First(item)
         if len(self._known) > MOST_SERIES:
