@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from ..model.evaluation import evaluate
+from ..model.evaluation import evaluate, holds
 from ..model.expression import names_in
 from ..model.problem import Scene
 from ..quantities.quantity import Quantity, from_float
@@ -46,10 +46,10 @@ def _new_key(pair: Pair, new: SolvedQuestion, variant: Variant) -> str:
     if not np.isfinite(exact):
         return "none, the answer is not real"
     for kept in new.kept:
-        if kept.expression is not None and names_in(kept.expression) <= values.keys():
-            margin = _value(kept.expression, values)
-            if not (margin > 0 if kept.strict else margin >= -1e-12):
-                return f"none, {kept.reason.text} is broken"
+        if kept.expression is None or not names_in(kept.expression) <= values.keys():
+            continue
+        if not holds(kept.expression, values, strict=kept.strict):
+            return f"none, {kept.reason.text} is broken"
     quantity = Quantity(from_float(exact / answer.unit.factor), answer.unit, answer.figures)
     return _key(quantity, half_width(quantity, pair.new.tolerance or default_tolerance(answer)))
 

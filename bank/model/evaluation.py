@@ -13,6 +13,8 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 SAME = 1e-9  # relative: what rounding may make of one value worked out in two ways
 
+ROUNDING = 1e-12  # what rounding may take off a difference, as a share of the terms compared
+
 _FUNCTIONS: dict[type, Callable[[Any], Any]] = {
     sympy.sin: np.sin,
     sympy.cos: np.cos,
@@ -39,6 +41,27 @@ def agree(first: sympy.Expr, second: sympy.Expr, values: Mapping[str, Any]) -> b
     one, other = np.broadcast_arrays(*(np.atleast_1d(evaluate(each, values)) for each in (first, second)))
     both = np.isfinite(one) & np.isfinite(other)
     return bool(np.allclose(one[both], other[both], rtol=SAME, atol=0)) if both.any() else None
+
+
+def holds(margin: sympy.Expr, values: Mapping[str, Any], *, strict: bool = False) -> NDArray[np.bool_]:
+    """Whether ``margin`` is not negative (above zero where ``strict``) but for rounding; False where it is not real.
+
+    What rounding may do is judged by the terms of the margin, so that the units of a problem do not matter.
+    """
+    found = evaluate(margin, values)
+    with np.errstate(all="ignore"):
+        size = np.asarray(_size(margin, values), dtype=float)
+    least = ROUNDING * np.where(np.isfinite(size), size, 0.0)
+    return np.asarray(found > least if strict else found >= -least)
+
+
+def _size(part: sympy.Expr, values: Mapping[str, Any]) -> Any:
+    """What the value would be if no two terms of a sum took anything off each other."""
+    if part.is_Add or part.is_Mul:
+        return reduce(np.add if part.is_Add else np.multiply, [_size(each, values) for each in part.args])
+    if part.is_Pow and part.exp.is_Rational and part.exp > 0:
+        return _size(part.base, values) ** float(part.exp)
+    return np.abs(_value(part, values, None))
 
 
 def to_figures(figures: int) -> Callable[[Any], Any]:

@@ -17,7 +17,7 @@ from ..mechanics.bounds import ONE_WAY, ceiling_of, sides
 from ..mechanics.equations import system_of
 from ..model import wording
 from ..model.edit import OutcomeEdit, ScalingEdit
-from ..model.evaluation import evaluate
+from ..model.evaluation import evaluate, holds
 from ..model.mistake import Mistake
 from ..model.problem import Diagram, Force, Problem, Question, Scene
 from ..model.wording import with_article
@@ -34,7 +34,6 @@ from ..writing.view import notation_of
 Outcome: TypeAlias = Literal["kept", "lost"]
 CASES = 4
 APART = 0.05  # no two cases of a ranking are closer than this
-NOTHING = 1e-12  # what rounding may take off a margin that is just kept
 STEP = 1.1  # how much faster or slower than the limit
 POWERS = tuple(map(sympy.Rational, ("-2", "-1", "-1/2", "0", "1/2", "1", "2")))  # those that have plain words
 _DONE = {sympy.Integer(2): "doubled", sympy.Rational(1, 2): "halved", sympy.Integer(3): "tripled"}
@@ -105,7 +104,7 @@ def _possible(solved: SolvedQuestion, samples: Mapping[str, Any]) -> NDArray[np.
     possible = np.isfinite(answer) & ((answer > 0) | (not solved.problem.quantities[solved.question.ask].positive))
     for kept in solved.kept:
         if kept.expression is not None:
-            possible = possible & (evaluate(kept.expression, samples) >= -NOTHING)
+            possible = possible & holds(kept.expression, samples, strict=kept.strict)
     return np.asarray(possible)
 
 

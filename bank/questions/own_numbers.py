@@ -12,7 +12,7 @@ from ..errors import SolveError, UnitError, UsageError
 from ..item.item import Step
 from ..limits.worker import apart, is_apart
 from ..mechanics.equations import system_of
-from ..model.evaluation import evaluate
+from ..model.evaluation import evaluate, holds
 from ..model.problem import Problem, QuantitySpec, Question, gravity_spec
 from ..quantities import units
 from ..quantities.quantity import Quantity, from_float
@@ -20,7 +20,7 @@ from ..quantities.units import examples_of, unit
 from ..solving.cache import measured, rebuilt
 from ..solving.serial import Tree
 from ..solving.solution import solve
-from ..solving.solved import SolvedQuestion, kept
+from ..solving.solved import Kept, SolvedQuestion, kept
 from ..variants.variant import Variant, default_tolerance, half_width
 from ..writing.solution import Writer
 
@@ -72,7 +72,7 @@ def _answer(problem: Problem, question: Question, given: Mapping[str, Quantity])
     scene = problem.scenes_of(question)[0]
     spec = problem.answer_spec(question)
     for each in solved.kept:
-        if each.expression is not None and float(evaluate(each.expression, values)) < -1e-12:
+        if each.expression is not None and _is_broken(each, values):
             wrong = f"with these numbers {each.reason.text} is broken"
             raise SolveError(solved.id, wrong, "check the numbers: this situation can't be")
     exact = float(evaluate(solved.solution.closed_form, values))
@@ -84,6 +84,12 @@ def _answer(problem: Problem, question: Question, given: Mapping[str, Quantity])
     return OwnAnswer(
         question.ask, exact, shown.text, str(solved.solution.closed_form), Writer(solved, scene).steps(variant)
     )
+
+
+def _is_broken(each: Kept, values: Mapping[str, float]) -> bool:
+    """Whether something does not hold; what is not real is told with the answer."""
+    margin = float(evaluate(each.expression, values))
+    return isfinite(margin) and not holds(each.expression, values, strict=each.strict)
 
 
 def _solved(problem: Problem, question: Question, values: Mapping[str, float]) -> SolvedQuestion:

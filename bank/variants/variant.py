@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from ..errors import TooFewVariantsError
 from ..model.draws import Grid, Numbers, grid_of
-from ..model.evaluation import SAME, evaluate, to_figures
+from ..model.evaluation import SAME, evaluate, holds, to_figures
 from ..model.problem import QuantitySpec, Scene, Tolerance
 from ..quantities.quantity import Quantity, from_float, half_unit, round_figures
 from ..solving.solved import SolvedQuestion
@@ -81,8 +81,8 @@ class ScenePool:
             yield "the answer is negative", exact > 0
         for kept in self.solved.kept:
             if kept.expression is not None:
-                margin = np.broadcast_to(evaluate(kept.expression, values), exact.shape)
-                yield f"{kept.reason.text} is broken", margin > 0 if kept.strict else margin >= -1e-12
+                keeps = holds(kept.expression, values, strict=kept.strict)
+                yield f"{kept.reason.text} is broken", np.broadcast_to(keeps, exact.shape)
         low, high = (float(edge) for edge in self.answer.plausible or (0, 0))
         yield "the answer is outside its plausible range", (printed >= low) & (printed <= high)
         key = to_figures(self.answer.figures)(printed)

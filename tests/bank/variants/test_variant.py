@@ -9,16 +9,23 @@ import subprocess
 import sys
 from collections.abc import Callable, Mapping
 from decimal import ROUND_HALF_EVEN, Context, Decimal
+from functools import cache
 from itertools import product
 from pathlib import Path
 
 import numpy as np
 import pytest
 import sympy
-from turnwright.bank.errors import TooFewVariantsError
+from turnwright.bank.change.changes import Pair
+from turnwright.bank.change.showing import shown
+from turnwright.bank.errors import SolveError, TooFewVariantsError
 from turnwright.bank.item.item import Given, Item
+from turnwright.bank.model.evaluation import holds
 from turnwright.bank.model.expression import Relation
+from turnwright.bank.questions.dependence_keys import changes
 from turnwright.bank.questions.items import items
+from turnwright.bank.questions.own_numbers import solve_for
+from turnwright.bank.solving.solved import SolvedQuestion, solve_question
 from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models
@@ -128,6 +135,91 @@ def test_all_variants_of_a_shipped_question_can_be_drawn_and_not_one_more(name: 
     with pytest.raises(TooFewVariantsError) as caught:
         found.draw(found.count + 1, seed=3)
     assert caught.value.found == found.count
+
+
+# --- what holds is judged alike in every unit ---
+
+CORD = """
+motion: {{plane: horizontal, radius: r, speed: v, acceleration: a}}
+diagrams: {{load: {{N: up, F: inward}}}}
+holds: [F <= F_max]
+quantities: {{m: {mass} 0.002 0.003, v: {speed} 3 4.7 6 6.1, r: m 4 5, a: m/s^2 3 4, F_max: {force}}}
+"""
+LARGE = CORD.format(mass="kg", speed="m/s", force="N 0.0045 0.0072 0.018")  # 0.0045 N = 0.002 kg (3 m/s)²/4 m
+SMALL = CORD.format(mass="mg", speed="mm/s", force="mN 0.0000000000045 0.0000000000072 0.000000000018")
+
+
+@cache
+def on_a_cord(text: str) -> SolvedQuestion:
+    """The acceleration from v and r, where what the cord stands bounds the variants."""
+    made = models.problem(text, one={"ask": "a", "given": ["v", "r"], "extra": ["m", "F_max"]})
+    return solve_question(made, made.questions[0])
+
+
+def digits(text: str) -> set[tuple[int, ...]]:
+    """The places of the variants' numbers in their draws."""
+    found = VariantPool(on_a_cord(text), GRAVITY)
+    draws = {name: each.draw.values for name, each in found.solved.problem.quantities.items() if each.draw}
+    variants = found.draw(found.count, seed=1)
+    return {tuple(draws[name].index(each.given[name].value) for name in ("v", "r", "m", "F_max")) for each in variants}
+
+
+def test_the_same_problem_in_milligrams_and_in_kilograms_has_the_same_variants() -> None:
+    kept = {
+        (a, b, c, d)
+        for (a, v), (b, r), (c, m), (d, most) in product(
+            *map(enumerate, ((3, 4.7, 6, 6.1), (4, 5), (2, 3), (4.5, 7.2, 18)))
+        )
+        if m * v**2 <= most * r * (1 + 1e-9)
+    }
+    assert 0 < len(kept) < 48
+    assert digits(LARGE) == digits(SMALL) == kept
+
+
+@pytest.mark.parametrize("text", [LARGE, SMALL], ids=["kilograms", "milligrams"])
+def test_own_numbers_break_what_holds_in_every_unit(text: str) -> None:
+    problem = on_a_cord(text).problem
+    most = {name: str(each.draw.values[0]) for name, each in problem.quantities.items() if each.draw}
+    assert solve_for(problem, problem.questions[0], settings(most), None, GRAVITY).value_si > 0
+    with pytest.raises(SolveError, match="F <= F_max is broken"):
+        solve_for(problem, problem.questions[0], settings({**most, "v": "3.01"}), None, GRAVITY)
+
+
+def settings(numbers: Mapping[str, str]) -> list[str]:
+    return [f"{name}={value}" for name, value in numbers.items() if name in ("v", "r", "m", "F_max")]
+
+
+@pytest.mark.parametrize("text", [LARGE, SMALL], ids=["kilograms", "milligrams"])
+def test_a_change_is_asked_where_what_holds_still_holds_in_every_unit(text: str) -> None:
+    assert {each.done for each in changes(on_a_cord(text)) if each.symbol == "v"} == {"halved"}
+
+
+@pytest.mark.parametrize("text", [LARGE, SMALL], ids=["kilograms", "milligrams"])
+def test_a_key_that_a_new_bound_takes_away_is_shown_in_every_unit(text: str) -> None:
+    free, bound = on_a_cord(text.replace("holds: [F <= F_max]", "holds: []")), on_a_cord(text)
+    pair = Pair(free.problem, bound.problem, free.question, bound.question)
+    found = shown(pair, free, bound)
+    assert found and found.new == "none, F <= F_max is broken"
+
+
+@pytest.mark.parametrize("scale", [1e-30, 1.0, 1e30])
+@pytest.mark.parametrize(
+    ("a", "b", "strict", "expected"),
+    [
+        (1, 1, False, True),
+        (1, 1, True, False),
+        (0.1 + 0.2, 0.3, True, False),
+        (0.3, 0.1 + 0.2, False, True),
+        (1, 1 + 1e-9, False, False),
+        (1 + 1e-9, 1, True, True),
+        (math.nan, 1, False, False),
+        (0, 0, False, True),
+    ],
+)
+def test_a_margin_is_judged_by_its_terms(scale: float, a: float, b: float, *, strict: bool, expected: bool) -> None:
+    c, d, e = sympy.symbols("c d e")
+    for margin in (c - d, (c - d) * e, (c - d) / e, c / e - d / e, sympy.sqrt(e) * (c - d)):
+        assert holds(margin, {"c": a * scale, "d": b * scale, "e": scale}, strict=strict) == expected
 
 
 def test_combinations_that_are_no_variants_are_counted_by_what_they_break() -> None:
