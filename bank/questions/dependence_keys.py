@@ -19,8 +19,7 @@ from ..model.evaluation import evaluate
 from ..model.mistake import Mistake
 from ..model.problem import Force, Problem, Question, Scene
 from ..model.wording import with_article
-from ..solving.cache import dump_sign, sign_from
-from ..solving.serial import Tree
+from ..solving.serial import Tree, dump_sign, sign_from
 from ..solving.solution import Sign, sign_of
 from ..solving.solved import Kept, SolvedQuestion, gap, samples_of
 from ..thinking.force_edits import is_friction
