@@ -12,7 +12,7 @@ from ..errors import UnknownNameError
 from ..item.drawing import Drawing
 from ..item.item import ChoiceEntry, Item, Metadata, Section
 from ..item.sitting import Purpose, Sitting
-from ..limits.guard import guarded
+from ..limits.budget import guarded
 from ..model.problem import Problem, Question
 
 Kind: TypeAlias = Literal[
