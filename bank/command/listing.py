@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 @options(BANK, JSON)
 def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -> None:
     """List questions: all, or those of the named questions, problems or families."""
-    from ..limits.guard import guarded
+    from ..limits.budget import guarded
     from ..questions.selection import find_questions
     from ..solving.cache import solved_question
     from ..variants.variant import VariantPool

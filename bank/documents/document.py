@@ -45,20 +45,19 @@ def hidden_texts(data: Any) -> Iterator[tuple[Path_, str]]:
             left += [((*path, at), each) for at, each in enumerate(value)]
 
 
-@dataclass
+@dataclass(eq=False)
 class Document:
     """The data of one file with the place of every key and value. Numbers are Decimal or int, as written.
 
     ``whole`` says that the file was read to its end; ``opens`` tells how far behind its place the text of a value
     begins, for values that stand there letter by letter. ``is_ours`` says that it came with the library, so that its
-    algebra is known to end; ``taken`` is the processor time that the questions of any other have taken so far.
+    algebra is known to end.
     """
 
     file: str
     data: Any = None
     whole: bool = False
     is_ours: bool = False
-    taken: float = 0.0
     values: dict[Path_, Place] = field(default_factory=dict)
     keys: dict[Path_, Place] = field(default_factory=dict)
     opens: dict[Path_, int] = field(default_factory=dict)

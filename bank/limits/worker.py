@@ -37,7 +37,7 @@ _TOO_LONG = (
 
 def is_apart(problem: Problem) -> bool:
     """Whether the algebra of a problem is done apart: that of all but the shipped ones, where processes can fork."""
-    return not problem.document.is_ours and hasattr(os, "fork") and not _Here.is_worker
+    return not problem.document.is_ours and hasattr(os, "fork") and not budget.current().is_worker
 
 
 def apart(problem: Problem, question: Question, task: Task, *more: Any) -> Any:
@@ -47,14 +47,15 @@ def apart(problem: Problem, question: Question, task: Task, *more: Any) -> Any:
     OverBudgetError.
     """
     name, place = f"{problem.id}.{question.name}", problem.place_of(question)
-    with _Here.lock:
-        budget.refuse_if_spent(problem.document, name, place)
+    here = budget.current()
+    with here.lock:
+        here.refuse_if_spent(problem.document, name, place)
         try:
-            answer = _Here.of_this_process().ask(problem, task, more)
+            answer = _of_this_process(here).ask(problem, task, more)
         except _EndedError as end:
-            budget.add(problem.document, budget.seconds())
+            here.add(problem.document, budget.seconds())
             raise end.refusal(name, place) from None
-    budget.add(problem.document, answer["taken"])
+    here.add(problem.document, answer["taken"])
     if "refused" in answer:
         raise SolveError(name, *answer["refused"])
     return answer["found"]
@@ -62,7 +63,24 @@ def apart(problem: Problem, question: Question, task: Task, *more: Any) -> Any:
 
 def end() -> None:
     """End the worker of this process, if it has one."""
-    _Here.end()
+    budget.current().end_worker()
+
+
+def _of_this_process(here: budget.Budget) -> AlgebraWorker:
+    """The worker of this process; that of a parent is left to the parent."""
+    if here.worker is None or here.worker.is_over or here.worker.owner != os.getpid():
+        here.worker = AlgebraWorker()
+    return here.worker
+
+
+def _after_fork() -> None:
+    """A fork of this process has locks of its own, which nobody holds."""
+    budget.current().lock = threading.RLock()
+
+
+atexit.register(end)
+if hasattr(os, "register_at_fork"):
+    os.register_at_fork(after_in_child=_after_fork)
 
 
 class _EndedError(Exception):
@@ -73,39 +91,7 @@ class _EndedError(Exception):
         super().__init__(refusal)
 
 
-class _Here:
-    """What this process has: its worker, if any."""
-
-    lock = threading.RLock()
-    worker: _AlgebraWorker | None = None
-    is_worker = False
-
-    @classmethod
-    def of_this_process(cls) -> _AlgebraWorker:
-        """The worker of this process; that of a parent is left to the parent."""
-        if cls.worker is None or cls.worker.is_over or cls.worker.owner != os.getpid():
-            cls.worker = _AlgebraWorker()
-        return cls.worker
-
-    @classmethod
-    def end(cls) -> None:
-        """End the worker, so that nothing is left behind."""
-        if cls.worker and cls.worker.owner == os.getpid():
-            cls.worker.end()
-        cls.worker = None
-
-    @classmethod
-    def after_fork(cls) -> None:
-        """A fork of this process has locks of its own, which nobody holds."""
-        cls.lock = threading.RLock()
-
-
-atexit.register(end)
-if hasattr(os, "register_at_fork"):
-    os.register_at_fork(after_in_child=_Here.after_fork)
-
-
-class _AlgebraWorker:
+class AlgebraWorker:
     """A forked process, seen from the one that asks."""
 
     def __init__(self) -> None:
@@ -199,7 +185,7 @@ def _serve(tasks: int, answers: int) -> NoReturn:
     """Does tasks until nobody asks any more, and never comes back: nothing of its parent may run on here."""
     import resource  # which is not everywhere, as forks are not
 
-    _Here.is_worker = True
+    budget.current().is_worker = True
     try:
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent hears it, too, and ends its worker
         for each in (signal.SIGTERM, signal.SIGPROF):

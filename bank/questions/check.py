@@ -9,7 +9,7 @@ from decimal import Decimal
 import numpy as np
 
 from ..errors import Fault, SolveError
-from ..limits.guard import guarded
+from ..limits.budget import guarded
 from ..model.problem import Problem, Question
 from ..solving.cache import solved_question
 from ..solving.solved import SolvedQuestion

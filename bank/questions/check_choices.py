@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from ..errors import Fault, SolveError
 from ..item.item import Item
-from ..limits.guard import guarded
+from ..limits.budget import guarded
 from ..model.problem import Problem
 from ..reading.mistakes import shipped_mistakes
 from ..solving.solved import SolvedQuestion

@@ -21,8 +21,7 @@ from ..model.evaluation import evaluate, holds
 from ..model.mistake import Mistake
 from ..model.problem import Diagram, Force, Problem, Question, Scene
 from ..model.wording import with_article
-from ..solving.cache import dump_sign, sign_from
-from ..solving.serial import Tree
+from ..solving.serial import Tree, dump_sign, sign_from
 from ..solving.solution import Sign, sign_of
 from ..solving.solved import Kept, SolvedQuestion, gap, samples_of
 from ..thinking.options import mixed, right, wrong

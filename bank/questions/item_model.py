@@ -10,7 +10,7 @@ from ..item.drawing import Drawing
 from ..item.item import ChoiceEntry, Item, Metadata, Section
 from ..item.series import ItemSeries
 from ..item.sitting import Purpose, Sitting
-from ..limits.guard import guarded
+from ..limits.budget import guarded
 from ..model.problem import Problem, Question
 from .kinds import KINDS, Kind
 

@@ -17,8 +17,7 @@ from ..model.problem import Problem, QuantitySpec, Question, gravity_spec
 from ..quantities import units
 from ..quantities.quantity import Quantity, from_float
 from ..quantities.units import examples_of, unit
-from ..solving.cache import measured, rebuilt
-from ..solving.serial import Tree
+from ..solving.serial import Tree, measured, rebuilt
 from ..solving.solution import solve
 from ..solving.solved import Kept, SolvedQuestion, kept
 from ..variants.variant import Variant, default_tolerance, half_width

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from ..errors import UnknownNameError, UsageError
 from ..item.item import Pack, Section
 from ..language import count
-from ..limits.guard import guarded
+from ..limits.budget import guarded
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question
 from ..reading.mistakes import shipped_mistakes

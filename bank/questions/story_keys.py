@@ -11,7 +11,6 @@ from ..errors import Place
 from ..item.item import MatchEntry, Paragraph, Step, Words
 from ..language import capital
 from ..limits import budget
-from ..limits.guard import within
 from ..mechanics.equations import force_equations
 from ..mechanics.sameness import EquationForm, form_of, renaming
 from ..model.problem import Diagram, Problem, Scene
@@ -39,7 +38,7 @@ def alike(problems: Sequence[Problem]) -> Groups:
     """All situations of a bank in groups: those of one group are the same problem, no two groups are."""
     groups: list[list[Situation]] = []
     for problem in problems:
-        with within(problem.document, problem.id, Place(problem.document.file), budget.seconds()):
+        with budget.within(problem.document, problem.id, Place(problem.document.file), budget.seconds()):
             for diagram in problem.diagrams:
                 _join(groups, problem, diagram)
     return tuple(map(tuple, groups))

@@ -11,7 +11,6 @@ from ..documents.document import Document, read_document
 from ..documents.shape import fit
 from ..errors import BankFaultsError, Fault, FileError, OverBudgetError, Place
 from ..limits import budget
-from ..limits.guard import within
 from ..model.problem import Problem
 from .building import build_problem
 from .consistency import check_consistency
@@ -145,7 +144,7 @@ def problem_of(document: Document) -> Problem | None:
     if not document.whole:
         return None
     try:
-        with within(document, document.file, Place(document.file), budget.READING):
+        with budget.within(document, document.file, Place(document.file), budget.READING):
             fit(document, "problem")
             problem = build_problem(document)
             check_consistency(problem)

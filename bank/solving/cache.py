@@ -1,9 +1,15 @@
-"""Solved questions on disk, so that an unchanged question is not solved twice.
+"""Solved questions and their mistakes on disk, so that what is unchanged is not solved twice.
 
-An entry is named by a digest of all that the solution depends on. It holds plain JSON behind a digest of it, so that
-a damaged one is told, and is used only after its numbers were put into the freshly made equations (see
-``substitution``): so is a forged one. Either is dropped and the question solved again. The folder may be deleted at
-any time; the oldest entries go when it grows large.
+An entry is named by a digest of all that it depends on: ``FORMAT``, the version of SymPy, and its key. It is plain
+JSON behind a digest of its name and content, so that one that is damaged, or stands under another's name, is told,
+dropped and made anew. Only ordinary files of bounded length are read, and nothing in them is run (see ``serial``). The
+folder may be deleted at any time; the oldest entries go when it grows large.
+
+What passes this is believed: the folder is the user's own, and who can write there can write the user's banks as well.
+A forged entry could bring a wrong answer, worked line, condition or mistake into all that is made of the question. The
+proof of a pack would not tell, for it compares the pack with keys that rest on the same entry. Where that matters,
+``TURNWRIGHT_CACHE=off`` makes all from the bank alone.
+
 A stranger's question is looked up and solved in a worker (see ``apart``).
 """
 
@@ -13,31 +19,33 @@ import hashlib
 import json
 import os
 import stat
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from itertools import count
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import sympy
 
-from ..errors import SolveError
 from ..limits.worker import apart, is_apart
 from ..mechanics.equations import System, system_of
 from ..model.problem import Problem, Question
 from ..storage.files import replace_passing
-from .elimination import Stage
-from .serial import NoExpressionError, Tree, dump, load
-from .solution import Sign, Solution, Solved, is_admissible
-from .solved import Kept, SolvedQuestion, gap, kept, samples_of, solve_question
-from .substitution import has_sign, satisfies
+from .serial import Tree, data_of, dump, measured, rebuilt
+from .solved import SolvedQuestion, samples_of, solve_question
 
-FORMAT = 6  # raised when the solver's results or this layout change
+FORMAT = 7  # raised when the results of the solver or of the mistakes' edits change, or this layout
 LARGEST = 200_000
 MOST = 64_000_000  # bytes of all entries, beyond which the oldest go
 OFTEN = 64  # entries from one look at the size of the folder to the next
 FOLDER_VARIABLE = "TURNWRIGHT_CACHE"
+OFF = "off"
+_UNREADABLE = (OSError, LookupError, TypeError, ValueError, AttributeError, ArithmeticError, RecursionError)
+_Found = TypeVar("_Found")
 _writes = count()
+
+
+# --- solved questions -------------------------------------------------------------------------
 
 
 def solved_question(problem: Problem, question: Question) -> SolvedQuestion:
@@ -54,30 +62,20 @@ def solved_question(problem: Problem, question: Question) -> SolvedQuestion:
 def solved_here(problem: Problem, question: Question) -> SolvedQuestion:
     """The solved question, from the cache where its model is unchanged, worked out in this process."""
     system = system_of(problem, question)
-    samples = samples_of(problem, question)
-    path = folder() / f"{_digest(problem, system, samples)}.json"
-    found = _read(path, problem, question, system, samples)
-    if found:
-        return found
-    solved = solve_question(problem, question)
-    _write(path, solved)
-    return solved
+    return cached(
+        _key(problem, system, samples_of(problem, question)),
+        lambda: measured(solve_question(problem, question)),
+        lambda data: rebuilt(problem, question, system, data),
+    )
 
 
-def folder() -> Path:
-    """The cache folder: the user's own, or the one named by the environment."""
-    named = os.environ.get(FOLDER_VARIABLE)
-    if named:
-        return Path(named)
-    import platformdirs
-
-    return Path(platformdirs.user_cache_dir("turnwright")) / "solutions"
+def solve_task(problem: Problem, question: Question) -> dict[str, Tree]:
+    """A question solved, as plain data."""
+    return data_of(solved_here(problem, question))
 
 
-def _digest(problem: Problem, system: System, samples: Mapping[str, Any]) -> str:
-    model = {
-        "format": FORMAT,
-        "sympy": sympy.__version__,
+def _key(problem: Problem, system: System, samples: Mapping[str, Any]) -> Tree:
+    return {
         "equations": [
             [each.kind, [dump(term) for term in each.terms], dump(each.right), each.diagram]
             for each in system.equations
@@ -89,43 +87,57 @@ def _digest(problem: Problem, system: System, samples: Mapping[str, Any]) -> str
         "holds": [reason.text for reason in problem.holds],
         "samples": {name: [repr(float(value)) for value in values] for name, values in sorted(samples.items())},
     }
-    return hashlib.sha256(json.dumps(model, sort_keys=True).encode()).hexdigest()
 
 
-# --- reading ----------------------------------------------------------------------------------
+# --- entries ----------------------------------------------------------------------------------
 
 
-def _read(
-    path: Path, problem: Problem, question: Question, system: System, samples: Mapping[str, Any]
-) -> SolvedQuestion | None:
+def cached(key: Tree, make: Callable[[], Tree], read: Callable[[Any], _Found]) -> _Found:
+    """What ``read`` makes of the data under a key: those on disk, or those of ``make``, which are left there.
+
+    ``key`` is plain data and names all that ``make`` depends on. Old data or new, ``read`` gets the same, so that the
+    cache changes no result.
+    """
+    place = folder()
+    if place is None:
+        return read(make())
+    name = hashlib.sha256(json.dumps([FORMAT, sympy.__version__, key], sort_keys=True).encode()).hexdigest()
+    path = place / f"{name}.json"
     try:
-        data = opened(_content(path))
-        solution = Solution(system.ask, load(data["closed_form"]), _path(data["path"]))
-        signs = [sign_from(each) for each in data["signs"]]
-        if len(signs) != len(problem.holds) or not is_admissible(solution, samples, system.signed):
-            return None
-        if not satisfies(system, solution, samples):
-            return None
-        holding = [_kept(system, reason, sign, samples) for reason, sign in zip(problem.holds, signs, strict=True)]
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError, NoExpressionError, OverflowError):
-        return None
-    if any(each is None for each in holding):
-        return None
-    return SolvedQuestion(problem, question, system, solution, tuple(each for each in holding if each))
+        return read(opened(name, _content(path)))
+    except _UNREADABLE:
+        data = make()
+    found = read(data)
+    _write(path, sealed(name, data))
+    return found
 
 
-def sealed(data: Mapping[str, Tree]) -> bytes:
+def folder() -> Path | None:
+    """The cache folder: the user's own, or the one named by the environment; None where that says ``off``."""
+    named = os.environ.get(FOLDER_VARIABLE)
+    if named:
+        return None if named == OFF else Path(named)
+    import platformdirs
+
+    return Path(platformdirs.user_cache_dir("turnwright")) / "solutions"
+
+
+def sealed(name: str, data: Tree) -> bytes:
     """The bytes of an entry: a digest, and the data on a line of their own."""
     text = json.dumps(data).encode()
-    return hashlib.sha256(text).hexdigest().encode() + b"\n" + text
+    return _seal(name, text) + b"\n" + text
 
 
-def opened(content: bytes) -> Any:
-    """The data of an entry. Raises ValueError where they are not those that were written."""
-    digest, _, text = content.partition(b"\n")
-    if hashlib.sha256(text).hexdigest().encode() != digest:
+def opened(name: str, content: bytes) -> Any:
+    """The data of an entry. Raises ValueError where they are not those that were written under this name."""
+    seal, _, text = content.partition(b"\n")
+    if _seal(name, text) != seal:
         raise ValueError("a damaged entry")
     return json.loads(text)
+
+
+def _seal(name: str, text: bytes) -> bytes:
+    return hashlib.sha256(name.encode() + text).hexdigest().encode()
 
 
 def _content(path: Path) -> bytes:
@@ -137,77 +149,15 @@ def _content(path: Path) -> bytes:
         return file.read(LARGEST)
 
 
-def rebuilt(problem: Problem, question: Question, system: System, data: Mapping[str, Any]) -> SolvedQuestion:
-    """The solved question of which these are the data, as ``data_of`` gives them; they are believed."""
-    solution = Solution(system.ask, load(data["closed_form"]), _path(data["path"]))
-    holding = tuple(
-        Kept(reason, sign_from(each), strict=reason.relation.sign in "<>")
-        for reason, each in zip(problem.holds, data["signs"], strict=True)
-    )
-    return SolvedQuestion(problem, question, system, solution, holding)
-
-
-def _kept(system: System, reason: Any, sign: Sign | None, samples: Mapping[str, Any]) -> Kept | None:
-    """What is kept, or None where the entry does not bear it out; what was open is decided anew."""
-    if sign is None:
-        return kept(system, reason)
-    if not has_sign(system, gap(reason), sign, samples):
-        return None
-    return Kept(reason, sign, strict=reason.relation.sign in "<>")
-
-
-def _path(data: Any) -> tuple[Solved, ...]:
-    return tuple(
-        Solved(load(each["left"]), load(each["value"]), int(each["origin"]), _stages(each["stages"])) for each in data
-    )
-
-
-def _stages(data: Any) -> tuple[Stage, ...]:
-    return tuple(
-        Stage(did, load(left), load(right), None if what is None else load(what)) for did, left, right, what in data
-    )
-
-
-def sign_from(data: Any) -> Sign | None:
-    """The sign of which these are the data, as ``dump_sign`` gives them."""
-    return None if data is None else Sign(load(data["expression"]), load(data["factor"]), _path(data["path"]))
-
-
-# --- writing ----------------------------------------------------------------------------------
-
-
-def solve_task(problem: Problem, question: Question) -> dict[str, Tree]:
-    """A question solved, as plain data."""
-    return measured(solved_here(problem, question))
-
-
-def measured(solved: SolvedQuestion) -> dict[str, Tree]:
-    """The same as ``data_of``, where ``load`` can read it: a SolveError tells of numbers or depths beyond it."""
-    data = data_of(solved)
-    try:
-        rebuilt(solved.problem, solved.question, solved.system, data)
-    except NoExpressionError:
-        raise SolveError(solved.id, "it comes out as a formula beyond all measure", "use shorter relations") from None
-    return data
-
-
-def data_of(solved: SolvedQuestion) -> dict[str, Tree]:
-    """The solution and the signs of what holds, as plain data."""
-    return {
-        "closed_form": dump(solved.solution.closed_form),
-        "path": _dump_path(solved.solution.path),
-        "signs": [dump_sign(each.sign) for each in solved.kept],
-    }
-
-
-def _write(path: Path, solved: SolvedQuestion) -> None:
+def _write(path: Path, content: bytes) -> None:
     """Leave the entry, whole, or nothing: a cache that can't be written is no error."""
-    data = data_of(solved)
+    if len(content) > LARGEST:
+        return
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         if next(_writes) % OFTEN == 0:
             trim(path.parent)
-        replace_passing(path, sealed(data))
+        replace_passing(path, content)
     except OSError:
         return
 
@@ -222,25 +172,3 @@ def trim(place: Path, most: int = MOST) -> None:
         with suppress(OSError):  # another run may have removed it
             Path(path).unlink(missing_ok=True)
             size -= state.st_size
-
-
-def dump_sign(sign: Sign | None) -> Tree:
-    """A sign as plain data; None for what is open."""
-    if sign is None:
-        return None
-    return {"expression": dump(sign.expression), "factor": dump(sign.factor), "path": _dump_path(sign.path)}
-
-
-def _dump_path(path: tuple[Solved, ...]) -> list[Tree]:
-    return [
-        {
-            "left": dump(each.left),
-            "value": dump(each.value),
-            "origin": each.origin,
-            "stages": [
-                [stage.did, dump(stage.left), dump(stage.right), None if stage.what is None else dump(stage.what)]
-                for stage in each.stages
-            ],
-        }
-        for each in path
-    ]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from functools import partial
+from typing import Any, TypeAlias
 
 import numpy as np
 import sympy
@@ -20,8 +21,8 @@ from ..model.expression import names_in
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question
 from ..solving.algebra import rerooted
-from ..solving.cache import data_of, rebuilt
-from ..solving.serial import NoExpressionError, Tree, dump, load
+from ..solving.cache import cached
+from ..solving.serial import NoExpressionError, Tree, data_of, dump, load, plain, rebuilt
 from ..solving.solution import solve
 from ..solving.solved import SolvedQuestion, samples_of
 from ..variants.variant import ScenePool
@@ -51,62 +52,78 @@ class Unsolved:
     why: str
 
 
-def mistaken_forms(
-    solved: SolvedQuestion, catalogue: Sequence[Mistake]
-) -> tuple[tuple[MistakenForm, ...], tuple[Unsolved, ...]]:
+# those that give another answer, and those that do not
+Forms: TypeAlias = tuple[tuple[MistakenForm, ...], tuple[Unsolved, ...]]
+
+
+def mistaken_forms(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Forms:
     """The mistakes to try in the question that give another answer, and those that do not, in their order."""
-    if is_apart(solved.problem):
-        return _rebuilt(solved, catalogue)
-    return forms_here(solved, catalogue)
+    if not is_apart(solved.problem):
+        return forms_here(solved, catalogue)
+    data = apart(solved.problem, solved.question, forms_task, solved.question, data_of(solved), tuple(catalogue))
+    return _rebuilt(solved.problem.mistakes_from(catalogue), data)
 
 
-def forms_here(
-    solved: SolvedQuestion, catalogue: Sequence[Mistake]
-) -> tuple[tuple[MistakenForm, ...], tuple[Unsolved, ...]]:
-    """The same, worked out in this process."""
-    samples = samples_of(solved.problem, solved.question)
-    live: list[MistakenForm] = []
-    idle: list[Unsolved] = []
-    for mistake in solved.problem.mistakes_from(catalogue):
-        if not isinstance(mistake.edit, NumericEdit):
-            continue
-        found = _tried(solved, mistake, samples)
-        (live if isinstance(found, MistakenForm) else idle).append(found)  # type: ignore[arg-type]
-    return tuple(live), tuple(idle)
-
-
-def _rebuilt(
-    solved: SolvedQuestion, catalogue: Sequence[Mistake]
-) -> tuple[tuple[MistakenForm, ...], tuple[Unsolved, ...]]:
-    """The same, worked out in a worker."""
+def forms_here(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Forms:
+    """The same, from the cache where question and mistakes are unchanged, worked out in this process."""
     tried = solved.problem.mistakes_from(catalogue)
-    live, idle = apart(solved.problem, solved.question, forms_task, solved.question, data_of(solved), tuple(catalogue))
+    return cached(_key(solved, tried), partial(_measured, solved, tried), partial(_rebuilt, tried))
+
+
+def forms_task(problem: Problem, question: Question, data: Any, catalogue: Sequence[Mistake]) -> Tree:
+    """What ``mistaken_forms`` finds, as plain data."""
+    solved = rebuilt(problem, question, system_of(problem, question), data)
+    return _data_of(problem.mistakes_from(catalogue), forms_here(solved, catalogue))
+
+
+def _key(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Tree:
+    """All that the forms depend on: the model of the question, how it was solved, and the mistakes."""
+    problem, question = solved.problem, solved.question
+    scenes = [(each.name, each.quantities) for each in problem.scenes_of(question)]
+    model = (problem.motion, problem.diagrams, problem.relations, problem.energies, problem.holds, problem.quantities)
+    asked = (question.name, question.ask, question.given, question.extra, question.limiting, question.diagram)
+    return [
+        plain((model, scenes, asked)),
+        data_of(solved),
+        plain([(each.id, each.edit) for each in tried]),
+    ]
+
+
+def _measured(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Tree:
+    """The forms, solved, as plain data that ``load`` can read."""
+    forms = _solved_forms(solved, tried)
+    for form in forms[0]:
+        try:
+            load(dump(form.closed_form))
+        except NoExpressionError:
+            wrong = f"the mistake '{form.mistake.id}' comes out as a formula beyond all measure"
+            raise SolveError(solved.id, wrong, "name it under 'without', or use shorter relations") from None
+    return _data_of(tried, forms)
+
+
+def _solved_forms(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Forms:
+    samples = samples_of(solved.problem, solved.question)
+    found = [_tried(solved, each, samples) for each in tried if isinstance(each.edit, NumericEdit)]
+    live = tuple(each for each in found if isinstance(each, MistakenForm))
+    return live, tuple(each for each in found if isinstance(each, Unsolved))
+
+
+def _data_of(tried: Sequence[Mistake], forms: Forms) -> Tree:
+    """The forms as plain data, each mistake by its place among those tried."""
+    live, idle = forms
+    return (
+        [[tried.index(each.mistake), dump(each.closed_form)] for each in live],
+        [[tried.index(each.mistake), each.why] for each in idle],
+    )
+
+
+def _rebuilt(tried: Sequence[Mistake], data: Any) -> Forms:
+    """The forms of which these are the data."""
+    live, idle = data
     return (
         tuple(MistakenForm(tried[place], load(form)) for place, form in live),
         tuple(Unsolved(tried[place], why) for place, why in idle),
     )
-
-
-def forms_task(problem: Problem, question: Question, data: Any, catalogue: Sequence[Mistake]) -> Tree:
-    """What ``mistaken_forms`` finds, as plain data, each mistake by its place among those tried."""
-    solved = rebuilt(problem, question, system_of(problem, question), data)
-    places = {each.id: place for place, each in reversed(list(enumerate(problem.mistakes_from(catalogue))))}
-    live, idle = forms_here(solved, catalogue)
-    return (
-        [[places[each.mistake.id], _measured(solved, each)] for each in live],
-        [[places[each.mistake.id], each.why] for each in idle],
-    )
-
-
-def _measured(solved: SolvedQuestion, form: MistakenForm) -> Tree:
-    """The closed form as plain data that ``load`` can read."""
-    tree = dump(form.closed_form)
-    try:
-        load(tree)
-    except NoExpressionError:
-        wrong = f"the mistake '{form.mistake.id}' comes out as a formula beyond all measure"
-        raise SolveError(solved.id, wrong, "name it under 'without', or use shorter relations") from None
-    return tree
 
 
 def _tried(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) -> MistakenForm | Unsolved:

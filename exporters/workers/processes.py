@@ -16,6 +16,7 @@ import warnings
 from collections.abc import Callable, Iterator
 from concurrent.futures import BrokenExecutor, Executor, Future
 from contextlib import contextmanager, suppress
+from contextvars import copy_context
 from dataclasses import dataclass
 from itertools import count
 from multiprocessing.connection import Connection
@@ -99,7 +100,10 @@ class ProcessExecutor(Executor):
         self._is_ended, self._starting = False, threading.Lock()
         self._context, self._source = multiprocessing.get_context(way), source
         self._workers = [self._started() for _ in range(size)]
-        self._threads = [threading.Thread(target=self._serve, args=(place,), daemon=True) for place in range(size)]
+        # Each in a copy of this context: a worker that replaces a lost one is forked there, and shares our budget.
+        self._threads = [
+            threading.Thread(target=copy_context().run, args=(self._serve, place), daemon=True) for place in range(size)
+        ]
         for thread in self._threads:
             thread.start()
 

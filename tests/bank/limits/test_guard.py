@@ -17,8 +17,8 @@ from turnwright.bank.documents.document import Document, hidden_texts, parse_doc
 from turnwright.bank.documents.json_file import read_json
 from turnwright.bank.documents.shape import MOST_ERRORS
 from turnwright.bank.errors import BankFaultsError, ExpressionError, Fault, FileError, OverBudgetError, Place
-from turnwright.bank.limits import budget, guard
-from turnwright.bank.limits.guard import within
+from turnwright.bank.limits import budget
+from turnwright.bank.limits.budget import within
 from turnwright.bank.mechanics.sameness import EquationForm, renaming
 from turnwright.bank.model.expression import parse
 from turnwright.bank.questions.selection import find_item_model, item_models
@@ -43,14 +43,14 @@ def test_work_is_ended_even_where_the_first_error_is_swallowed(monkeypatch: pyte
         while True:
             pass
 
-    monkeypatch.setattr(guard, "AGAIN", 0.1)
+    monkeypatch.setattr(budget, "AGAIN", 0.1)
     document = Document("stranger.yaml")
     told = r"stranger.yaml:3:4: it: working it out took more than 0.05 s"
     with pytest.raises(OverBudgetError, match=told), within(document, "it", PLACE, 0.05):
         with suppress(OverBudgetError):
             endless()
         endless()
-    assert document.taken >= 0.1
+    assert budget.current().taken_by(document) >= 0.1
 
 
 def test_what_is_ours_has_no_limit_and_the_outermost_limit_counts() -> None:

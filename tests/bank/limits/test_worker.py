@@ -129,12 +129,13 @@ def test_whatever_the_algebra_ends_with_is_told_as_a_fault(answer: Any, monkeypa
 
 def test_the_questions_of_a_file_share_a_budget_and_those_of_a_run_another() -> None:
     first, second = plain(), plain()
-    budget.add(first.document, budget.OF_A_FILE * budget.seconds())
+    budget.current().add(first.document, budget.OF_A_FILE * budget.seconds())
     with pytest.raises(OverBudgetError, match="questions of this file have taken 120 s of processor time"):
         solved_question(first, first.questions[0])
     assert solved_question(second, second.questions[0])
     with budget.one_run():
-        budget.add(first.document, budget.OF_A_BANK * budget.seconds())
+        assert solved_question(first, first.questions[0]), "a run begins with nothing spent"
+        budget.current().add(first.document, budget.OF_A_BANK * budget.seconds())
         with pytest.raises(OverBudgetError, match="questions of this bank have taken 3600 s"):
             solved_question(second, second.questions[0])
     assert solved_question(second, second.questions[0])
@@ -155,4 +156,4 @@ def test_systems_of_every_kind_end_within_the_budget(monkeypatch: pytest.MonkeyP
     for _ in range(3):
         problem = read(hostile_files.systems(chance))
         assert len(check_question(problem, problem.questions[0]).faults) >= 1
-        assert problem.document.taken < 0.5
+        assert 0 < budget.current().taken_by(problem.document) < 0.5
