@@ -30,9 +30,25 @@ def standards() -> ModuleType:
 
 
 @pytest.fixture(scope="session", autouse=True)
-def _cache_apart(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Solved questions are kept apart from the user's own, unless the environment names a folder."""
+def _work_shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Solved questions are kept apart from the user's own, unless the environment names a folder.
+
+    All workers of a run share them, and the mistakes that ``tests.bank.once`` solves.
+    """
+    own = tmp_path_factory.getbasetemp()
+    shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
     with pytest.MonkeyPatch.context() as patch:
-        if not os.environ.get("TURNWRIGHT_CACHE"):
-            patch.setenv("TURNWRIGHT_CACHE", str(tmp_path_factory.mktemp("cache")))
+        for name, folder in (("TURNWRIGHT_CACHE", "cache"), ("TURNWRIGHT_TESTS_SHARED", "mistakes")):
+            if not os.environ.get(name):
+                (shared / folder).mkdir(exist_ok=True)
+                patch.setenv(name, str(shared / folder))
+        yield
+
+
+@pytest.fixture
+def mistakes_once() -> Iterator[None]:
+    """For a test that needs the mistakes of many shipped questions, and not how they are solved."""
+    from tests.bank.once import solved_mistakes
+
+    with solved_mistakes():
         yield

@@ -33,6 +33,8 @@ from turnwright.bank.solving.solved import SolvedQuestion, solve_question
 from turnwright.bank.thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from turnwright.bank.variants.variant import Variant, VariantPool
 
+from tests.bank.once import solved_mistakes
+
 QUANTITIES = {
     "m": "kg 0.3 0.7 1.9", "M": "kg 0.9 1.3 2.3", "r": "m 0.4 0.9 1.7", "R": "m 0.6 1.1 2.1", "L": "m 0.7 1.2 2.2",
     "d": "m 0.2 0.6 1.4", "h": "m 2.3 4.7 8.9", "v": "m/s 3.1 5.3 8.6", "omega": "rad/s 2.7 4.3 6.1",
@@ -169,7 +171,8 @@ def asking(known: SolvedQuestion, ask: str, given: tuple[str, ...]) -> Question:
 @cache
 def diagnosed(name: str) -> Diagnosis:
     """A shipped question with the mistakes of the catalogue solved for it."""
-    return diagnosis(shipped(name), shipped_mistakes())
+    with solved_mistakes():
+        return diagnosis(shipped(name), shipped_mistakes())
 
 
 def choices(name: str, wanted: int, seed: int = 1) -> list[tuple[Variant, tuple[WrongAnswer, ...]]]:
