@@ -14,7 +14,7 @@ import sympy
 from sympy import Expr, Symbol
 
 from ..mechanics.equations import Equation, System, rates, system_of
-from ..model.expression import names_in, parse, parse_relation
+from ..model.expression import named, names_in, parse, parse_relation
 from ..model.problem import Diagram, Problem
 from ..solving.solved import SolvedQuestion
 from . import force_edits
@@ -98,7 +98,7 @@ def _contact_is(solved: SolvedQuestion, formula: Any, *, inward_only: bool = Fal
     size = _size(problem, diagram, formula)
     if len(contact) != 1 or size is None or contact[0].symbol in solved.system.known:
         return None
-    symbol = Symbol(str(contact[0].symbol))
+    symbol = named(contact[0].symbol, "size", contact[0].role)
     limiting = solved.question.limiting
     if limiting and symbol.name in limiting.symbols and solved.question.ask != symbol.name and limiting.right == 0:
         return None
