@@ -61,6 +61,17 @@ class ExpressionError(TurnwrightError):
         return f"in '{self.text}', column {self.column}: {self.wrong}; {self.right}"
 
 
+class MissingNameError(TurnwrightError):
+    """A quantity that an equation needs and the problem does not name; ``where`` is the part that needs it."""
+
+    def __init__(self, where: str, what: str) -> None:
+        self.where, self.what = visible(where), what
+        super().__init__(where, what)
+
+    def __str__(self) -> str:
+        return f"{self.where}: nothing names the {self.what} that its equation needs; name it there or under 'motion'"
+
+
 class UnitError(TurnwrightError):
     """A unit that is not known, or that does not fit the quantity it is given for."""
 

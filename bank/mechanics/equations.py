@@ -16,7 +16,7 @@ from typing import Literal, TypeAlias
 
 import sympy
 
-from ..model.expression import names_in, parse
+from ..model.expression import named, names_in, parse
 from ..model.problem import Diagram, Force, Level, Motion, Problem, Question
 
 # --- built-in relations of circular motion: they join in when the motion names the quantities that they link ---
@@ -24,7 +24,10 @@ from ..model.problem import Diagram, Force, Level, Motion, Problem, Question
 
 @dataclass(frozen=True)
 class Rates:
-    """The symbols that describe how one body goes round, at one place; None where the problem does not name one."""
+    """The symbols that describe how one body goes round, at one place; None where the problem does not name one.
+
+    ``where`` is the part of the problem that speaks of the place.
+    """
 
     radius: str | None
     speed: str | None
@@ -32,6 +35,11 @@ class Rates:
     period: str | None
     frequency: str | None
     acceleration: str | None
+    where: str = "motion"
+
+    def symbol(self, role: Literal["radius", "speed", "acceleration"]) -> sympy.Symbol:
+        """The symbol of that role. Raises MissingNameError where the problem does not name it."""
+        return named(getattr(self, role), role, self.where)
 
 
 def rates(motion: Motion, diagram: Diagram | None) -> Rates:
@@ -43,6 +51,7 @@ def rates(motion: Motion, diagram: Diagram | None) -> Rates:
         period=motion.period,
         frequency=motion.frequency,
         acceleration=motion.acceleration,
+        where=f"diagrams.{diagram.name}" if diagram else "motion",
     )
 
 
@@ -50,19 +59,22 @@ def radial_acceleration(here: Rates, wanted: frozenset[str]) -> sympy.Expr:
     """The acceleration towards the centre in the quantities that the question speaks of.
 
     The named acceleration where it is given or asked, else omega^2 r where the turning is what is known, else v^2/r.
+    Where the radius or the turning has no name, the acceleration stays; raises MissingNameError if it has none either.
     """
-    if here.acceleration in wanted:
-        return sympy.Symbol(str(here.acceleration))
-    return _from_turning(here, wanted)
+    turning = turning_acceleration(here, wanted)
+    return here.symbol("acceleration") if here.acceleration in wanted or turning is None else turning
 
 
-def _from_turning(here: Rates, wanted: frozenset[str]) -> sympy.Expr:
-    radius = sympy.Symbol(str(here.radius))
+def turning_acceleration(here: Rates, wanted: frozenset[str]) -> sympy.Expr | None:
+    """The acceleration from the speed or the turning; None where the radius or both of these have no name."""
+    if here.radius is None:
+        return None
+    radius = sympy.Symbol(here.radius)
     turning = {here.angular_speed, here.period, here.frequency} & wanted
     if here.angular_speed and (here.speed is None or (turning and here.speed not in wanted)):
         return sympy.Symbol(here.angular_speed) ** 2 * radius
     if here.speed is None:
-        return 4 * sympy.pi**2 * radius / sympy.Symbol(str(here.period)) ** 2
+        return 4 * sympy.pi**2 * radius / sympy.Symbol(here.period) ** 2 if here.period else None
     return sympy.Symbol(here.speed) ** 2 / radius
 
 
@@ -72,8 +84,9 @@ def built_in(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, 
         sympy.Symbol(name) if name else None
         for name in (here.speed, here.angular_speed, here.period, here.frequency, here.radius)
     )
-    if here.acceleration in wanted and radius is not None:
-        yield sympy.Symbol(str(here.acceleration)), _from_turning(here, wanted), "acceleration towards the centre"
+    turning = turning_acceleration(here, wanted)
+    if here.acceleration in wanted and turning is not None:
+        yield here.symbol("acceleration"), turning, "acceleration towards the centre"
     if speed is not None and omega is not None and radius is not None:
         yield speed, omega * radius, "speed on a circle"
     if period is not None and omega is not None:
@@ -212,16 +225,17 @@ def magnitude(problem: Problem, diagram: Diagram, force: Force) -> sympy.Expr:
 
     m g; G M m/r² (OpenStax University Physics vol. 1, section 13.1); q v B (vol. 2, section 11.2).
     """
-    mass = sympy.Symbol(diagram.mass)
+    here, mass = rates(problem.motion, diagram), sympy.Symbol(diagram.mass)
+    where = f"{here.where}.forces.{force.role}"
     if force.law == "weight":
         return mass * sympy.Symbol("g")
     if force.law == "gravitation":
-        radius = sympy.Symbol(str(diagram.radius or problem.motion.radius))
-        return sympy.Symbol("G") * sympy.Symbol(str(force.centre_mass)) * mass / radius**2
+        centre = named(force.centre_mass, "mass at the centre", where)
+        return sympy.Symbol("G") * centre * mass / here.symbol("radius") ** 2
     if force.law == "magnetic":
-        speed = rates(problem.motion, diagram).speed
-        return sympy.Symbol(str(force.charge)) * sympy.Symbol(str(speed)) * sympy.Symbol(str(force.field))
-    return sympy.Symbol(str(force.symbol))
+        charge, field = named(force.charge, "charge", where), named(force.field, "field", where)
+        return charge * here.symbol("speed") * field
+    return named(force.symbol, "size", where)
 
 
 def components(diagram: Diagram, force: Force) -> tuple[tuple[str, sympy.Expr], ...]:
@@ -230,7 +244,7 @@ def components(diagram: Diagram, force: Force) -> tuple[tuple[str, sympy.Expr], 
         return tuple((axis, parse(part)) for axis, part in force.components)
     one = sympy.Integer(1)
     if diagram.spot == "angle":
-        angle = sympy.Symbol(str(diagram.angle))
+        angle = _angle(diagram)
         sign = 1 if diagram.angle_from == "top" else -1
         return (("inward", sign * sympy.cos(angle)), ("forward", sign * sympy.sin(angle)))
     simple: dict[str, tuple[tuple[str, sympy.Expr], ...]] = {
@@ -239,6 +253,10 @@ def components(diagram: Diagram, force: Force) -> tuple[tuple[str, sympy.Expr], 
         "side": (("forward", -one),),
     }
     return simple.get(diagram.spot, (("up", -one),))
+
+
+def _angle(diagram: Diagram) -> sympy.Symbol:
+    return named(diagram.angle, "angle", f"diagrams.{diagram.name}")
 
 
 def _relations(problem: Problem, wanted: frozenset[str]) -> Iterator[Equation]:
@@ -259,7 +277,7 @@ def _energy(problem: Problem, level: Level) -> tuple[sympy.Expr, ...]:
     diagram = problem.diagram(level.diagram)
     mass = sympy.Symbol(diagram.mass if diagram else "m")
     height, speed = (
-        (_height(problem, diagram), sympy.Symbol(str(rates(problem.motion, diagram).speed)))
+        (_height(problem, diagram), rates(problem.motion, diagram).symbol("speed"))
         if level.diagram and diagram
         else (parse(level.height), parse(level.speed))
     )
@@ -268,8 +286,10 @@ def _energy(problem: Problem, level: Level) -> tuple[sympy.Expr, ...]:
 
 
 def _height(problem: Problem, diagram: Diagram) -> sympy.Expr:
-    radius = sympy.Symbol(str(diagram.radius or problem.motion.radius))
+    if diagram.spot not in ("top", "side", "angle"):
+        return sympy.Integer(0)
+    radius = rates(problem.motion, diagram).symbol("radius")
     if diagram.spot == "angle":
-        below = radius * sympy.cos(sympy.Symbol(str(diagram.angle)))
+        below = radius * sympy.cos(_angle(diagram))
         return radius + below if diagram.angle_from == "top" else radius - below
-    return {"top": 2 * radius, "side": radius}.get(diagram.spot, sympy.Integer(0))
+    return 2 * radius if diagram.spot == "top" else radius

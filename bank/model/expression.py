@@ -19,7 +19,7 @@ from typing import Any
 
 import sympy
 
-from ..errors import ExpressionError
+from ..errors import ExpressionError, MissingNameError
 
 LONGEST = 200
 DEEPEST = 20
@@ -90,6 +90,13 @@ def is_name(text: str) -> bool:
 def names_in(expression: sympy.Expr) -> frozenset[str]:
     """The names of the quantities in an expression."""
     return frozenset(symbol.name for symbol in expression.free_symbols)
+
+
+def named(name: str | None, what: str, where: str) -> sympy.Symbol:
+    """The symbol of a quantity, ``what`` in words. Raises MissingNameError where it has no name."""
+    if name is None:
+        raise MissingNameError(where, what)
+    return sympy.Symbol(name)
 
 
 @lru_cache(maxsize=4096)

@@ -29,7 +29,7 @@ from ..model.edit import (
     RelationEdit,
     RoundEdit,
 )
-from ..model.expression import names_in
+from ..model.expression import named, names_in
 from ..model.problem import Diagram, Problem
 from ..solving.solved import SolvedQuestion
 from . import force_edits
@@ -148,7 +148,7 @@ def _one_contact(solved: SolvedQuestion, formula: Expr) -> tuple[Symbol, Expr] |
     size = _size(problem, diagram, formula)
     if len(contact) != 1 or size is None or contact[0].symbol in solved.system.known:
         return None
-    symbol = Symbol(str(contact[0].symbol))
+    symbol = named(contact[0].symbol, "size", contact[0].role)
     limiting = solved.question.limiting
     if limiting and symbol.name in limiting.symbols and solved.question.ask != symbol.name and limiting.right == 0:
         return None

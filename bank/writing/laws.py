@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import sympy
 
 from ..item.formula import Node, Symbol, equals
-from ..mechanics.equations import Equation, Rates, built_in, magnitude, radial_acceleration, rates, wanted_of
+from ..mechanics.equations import Equation, Rates, built_in, magnitude, rates, turning_acceleration, wanted_of
 from ..model.problem import Diagram, Force, Problem, Scene
 from ..model.wording import capital, force_words, sentence
 from ..solving.solved import SolvedQuestion
@@ -82,8 +82,8 @@ class _Sheet:
         wanted = wanted_of(self.problem, self.solved.question)
         for diagram in diagrams:
             here = _general(rates(self.problem.motion, diagram))
-            if inward and here.radius:
-                found = radial_acceleration(replace(here, acceleration=None), frozenset(map(_base, wanted)))
+            found = turning_acceleration(here, frozenset(map(_base, wanted)))
+            if inward and found is not None:
                 yield Law(0, "Acceleration towards the centre", self._equation(Symbol("a"), found))
             for left, right, reason in built_in(here, frozenset({*map(_base, wanted)})):
                 if reason in reasons:

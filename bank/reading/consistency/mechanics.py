@@ -27,7 +27,7 @@ def check_model(problem: Problem) -> None:
         _circle_has_radius_and_speed(problem, diagram)
         for force in diagram.forces:
             _force_is_unit_vector(problem, diagram, force)
-    _energies_have_their_speeds(problem)
+    _energies_have_their_quantities(problem)
     _signs_are_right(problem)
 
 
@@ -88,14 +88,19 @@ def _circle_has_radius_and_speed(problem: Problem, diagram: Diagram) -> None:
         problem.document.fault(("motion",), "nothing says how fast the body goes round", right)
 
 
-def _energies_have_their_speeds(problem: Problem) -> None:
+def _energies_have_their_quantities(problem: Problem) -> None:
     named = {diagram.name: diagram for diagram in problem.diagrams}
     for at, energy in enumerate(problem.energies):
         for end, level in (("from", energy.start), ("to", energy.end)):
             place = named.get(level.diagram or "")
-            if place and not (place.speed or problem.motion.speed) and problem.document.is_sound("motion"):
+            if not place or not problem.document.is_sound("motion"):
+                continue
+            if not (place.speed or problem.motion.speed):
                 wrong = f"the diagram '{place.name}' names no speed"
                 problem.document.fault(("energy", at, end), wrong, "add 'speed: v_top' to it, or a speed to 'motion'")
+            if place.spot in ("top", "side", "angle") and not (place.radius or problem.motion.radius):
+                wrong = f"the diagram '{place.name}' names no radius, and its height follows from it"
+                problem.document.fault(("energy", at, end), wrong, "add 'radius: r' to it, or to 'motion'")
 
 
 def _force_is_unit_vector(problem: Problem, diagram: Diagram, force: Force) -> None:
