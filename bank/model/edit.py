@@ -64,7 +64,7 @@ def edit_of(name: str, argument: Any) -> Edit:
 
 
 class NumericEdit(Edit):
-    """An edit that leads to a wrong number.
+    """An edit that leads to a wrong number; each but ``UnitEdit`` has its function in ``thinking.edits``.
 
     ``in_letters`` tells whether its mistaken form is a wrong expression too, such as one writes before any number.
     """
@@ -254,13 +254,13 @@ class DiagramEdit(OpinionEdit, name="diagram"):
 
 @dataclass(frozen=True)
 class ScalingEdit(OpinionEdit, name="scaling"):
-    """Another power of a quantity in the answer; None for no power at all."""
+    """Another power of a quantity in the answer, or none."""
 
     written: str
 
     @property
     def power(self) -> sympy.Rational | None:
-        """The power that the answer is thought to go with."""
+        """The power that the answer is thought to go with; None for no power at all."""
         return None if self.written == "none" else sympy.Rational(self.written)
 
 

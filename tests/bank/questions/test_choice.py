@@ -124,7 +124,7 @@ def test_a_variant_with_too_few_wrong_answers_is_passed_over_for_another() -> No
     found = models.diagnosed("on-the-equator.normal-force")
     pool = ChoicePool(found, VariantPool(found.solved, GRAVITY))
     first = pool.variants.draw_up_to(60, 1)
-    honest = [len(apart(first[place], values, found.live)) for place, values in enumerate(pool.columns(first))]
+    honest = [len(apart(first[place], values, found.live)) for place, values in enumerate(found.columns(first))]
     assert any(each < 2 for each in honest)
     drawn = [variant for variant, _ in pool.draw(60, 1)]
     assert len(drawn) == 60

@@ -157,7 +157,7 @@ def test_the_place_is_drawn_by_name_and_all_honest_answers_are_in_some_draw() ->
     name = "flat-bend.needed-coefficient"
     pool = ChoicePool(models.diagnosed(name), VariantPool(models.shipped(name), GRAVITY))
     few = pool.variants.draw_up_to(1, 1)
-    variant, (values,) = few[0], pool.columns(few)
+    variant, (values,) = few[0], pool.diagnosis.columns(few)
     honest = apart(variant, values, pool.diagnosis.live)
     draws = [chosen(variant, honest, f"draw {number}") for number in range(400)]
     assert draws == [chosen(variant, honest, f"draw {number}") for number in range(400)]
@@ -197,7 +197,7 @@ def groups(text: str) -> list[set[str]]:
     found = diagnosis(solve_question(made, made.questions[0]), shipped_mistakes())
     pool = VariantPool(found.solved, Decimal(10))
     one = pool.draw(1, 1)
-    (values,) = ChoicePool(found, pool).columns(one)
+    (values,) = found.columns(one)
     return [{form.mistake.id for form in each.forms} for each in apart(one[0], values, found.live)]
 
 
@@ -230,7 +230,7 @@ def test_mistakes_that_are_one_in_letters_are_named_together_in_every_variant() 
     for name, pair in pairs.items():
         pool = ChoicePool(models.diagnosed(name), VariantPool(models.shipped(name), GRAVITY))
         few = pool.variants.draw_up_to(20, 1)
-        for variant, values in zip(few, pool.columns(few), strict=True):
+        for variant, values in zip(few, pool.diagnosis.columns(few), strict=True):
             named = [{form.mistake.id for form in each.forms} for each in apart(variant, values, pool.diagnosis.live)]
             known = [
                 {form.mistake.id for form in each.forms}
@@ -294,7 +294,7 @@ def bands(name: str) -> Iterator[tuple[Variant, list[tuple[Decimal, Decimal]]]]:
     """For some variants of a question the bands of the key, first, and of the known wrong answers."""
     found = models.diagnosed(name)
     few = VariantPool(found.solved, GRAVITY).draw_up_to(20, 1)
-    for variant, values in zip(few, ChoicePool(found, VariantPool(found.solved, GRAVITY)).columns(few), strict=True):
+    for variant, values in zip(few, found.columns(few), strict=True):
         key = Context(prec=variant.answer.figures, rounding=ROUND_HALF_EVEN).plus(variant.answer.value)
         known = [(each.value, each.half_width) for each in found.recognised(variant, values)]
         yield variant, [(value - width, value + width) for value, width in [(key, variant.half_width), *known]]
@@ -315,7 +315,7 @@ def test_a_typed_wrong_number_is_known_however_many_figures_it_has() -> None:
         found = models.diagnosed(name)
         pool = ChoicePool(found, VariantPool(found.solved, GRAVITY))
         few = pool.variants.draw_up_to(5, 1)
-        for variant, values in zip(few, pool.columns(few), strict=True):
+        for variant, values in zip(few, pool.diagnosis.columns(few), strict=True):
             for each in found.recognised(variant, values):
                 mine = [
                     value for value, form in zip(values, found.live, strict=True) if form.mistake.id in each.mistakes
@@ -332,7 +332,7 @@ def test_a_number_a_thousand_times_too_large_is_known_but_no_option() -> None:
     pool = ChoicePool(found, VariantPool(found.solved, GRAVITY))
     few = pool.variants.draw_up_to(40, 1)
     met = 0
-    for variant, values in zip(few, pool.columns(few), strict=True):
+    for variant, values in zip(few, pool.diagnosis.columns(few), strict=True):
         options = {form.mistake.id for each in apart(variant, values, found.live) for form in each.forms}
         known = {mistake for each in found.recognised(variant, values) for mistake in each.mistakes}
         assert "grams-as-they-are" not in options
