@@ -6,7 +6,7 @@ The options are checked against those that a part was written from, and the name
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal, TypeAlias
@@ -135,8 +135,7 @@ def _options(holder: Element) -> tuple[Element, ...]:
 def check_options(part: ReadPart, entry: Entry | None) -> Iterator[str]:
     """What is wrong with the options of a part, before any is chosen."""
     for what, found, expected in _sets(part, entry):
-        if len(found) < 2:
-            yield f"{what}s to choose from: {len(found)}, 2 or more expected"
+        yield from check_number(what, len(found))
         if expected is not None and len(found) != len(expected):
             yield f"{what}s: {len(found)}, {len(expected)} expected"
         elif expected is not None:
@@ -173,16 +172,27 @@ def _check_words(what: str, found: Sequence[Element], expected: Contents) -> Ite
             yield f"pictures of {what} {shown(element.get('identifier'))}: {pictures}, {wanted} expected"
 
 
-def _check_alike(what: str, found: Sequence[Element]) -> Iterator[str]:
-    """Options that cannot be told apart, and options that say nothing at all."""
-    seen: dict[str, str] = {}
-    for element in found:
-        name, said = element.get("identifier"), said_by(element)
+def check_number(what: str, found: int) -> Iterator[str]:
+    """Too few options to choose from."""
+    if found < 2:
+        yield f"{what}s to choose from: {found}, 2 or more expected"
+
+
+def check_told_apart(what: str, options: Iterable[tuple[str, str, object]]) -> Iterator[str]:
+    """What options say nothing or the same; each has a name, its words, and all that a candidate sees of it."""
+    met: dict[object, str] = {}
+    for name, said, seen in options:
         if not says_something(said):
             yield f"{what} {shown(name)} says nothing"
-        elif said in seen:
-            yield f"{what}s {shown(seen[said])} and {shown(name)} say the same, '{shown(said)}'"
-        seen.setdefault(said, name)
+        elif seen in met:
+            yield f"{what}s {shown(met[seen])} and {shown(name)} say the same, '{shown(said)}'"
+        met.setdefault(seen, name)
+
+
+def _check_alike(what: str, found: Sequence[Element]) -> Iterator[str]:
+    """Options that cannot be told apart, and options that say nothing at all."""
+    said = [(each.get("identifier"), said_by(each)) for each in found]
+    yield from check_told_apart(what, ((name, words, words) for name, words in said))
     sources = [each.get("src") for element in found for each in element.walk() if each.name == "img"]
     for source, times in Counter(sources).items():
         if times > 1:

@@ -9,6 +9,7 @@ from ....bank.item.drawing import Drawing
 from ....bank.item.item import ChoiceEntry
 from ...strangers.parsing import shown
 from ..marking.choices import one_right, sets, share
+from ..marking.parts import check_number, check_told_apart
 from ..marking.trial import NEARLY, listed
 from .html import expected_said, one_form
 from .trial import ItemTrial
@@ -61,18 +62,11 @@ def _alone(trial: ItemTrial) -> Iterator[str]:
 def check_labels(trial: ItemTrial, entry: ChoiceEntry | None) -> Iterator[str]:
     """What is wrong with the options themselves."""
     labels = trial.response.labels
-    if len(labels) < 2:
-        yield f"options to choose from: {len(labels)}, 2 or more expected"
+    yield from check_number("option", len(labels))
     if len(set(trial.names)) < len(labels) or not all(trial.names):
         yield "two options bear one name, or one has none"
-    seen: dict[object, str] = {}
-    for label in labels:
-        says = (label.page.said, label.page.images)
-        if not any(each.isalnum() for each in label.page.said):
-            yield f"option {shown(label.ident)} says nothing"
-        elif says in seen:
-            yield f"options {shown(seen[says])} and {shown(label.ident)} say the same, '{shown(label.page.said)}'"
-        seen.setdefault(says, label.ident)
+    seen = ((each.ident, each.page.said, (each.page.said, each.page.images)) for each in labels)
+    yield from check_told_apart("option", seen)
     if entry:
         yield from _check_words(trial, entry)
 
