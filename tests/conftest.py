@@ -46,9 +46,9 @@ def _work_shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
 
 
 @pytest.fixture
-def mistakes_once() -> Iterator[None]:
-    """For a test that needs the mistakes of many shipped questions, and not how they are solved."""
-    from tests.bank.once import solved_mistakes
+def bank_solved_once() -> Iterator[None]:
+    """For a test of what is made of many shipped questions, and not of how they are solved."""
+    from tests.bank.once import solved_once
 
-    with solved_mistakes():
+    with solved_once():
         yield

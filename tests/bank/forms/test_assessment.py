@@ -25,9 +25,8 @@ from turnwright.bank.model.problem import Problem
 from turnwright.bank.questions.selection import all_questions
 from turnwright.bank.reading.files import read_bank
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.solving.cache import solved_question
 
-from tests.bank.once import solved_mistakes
+from tests.bank import once
 
 FAIR = Path(str(resources.files("turnwright.bank") / "blueprints" / "fair.yaml"))
 FAMILIES = ("flat-curve", "wall-ride", "centrifuge")
@@ -46,7 +45,7 @@ rows:
 
 
 def all_candidates(problems: tuple[Problem, ...]) -> tuple[Candidate, ...]:
-    solved = [solved_question(*each) for each in all_questions(problems)]
+    solved = [once.solved(*each) for each in all_questions(problems)]
     return candidates(solved, shipped_mistakes(), problems, measured(problems))
 
 
@@ -54,7 +53,7 @@ def all_candidates(problems: tuple[Problem, ...]) -> tuple[Candidate, ...]:
 def fair() -> Assessment:
     """The shipped blueprint with the shipped bank; how long it takes is printed, not judged."""
     start = time.perf_counter()
-    with solved_mistakes():
+    with once.solved_once():
         found = all_candidates(read_bank())
         middle = time.perf_counter()
         made = assess(read_blueprint(FAIR), found)
