@@ -15,7 +15,7 @@ from ..mechanics.equations import System, system_of
 from ..model.expression import Relation
 from ..model.problem import Problem, QuantitySpec, Question, Scene
 from ..solving.cache import solved_question
-from ..solving.solved import SolvedQuestion, samples_of
+from ..solving.solution import SolvedQuestion, samples_of
 from ..variants.variant import default_tolerance
 from ..writing.notation import Notation
 from .changes import Change, Pair

@@ -13,7 +13,7 @@ from ..errors import SolveError
 from ..mechanics.sameness import EquationForm, form_of, renaming
 from ..model.problem import Problem, Question
 from ..solving.cache import solved_question
-from ..solving.solved import SolvedQuestion, samples_of
+from ..solving.solution import SolvedQuestion, samples_of
 from .letters import agree_somewhere, relettered
 from .words import printed
 

@@ -12,7 +12,7 @@ from ..model.evaluation import evaluate, holds
 from ..model.expression import names_in
 from ..model.problem import Scene
 from ..quantities.quantity import Quantity, from_float
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from ..variants.variant import Variant, VariantPool, default_tolerance, half_width
 from .changes import Pair, Shown
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..item import formula
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from ..writing.notation import Notation
 from .changes import Change, Pair
 from .letters import relettered

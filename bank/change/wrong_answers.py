@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from ..model.edit import NumericEdit
-from ..model.mistake import Mistake
+from ..model.mistake import Mistake, NumericEdit
 from ..model.problem import Problem, Question
-from ..solving.solved import SolvedQuestion, samples_of
+from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.mistaken_forms import MistakenForm, mistaken_forms
 from .changes import Change, Pair
 from .letters import agree_somewhere, relettered

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from ..forms.assessment import Assessment, Form
     from ..forms.reproduction import Reproduction
     from ..model.problem import Problem
-    from ..solving.solved import SolvedQuestion
+    from ..solving.solution import SolvedQuestion
 
 
 NO_DESIGN = "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig."

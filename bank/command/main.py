@@ -1,9 +1,12 @@
-"""The command line: every command with its group, exit statuses, and what the program says when it ends."""
+"""A program that is told to end leaves like one that is interrupted: workers ended, temporary files gone."""
 
 from __future__ import annotations
 
+import signal
 import sys
 from io import TextIOWrapper
+from types import FrameType
+from typing import NoReturn
 
 import click
 
@@ -19,8 +22,36 @@ from .prove import prove
 from .results import results
 from .show import show
 from .solve import solve
-from .stopping import Stopped, stop_on_signals
 from .teaching import demo, mistakes
+
+_SIGNALS = [each for name in ("SIGTERM", "SIGHUP") if (each := getattr(signal, name, None))]
+
+
+class Stopped(BaseException):
+    """The program was told to end, by a signal of this number; nothing catches it on the way out."""
+
+    def __init__(self, number: int) -> None:
+        self.number = number
+        super().__init__(number)
+
+    @property
+    def exit_status(self) -> int:
+        """As the shell has it for a program that a signal ended."""
+        return 128 + self.number
+
+
+def stop_on_signals() -> None:
+    """From now on SIGTERM, and SIGHUP unless it is ignored (as under nohup), raise Stopped in the main thread."""
+    for each in _SIGNALS:
+        if signal.getsignal(each) is signal.SIG_DFL:
+            signal.signal(each, _stop)
+
+
+def _stop(number: int, _: FrameType | None) -> NoReturn:
+    for each in _SIGNALS:
+        signal.signal(each, signal.SIG_IGN)  # told again, it is still clearing up
+    raise Stopped(number)
+
 
 CONTEXT = {"help_option_names": ["-h", "--help"], "max_content_width": 110}
 

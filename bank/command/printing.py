@@ -14,7 +14,7 @@ from ..errors import Fault
 
 if TYPE_CHECKING:
     from ..item.item import Paragraph, Step
-    from ..solving.solved import SolvedQuestion
+    from ..solving.solution import SolvedQuestion
 
 
 def is_terminal() -> bool:

@@ -8,10 +8,8 @@ from ..item.drawing import Disc, Drawing, Mark, Shape, Stroke
 from ..writing.figure_words import alternative, title
 from ..writing.view import DiagramView
 from .labels import labels
-from .layout import lay_out
-from .lines import DASHES
-from .parts import HEAD_HALF, HEIGHT, OPEN_HALF, WIDTH, Arrow, FigureLayout
-from .plane import ThickLine, along
+from .layout import DASHES, lay_out
+from .parts import HEAD_HALF, HEIGHT, OPEN_HALF, WIDTH, Arrow, FigureLayout, ThickLine, along
 
 SHAFT_GAP = 3.5  # of the open arrow, from its middle line to each of its two shafts
 BARB = 12.0  # of the open arrow, from its tip back along the shaft

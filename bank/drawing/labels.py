@@ -11,8 +11,7 @@ from typing import TypeAlias
 from ..item import formula
 from ..item.drawing import Curve, Label, Tone
 from ..writing.view import DiagramView
-from .parts import HEAD_HALF, HEIGHT, MARGIN, OPEN_HALF, WIDTH, Arrow, FigureLayout
-from .plane import Box, Point, ThickLine, along
+from .parts import HEAD_HALF, HEIGHT, MARGIN, OPEN_HALF, WIDTH, Arrow, Box, FigureLayout, Point, ThickLine, along
 
 PAD = 2.5  # between a label and anything else
 STEP = 5  # of the places that are tried when none of those liked is free

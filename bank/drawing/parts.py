@@ -1,14 +1,99 @@
-"""What a force diagram consists of once every part but the labels has its place, in page units."""
+"""Points, thick lines and boxes on the page, and how far apart they are; x runs right and y down."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
-from math import cos, radians, sin
+from math import cos, hypot, inf, radians, sin
+from typing import TypeAlias
 
 from ..item.drawing import Curve
-from .plane import Point, ThickLine, along
+
+Point: TypeAlias = tuple[float, float]
+
+
+def along(start: Point, direction: float, distance: float, left: float = 0.0) -> Point:
+    """The point ``distance`` onward in a page direction and ``left`` to the left of it."""
+    ux, uy = cos(radians(direction)), -sin(radians(direction))
+    return start[0] + distance * ux + left * uy, start[1] + distance * uy - left * ux
+
+
+def turn(start: float, end: float) -> float:
+    """The turn from one direction to another by the shorter way, over -180 up to 180, anticlockwise positive."""
+    return 180.0 - (180.0 - (end - start)) % 360.0
+
+
+@dataclass(frozen=True)
+class ThickLine:
+    """A straight line with rounded ends, ``half_width`` to each side; a disc where both ends are one point."""
+
+    start: Point
+    end: Point
+    half_width: float = 0.0
+
+    def gap_to_point(self, point: Point) -> float:
+        """The distance from a point to the edge of this line, negative inside it."""
+        dx, dy = self.end[0] - self.start[0], self.end[1] - self.start[1]
+        px, py = point[0] - self.start[0], point[1] - self.start[1]
+        square = dx * dx + dy * dy
+        share = min(1.0, max(0.0, (px * dx + py * dy) / square)) if square else 0.0
+        return hypot(px - share * dx, py - share * dy) - self.half_width
+
+    def gap(self, other: ThickLine) -> float:
+        """The distance between the edges of two lines, at most the negative of a half-width where they cross."""
+        if _cross(self.start, self.end, other.start, other.end):
+            return -self.half_width - other.half_width
+        of_ends = [self.gap_to_point(point) - other.half_width for point in (other.start, other.end)]
+        return min(of_ends + [other.gap_to_point(point) - self.half_width for point in (self.start, self.end)])
+
+
+@dataclass(frozen=True)
+class Box:
+    """An upright rectangle about its centre."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @property
+    def corners(self) -> tuple[Point, Point, Point, Point]:
+        """The four corners, one after the other round the box."""
+        dx, dy = self.width / 2, self.height / 2
+        return (
+            (self.x - dx, self.y - dy),
+            (self.x + dx, self.y - dy),
+            (self.x + dx, self.y + dy),
+            (self.x - dx, self.y + dy),
+        )
+
+    def contains(self, point: Point) -> bool:
+        """Whether a point lies in the box or on its edge."""
+        return abs(point[0] - self.x) <= self.width / 2 and abs(point[1] - self.y) <= self.height / 2
+
+    def gap_to_box(self, other: Box) -> float:
+        """The greater of the distances across and up to another box; negative where the boxes overlap."""
+        across = abs(self.x - other.x) - (self.width + other.width) / 2
+        return max(across, abs(self.y - other.y) - (self.height + other.height) / 2)
+
+    def gap(self, line: ThickLine) -> float:
+        """The distance from the box to the edge of a line, negative where they overlap."""
+        if self.contains(line.start) or self.contains(line.end):
+            return -inf
+        corners = self.corners
+        edges = zip(corners, (*corners[1:], corners[0]), strict=True)
+        return min(line.gap(ThickLine(start, end)) for start, end in edges)
+
+
+def _side(start: Point, end: Point, point: Point) -> float:
+    return (end[0] - start[0]) * (point[1] - start[1]) - (end[1] - start[1]) * (point[0] - start[0])
+
+
+def _cross(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Whether the inner parts of two lines cross; touching ends are found by their zero distance."""
+    return _side(a, b, c) * _side(a, b, d) < 0 and _side(c, d, a) * _side(c, d, b) < 0
+
 
 WIDTH, HEIGHT, MARGIN = 320.0, 300.0, 6.0
 BODY = 16.0  # radius

@@ -13,7 +13,7 @@ from ..questions.item_model import ItemModel
 from ..questions.kinds import KIND, KINDS, Kind, Thinking
 from ..questions.selection import item_models
 from ..questions.story_keys import alike
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from .measured import FEWEST, Measured
 from .prediction import Features, features_of, predicted_facility, predicted_minutes
 from .thinking import thinking_of

@@ -15,7 +15,7 @@ from types import MappingProxyType
 from ..model.problem import Scene
 from ..questions.kinds import KIND, Kind
 from ..questions.quality import difficulty
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 
 EASIEST = 1.8  # z of a number that one equation gives in the units as printed
 WEIGHTS: Mapping[str, float] = MappingProxyType(

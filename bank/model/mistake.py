@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Any, ClassVar, Literal, TypeAlias
+
+import sympy
 
 from ..errors import Place
-from .edit import Edit
+from ..quantities.units import unit
+from .expression import Relation, parse, parse_relation
 
 
 @dataclass(frozen=True)
@@ -30,3 +35,259 @@ def feedback(found: Sequence[Mistake]) -> str:
     """What to tell about a wrong answer: the thinking that leads to it, and the next move."""
     thoughts = " Or: ".join(f"“{each.thinking}”" for each in found[:2])
     return f"Your answer matches this thinking: {thoughts} {found[0].feedback}"
+
+
+NamedForce: TypeAlias = Literal["weight", "friction"]
+TURNS = "turns"  # r/min divided by 60, without the 2π
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A formula as it is written, and what it says."""
+
+    written: str | float
+    value: sympy.Expr
+
+    @classmethod
+    def of(cls, written: str | float) -> Formula:
+        """The formula that is written. Raises ExpressionError."""
+        return cls(written, parse(str(written)))
+
+
+class Edit:
+    """What a mistake changes; ``name`` is the field of the catalogue that says so."""
+
+    name: ClassVar[str]
+
+    def __init_subclass__(cls, name: str = "") -> None:
+        super().__init_subclass__()
+        if name:
+            cls.name = name
+            EDITS[name] = cls
+
+    @classmethod
+    def of(cls, argument: Any) -> Edit:
+        """The edit from its argument in the catalogue, which has the right shape. Raises ExpressionError."""
+        return cls(argument)  # type: ignore[call-arg]
+
+    @property
+    def argument(self) -> Any:
+        """Its argument as the catalogue writes it."""
+        (argument,) = vars(self).values()
+        return argument.written if isinstance(argument, Formula) else argument
+
+
+EDITS: dict[str, type[Edit]] = {}
+
+
+def edit_of(name: str, argument: Any) -> Edit:
+    """The edit that the catalogue writes as ``name: argument``. Raises ExpressionError."""
+    return EDITS[name].of(argument)
+
+
+class NumericEdit(Edit):
+    """An edit that leads to a wrong number; each but ``UnitEdit`` has its function in ``thinking.edits``.
+
+    ``in_letters`` tells whether its mistaken form is a wrong expression too, such as one writes before any number.
+    """
+
+    in_letters: ClassVar[bool] = True
+
+
+class OpinionEdit(Edit):
+    """An edit of what is thought, not of what is calculated: it answers questions in words and pictures only."""
+
+
+@dataclass(frozen=True)
+class _FormulaEdit(NumericEdit):
+    """An edit whose argument is a formula."""
+
+    formula: Formula
+
+    @classmethod
+    def of(cls, argument: Any) -> Edit:
+        """The edit with its formula. Raises ExpressionError."""
+        return cls(Formula.of(argument))
+
+
+# --- forces and equations ---------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class DropEdit(NumericEdit, name="drop"):
+    """A force is left out."""
+
+    force: NamedForce
+
+
+@dataclass(frozen=True)
+class ReverseEdit(NumericEdit, name="reverse"):
+    """A force is turned round."""
+
+    force: NamedForce
+
+
+@dataclass(frozen=True)
+class ExtraForceEdit(NumericEdit, name="extra-force"):
+    """One more force of the size m a stands in the inward equation."""
+
+    way: Literal["outward", "inward"]
+
+
+class AccelerationEdit(_FormulaEdit, name="acceleration"):
+    """Another acceleration towards the centre, in a (the right one), v, omega, r and g."""
+
+
+class ContactEdit(_FormulaEdit, name="contact-is"):
+    """A size for the contact force, in m, g and theta."""
+
+
+class InwardContactEdit(_FormulaEdit, name="contact-inward-is"):
+    """The same, but only in the inward equation."""
+
+
+@dataclass(frozen=True)
+class ExchangeEdit(NumericEdit, name="exchange"):
+    """Sine and cosine of the slanted forces are exchanged, or the directions of contact force and friction."""
+
+    what: Literal["sine-cosine", "contact-friction"]
+
+
+@dataclass(frozen=True)
+class WeightPartEdit(NumericEdit, name="weight-part"):
+    """The whole weight is put along the inward axis."""
+
+    part: Literal["whole"]
+
+
+@dataclass(frozen=True)
+class FlattenEdit(NumericEdit, name="flatten"):
+    """The upward part of friction is left out."""
+
+    force: Literal["friction"]
+
+
+@dataclass(frozen=True)
+class RelationEdit(NumericEdit, name="relation"):
+    """In the relation for the radius the sine is left out, or one term of a sum is kept."""
+
+    what: Literal["without-sine", "first-term", "last-term"]
+
+
+@dataclass(frozen=True)
+class EnergyEdit(NumericEdit, name="energy"):
+    """Equal speeds at both ends, half the climb, or m v² for the kinetic energy."""
+
+    what: Literal["ignored", "half-height", "double-kinetic"]
+
+
+class RoundEdit(_FormulaEdit, name="round"):
+    """Another way once round, in r."""
+
+    in_letters = False
+
+
+@dataclass(frozen=True)
+class LimitEdit(NumericEdit, name="limit"):
+    """Another limiting case, an equation in symbols of the problem."""
+
+    written: str
+    relation: Relation
+
+    @classmethod
+    def of(cls, argument: Any) -> Edit:
+        """The edit with its relation. Raises ExpressionError."""
+        return cls(argument, parse_relation(argument))
+
+    @property
+    def argument(self) -> Any:
+        """The relation as it is written."""
+        return self.written
+
+
+# --- givens and the last step -----------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class GivenEdit(NumericEdit, name="given"):
+    """Another value for a given of a role, as a formula in x (the right one)."""
+
+    role: str
+    formula: Formula
+
+    @classmethod
+    def of(cls, argument: Any) -> Edit:
+        """The edit with its formula. Raises ExpressionError, and KeyError where a part is missing."""
+        formula = Formula.of(argument["is"])
+        return cls(argument["of"], formula)
+
+    @property
+    def argument(self) -> Any:
+        """The role, and the formula as it is written."""
+        return {"of": self.role, "is": self.formula.written}
+
+
+@dataclass(frozen=True)
+class AngleEdit(NumericEdit, name="angle"):
+    """An angle is read from the other line, or put into the calculator in the wrong mode."""
+
+    what: Literal["complement", "radians"]
+    in_letters = False
+
+
+@dataclass(frozen=True)
+class UnitEdit(NumericEdit, name="unit"):
+    """Numbers of a unit are put in as if they were SI; ``turns`` are r/min divided by 60, without the 2π."""
+
+    written: str
+    in_letters = False
+
+    @property
+    def symbol(self) -> str:
+        """The unit in which the numbers are printed."""
+        return "r/min" if self.written == TURNS else self.written
+
+    @property
+    def factor(self) -> float:
+        """By what the right value is divided when the number is put in."""
+        return 2 * math.pi if self.written == TURNS else unit(self.written).factor
+
+
+class AnswerEdit(_FormulaEdit, name="answer"):
+    """Something is done to the right answer at the end, in x."""
+
+
+# --- opinions ---------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class DirectionEdit(OpinionEdit, name="direction"):
+    """Another direction of the acceleration."""
+
+    way: Literal["outward", "forward", "none"]
+
+
+@dataclass(frozen=True)
+class DiagramEdit(OpinionEdit, name="diagram"):
+    """One more force along a direction in the diagram."""
+
+    way: Literal["outward", "inward", "forward"]
+
+
+@dataclass(frozen=True)
+class ScalingEdit(OpinionEdit, name="scaling"):
+    """Another power of a quantity in the answer, or none."""
+
+    written: str
+
+    @property
+    def power(self) -> sympy.Rational | None:
+        """The power that the answer is thought to go with; None for no power at all."""
+        return None if self.written == "none" else sympy.Rational(self.written)
+
+
+@dataclass(frozen=True)
+class OutcomeEdit(OpinionEdit, name="outcome"):
+    """What is thought to happen a little beyond the limiting case."""
+
+    outcome: Literal["kept", "lost", "same"]

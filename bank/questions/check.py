@@ -12,7 +12,7 @@ from ..errors import Fault, SolveError
 from ..limits.budget import guarded
 from ..model.problem import Problem, Question
 from ..solving.cache import solved_question
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from ..variants.variant import BLOCK, MOST_COUNTED, ScenePool, VariantPool
 from .quality import Finding, findings
 

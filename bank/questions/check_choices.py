@@ -11,7 +11,7 @@ from ..item.item import Item
 from ..limits.budget import guarded
 from ..model.problem import Problem
 from ..reading.mistakes import shipped_mistakes
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from .check import unsolved
 from .kinds import Kind, kinds_where
 from .of_question import QuestionModels

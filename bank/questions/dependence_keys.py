@@ -16,14 +16,12 @@ from ..limits.worker import apart, is_apart
 from ..mechanics.bounds import ONE_WAY, ceiling_of, sides
 from ..mechanics.equations import system_of
 from ..model import wording
-from ..model.edit import OutcomeEdit, ScalingEdit
 from ..model.evaluation import evaluate, holds
-from ..model.mistake import Mistake
+from ..model.mistake import Mistake, OutcomeEdit, ScalingEdit
 from ..model.problem import Diagram, Force, Problem, Question, Scene
 from ..model.wording import with_article
 from ..solving.serial import Tree, dump_sign, sign_from
-from ..solving.solution import Sign, sign_of
-from ..solving.solved import Kept, SolvedQuestion, gap, samples_of
+from ..solving.solution import Kept, Sign, SolvedQuestion, gap, samples_of, sign_of
 from ..thinking.options import mixed, right, wrong
 from ..variants.variant import Variant
 from ..writing.numeric_steps import power_law

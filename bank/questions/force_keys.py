@@ -11,18 +11,17 @@ from ..drawing.figure import draw_diagram
 from ..item.drawing import Drawing
 from ..item.formula import Symbol, text
 from ..item.item import ChoiceEntry, Math, Paragraph, Words
-from ..mechanics.directions import axes, words
 from ..mechanics.equations import Equation, System
 from ..model import wording
-from ..model.edit import DiagramEdit, DirectionEdit, DropEdit, Edit
-from ..model.mistake import Mistake
+from ..model.mistake import DiagramEdit, DirectionEdit, DropEdit, Edit, Mistake
 from ..model.problem import Diagram, Problem, Scene
 from ..model.wording import with_article
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from ..thinking.edits import edited
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
 from ..writing import prompts
-from ..writing.sentences import filled
+from ..writing.figure_words import axes, words
+from ..writing.stem import filled
 from ..writing.view import DiagramView, ForceView, notation_of, view_of
 
 SomeEdit = TypeVar("SomeEdit", bound=Edit)

@@ -14,7 +14,7 @@ from ..item.item import ChoiceEntry, Item, Metadata, NumberEntry, Recognised, St
 from ..model.problem import Scene
 from ..quantities.quantity import round_figures
 from ..quantities.units import Unit
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from ..variants.key_computation import computation_of, decimal_of
 from ..variants.variant import Variant, VariantPool
 from ..writing.notation import Notation

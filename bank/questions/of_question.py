@@ -13,7 +13,7 @@ from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry
 from ..item.series import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Scene
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from ..variants.variant import Variant, VariantPool
 from ..writing.stem import asked_name

@@ -18,8 +18,7 @@ from ..quantities import units
 from ..quantities.quantity import Quantity, from_float
 from ..quantities.units import examples_of, unit
 from ..solving.serial import Tree, measured, rebuilt
-from ..solving.solution import solve
-from ..solving.solved import Kept, SolvedQuestion, kept
+from ..solving.solution import Kept, SolvedQuestion, kept, solve
 from ..variants.variant import Variant, default_tolerance, half_width
 from ..writing.solution import Writer
 

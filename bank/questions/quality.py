@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from ..model import wording
 from ..model.problem import Scene
 from ..model.wording import Slot, pieces, word
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from ..writing.numeric_steps import working_unit
 
 MOST_WORDS = 92

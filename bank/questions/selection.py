@@ -14,7 +14,7 @@ from ..model.mistake import Mistake
 from ..model.problem import Problem, Question
 from ..reading.mistakes import shipped_mistakes
 from ..solving.cache import solved_question
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from .item_model import ItemModel, Settings, guarded_model
 from .kinds import KIND, KINDS, Kind
 from .of_diagram import DiagramModels

@@ -15,7 +15,7 @@ from ..mechanics.equations import force_equations
 from ..mechanics.sameness import EquationForm, form_of, renaming
 from ..model.problem import Diagram, Problem, Scene
 from ..writing import prompts
-from ..writing.sentences import filled
+from ..writing.stem import filled
 from ..writing.view import DiagramView, notation_of, view_of
 
 ROWS = 3

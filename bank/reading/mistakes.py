@@ -11,8 +11,7 @@ from typing import Any
 from ..documents.document import Document, read_document
 from ..documents.shape import check_shape
 from ..errors import BankFaultsError, ExpressionError, Fault
-from ..model.edit import Edit, edit_of
-from ..model.mistake import Mistake
+from ..model.mistake import Edit, Mistake, edit_of
 
 
 def read_mistakes(files: Sequence[Path]) -> tuple[Mistake, ...]:

@@ -32,7 +32,7 @@ from ..mechanics.equations import System, system_of
 from ..model.problem import Problem, Question
 from ..storage.files import replace_passing
 from .serial import Tree, data_of, dump, measured, rebuilt
-from .solved import SolvedQuestion, samples_of, solve_question
+from .solution import SolvedQuestion, samples_of, solve_question
 
 FORMAT = 7  # raised when the results of the solver or of the mistakes' edits change, or this layout
 LARGEST = 200_000

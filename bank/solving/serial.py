@@ -17,8 +17,7 @@ from ..errors import SolveError
 from ..mechanics.equations import System
 from ..model.problem import Problem, Question
 from .elimination import Stage
-from .solution import Sign, Solution, Solved
-from .solved import Kept, SolvedQuestion
+from .solution import Kept, Sign, Solution, Solved, SolvedQuestion
 
 Tree: TypeAlias = Any
 DEEPEST = 40

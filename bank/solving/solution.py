@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from functools import cached_property
 from typing import Any
 
@@ -12,9 +13,11 @@ import sympy
 from sympy import Expr, Symbol
 
 from ..errors import SolveError
-from ..mechanics.equations import System
+from ..mechanics.equations import System, system_of
+from ..model.draws import grid_of
 from ..model.evaluation import agree, evaluate
 from ..model.expression import names_in
+from ..model.problem import Problem, Question, Reason
 from .algebra import COSINE, SINE, functions, letters, numerator, root, roots
 from .elimination import FEW_NODES, FOUND, HOLD, MOST_NODES, Move, Search, Stage, State, WorkedLine
 
@@ -232,3 +235,63 @@ def sign_of(system: System, expression: Expr) -> Sign | None:
             if names_in(found) <= system.known:
                 return Sign(found, _plain(end.dropped), path)
     return None
+
+
+SAMPLES = 64
+SAMPLE_GRAVITY = Decimal("9.81")
+
+
+@dataclass(frozen=True)
+class Kept:
+    """Something that holds, with its sign in known symbols; None where the question leaves it open."""
+
+    reason: Reason
+    sign: Sign | None
+    strict: bool
+
+    @property
+    def expression(self) -> sympy.Expr | None:
+        """What must not be negative, in known symbols."""
+        return self.sign.expression if self.sign else None
+
+
+@dataclass(frozen=True)
+class SolvedQuestion:
+    """A question with all that is the same for its variants."""
+
+    problem: Problem
+    question: Question
+    system: System
+    solution: Solution
+    kept: tuple[Kept, ...]
+
+    @property
+    def id(self) -> str:
+        """The id of the question, ``problem.question``."""
+        return self.system.question
+
+
+def solve_question(problem: Problem, question: Question) -> SolvedQuestion:
+    """The solved question. Raises SolveError where it has no single admissible closed form."""
+    system = system_of(problem, question)
+    solution = solve(system, samples_of(problem, question))
+    holding = tuple(kept(system, reason) for reason in problem.holds)
+    return SolvedQuestion(problem, question, system, solution, holding)
+
+
+def samples_of(problem: Problem, question: Question) -> Mapping[str, Any]:
+    """SI values of the givens for a fixed choice of draws from every scene, as equally long arrays; g included."""
+    grids = [grid_of(problem, question, scene, SAMPLE_GRAVITY) for scene in problem.scenes_of(question)]
+    blocks = [grid.values(grid.shuffled(f"samples of {question.name}", 0, SAMPLES)) for grid in grids]
+    return {name: np.concatenate([block[name] for block in blocks]) for name in blocks[0]}
+
+
+def kept(system: System, reason: Reason) -> Kept:
+    """What holds, decided as far as the system fixes it."""
+    return Kept(reason, sign_of(system, gap(reason)), strict=reason.relation.sign in "<>")
+
+
+def gap(reason: Reason) -> sympy.Expr:
+    """What must not be negative for an inequality to hold: left minus right of ``>=``, right minus left of ``<=``."""
+    relation = reason.relation
+    return relation.left - relation.right if relation.sign.startswith(">") else relation.right - relation.left

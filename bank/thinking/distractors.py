@@ -22,7 +22,7 @@ from ..item.item import Recognised
 from ..model.draws import Numbers
 from ..model.mistake import Mistake, feedback
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from ..variants.variant import Drawn, ScenePool, Variant
 from .mistaken_forms import MistakenForm, Unsolved, mistaken_forms, wrong_values
 from .options import FEWEST_WRONG

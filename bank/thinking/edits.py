@@ -15,7 +15,8 @@ import sympy
 from sympy import Expr, Symbol
 
 from ..mechanics.equations import Equation, System, rates, system_of
-from ..model.edit import (
+from ..model.expression import named, names_in
+from ..model.mistake import (
     AccelerationEdit,
     AngleEdit,
     AnswerEdit,
@@ -29,9 +30,8 @@ from ..model.edit import (
     RelationEdit,
     RoundEdit,
 )
-from ..model.expression import named, names_in
 from ..model.problem import Diagram, Problem
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from . import force_edits
 
 Edited: TypeAlias = System | Expr | None

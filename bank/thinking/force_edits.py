@@ -9,9 +9,9 @@ import sympy
 from sympy import Expr
 
 from ..mechanics.equations import System, components, system_of
-from ..model.edit import DropEdit, ExchangeEdit, FlattenEdit, ReverseEdit, WeightPartEdit
+from ..model.mistake import DropEdit, ExchangeEdit, FlattenEdit, ReverseEdit, WeightPartEdit
 from ..model.problem import Diagram, Force
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 
 
 def _with_forces(solved: SolvedQuestion, change: Callable[[Diagram, Force], Force | None]) -> System | None:

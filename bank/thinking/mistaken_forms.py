@@ -15,16 +15,14 @@ from ..errors import SolveError
 from ..limits.worker import apart, is_apart
 from ..mechanics.equations import System, system_of
 from ..model.draws import Numbers
-from ..model.edit import NumericEdit, UnitEdit
 from ..model.evaluation import SAME, agree, evaluate
 from ..model.expression import names_in
-from ..model.mistake import Mistake
+from ..model.mistake import Mistake, NumericEdit, UnitEdit
 from ..model.problem import Problem, Question
 from ..solving.algebra import rerooted
 from ..solving.cache import cached
 from ..solving.serial import NoExpressionError, Tree, data_of, dump, load, plain, rebuilt
-from ..solving.solution import solve
-from ..solving.solved import SolvedQuestion, samples_of
+from ..solving.solution import SolvedQuestion, samples_of, solve
 from ..variants.variant import ScenePool
 from .edits import edited
 

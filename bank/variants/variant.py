@@ -20,7 +20,7 @@ from ..model.draws import Grid, Numbers, grid_of
 from ..model.evaluation import SAME, evaluate, holds, to_figures
 from ..model.problem import QuantitySpec, Scene, Tolerance
 from ..quantities.quantity import Quantity, from_float, half_unit, round_figures
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 
 BLOCK = 4096
 MOST_COUNTED = 1_000_000

@@ -15,7 +15,7 @@ from ..item.formula import Node, Symbol, equals
 from ..mechanics.equations import Equation, Rates, built_in, magnitude, rates, turning_acceleration, wanted_of
 from ..model.problem import Diagram, Force, Problem, Scene
 from ..model.wording import capital, force_words, sentence
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from .notation import Notation, printed_symbol
 from .view import notation_of
 

@@ -12,7 +12,7 @@ from ..item.item import Math, Paragraph, Words
 from ..model.problem import Scene
 from ..quantities.quantity import Quantity, from_float, print_figures
 from ..quantities.units import Unit, unit
-from ..solving.solved import SolvedQuestion, samples_of
+from ..solving.solution import SolvedQuestion, samples_of
 from ..variants.variant import Variant
 from .notation import Notation, amount
 from .stem import asked_name

@@ -14,7 +14,7 @@ from ..mechanics.equations import Equation, force_equations, wanted_of
 from ..model import wording
 from ..model.problem import Diagram, Scene
 from ..model.wording import capital, force_words, sentence, with_article
-from ..solving.solved import SolvedQuestion
+from ..solving.solution import SolvedQuestion
 from ..variants.variant import Variant
 from . import numeric_steps
 from .algebra import AlgebraWriter

@@ -13,7 +13,7 @@ from ...bank.questions.item_model import Settings
 from ...bank.questions.selection import find_questions, pack
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.solving.cache import solved_question
-from ...bank.solving.solved import SolvedQuestion
+from ...bank.solving.solution import SolvedQuestion
 from ...bank.storage.files import place_of, write_together
 from ...bank.writing.laws import Law, laws, sheet
 from ..workers import Progress

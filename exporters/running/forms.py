@@ -13,7 +13,7 @@ from ...bank.errors import FileError, ProofError
 from ...bank.forms.assessment import Assessment, Form, pack_of
 from ...bank.forms.manifest import NAME, manifest
 from ...bank.item.item import Pack
-from ...bank.solving.solved import SolvedQuestion
+from ...bank.solving.solution import SolvedQuestion
 from ...bank.storage.files import scratch, write_together
 from ..packages.naming import contents
 from ..paper import PaperLayout, papers

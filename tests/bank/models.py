@@ -28,7 +28,7 @@ from turnwright.bank.questions.choice import ChoicePool
 from turnwright.bank.questions.selection import all_questions, question_id
 from turnwright.bank.reading.files import problem_of, read_bank
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.solving.solved import SolvedQuestion, solve_question
+from turnwright.bank.solving.solution import SolvedQuestion, solve_question
 from turnwright.bank.thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from turnwright.bank.variants.variant import Variant, VariantPool
 

@@ -23,7 +23,7 @@ from turnwright.bank.questions import choice
 from turnwright.bank.reading.files import read_bank
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.cache import solved_question
-from turnwright.bank.solving.solved import SolvedQuestion
+from turnwright.bank.solving.solution import SolvedQuestion
 from turnwright.bank.thinking.slips import mistaken_forms
 from turnwright.exporters.running import making
 

@@ -70,7 +70,7 @@ def against_solve_and_subs(count: int = 1_000, tried: int = 20) -> None:
     import sympy
     from turnwright.bank.questions.selection import find_question
     from turnwright.bank.reading.files import read_bank
-    from turnwright.bank.solving.solved import solve_question
+    from turnwright.bank.solving.solution import solve_question
     from turnwright.bank.variants.variant import VariantPool
 
     problem, question = find_question(read_bank(), "over-the-top.pull-at-the-top")
@@ -98,7 +98,7 @@ def mistakes() -> None:
     """Solving all mistakes of the shipped bank against solving its keys, both from cold."""
     from turnwright.bank.reading.files import read_bank
     from turnwright.bank.reading.mistakes import shipped_mistakes
-    from turnwright.bank.solving.solved import solve_question
+    from turnwright.bank.solving.solution import solve_question
     from turnwright.bank.thinking.mistaken_forms import mistaken_forms
 
     questions = [(problem, question) for problem in read_bank() for question in problem.questions]
@@ -116,7 +116,7 @@ def choices(count: int = 10_000) -> None:
     from turnwright.bank.questions.selection import find_question
     from turnwright.bank.reading.files import read_bank
     from turnwright.bank.reading.mistakes import shipped_mistakes
-    from turnwright.bank.solving.solved import solve_question
+    from turnwright.bank.solving.solution import solve_question
     from turnwright.bank.thinking.distractors import diagnosis
     from turnwright.bank.variants.variant import VariantPool
 
@@ -242,7 +242,7 @@ def by_script(folder: Path, items: int = 200) -> None:
     import sympy
     from turnwright.bank.questions.selection import find_question
     from turnwright.bank.reading.files import read_bank
-    from turnwright.bank.solving.solved import solve_question
+    from turnwright.bank.solving.solution import solve_question
     from turnwright.bank.variants.variant import VariantPool
 
     drawn = VariantPool(solve_question(*find_question(read_bank(), "over-the-top.pull-at-the-top")), Decimal("9.8"))

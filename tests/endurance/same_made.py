@@ -57,7 +57,7 @@ def brief(folder: Path) -> Made:
     from turnwright.bank.questions.selection import pack
     from turnwright.bank.reading.files import shipped_files
     from turnwright.bank.reading.mistakes import shipped_mistakes
-    from turnwright.bank.solving.solved import solve_question
+    from turnwright.bank.solving.solution import solve_question
     from turnwright.exporters.packages.delivery import PLAIN
 
     problem = read_problem(next(each for each in shipped_files() if each.stem == PROBLEMS[0]))

@@ -13,11 +13,9 @@ from typing import Any
 from ...documents.document import Path_
 from ...model.problem import Problem
 from ..mistakes import shipped_mistakes
-from .dimensions import check_dimensions
-from .kinds import check_kinds
-from .mechanics import check_model
+from .mechanics import check_kinds, check_model
 from .questions import check_numbers, check_questions
-from .symbols import check_symbols
+from .symbols import check_dimensions, check_symbols
 from .words import check_words
 
 # --- the alignments of a problem and its questions: each can be found again, and none is given twice ---

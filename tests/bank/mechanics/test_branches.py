@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 from turnwright.bank.mechanics import equations
-from turnwright.bank.solving.solved import SolvedQuestion
+from turnwright.bank.solving.solution import SolvedQuestion
 
 from tests.bank import models
 

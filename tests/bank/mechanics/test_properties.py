@@ -17,8 +17,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from turnwright.bank.errors import SolveError
 from turnwright.bank.mechanics.equations import system_of
-from turnwright.bank.solving.solution import solve
-from turnwright.bank.solving.solved import SolvedQuestion
+from turnwright.bank.solving.solution import SolvedQuestion, solve
 
 from tests.bank import models
 from tests.bank.models import answer

@@ -10,11 +10,10 @@ import numpy as np
 import pytest
 from turnwright.bank.item import formula
 from turnwright.bank.item.item import ChoiceEntry, Math, Option, Words
-from turnwright.bank.model.edit import edit_of
-from turnwright.bank.model.mistake import Mistake, feedback
+from turnwright.bank.model.mistake import Mistake, edit_of, feedback
 from turnwright.bank.questions.choice import ChoicePool, ExpressionChoice
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.solving.solved import samples_of
+from turnwright.bank.solving.solution import samples_of
 from turnwright.bank.thinking.distractors import Diagnosis, apart, diagnosis
 from turnwright.bank.variants.variant import VariantPool
 from turnwright.bank.writing.notation import Notation

@@ -35,7 +35,7 @@ from turnwright.bank.questions.kinds import Kind
 from turnwright.bank.questions.selection import item_models
 from turnwright.bank.questions.story_keys import ToldStory, alike
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.solving.solved import SolvedQuestion
+from turnwright.bank.solving.solution import SolvedQuestion
 from turnwright.bank.variants.variant import Variant, VariantPool
 from turnwright.bank.writing.view import notation_of, view_of
 

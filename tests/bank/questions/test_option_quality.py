@@ -7,8 +7,7 @@ from decimal import Decimal
 
 import pytest
 from turnwright.bank.item.item import ChoiceEntry, Item, Metadata, Option, Words
-from turnwright.bank.model.edit import edit_of
-from turnwright.bank.model.mistake import Mistake
+from turnwright.bank.model.mistake import Mistake, edit_of
 from turnwright.bank.questions.check_choices import check_choices
 from turnwright.bank.questions.option_quality import KeyPlaces, findings
 

@@ -18,7 +18,7 @@ from turnwright.bank.model.problem import Draw, Problem, Question
 from turnwright.bank.solving import cache, serial
 from turnwright.bank.solving.cache import solved_here as solved_question
 from turnwright.bank.solving.serial import Tree
-from turnwright.bank.solving.solved import SolvedQuestion, solve_question
+from turnwright.bank.solving.solution import SolvedQuestion, solve_question
 
 from tests.bank import models
 

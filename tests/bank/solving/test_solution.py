@@ -16,8 +16,7 @@ from turnwright.bank.errors import SolveError
 from turnwright.bank.model.expression import parse
 from turnwright.bank.solving.algebra import numerator, roots
 from turnwright.bank.solving.elimination import Stage
-from turnwright.bank.solving.solution import Solution, _distinct
-from turnwright.bank.solving.solved import SolvedQuestion, samples_of
+from turnwright.bank.solving.solution import Solution, SolvedQuestion, _distinct, samples_of
 from turnwright.bank.writing.numeric_steps import power_law
 
 from tests.bank import models

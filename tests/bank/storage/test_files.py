@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 from turnwright.bank.command import main
-from turnwright.bank.command.stopping import Stopped
+from turnwright.bank.command.main import Stopped
 from turnwright.bank.errors import FileError
 from turnwright.bank.storage import leftovers
 from turnwright.bank.storage.files import replacement, write_together, write_tree

@@ -15,11 +15,10 @@ import pytest
 import sympy
 from scipy.stats import chisquare
 from turnwright.bank.item.item import ChoiceEntry, Words
-from turnwright.bank.model.edit import edit_of
-from turnwright.bank.model.mistake import Mistake
+from turnwright.bank.model.mistake import Mistake, edit_of
 from turnwright.bank.questions.choice import ChoicePool, number_choice
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.solving.solved import solve_question
+from turnwright.bank.solving.solution import solve_question
 from turnwright.bank.thinking.distractors import WrongAnswer, apart, candidates, chosen, diagnosis, recognisable
 from turnwright.bank.thinking.mistaken_forms import MistakenForm
 from turnwright.bank.variants.variant import Variant, VariantPool

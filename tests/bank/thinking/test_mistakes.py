@@ -15,10 +15,9 @@ import sympy
 import yaml
 from turnwright import schemas
 from turnwright.bank.errors import BankFaultsError
-from turnwright.bank.model.edit import EDITS, NumericEdit, OpinionEdit, UnitEdit, edit_of
-from turnwright.bank.model.mistake import Mistake
+from turnwright.bank.model.mistake import EDITS, Mistake, NumericEdit, OpinionEdit, UnitEdit, edit_of
 from turnwright.bank.reading.mistakes import read_mistakes, shipped_mistakes
-from turnwright.bank.solving.solved import samples_of
+from turnwright.bank.solving.solution import samples_of
 from turnwright.bank.thinking.edits import edited
 from turnwright.bank.thinking.mistaken_forms import MistakenForm, mistaken_forms, wrong_values
 from turnwright.bank.variants.variant import VariantPool

@@ -25,7 +25,7 @@ from turnwright.bank.model.expression import Relation
 from turnwright.bank.questions.dependence_keys import changes
 from turnwright.bank.questions.items import items
 from turnwright.bank.questions.own_numbers import solve_for
-from turnwright.bank.solving.solved import SolvedQuestion, solve_question
+from turnwright.bank.solving.solution import SolvedQuestion, solve_question
 from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models

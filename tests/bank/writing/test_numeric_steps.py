@@ -15,7 +15,7 @@ import pytest
 import sympy
 from turnwright.bank.item import formula
 from turnwright.bank.item.item import Math, Paragraph, Step, Words
-from turnwright.bank.solving.solved import SolvedQuestion
+from turnwright.bank.solving.solution import SolvedQuestion
 from turnwright.bank.variants.variant import Variant, VariantPool
 from turnwright.bank.writing import numeric_steps
 from turnwright.bank.writing.solution import Writer

@@ -22,8 +22,7 @@ from turnwright.bank.item.item import (
     Step,
     Words,
 )
-from turnwright.bank.model.edit import edit_of
-from turnwright.bank.model.mistake import Mistake
+from turnwright.bank.model.mistake import Mistake, edit_of
 from turnwright.exporters.book import BookHead, Quality, Sheet, page
 from turnwright.exporters.markup.elements import Element
 
