@@ -1,4 +1,4 @@
-"""A program that is told to end leaves like one that is interrupted: workers ended, temporary files gone."""
+"""The command line: all commands in one group, exit statuses, and what the program says when it ends or is told to."""
 
 from __future__ import annotations
 

@@ -71,7 +71,7 @@ def fault_data(fault: Fault) -> dict[str, Any]:
 
 def difficulties(solved: SolvedQuestion) -> dict[str, int]:
     """The index of difficulty of each scene."""
-    from ..questions.quality import difficulty
+    from ..questions.items import difficulty
 
     return {scene.name: difficulty(solved, scene) for scene in solved.problem.scenes_of(solved.question)}
 

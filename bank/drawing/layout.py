@@ -1,4 +1,4 @@
-"""The lines of a force diagram about its body: the circle with the axis to its centre, second axis, surface, angles."""
+"""Where everything but the labels stands in a force diagram: circle, axes, surface, angles, then the arrows."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Points, thick lines and boxes on the page, and how far apart they are; x runs right and y down."""
+"""Points, thick lines and boxes on the page, and what a force diagram consists of; x runs right and y down."""
 
 from __future__ import annotations
 

@@ -13,8 +13,8 @@ from math import exp, fsum
 from types import MappingProxyType
 
 from ..model.problem import Scene
+from ..questions.items import difficulty
 from ..questions.kinds import KIND, Kind
-from ..questions.quality import difficulty
 from ..solving.solution import SolvedQuestion
 
 EASIEST = 1.8  # z of a number that one equation gives in the units as printed

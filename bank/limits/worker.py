@@ -35,11 +35,6 @@ _TOO_LONG = (
 )
 
 
-def is_apart(problem: Problem) -> bool:
-    """Whether the algebra of a problem is done apart: that of all but the shipped ones, where processes can fork."""
-    return not problem.document.is_ours and hasattr(os, "fork") and not budget.current().is_worker
-
-
 def apart(problem: Problem, question: Question, task: Task, *more: Any) -> Any:
     """What ``task(problem, *more)`` gives in the worker: plain data, since it comes back as JSON.
 

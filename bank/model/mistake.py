@@ -1,4 +1,4 @@
-"""A mistake: what a student thinks, the edit that it makes, and the feedback that helps."""
+"""A mistake: what a student thinks, the edit that it makes (a class for each), and the feedback that helps."""
 
 from __future__ import annotations
 

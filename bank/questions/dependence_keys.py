@@ -12,7 +12,8 @@ import sympy
 from numpy.typing import NDArray
 
 from ..item.item import ChoiceEntry, Given, Inline, Math, OrderEntry, Paragraph, Words
-from ..limits.worker import apart, is_apart
+from ..limits.budget import is_apart
+from ..limits.worker import apart
 from ..mechanics.bounds import ONE_WAY, ceiling_of, sides
 from ..mechanics.equations import system_of
 from ..model import wording

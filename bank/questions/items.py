@@ -18,10 +18,10 @@ from ..solving.solution import SolvedQuestion
 from ..variants.key_computation import computation_of, decimal_of
 from ..variants.variant import Variant, VariantPool
 from ..writing.notation import Notation
+from ..writing.numeric_steps import working_unit
 from ..writing.solution import Writer
 from ..writing.stem import asked_name, stem
 from ..writing.view import view_of
-from .quality import difficulty
 
 
 @dataclass(frozen=True)
@@ -144,3 +144,26 @@ def items(solved: SolvedQuestion, gravity: Decimal, wanted: int, seed: int) -> I
     generator = Generator(solved)
     drawn = VariantPool(solved, gravity).draw(wanted, seed)
     return (generator.item(variant, number) for number, variant in enumerate(drawn, 1))
+
+
+def difficulty(solved: SolvedQuestion, scene: Scene) -> int:
+    """The stated index of difficulty of a question in a scene: what a student has to do.
+
+    It counts eliminations on the way, conversions of units, a limiting case, an angle to find; variants of a question
+    differ in it only by the units of their scenes.
+    """
+    conversions = 0
+    for name in solved.question.given:
+        printed = solved.problem.spec(name, scene).unit
+        conversions += name in solved.solution.symbols and working_unit(printed) != printed
+    answer = solved.problem.answer_spec(solved.question, scene).unit
+    asked_angle = answer.symbol == "deg"
+    converted_back = working_unit(answer) != answer
+    limiting = solved.question.limiting is not None
+    return len(solved.solution.path) + conversions + converted_back + limiting + asked_angle
+
+
+def difficulty_spread(solved: SolvedQuestion) -> int:
+    """How much the scenes of a question differ in difficulty."""
+    found = [difficulty(solved, scene) for scene in solved.problem.scenes_of(solved.question)]
+    return max(found) - min(found)

@@ -10,7 +10,8 @@ from math import isfinite
 
 from ..errors import SolveError, UnitError, UsageError
 from ..item.item import Step
-from ..limits.worker import apart, is_apart
+from ..limits.budget import is_apart
+from ..limits.worker import apart
 from ..mechanics.equations import system_of
 from ..model.evaluation import evaluate, holds
 from ..model.problem import Problem, QuantitySpec, Question, gravity_spec

@@ -1,8 +1,7 @@
 """Rules of item writing that a program can judge, over the questions of a bank; each finding names its rule and source.
 
 Sources: the taxonomy of Haladyna, Downing, Rodriguez, Appl. Meas. Educ. 15, 309 (2002); limits marked "house limit" are
-ours. The index of difficulty counts what a student has to do: eliminations on the way, conversions of units, a limiting
-case, an angle to find; variants of a question differ in it only by the units of their scenes.
+ours.
 """
 
 from __future__ import annotations
@@ -15,7 +14,7 @@ from ..model import wording
 from ..model.problem import Scene
 from ..model.wording import Slot, pieces, word
 from ..solving.solution import SolvedQuestion
-from ..writing.numeric_steps import working_unit
+from .items import difficulty_spread
 
 MOST_WORDS = 92
 MOST_IN_SENTENCE = 26
@@ -77,22 +76,3 @@ def stem_text(solved: SolvedQuestion, scene: Scene) -> str:
 
 def _slot(slot: Slot, scene: Scene) -> str:
     return word(slot, scene) or "0 unit"
-
-
-def difficulty(solved: SolvedQuestion, scene: Scene) -> int:
-    """The stated index of difficulty of a question in a scene."""
-    conversions = 0
-    for name in solved.question.given:
-        printed = solved.problem.spec(name, scene).unit
-        conversions += name in solved.solution.symbols and working_unit(printed) != printed
-    answer = solved.problem.answer_spec(solved.question, scene).unit
-    asked_angle = answer.symbol == "deg"
-    converted_back = working_unit(answer) != answer
-    limiting = solved.question.limiting is not None
-    return len(solved.solution.path) + conversions + converted_back + limiting + asked_angle
-
-
-def difficulty_spread(solved: SolvedQuestion) -> int:
-    """How much the scenes of a question differ in difficulty."""
-    found = [difficulty(solved, scene) for scene in solved.problem.scenes_of(solved.question)]
-    return max(found) - min(found)

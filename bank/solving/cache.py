@@ -27,7 +27,8 @@ from typing import Any, TypeVar
 
 import sympy
 
-from ..limits.worker import apart, is_apart
+from ..limits.budget import is_apart
+from ..limits.worker import apart
 from ..mechanics.equations import System, system_of
 from ..model.problem import Problem, Question
 from ..storage.files import replace_passing

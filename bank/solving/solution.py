@@ -1,4 +1,4 @@
-"""A question's closed form with the lines that lead to it, solved once, in letters only."""
+"""A question's closed form with the lines that lead to it, and all that has to hold, solved once, in letters only."""
 
 from __future__ import annotations
 

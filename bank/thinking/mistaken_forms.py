@@ -12,7 +12,8 @@ import sympy
 from numpy.typing import NDArray
 
 from ..errors import SolveError
-from ..limits.worker import apart, is_apart
+from ..limits.budget import is_apart
+from ..limits.worker import apart
 from ..mechanics.equations import System, system_of
 from ..model.draws import Numbers
 from ..model.evaluation import SAME, agree, evaluate

@@ -1,4 +1,4 @@
-"""Where the axes of a diagram lie on the page, and directions in words.
+"""Where the axes of a diagram lie on the page, directions in words, and the text alternative of a figure.
 
 Page directions are degrees anticlockwise from the right. A vertical circle is seen face on, with the body on its right
 half where the place is not the top or the bottom; a level circle is seen from the side, with its centre to the right.

@@ -11,8 +11,8 @@ from ...bank.model.problem import Problem
 from ...bank.questions import option_quality
 from ...bank.questions.check import QuestionReport, report_of
 from ...bank.questions.item_model import ItemModel, Settings
+from ...bank.questions.items import difficulty
 from ...bank.questions.kinds import KIND
-from ...bank.questions.quality import difficulty
 from ...bank.questions.selection import find_questions, item_models, one_of_each_derived
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.solving.cache import solved_question

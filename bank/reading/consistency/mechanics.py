@@ -1,4 +1,4 @@
-"""A problem's force diagrams can become equations: their places, axes and unit vectors, the radius and the speed."""
+"""A problem's force diagrams can become equations: places, axes, unit vectors, radius, speed, the kinds of forces."""
 
 from __future__ import annotations
 

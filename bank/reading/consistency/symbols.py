@@ -1,4 +1,4 @@
-"""Every symbol of a problem is defined, and none means something else."""
+"""Every symbol of a problem is defined, none means something else, and the units of all formulas fit."""
 
 from __future__ import annotations
 
