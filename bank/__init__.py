@@ -15,7 +15,8 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from .errors import BankFaultsError, SolveError, TooFewVariantsError, TurnwrightError
-    from .item.item import Item, NumberEntry, Pack
+    from .item.item import Item, NumberEntry
+    from .item.pack import Pack
     from .model.problem import Problem, Question
     from .questions.items import items
     from .questions.selection import pack
@@ -29,7 +30,7 @@ _HOMES = {
     "BankFaultsError": "errors",
     "Item": "item.item",
     "NumberEntry": "item.item",
-    "Pack": "item.item",
+    "Pack": "item.pack",
     "Problem": "model.problem",
     "Question": "model.problem",
     "Solution": "solving.solution",

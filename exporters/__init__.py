@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import Protocol, cast
 
 from ..bank.errors import UnknownNameError
-from ..bank.item.item import Pack
+from ..bank.item.pack import Pack
 from .adapting.adaptation import Adapted
 from .packages.delivery import Delivery
 

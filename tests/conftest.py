@@ -31,24 +31,13 @@ def standards() -> ModuleType:
 
 @pytest.fixture(scope="session", autouse=True)
 def _work_shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Solved questions are kept apart from the user's own, unless the environment names a folder.
+    """Solved questions and mistakes are kept apart from the user's own, unless the environment names a folder.
 
-    All workers of a run share them, and the mistakes that ``tests.bank.once`` solves.
+    All workers of a run share them.
     """
     own = tmp_path_factory.getbasetemp()
     shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
     with pytest.MonkeyPatch.context() as patch:
-        for name, folder in (("TURNWRIGHT_CACHE", "cache"), ("TURNWRIGHT_TESTS_SHARED", "mistakes")):
-            if not os.environ.get(name):
-                (shared / folder).mkdir(exist_ok=True)
-                patch.setenv(name, str(shared / folder))
-        yield
-
-
-@pytest.fixture
-def bank_solved_once() -> Iterator[None]:
-    """For a test of what is made of many shipped questions, and not of how they are solved."""
-    from tests.bank.once import solved_once
-
-    with solved_once():
+        if not os.environ.get("TURNWRIGHT_CACHE"):
+            patch.setenv("TURNWRIGHT_CACHE", str(shared / "cache"))
         yield

@@ -140,7 +140,7 @@ SOLVED = [
     ),
     (
         "a force the wrong way",
-        [("{symbol: N, toward: inward}", "{symbol: N, toward: outward}")],
+        [("{kind: contact, symbol: N, toward: inward}", "{kind: contact, symbol: N, toward: outward}")],
         "pull:\n    title",
         "positive for none of the draws; check the draws and directions, or set 'sign: any'",
     ),

@@ -34,7 +34,6 @@ def shipped(
     return write_pack(read_bank(), names, target, settings, lambda what, total: nullcontext(lambda steps: None), order)
 
 
-@pytest.mark.usefixtures("bank_solved_once")
 @pytest.mark.parametrize("purpose", ["practice", "exam"])
 def test_every_file_of_the_shipped_bank_is_valid_and_proved(
     purpose: Purpose, tmp_path: Path, standards: ModuleType

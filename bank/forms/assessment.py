@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from math import fsum
 
 from ..errors import BlueprintError, TooFewVariantsError
-from ..item.item import Item, Pack, Section
-from ..item.series import ItemSeries
+from ..item.item import Item
+from ..item.pack import ItemSeries, Pack, Section
 from ..model.problem import Problem
 from .blueprint import Blueprint
 from .candidate import Candidate

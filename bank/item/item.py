@@ -1,22 +1,19 @@
-"""The format-neutral question: all that passes from the bank to an exporter.
+"""The format-neutral item: one variant of one question, ready for a candidate.
 
 It holds words, formula trees, printed quantities and drawings; no XML and no symbols to solve.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import Decimal
-from itertools import islice
 from typing import TypeAlias
 
 from . import formula
 from .computation import Computation
 from .curriculum import Alignment
 from .drawing import Drawing
-from .series import ItemSeries
-from .sitting import PRESETS, Purpose, Sitting, checked
 
 
 @dataclass(frozen=True)
@@ -236,63 +233,3 @@ class Item:
     def question_id(self) -> str:
         """The id of the question, ``problem.question``."""
         return f"{self.metadata.problem}.{self.metadata.question}"
-
-
-@dataclass(frozen=True)
-class Section:
-    """The variants of one question, of which a candidate meets one.
-
-    ``figures`` are the drawings that its items show; ``figure_of[k]`` is the index into ``figures`` for item k, or
-    None. ``items()`` starts the series again from the first item each time, and never holds more than a block.
-    ``pictures`` are the distinct drawings that options show; an option's drawing is equal to one of them.
-    All items have entries of the same kinds and the same marks. ``held[k]`` is how many variants item k holds, where a
-    format lets an item hold more than one; empty where none does.
-    """
-
-    question_id: str
-    metadata: Metadata
-    figures: tuple[Drawing, ...]
-    figure_of: Sequence[int | None]
-    items: Callable[[], Iterator[Item]]
-    pictures: tuple[Drawing, ...] = ()
-    held: Sequence[int] = ()
-
-    def __len__(self) -> int:
-        return len(self.figure_of)
-
-    @property
-    def starts_anywhere(self) -> bool:
-        """Whether a later item can be made without those before it."""
-        return isinstance(self.items, ItemSeries)
-
-    def items_from(self, start: int) -> Iterator[Item]:
-        """The items from the one at ``start`` on, which counts from 0."""
-        return self.items.starting(start) if isinstance(self.items, ItemSeries) else islice(self.items(), start, None)
-
-
-@dataclass(frozen=True)
-class Pack:
-    """What one file is made of, with the facts that its reader must know.
-
-    ``without`` are the ids of questions that were asked for and have no item in their kind. ``rules`` are those of its
-    sitting, None for the usual ones. Raises TellingExamError for an exam that would tell.
-    """
-
-    title: str
-    purpose: Purpose
-    gravity: str
-    seed: int
-    sections: tuple[Section, ...]
-    without: tuple[str, ...] = ()
-    rules: Sitting | None = None
-
-    def __post_init__(self) -> None:
-        checked(self.purpose, self.sitting)
-
-    @property
-    def sitting(self) -> Sitting:
-        """Under what rules a candidate works through it."""
-        return self.rules or PRESETS[self.purpose]
-
-    def __len__(self) -> int:
-        return sum(len(section) for section in self.sections)

@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from contextvars import ContextVar
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn, Protocol
 from weakref import WeakKeyDictionary
 
 from ..errors import OverBudgetError, Place
@@ -23,7 +23,6 @@ from ..errors import OverBudgetError, Place
 if TYPE_CHECKING:
     from ..documents.document import Document
     from ..model.problem import Problem, Question
-    from .worker import AlgebraWorker
 
 SECONDS_VARIABLE = "TURNWRIGHT_SECONDS"
 SECONDS = 10.0  # the slowest step of a shipped question takes less than one
@@ -43,6 +42,19 @@ def seconds() -> float:
     return SECONDS
 
 
+class Worker(Protocol):
+    """A forked process that does algebra, as its budget knows it."""
+
+    owner: int
+    is_over: bool
+
+    def ask(self, problem: Problem, task: Callable[..., Any], more: tuple[Any, ...]) -> dict[str, Any]:
+        """What it answers."""
+
+    def end(self) -> int | None:
+        """Ends it; how it ended."""
+
+
 @dataclass(eq=False)
 class Budget:
     """What strangers' questions have taken in one run, file by file, and the worker that does their algebra.
@@ -55,7 +67,7 @@ class Budget:
     taken: float = 0.0
     is_guarding: bool = False
     is_worker: bool = False
-    worker: AlgebraWorker | None = None
+    worker: Worker | None = None
     lock: threading.RLock = field(default_factory=threading.RLock)
     _of_files: WeakKeyDictionary[Document, float] = field(default_factory=WeakKeyDictionary)
 

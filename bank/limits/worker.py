@@ -61,7 +61,7 @@ def end() -> None:
     budget.current().end_worker()
 
 
-def _of_this_process(here: budget.Budget) -> AlgebraWorker:
+def _of_this_process(here: budget.Budget) -> budget.Worker:
     """The worker of this process; that of a parent is left to the parent."""
     if here.worker is None or here.worker.is_over or here.worker.owner != os.getpid():
         here.worker = AlgebraWorker()

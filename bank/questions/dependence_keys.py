@@ -14,9 +14,9 @@ from numpy.typing import NDArray
 from ..item.item import ChoiceEntry, Given, Inline, Math, OrderEntry, Paragraph, Words
 from ..limits.budget import is_apart
 from ..limits.worker import apart
-from ..mechanics.bounds import ONE_WAY, ceiling_of, sides
 from ..mechanics.equations import system_of
 from ..model import wording
+from ..model.bounds import ONE_WAY, ceiling_of, sides
 from ..model.evaluation import evaluate, holds
 from ..model.mistake import Mistake, OutcomeEdit, ScalingEdit
 from ..model.problem import Diagram, Force, Problem, Question, Scene

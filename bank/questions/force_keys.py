@@ -20,7 +20,7 @@ from ..solving.solution import SolvedQuestion
 from ..thinking.edits import edited
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
 from ..writing import prompts
-from ..writing.figure_words import axes, words
+from ..writing.directions import axes, words
 from ..writing.stem import filled
 from ..writing.view import DiagramView, ForceView, notation_of, view_of
 

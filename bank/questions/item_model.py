@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from ..item.drawing import Drawing
-from ..item.item import ChoiceEntry, Item, Metadata, Section
-from ..item.series import ItemSeries
+from ..item.item import ChoiceEntry, Item, Metadata
+from ..item.pack import ItemSeries, Section
 from ..item.sitting import Purpose, Sitting
 from ..limits.budget import guarded
 from ..model.problem import Problem, Question

@@ -9,7 +9,7 @@ from functools import partial
 from typing import TypeAlias
 
 from ..item.item import ChoiceEntry, Entry, Item, Metadata
-from ..item.series import ItemSeries
+from ..item.pack import ItemSeries
 from ..mechanics.sameness import form_of
 from ..model.problem import Diagram, Scene
 from . import force_keys, story_keys

@@ -10,7 +10,7 @@ from functools import cached_property, partial
 from typing import TypeAlias
 
 from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, Words
-from ..item.series import NO_ITEMS, ItemSeries
+from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Scene
 from ..solving.solution import SolvedQuestion

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from ..errors import UnknownNameError, UsageError
-from ..item.item import Pack, Section
+from ..item.pack import Pack, Section
 from ..language import count
 from ..limits.budget import guarded
 from ..model.mistake import Mistake

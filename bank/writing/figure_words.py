@@ -1,113 +1,12 @@
-"""Where the axes of a diagram lie on the page, directions in words, and the text alternative of a figure.
+"""The title and the text alternative of a force diagram: what a teacher would say who describes it to a listener.
 
-Page directions are degrees anticlockwise from the right. A vertical circle is seen face on, with the body on its right
-half where the place is not the top or the bottom; a level circle is seen from the side, with its centre to the right.
+Directions and names only. No magnitude and no comparison of lengths is told, since a length can give away an answer.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import atan2, cos, degrees, radians, sin
-
 from ..item import formula
-from ..model.problem import Diagram
 from .view import DiagramView, ForceView
-
-_PLACES = {
-    "top": "at the top of a vertical circle",
-    "bottom": "at the bottom of a vertical circle",
-    "side": "on a vertical circle, level with the centre",
-    "level": "on a level circle",
-    "space": "on its circular path",
-    "rest": "at rest",
-}
-_INWARD_WORDS = {
-    "top": "straight down",
-    "bottom": "straight up",
-    "side": "level, towards the centre",
-    "angle": "along the radius, towards the centre",
-    "level": "level, towards the centre",
-    "space": "straight to the centre",
-}
-NEGLIGIBLE = 0.02
-
-
-@dataclass(frozen=True)
-class Axes:
-    """The two axes on the page: ``inward`` (None at rest) and ``second`` (up or forward), in degrees.
-
-    ``upright`` tells whether up and down mean anything there; in space they do not.
-    """
-
-    inward: float | None
-    second: float
-    second_label: str
-    upright: bool = True
-
-    def page(self, inward: float, second: float) -> float:
-        """The page direction of a vector with these parts along the axes."""
-        first = radians(self.inward if self.inward is not None else 0.0)
-        other = radians(self.second)
-        x = inward * cos(first) + second * cos(other)
-        y = inward * sin(first) + second * sin(other)
-        return round(degrees(atan2(y, x)) % 360, 3)
-
-
-def axes(plane: str, diagram: Diagram, angle: float) -> Axes:
-    """The axes of a diagram; ``angle`` (degrees) is used where the place on the circle is given by one."""
-    if diagram.spot == "rest":
-        return Axes(None, 90.0, "up")
-    if plane == "horizontal":
-        return Axes(0.0, 90.0, "up")
-    lowest = {"bottom": 0.0, "side": 90.0, "top": 180.0, "space": 180.0}.get(diagram.spot)
-    if lowest is None:
-        lowest = angle if diagram.angle_from == "bottom" else 180.0 - angle
-    # forward is anticlockwise round the circle, but away from the top where the angle is measured from there
-    forward = lowest + (180.0 if diagram.angle_from == "top" else 0.0)
-    return Axes((90.0 + lowest) % 360, forward % 360, "forward", upright=diagram.spot != "space")
-
-
-def place_words(diagram: Diagram) -> str:
-    """The place as it ends a sentence: ``at the top of a vertical circle``."""
-    if diagram.place:
-        return diagram.place
-    if diagram.spot == "angle":
-        end = "lowest" if diagram.angle_from == "bottom" else "highest"
-        return f"on a vertical circle, at an angle from its {end} point"
-    return _PLACES[diagram.spot]
-
-
-def inward_words(diagram: Diagram) -> str:
-    """Which way the centre lies: ``straight down``."""
-    return _INWARD_WORDS[diagram.spot]
-
-
-def words(axes: Axes, page: float) -> str:
-    """A page direction in words: ``straight down, towards the centre``; ``up and towards the centre``."""
-    upright = _upright(page) if axes.upright else ""
-    if axes.inward is None:
-        return upright
-    towards = cos(radians(page - axes.inward))
-    side = "towards the centre" if towards > 0 else "away from the centre"
-    if abs(towards) < NEGLIGIBLE:
-        return upright if upright.startswith("straight") else _along_path(axes, page)
-    if abs(towards) > 1 - NEGLIGIBLE / 10:
-        return f"{upright}, {side}" if upright.startswith("straight") else f"straight {side}"
-    return f"{upright}, partly {side}"
-
-
-def _along_path(axes: Axes, page: float) -> str:
-    return "forward along the path" if cos(radians(page - axes.second)) > 0 else "backward along the path"
-
-
-def _upright(page: float) -> str:
-    height = sin(radians(page))
-    if abs(height) > 1 - NEGLIGIBLE / 10:
-        return "straight up" if height > 0 else "straight down"
-    if abs(height) < NEGLIGIBLE:
-        return "level"
-    return "slanting up" if height > 0 else "slanting down"
-
 
 COUNTS = ("No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine")
 

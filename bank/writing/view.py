@@ -20,7 +20,7 @@ from ..mechanics.equations import components, magnitude, second_axis
 from ..model.evaluation import evaluate
 from ..model.problem import Diagram, Force, Problem, Scene
 from ..model.wording import force_words, with_article
-from .figure_words import axes, inward_words, place_words, words
+from .directions import axes, inward_words, place_words, words
 from .notation import Notation, printed_symbol
 
 # --- what is to be seen in a force diagram: directions on the page and the words for them, before any layout ---

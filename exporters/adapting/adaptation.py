@@ -12,7 +12,8 @@ from dataclasses import dataclass, field, replace
 from itertools import chain, islice, zip_longest
 from typing import Literal, Protocol, TypeAlias
 
-from ...bank.item.item import Item, MatchEntry, NumberEntry, OrderEntry, Pack, Section
+from ...bank.item.item import Item, MatchEntry, NumberEntry, OrderEntry
+from ...bank.item.pack import Pack, Section
 from ...bank.item.sitting import Sitting
 from ..packages.delivery import Delivery
 from ..workers import Workers, local

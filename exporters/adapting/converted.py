@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from ...bank.item.item import Item, Section
-from ...bank.item.series import ItemSeries
+from ...bank.item.item import Item
+from ...bank.item.pack import ItemSeries, Section
 
 
 @dataclass(frozen=True)

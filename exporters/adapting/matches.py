@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from ...bank.item.item import ChoiceEntry, Item, MatchEntry, Option, Section, Words
+from ...bank.item.item import ChoiceEntry, Item, MatchEntry, Option, Words
+from ...bank.item.pack import Section
 from ...bank.thinking.options import RIGHT
 from .converted import Converted, first_item, mapped, part_of, under
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
-from ...bank.item.item import Item, NumberEntry, Recognised, Section
+from ...bank.item.item import Item, NumberEntry, Recognised
+from ...bank.item.pack import Section
 from ...bank.quantities.quantity import print_figures
 from ..packages.delivery import Numbers
 from .converted import Converted

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from string import ascii_uppercase
 
-from ...bank.item.item import ChoiceEntry, Item, Option, OrderEntry, Paragraph, Section, Words
+from ...bank.item.item import ChoiceEntry, Item, Option, OrderEntry, Paragraph, Words
+from ...bank.item.pack import Section
 from ...bank.thinking.options import RIGHT, mixed
 from .converted import Converted, mapped
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ...bank.item.drawing import Drawing
-from ...bank.item.item import ChoiceEntry, Entry, Item, Section
+from ...bank.item.item import ChoiceEntry, Entry, Item
+from ...bank.item.pack import Section
 from .converted import Converted, first_item, mapped, part_of, under
 
 TOLD = (

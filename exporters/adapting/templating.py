@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 
-from ...bank.item.item import Item, Section
+from ...bank.item.item import Item
+from ...bank.item.pack import Section
 from ...bank.language import count
 from .adaptation import Adapted, Conversion
 from .alignment import UnlikeError, align

@@ -15,7 +15,8 @@ from typing import NamedTuple
 
 from ...bank.item.curriculum import Alignment
 from ...bank.item.drawing import Drawing
-from ...bank.item.item import Metadata, Pack
+from ...bank.item.item import Metadata
+from ...bank.item.pack import Pack
 from ...bank.language import count, listed
 from ..markup import elements
 from ..markup.elements import Element, Vocabulary

@@ -14,7 +14,8 @@ from typing import Literal, TypeAlias
 
 from ...bank.errors import TurnwrightError
 from ...bank.item.drawing import Drawing
-from ...bank.item.item import ChoiceEntry, Entry, Item, NumberEntry, OrderEntry, Pack, Section
+from ...bank.item.item import ChoiceEntry, Entry, Item, NumberEntry, OrderEntry
+from ...bank.item.pack import Pack, Section
 from ...bank.item.sitting import PRACTICE, Purpose, Sitting
 from ..markup.svg import svg
 from .delivery import PLAIN, Delivery

@@ -9,7 +9,8 @@ from typing import Literal, TypeAlias
 
 from ...bank.errors import UnknownNameError, UsageError
 from ...bank.item.formula import Symbol
-from ...bank.item.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Pack, Paragraph, Words
+from ...bank.item.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Paragraph, Words
+from ...bank.item.pack import Pack
 from ...bank.language import count
 from ...bank.writing.laws import Law
 from .content import Data, PaperFigures, paragraph_data, words

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from ...bank.item.item import ChoiceEntry, Entry, Item, Pack
+from ...bank.item.item import ChoiceEntry, Entry, Item
+from ...bank.item.pack import Pack
 from ..qti.options import letter
 from .marks import item_marks
 

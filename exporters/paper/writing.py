@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from ...bank.errors import UsageError
-from ...bank.item.item import Item, Pack
+from ...bank.item.item import Item
+from ...bank.item.pack import Pack
 from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
 from ...bank.questions.selection import find_questions, pack

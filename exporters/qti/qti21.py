@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import partial
 
-from ...bank.item.item import Pack, Section
+from ...bank.item.pack import Pack, Section
 from ..adapting.adaptation import Adapted, told
 from ..adapting.templating import with_templates
 from ..markup import elements

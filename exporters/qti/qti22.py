@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from ...bank.item.item import Pack
+from ...bank.item.pack import Pack
 from ..adapting.adaptation import Adapted, as_is
 from ..adapting.templating import with_templates
 from ..markup import elements

@@ -11,7 +11,8 @@ from typing import IO
 
 from lxml import etree
 
-from ...bank.item.item import Item, Pack
+from ...bank.item.item import Item
+from ...bank.item.pack import Pack
 from ..adapting.adaptation import Adapted, adapted
 from ..markup.elements import Element, emit, opened
 from ..packages import naming

@@ -6,7 +6,7 @@ from typing import IO
 
 from lxml import etree
 
-from ...bank.item.item import Pack
+from ...bank.item.pack import Pack
 from ..markup import elements
 from ..markup.elements import Element, Vocabulary, emit, opened
 from ..packages.delivery import Figures

@@ -12,7 +12,8 @@ from typing import IO, Any
 
 from lxml import etree
 
-from ...bank.item.item import Item, Pack
+from ...bank.item.item import Item
+from ...bank.item.pack import Pack
 from ..adapting.adaptation import Adapted, adapted
 from ..adapting.capacity import Capacity
 from ..markup import hypertext

@@ -12,7 +12,7 @@ from ... import exporters
 from ...bank.errors import FileError, ProofError
 from ...bank.forms.assessment import Assessment, Form, pack_of
 from ...bank.forms.manifest import NAME, manifest
-from ...bank.item.item import Pack
+from ...bank.item.pack import Pack
 from ...bank.solving.solution import SolvedQuestion
 from ...bank.storage.files import scratch, write_together
 from ..packages.naming import contents

@@ -12,7 +12,8 @@ from pathlib import Path
 
 from ... import exporters
 from ...bank.errors import FileError, LeftOutError
-from ...bank.item.item import Item, Pack
+from ...bank.item.item import Item
+from ...bank.item.pack import Pack
 from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
 from ...bank.questions.selection import Share, find_questions, pack, share

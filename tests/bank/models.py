@@ -28,11 +28,10 @@ from turnwright.bank.questions.choice import ChoicePool
 from turnwright.bank.questions.selection import all_questions, question_id
 from turnwright.bank.reading.files import problem_of, read_bank
 from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.solving.cache import solved_question
 from turnwright.bank.solving.solution import SolvedQuestion, solve_question
 from turnwright.bank.thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from turnwright.bank.variants.variant import Variant, VariantPool
-
-from tests.bank import once
 
 QUANTITIES = {
     "m": "kg 0.3 0.7 1.9", "M": "kg 0.9 1.3 2.3", "r": "m 0.4 0.9 1.7", "R": "m 0.6 1.1 2.1", "L": "m 0.7 1.2 2.2",
@@ -159,7 +158,7 @@ def _by_id() -> dict[str, tuple[Problem, Question]]:
 @cache
 def shipped(name: str) -> SolvedQuestion:
     """A shipped question, solved or out of the cache."""
-    return once.solved(*_by_id()[name])
+    return solved_question(*_by_id()[name])
 
 
 def asking(known: SolvedQuestion, ask: str, given: tuple[str, ...]) -> Question:
@@ -170,8 +169,7 @@ def asking(known: SolvedQuestion, ask: str, given: tuple[str, ...]) -> Question:
 @cache
 def diagnosed(name: str) -> Diagnosis:
     """A shipped question with the mistakes of the catalogue solved for it."""
-    with once.solved_once():
-        return diagnosis(shipped(name), shipped_mistakes())
+    return diagnosis(shipped(name), shipped_mistakes())
 
 
 def choices(name: str, wanted: int, seed: int = 1) -> list[tuple[Variant, tuple[WrongAnswer, ...]]]:

@@ -60,7 +60,7 @@ class Outcome:
 
 def run(is_long: bool) -> Iterator[str]:
     """One line for each kind of input, and what the worst of each took."""
-    import turnwright.exporters.packing  # noqa: F401  what every process needs is loaded once
+    import turnwright.exporters.running.packing  # noqa: F401  what every process needs is loaded once
     from turnwright.bank.reading.files import read_bank, shipped_files
 
     read_bank(shipped_files()[:1])

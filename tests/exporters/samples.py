@@ -21,13 +21,12 @@ from turnwright.bank.item.item import (
     NumberEntry,
     Option,
     OrderEntry,
-    Pack,
     Paragraph,
     Recognised,
-    Section,
     Step,
     Words,
 )
+from turnwright.bank.item.pack import Pack, Section
 from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters.markup.elements import Element
 from turnwright.exporters.packages.naming import contents

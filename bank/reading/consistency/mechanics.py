@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from ...documents.document import Path_
 from ...language import either, listed
-from ...mechanics.bounds import Ceiling, ceiling_of, kinds_of
+from ...model.bounds import Ceiling, ceiling_of, kinds_of
 from ...model.evaluation import evaluate
 from ...model.expression import names_in, parse
 from ...model.problem import Diagram, Force, ForceKind, Problem, Scene

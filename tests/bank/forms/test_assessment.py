@@ -25,8 +25,7 @@ from turnwright.bank.model.problem import Problem
 from turnwright.bank.questions.selection import all_questions
 from turnwright.bank.reading.files import read_bank
 from turnwright.bank.reading.mistakes import shipped_mistakes
-
-from tests.bank import once
+from turnwright.bank.solving.cache import solved_question
 
 FAIR = Path(str(resources.files("turnwright.bank") / "blueprints" / "fair.yaml"))
 FAMILIES = ("flat-curve", "wall-ride", "centrifuge")
@@ -45,7 +44,7 @@ rows:
 
 
 def all_candidates(problems: tuple[Problem, ...]) -> tuple[Candidate, ...]:
-    solved = [once.solved(*each) for each in all_questions(problems)]
+    solved = [solved_question(*each) for each in all_questions(problems)]
     return candidates(solved, shipped_mistakes(), problems, measured(problems))
 
 
@@ -53,10 +52,9 @@ def all_candidates(problems: tuple[Problem, ...]) -> tuple[Candidate, ...]:
 def fair() -> Assessment:
     """The shipped blueprint with the shipped bank; how long it takes is printed, not judged."""
     start = time.perf_counter()
-    with once.solved_once():
-        found = all_candidates(read_bank())
-        middle = time.perf_counter()
-        made = assess(read_blueprint(FAIR), found)
+    found = all_candidates(read_bank())
+    middle = time.perf_counter()
+    made = assess(read_blueprint(FAIR), found)
     print(f"\nbank {middle - start:.1f} s, forms and variants {time.perf_counter() - middle:.1f} s")
     print(f"optimality gap {made.assembled.gap:.3f} of {made.assembled.difference:.3f}")
     return made

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 from turnwright.bank.item.item import Item
-from turnwright.bank.item.series import NO_ITEMS, ItemSeries
+from turnwright.bank.item.pack import NO_ITEMS, ItemSeries
 
 from tests.exporters import samples
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from turnwright.bank.command.main import run
-from turnwright.bank.item.item import Pack
+from turnwright.bank.item.pack import Pack
 from turnwright.bank.item.sitting import EXAM, PRACTICE, Sitting, TellingExamError, sitting_for
 
 

@@ -147,7 +147,7 @@ def test_a_shipped_problem_is_solved_here(monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setattr(cache, "apart", None)
     assert solved_question(problem, problem.questions[0])
     renamed = replace(problem, id="b")
-    assert not worker.is_apart(renamed)
+    assert not budget.is_apart(renamed)
 
 
 def test_systems_of_every_kind_end_within_the_budget(monkeypatch: pytest.MonkeyPatch) -> None:

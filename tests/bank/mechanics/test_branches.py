@@ -22,6 +22,7 @@ HELD = "motion: {plane: vertical, radius: r, speed: v}"
 LEVEL = "motion: {plane: horizontal, radius: r, speed: v, period: T, angular-speed: omega}"
 SPACE = "motion: {plane: space, radius: r, speed: v, period: T}"
 OWN = "quantities: {u: m/s 2.3 4.1 6.6, N: N any, P: N any, a_t: m/s^2 any}"
+PRESSED = OWN.replace("N: N any, ", "")  # what presses on friction only pushes
 LOW = "low: {at: bottom, speed: u, P: inward}"
 FALL = "{from: low, to: place}"
 # values that leave every root real: u² > 4 g r, and μ tan θ < 1
@@ -81,11 +82,11 @@ BRANCHES: dict[str, tuple[str, str, str, str | None, Form]] = {
               "F", "m r v", None, lambda m, r, v: m * v**2 / r),
     # F = μ N = μ m g is all there is: v² = μ g r
     "level with friction": (
-        f"{LEVEL}\ndiagrams: {{floor: {{N: up, F: inward}}}}\nholds: [F <= mu*N]\n{OWN}",
+        f"{LEVEL}\ndiagrams: {{floor: {{N: up, F: inward}}}}\nholds: [F <= mu*N]\n{PRESSED}",
         "v", "r mu", "F = mu*N", lambda r, mu, g: sqrt(mu * g * r)),
     # against a wall: N = m ω² r, F = m g, F = μ N, so ω² = g/(μ r)
     "wall with friction": (
-        f"{LEVEL}\ndiagrams: {{wall: {{N: inward, F: up}}}}\nholds: [F <= mu*N]\n{OWN}",
+        f"{LEVEL}\ndiagrams: {{wall: {{N: inward, F: up}}}}\nholds: [F <= mu*N]\n{PRESSED}",
         "omega", "r mu", "F = mu*N", lambda r, mu, g: sqrt(g / (mu * r))),
     # N cos θ = m g and N sin θ = m v²/r, so tan θ = v²/(g r)
     "tilt": (
@@ -98,7 +99,7 @@ BRANCHES: dict[str, tuple[str, str, str, str | None, Form]] = {
     # friction down the bank: N sin θ + μ N cos θ = m v²/r, N cos θ - μ N sin θ = m g; divide
     "tilt with friction": (
         f"{LEVEL}\ndiagrams: {{bank: {{tilt: theta, N: {{inward: sin(theta), up: cos(theta)}}, "
-        f"F: {{inward: cos(theta), up: -sin(theta)}}}}}}\nholds: [F <= mu*N]\n{OWN}",
+        f"F: {{inward: cos(theta), up: -sin(theta)}}}}}}\nholds: [F <= mu*N]\n{PRESSED}",
         "v", "r theta mu", "F = mu*N",
         lambda r, theta, mu, g: sqrt(g * r * (tan(theta) + mu) / (1 - mu * tan(theta)))),
     # F = m v²/r on the puck and F = P = M g on the load at rest below it: see the relation

@@ -529,7 +529,6 @@ def test_near_cases_are_passed_over_also_where_the_answers_are_negative() -> Non
 # --- step by step ---------------------------------------------------------------------------------
 
 
-@pytest.mark.usefixtures("bank_solved_once")
 def test_a_stepwise_item_goes_from_the_direction_over_diagram_and_equation_to_the_number() -> None:
     solved = [models.shipped(name) for name in models.shipped_ids()[::9]]
     tried = carried = drawn = 0

@@ -16,8 +16,9 @@ TOP = """
 motion: {plane: vertical, radius: r, speed: v, period: T}
 diagrams: {top: {at: top, N: inward}}
 holds: [N >= 0]
+kinds: {N: tension}
 """
-CREST = "{holds: [N >= 0], motion: {plane: vertical, radius: r, speed: v}, diagrams: {top: {at: top, N: outward}}}"
+CREST = TOP.replace("inward", "outward").replace("tension", "normal")
 FLOOR = """
 motion: {plane: horizontal, radius: r, speed: v}
 diagrams: {floor: {N: up, F: inward}}
@@ -34,7 +35,7 @@ diagrams: {low: {at: bottom, N: inward}}
 holds: [N <= P]
 quantities: {P: N 24 31 38}
 """
-TOUCHES = "the cord pulls the load: the force-n is greater than zero"
+TOUCHES = "the cord holds the load: the force-n is greater than zero"
 LEAVES = "the cord can no longer act: the load leaves its circle"
 GRIPS = "the load keeps its circle, with friction to spare"
 SLIPS = "the friction is not enough, and the load slips"

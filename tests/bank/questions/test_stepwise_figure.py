@@ -24,7 +24,7 @@ def stepwise(names: Iterator[str]) -> list[Item]:
         asked = QuestionModels(solved, shipped_mistakes())
         vars(asked)["diagnosis"] = diagnosis(solved, ())
         for model in asked.asked(("stepwise",)):
-            found += [maker.make() for maker in model.draw(1, models.GRAVITY, 1)]
+            found += list(model.draw(1, models.GRAVITY, 1))
     return found
 
 

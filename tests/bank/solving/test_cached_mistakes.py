@@ -13,14 +13,14 @@ from typing import Any
 
 import pytest
 import sympy
-from turnwright.bank.limits import worker
-from turnwright.bank.model.mistake import Mistake
+from turnwright.bank.limits import budget, worker
+from turnwright.bank.model.mistake import AnswerEdit, DropEdit, Mistake, ReverseEdit, UnitEdit
 from turnwright.bank.model.problem import Draw, Problem
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.cache import solved_here
 from turnwright.bank.solving.serial import plain
-from turnwright.bank.thinking import slips
-from turnwright.bank.thinking.slips import Forms, forms_here, mistaken_forms
+from turnwright.bank.thinking import mistaken_forms as trying
+from turnwright.bank.thinking.mistaken_forms import Forms, forms_here, mistaken_forms
 
 from tests.bank import models
 
@@ -30,8 +30,8 @@ diagrams: {top: {at: top, speed: v_top, F_top: inward}, low: {at: bottom, speed:
 energy: [{from: low, to: top}]
 quantities: {F_top: N 1 3 5, F_low: N 5 20 40, v_top: m/s 3 5, v_low: m/s 3 7 9}
 """
-KINDS = ("drop", "reverse", "answer", "unit")
-CATALOGUE = tuple(replace(each, families=()) for each in shipped_mistakes() if each.edit[0] in KINDS)
+EDITS = (DropEdit, ReverseEdit, AnswerEdit, UnitEdit)
+CATALOGUE = tuple(replace(each, families=()) for each in shipped_mistakes() if isinstance(each.edit, EDITS))
 
 
 @pytest.fixture
@@ -49,13 +49,13 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def tried(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The mistakes that were solved, in turn."""
     found: list[str] = []
-    real = slips._slip
+    real = trying._tried
 
     def counted(solved: Any, mistake: Mistake, samples: Any) -> Any:
         found.append(mistake.id)
         return real(solved, mistake, samples)
 
-    monkeypatch.setattr(slips, "_slip", counted)
+    monkeypatch.setattr(trying, "_tried", counted)
     return found
 
 
@@ -151,13 +151,13 @@ def test_a_stranger_has_the_same_from_the_worker(
     problem: Problem, folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     solved = solved_here(problem, problem.questions[0])
-    assert worker.is_apart(problem)
+    assert budget.is_apart(problem)
     worker.end()
     try:
         first = mistaken_forms(solved, CATALOGUE)
         assert first[0] and first[1]
         worker.end()
-        monkeypatch.setattr(slips, "_slip", None)  # as the next worker has it
+        monkeypatch.setattr(trying, "_tried", None)  # as the next worker has it
         assert mistaken_forms(solved, CATALOGUE) == first
         assert forms_here(solved, CATALOGUE) == first
     finally:
@@ -168,8 +168,9 @@ def test_every_process_finds_the_same_entries(tmp_path: Path) -> None:
     code = (
         "from turnwright.bank.reading.files import read_bank; from turnwright.bank.reading.mistakes import "
         "shipped_mistakes; from turnwright.bank.solving.cache import solved_question; from "
-        "turnwright.bank.thinking.slips import forms_here; (problem,) = [each for each in read_bank() if each.id == "
-        "'flat-bend']; [forms_here(solved_question(problem, each), shipped_mistakes()) for each in problem.questions]"
+        "turnwright.bank.thinking.mistaken_forms import forms_here; (problem,) = [each for each in read_bank() if "
+        "each.id == 'flat-bend']; "
+        "[forms_here(solved_question(problem, each), shipped_mistakes()) for each in problem.questions]"
     )
     found = []
     for seed in "12":

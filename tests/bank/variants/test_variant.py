@@ -145,8 +145,8 @@ diagrams: {{load: {{N: up, F: inward}}}}
 holds: [F <= F_max]
 quantities: {{m: {mass} 0.002 0.003, v: {speed} 3 4.7 6 6.1, r: m 4 5, a: m/s^2 3 4, F_max: {force}}}
 """
-LARGE = CORD.format(mass="kg", speed="m/s", force="N 0.0045 0.0072 0.018")  # 0.0045 N = 0.002 kg (3 m/s)²/4 m
-SMALL = CORD.format(mass="mg", speed="mm/s", force="mN 0.0000000000045 0.0000000000072 0.000000000018")
+IN_KILOGRAMS = CORD.format(mass="kg", speed="m/s", force="N 0.0045 0.0072 0.018")  # 0.0045 N = 0.002 kg (3 m/s)²/4 m
+IN_MILLIGRAMS = CORD.format(mass="mg", speed="mm/s", force="mN 0.0000000000045 0.0000000000072 0.000000000018")
 
 
 @cache
@@ -173,10 +173,10 @@ def test_the_same_problem_in_milligrams_and_in_kilograms_has_the_same_variants()
         if m * v**2 <= most * r * (1 + 1e-9)
     }
     assert 0 < len(kept) < 48
-    assert digits(LARGE) == digits(SMALL) == kept
+    assert digits(IN_KILOGRAMS) == digits(IN_MILLIGRAMS) == kept
 
 
-@pytest.mark.parametrize("text", [LARGE, SMALL], ids=["kilograms", "milligrams"])
+@pytest.mark.parametrize("text", [IN_KILOGRAMS, IN_MILLIGRAMS], ids=["kilograms", "milligrams"])
 def test_own_numbers_break_what_holds_in_every_unit(text: str) -> None:
     problem = on_a_cord(text).problem
     most = {name: str(each.draw.values[0]) for name, each in problem.quantities.items() if each.draw}
@@ -189,12 +189,12 @@ def settings(numbers: Mapping[str, str]) -> list[str]:
     return [f"{name}={value}" for name, value in numbers.items() if name in ("v", "r", "m", "F_max")]
 
 
-@pytest.mark.parametrize("text", [LARGE, SMALL], ids=["kilograms", "milligrams"])
+@pytest.mark.parametrize("text", [IN_KILOGRAMS, IN_MILLIGRAMS], ids=["kilograms", "milligrams"])
 def test_a_change_is_asked_where_what_holds_still_holds_in_every_unit(text: str) -> None:
     assert {each.done for each in changes(on_a_cord(text)) if each.symbol == "v"} == {"halved"}
 
 
-@pytest.mark.parametrize("text", [LARGE, SMALL], ids=["kilograms", "milligrams"])
+@pytest.mark.parametrize("text", [IN_KILOGRAMS, IN_MILLIGRAMS], ids=["kilograms", "milligrams"])
 def test_a_key_that_a_new_bound_takes_away_is_shown_in_every_unit(text: str) -> None:
     free, bound = on_a_cord(text.replace("holds: [F <= F_max]", "holds: []")), on_a_cord(text)
     pair = Pair(free.problem, bound.problem, free.question, bound.question)
@@ -249,8 +249,8 @@ def test_an_answer_that_equals_a_given_or_one_is_no_variant() -> None:
 
 SCRIPT = """
 from decimal import Decimal
-from turnwright.bank.catalogue import find_question
-from turnwright.bank.cache import solved_question
+from turnwright.bank.questions.selection import find_question
+from turnwright.bank.solving.cache import solved_question
 from turnwright.bank.reading.files import read_bank
 from turnwright.bank.variants.variant import VariantPool
 bank = read_bank()

@@ -9,7 +9,8 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from turnwright.bank.item.item import ChoiceEntry, Item, NumberEntry, Pack, Section
+from turnwright.bank.item.item import ChoiceEntry, Item, NumberEntry
+from turnwright.bank.item.pack import Pack, Section
 from turnwright.exporters.adapting.adaptation import Adapted, adapted, as_is
 from turnwright.exporters.adapting.capacity import Capacity
 from turnwright.exporters.adapting.numbers import MOST_NUMBERS, spellings

@@ -11,7 +11,8 @@ from types import ModuleType
 
 import pytest
 from turnwright.bank.item.formula import Number, Row, Symbol, UnitNode, equals
-from turnwright.bank.item.item import Given, Item, Math, NumberEntry, Pack, Purpose, Recognised, Words
+from turnwright.bank.item.item import Given, Item, Math, NumberEntry, Purpose, Recognised, Words
+from turnwright.bank.item.pack import Pack
 from turnwright.exporters.adapting.adaptation import Adapted
 from turnwright.exporters.adapting.alignment import UnlikeError, align
 from turnwright.exporters.adapting.computing import computed

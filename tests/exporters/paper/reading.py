@@ -14,7 +14,8 @@ from typing import Any
 
 import pypdf
 import pytest
-from turnwright.bank.item.item import Item, Pack, Paragraph, Section, Words
+from turnwright.bank.item.item import Item, Paragraph, Words
+from turnwright.bank.item.pack import Pack, Section
 from turnwright.bank.writing.laws import Law
 from turnwright.exporters.paper import PaperLayout, Papers, papers
 

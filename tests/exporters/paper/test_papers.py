@@ -9,7 +9,8 @@ from decimal import Decimal
 import pytest
 from turnwright.bank.errors import FigureError, TypesettingError, UsageError
 from turnwright.bank.item.drawing import Disc, Drawing
-from turnwright.bank.item.item import Item, NumberEntry, Option, Pack, Words
+from turnwright.bank.item.item import Item, NumberEntry, Option, Words
+from turnwright.bank.item.pack import Pack
 from turnwright.exporters.paper import PaperLayout, Papers, papers, parts_of
 from turnwright.exporters.paper.keys import accepted
 from turnwright.exporters.paper.marks import item_marks, step_marks

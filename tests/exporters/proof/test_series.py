@@ -8,7 +8,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from turnwright.bank.item.item import Item, Pack
+from turnwright.bank.item.item import Item
+from turnwright.bank.item.pack import Pack
 from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.questions.selection import find_questions, pack
 from turnwright.bank.reading.files import read_bank

@@ -8,7 +8,7 @@ from pathlib import Path
 from types import ModuleType
 
 import pytest
-from turnwright.bank.item.item import Pack
+from turnwright.bank.item.pack import Pack
 from turnwright.bank.item.sitting import EXAM, PRACTICE, Sitting
 from turnwright.exporters import exporter
 from turnwright.exporters.packages.delivery import PLAIN

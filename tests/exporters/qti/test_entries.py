@@ -14,7 +14,8 @@ from typing import TypeAlias
 
 import pytest
 from lxml import etree
-from turnwright.bank.item.item import Item, Pack, Section
+from turnwright.bank.item.item import Item
+from turnwright.bank.item.pack import Pack, Section
 from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters.adapting.adaptation import as_is
 from turnwright.exporters.markup.elements import Element

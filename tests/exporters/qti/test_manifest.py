@@ -10,7 +10,8 @@ from types import ModuleType
 
 import pytest
 from lxml import etree
-from turnwright.bank.item.item import Item, Pack, Section
+from turnwright.bank.item.item import Item
+from turnwright.bank.item.pack import Pack, Section
 from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters.markup.elements import CONTENT_PACKAGING, LOM, QTI_METADATA, Element
 from turnwright.exporters.packages.metadata import difficulty_word

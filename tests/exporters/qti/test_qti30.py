@@ -13,8 +13,8 @@ from types import ModuleType
 import pytest
 from lxml import etree
 from turnwright.bank.errors import FileError, UnknownNameError
-from turnwright.bank.item.item import Item, Pack, Words
-from turnwright.bank.item.series import ItemSeries
+from turnwright.bank.item.item import Item, Words
+from turnwright.bank.item.pack import ItemSeries, Pack
 from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters import available, exporter
 from turnwright.exporters.adapting.adaptation import as_is

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import sympy
 
-from ..model.expression import Relation, names_in
-from ..model.problem import ForceKind, Problem
+from .expression import Relation, names_in
+from .problem import ForceKind, Problem
 
 PUSHING: frozenset[ForceKind] = frozenset({"normal", "contact"})
 ONE_WAY: frozenset[ForceKind] = frozenset({"normal", "tension"})  # at zero they act no longer
