@@ -190,6 +190,6 @@ def stopped(question: str, place: Place) -> OverBudgetError:
 Refusal = Callable[[str, Place], OverBudgetError]
 
 
-def is_apart(problem: Problem) -> bool:
+def goes_to_worker(problem: Problem) -> bool:
     """Whether the algebra of a problem is done apart: that of all but the shipped ones, where processes can fork."""
     return not problem.document.is_ours and hasattr(os, "fork") and not current().is_worker

@@ -1,4 +1,4 @@
-"""Algebra on a stranger's equations, done apart: in a forked worker that is ended where it takes too much.
+"""Algebra on a stranger's equations, done in a forked worker that is ended where it takes too much.
 
 A worker does one task after another and keeps what SymPy has learnt. The kernel ends it when a task has had its
 processor time, also inside SymPy; the next task gets a new one. What comes back is JSON, of bounded length.
@@ -35,7 +35,7 @@ _TOO_LONG = (
 )
 
 
-def apart(problem: Problem, question: Question, task: Task, *more: Any) -> Any:
+def in_worker(problem: Problem, question: Question, task: Task, *more: Any) -> Any:
     """What ``task(problem, *more)`` gives in the worker: plain data, since it comes back as JSON.
 
     ``task`` is a function of a module, which the worker finds by its name. Raises SolveError as it does, and

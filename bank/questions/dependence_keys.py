@@ -12,8 +12,8 @@ import sympy
 from numpy.typing import NDArray
 
 from ..item.item import ChoiceEntry, Given, Inline, Math, OrderEntry, Paragraph, Words
-from ..limits.budget import is_apart
-from ..limits.worker import apart
+from ..limits.budget import goes_to_worker
+from ..limits.worker import in_worker
 from ..mechanics.equations import system_of
 from ..model import wording
 from ..model.bounds import ONE_WAY, ceiling_of, sides
@@ -183,8 +183,8 @@ def beyond_task(problem: Problem, question: Question, hold: int) -> Tree:
 def beyond(solved: SolvedQuestion, limit: Limit, factor: float) -> Outcome | None:
     """What happens where the asked quantity is ``factor`` times its limit, from the sign of what holds in samples."""
     place = solved.problem.holds.index(limit.kept.reason)
-    if is_apart(solved.problem):
-        sign = sign_from(apart(solved.problem, solved.question, beyond_task, solved.question, place))
+    if goes_to_worker(solved.problem):
+        sign = sign_from(in_worker(solved.problem, solved.question, beyond_task, solved.question, place))
     else:
         sign = _sign_beyond(solved.problem, solved.question, place)
     if sign is None:

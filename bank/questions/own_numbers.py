@@ -10,8 +10,8 @@ from math import isfinite
 
 from ..errors import SolveError, UnitError, UsageError
 from ..item.item import Step
-from ..limits.budget import is_apart
-from ..limits.worker import apart
+from ..limits.budget import goes_to_worker
+from ..limits.worker import in_worker
 from ..mechanics.equations import system_of
 from ..model.evaluation import evaluate, holds
 from ..model.problem import Problem, QuantitySpec, Question, gravity_spec
@@ -92,8 +92,8 @@ def _is_broken(each: Kept, values: Mapping[str, float]) -> bool:
 
 
 def _solved(problem: Problem, question: Question, values: Mapping[str, float]) -> SolvedQuestion:
-    if is_apart(problem):
-        data = apart(problem, question, solve_task, question, values)
+    if goes_to_worker(problem):
+        data = in_worker(problem, question, solve_task, question, values)
         return rebuilt(problem, question, system_of(problem, question), data)
     system = system_of(problem, question)
     solution = solve(system, values)

@@ -10,7 +10,7 @@ A forged entry could bring a wrong answer, worked line, condition or mistake int
 proof of a pack would not tell, for it compares the pack with keys that rest on the same entry. Where that matters,
 ``TURNWRIGHT_CACHE=off`` makes all from the bank alone.
 
-A stranger's question is looked up and solved in a worker (see ``apart``).
+A stranger's question is looked up and solved in a worker (see ``in_worker``).
 """
 
 from __future__ import annotations
@@ -27,8 +27,8 @@ from typing import Any, TypeVar
 
 import sympy
 
-from ..limits.budget import is_apart
-from ..limits.worker import apart
+from ..limits.budget import goes_to_worker
+from ..limits.worker import in_worker
 from ..mechanics.equations import System, system_of
 from ..model.problem import Problem, Question
 from ..storage.files import replace_passing
@@ -54,9 +54,9 @@ def solved_question(problem: Problem, question: Question) -> SolvedQuestion:
 
     Raises SolveError as the solver does, OverBudgetError where it takes too much.
     """
-    if not is_apart(problem):
+    if not goes_to_worker(problem):
         return solved_here(problem, question)
-    data = apart(problem, question, solve_task, question)
+    data = in_worker(problem, question, solve_task, question)
     return rebuilt(problem, question, system_of(problem, question), data)
 
 

@@ -12,8 +12,8 @@ import sympy
 from numpy.typing import NDArray
 
 from ..errors import SolveError
-from ..limits.budget import is_apart
-from ..limits.worker import apart
+from ..limits.budget import goes_to_worker
+from ..limits.worker import in_worker
 from ..mechanics.equations import System, system_of
 from ..model.draws import Numbers
 from ..model.evaluation import SAME, agree, evaluate
@@ -57,9 +57,9 @@ Forms: TypeAlias = tuple[tuple[MistakenForm, ...], tuple[Unsolved, ...]]
 
 def mistaken_forms(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Forms:
     """The mistakes to try in the question that give another answer, and those that do not, in their order."""
-    if not is_apart(solved.problem):
+    if not goes_to_worker(solved.problem):
         return forms_here(solved, catalogue)
-    data = apart(solved.problem, solved.question, forms_task, solved.question, data_of(solved), tuple(catalogue))
+    data = in_worker(solved.problem, solved.question, forms_task, solved.question, data_of(solved), tuple(catalogue))
     return _rebuilt(solved.problem.mistakes_from(catalogue), data)
 
 

@@ -43,7 +43,7 @@ def align(rows: Sequence[Item]) -> TemplateItem:
         hints=columns.paragraphs("the hints", [row.hints for row in rows]),
         rows=tuple(rows),
         texts=columns.texts,
-        slips=_slips([_entry(row) for row in rows]),
+        wrong_numbers=_wrong_numbers([_entry(row) for row in rows]),
     )
 
 
@@ -75,7 +75,7 @@ def _steps(columns: _Columns, solutions: Sequence[tuple[Step, ...]]) -> tuple[St
     )
 
 
-def _slips(entries: Sequence[NumberEntry]) -> tuple[TemplateWrong, ...]:
+def _wrong_numbers(entries: Sequence[NumberEntry]) -> tuple[TemplateWrong, ...]:
     """Every wrong answer that some row knows, by what it tells; the first row that knows one decides its place."""
     told = dict.fromkeys(wrong.feedback for entry in entries for wrong in entry.recognised)
     known = [{wrong.feedback: (wrong.value, wrong.half_width) for wrong in entry.recognised} for entry in entries]

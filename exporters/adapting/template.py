@@ -51,7 +51,7 @@ class TemplateItem(Item):
 
     rows: tuple[Item, ...]
     texts: tuple[Texts, ...]
-    slips: tuple[TemplateWrong, ...]
+    wrong_numbers: tuple[TemplateWrong, ...]
     computed: Computed | None = None
 
     @property

@@ -10,7 +10,7 @@ from ..adapting.template import DrawnNumber, TemplateItem
 from ..markup.elements import Element
 from .content import Page
 from .number import CARRIED, FEEDBACK, OUTSIDE, POINTERS, NumberPart
-from .template_processing import KEY, KEY_SHOWN, WIDTH, WIDTH_SHOWN, slip_names
+from .template_processing import KEY, KEY_SHOWN, WIDTH, WIDTH_SHOWN, wrong_names
 from .vocabulary import (
     NO_ANSWER,
     QTI,
@@ -51,8 +51,8 @@ class DrawnPart:
         conclude(if_empty(condition, self.names.response), self.names, "0", NO_ANSWER)
         conclude(self._near(condition, KEY, WIDTH), self.names, str(self.item.entry.marks), RIGHT)
         if self.names.feedback:
-            for place, _ in enumerate(self.item.slips, start=1):
-                conclude(self._near(condition, *slip_names(place)), self.names, "0", _slip(place))
+            for place, _ in enumerate(self.item.wrong_numbers, start=1):
+                conclude(self._near(condition, *wrong_names(place)), self.names, "0", _known_wrong(place))
         conclude(otherwise(condition), self.names, "0", OUTSIDE)
 
     def _near(self, condition: Element, value: str, width: str) -> Element:
@@ -73,9 +73,9 @@ class DrawnPart:
         for identifier, text in FEEDBACK.items():
             if identifier != CARRIED:
                 add_modal(root, self.names, identifier, text, POINTERS.get(identifier, ""))
-        for place, slip in enumerate(self.item.slips, start=1):
-            text, pointer = (slip.feedback, "") if slip.feedback else (FEEDBACK[OUTSIDE], POINTERS[OUTSIDE])
-            add_modal(root, self.names, _slip(place), text, pointer)
+        for place, known in enumerate(self.item.wrong_numbers, start=1):
+            text, pointer = (known.feedback, "") if known.feedback else (FEEDBACK[OUTSIDE], POINTERS[OUTSIDE])
+            add_modal(root, self.names, _known_wrong(place), text, pointer)
 
     def key(self) -> Paragraph:
         """The key of the row, and how near an answer must come to it."""
@@ -91,5 +91,5 @@ class DrawnPart:
         )
 
 
-def _slip(place: int) -> str:
+def _known_wrong(place: int) -> str:
     return f"SLIP_{place}"

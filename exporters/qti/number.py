@@ -80,7 +80,7 @@ class NumberPart:
         )
 
     def add_marking(self, processing: Element) -> None:
-        """Adds the condition: nothing typed, near the key, following from a slip, a known wrong number, any other."""
+        """Adds the condition: nothing typed, near the key, carried from an earlier part, a known wrong number, any other."""
         condition = QTI.add(processing, "qti-response-condition")
         self._conclude(if_empty(condition, self.names.response), "0", NO_ANSWER)
         self._conclude(self._near(condition, self.entry.half_width), str(self.entry.marks), RIGHT)
@@ -91,7 +91,7 @@ class NumberPart:
             self._conclude(condition[-1], str(self.entry.marks), CARRIED)
         if self.names.feedback:
             for place, wrong in enumerate(self.entry.recognised, start=1):
-                self._conclude(self._near(condition, wrong.half_width, wrong.value), "0", _slip(place))
+                self._conclude(self._near(condition, wrong.half_width, wrong.value), "0", _known_wrong(place))
         self._conclude(otherwise(condition), "0", OUTSIDE)
 
     def _conclude(self, branch: Element, score: str, feedback: str) -> None:
@@ -128,7 +128,7 @@ class NumberPart:
                 self._add_modal(root, identifier, text, POINTERS.get(identifier, ""))
         for place, wrong in enumerate(self.entry.recognised, start=1):
             text, pointer = (wrong.feedback, "") if wrong.feedback else (FEEDBACK[OUTSIDE], FIND)
-            self._add_modal(root, _slip(place), text, pointer)
+            self._add_modal(root, _known_wrong(place), text, pointer)
 
     def _add_modal(self, root: Element, identifier: str, text: str, pointer: str) -> None:
         make = partial(add_modal, names=self.names, identifier=identifier, text=text, pointer=pointer)
@@ -142,5 +142,5 @@ class NumberPart:
         return relation, Words(f" {key}{unit}. Answers within {half_width}{unit} of it are right.")
 
 
-def _slip(place: int) -> str:
+def _known_wrong(place: int) -> str:
     return f"SLIP_{place}"

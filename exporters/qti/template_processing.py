@@ -64,7 +64,7 @@ class Column:
         return len(set(self.values)) > 1
 
 
-def slip_names(place: int) -> tuple[str, str]:
+def wrong_names(place: int) -> tuple[str, str]:
     """The variables of the wrong answer at ``place``, which counts from 1: its value and its half-width."""
     return f"WRONG_{place}", f"WRONG_{place}_WIDTH"
 
@@ -108,13 +108,13 @@ def _columns(item: TemplateItem, practice: bool) -> Iterator[Column]:
     if practice:
         yield Column(KEY_SHOWN, "string", keys)
         yield Column(WIDTH_SHOWN, "string", widths)
-        yield from _slip_columns(item)
+        yield from _wrong_columns(item)
 
 
-def _slip_columns(item: TemplateItem) -> Iterator[Column]:
-    for place, slip in enumerate(item.slips, start=1):
-        bands = [tuple(map(number_text, band)) if band else NOTHING_NEAR for band in slip.bands]
-        for name, values in zip(slip_names(place), zip(*bands, strict=True), strict=True):
+def _wrong_columns(item: TemplateItem) -> Iterator[Column]:
+    for place, known in enumerate(item.wrong_numbers, start=1):
+        bands = [tuple(map(number_text, band)) if band else NOTHING_NEAR for band in known.bands]
+        for name, values in zip(wrong_names(place), zip(*bands, strict=True), strict=True):
             yield Column(name, "float", values)
 
 

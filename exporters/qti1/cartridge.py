@@ -22,7 +22,7 @@ from ..packages.package import Package, add_pictures, package
 from . import cartridge_profile
 from .cartridge_manifest import CartridgeDocument, write_manifest
 from .item import Profile, item_element
-from .vocabulary import ASI, ASSESSMENT_TYPE, CARTRIDGE_SCHEMA, fields, root
+from .vocabulary import ASSESSMENT_TYPE, CARTRIDGE_SCHEMA, QTI1, fields, root
 
 NAME = "common-cartridge-1.3"
 SUFFIX = ".imscc"
@@ -85,8 +85,8 @@ def _write_assessment(
     file: IO[bytes],
 ) -> Iterator[Item]:
     """Writes one assessment; gives each item after it was written."""
-    assessment = ASI.root("assessment", ident=document.identifier, title=document.title)
-    section = ASI.root("section", ident=f"{document.identifier}_section")
+    assessment = QTI1.root("assessment", ident=document.identifier, title=document.title)
+    section = QTI1.root("section", ident=f"{document.identifier}_section")
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
         with opened(stream, root(CARTRIDGE_SCHEMA), root=True), opened(stream, assessment):

@@ -22,7 +22,7 @@ from ..packages.package import add_pictures, package
 from . import cartridge_profile
 from .cartridge_manifest import CartridgeDocument, write_manifest
 from .item import Profile, item_element
-from .vocabulary import ASI, BANK_TYPE, CARTRIDGE_SCHEMA, root
+from .vocabulary import BANK_TYPE, CARTRIDGE_SCHEMA, QTI1, root
 
 NAME = "common-cartridge-1.3-bank"
 SUFFIX = ".imscc"
@@ -60,7 +60,7 @@ def _write_bank(contents: PackNames, document: CartridgeDocument, profile: Profi
     """Writes the bank; gives each item after it was written."""
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
-        bank = ASI.root("objectbank", ident=document.identifier)
+        bank = QTI1.root("objectbank", ident=document.identifier)
         with opened(stream, root(CARTRIDGE_SCHEMA), root=True), opened(stream, bank):
             for question in contents.questions:
                 for index, item in enumerate(question.section.items()):

@@ -18,7 +18,7 @@ from ..packages.asking import asked
 from ..packages.naming import QuestionNames, figure_href
 from ..qti.options import letter
 from .marking import HINT, OTHER, RIGHT, SOLUTION, ToldAfter, Worth, add_marking, option_feedback, wrong
-from .vocabulary import ASI, RESPONSE, add_html, fields
+from .vocabulary import QTI1, RESPONSE, add_html, fields
 
 Source: TypeAlias = Callable[[Drawing], str]
 Fact: TypeAlias = tuple[str, str]
@@ -35,18 +35,18 @@ def add_answer(presentation: Element, entry: NumberEntry | ChoiceEntry, source: 
     if isinstance(entry, ChoiceEntry):
         _add_options(presentation, entry, source)
     elif entry.spellings:
-        ASI.add(ASI.add(presentation, "response_str", ident=RESPONSE, rcardinality="Single"), "render_fib")
+        QTI1.add(QTI1.add(presentation, "response_str", ident=RESPONSE, rcardinality="Single"), "render_fib")
     else:
-        box = ASI.add(presentation, "response_num", ident=RESPONSE, rcardinality="Single", numtype="Decimal")
-        ASI.add(box, "render_fib", fibtype="Decimal")
+        box = QTI1.add(presentation, "response_num", ident=RESPONSE, rcardinality="Single", numtype="Decimal")
+        QTI1.add(box, "render_fib", fibtype="Decimal")
 
 
 def _add_options(presentation: Element, entry: ChoiceEntry, source: Source) -> None:
     cardinality = "Multiple" if entry.several else "Single"
-    response = ASI.add(presentation, "response_lid", ident=RESPONSE, rcardinality=cardinality)
-    choice = ASI.add(response, "render_choice")
+    response = QTI1.add(presentation, "response_lid", ident=RESPONSE, rcardinality=cardinality)
+    choice = QTI1.add(response, "render_choice")
     for place, option in enumerate(entry.options):
-        label = ASI.add(choice, "response_label", ident=letter(place))
+        label = QTI1.add(choice, "response_label", ident=letter(place))
         add_html(label, shown(option.content, source))
 
 
@@ -78,10 +78,10 @@ def item_element(item: Item, question: QuestionNames, index: int, profile: Profi
     """The item at ``index`` of its question."""
     entry = only_entry(item)
     told = ToldAfter(question.sitting.feedback, bool(item.hints), bool(item.solution))
-    root = ASI.root("item", ident=question.item(index), title=title)
+    root = QTI1.root("item", ident=question.item(index), title=title)
     facts = profile.facts(question, item)
     if facts:
-        ASI.add(root, "itemmetadata").append(fields(facts))
+        QTI1.add(root, "itemmetadata").append(fields(facts))
     _add_presentation(root, item, question, index, profile)
     worth = Worth(item.marks if profile.most is None else profile.most, profile.partial)
     _add_processing(root, entry, worth, told)
@@ -105,7 +105,7 @@ def _add_presentation(root: Element, item: Item, question: QuestionNames, index:
     if place is not None:
         source = _href(question.figure(place), profile)
         page.append(f"<p>{hypertext.picture(source, question.section.figures[place].alternative)}</p>")
-    presentation = ASI.add(root, "presentation")
+    presentation = QTI1.add(root, "presentation")
     add_html(presentation, "".join([*page, *map(hypertext.paragraph, asked(entry))]))
     add_answer(presentation, entry, lambda drawing: _href(question.picture_name(drawing), profile))
 
@@ -115,27 +115,27 @@ def _href(identifier: str, profile: Profile) -> str:
 
 
 def _add_processing(root: Element, entry: NumberEntry | ChoiceEntry, worth: Worth, told: ToldAfter) -> None:
-    processing = ASI.add(root, "resprocessing")
+    processing = QTI1.add(root, "resprocessing")
     limits = {"minvalue": "0", "maxvalue": str(worth.full), **({"defaultval": "0"} if worth.partial else {})}
-    ASI.add(ASI.add(processing, "outcomes"), "decvar", varname="SCORE", vartype="Decimal", **limits)
+    QTI1.add(QTI1.add(processing, "outcomes"), "decvar", varname="SCORE", vartype="Decimal", **limits)
     add_marking(processing, entry, worth, told)
 
 
 def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, told: ToldAfter) -> None:
     for identifier, words in _feedback(entry, *((f" {COMPARE}", f" {DIFFERS}") if told.solution else ("", ""))):
-        add_html(ASI.add(root, "itemfeedback", ident=identifier), f"<p>{hypertext.text(words)}</p>")
+        add_html(QTI1.add(root, "itemfeedback", ident=identifier), f"<p>{hypertext.text(words)}</p>")
     if told.hints:
         page = "".join(
             hypertext.paragraph(each).replace("<p>", f"<p>Hint {number}: ", 1)
             for number, each in enumerate(item.hints, 1)
         )
-        feedback = ASI.add(root, "itemfeedback", ident=HINT)
-        add_html(ASI.add(ASI.add(feedback, "hint"), "hintmaterial"), page)
+        feedback = QTI1.add(root, "itemfeedback", ident=HINT)
+        add_html(QTI1.add(QTI1.add(feedback, "hint"), "hintmaterial"), page)
     if told.solution:
         caution = item.metadata.caution
         page = hypertext.steps(item.solution) + (f"<p>Caution: {hypertext.text(caution)}</p>" if caution else "")
-        feedback = ASI.add(root, "itemfeedback", ident=SOLUTION)
-        add_html(ASI.add(ASI.add(feedback, "solution"), "solutionmaterial"), page)
+        feedback = QTI1.add(root, "itemfeedback", ident=SOLUTION)
+        add_html(QTI1.add(QTI1.add(feedback, "solution"), "solutionmaterial"), page)
 
 
 def _feedback(entry: NumberEntry | ChoiceEntry, compare: str, differs: str) -> Iterator[tuple[str, str]]:

@@ -13,7 +13,7 @@ from ...bank.item.item import ChoiceEntry, NumberEntry
 from ..markup.elements import Element
 from ..qti.options import letter
 from ..qti.vocabulary import number_text
-from .vocabulary import ASI, RESPONSE, add_equal, add_feedback, add_rule, add_score, test
+from .vocabulary import QTI1, RESPONSE, add_equal, add_feedback, add_rule, add_score, test
 
 RIGHT, OTHER, SOLUTION, HINT = "right_fb", "other_fb", "solution", "hint"
 
@@ -68,7 +68,7 @@ def add_marking(processing: Element, entry: NumberEntry | ChoiceEntry, worth: Wo
         _add_number(processing, entry, worth, told)
     if told.feedback:
         rule = add_rule(processing)
-        ASI.add(test(rule), "other")
+        QTI1.add(test(rule), "other")
         told.add(rule, OTHER)
 
 
@@ -100,9 +100,9 @@ def _add_number(processing: Element, entry: NumberEntry, worth: Worth, told: Tol
 
 
 def _add_range(rule: Element, middle: Decimal, half_width: Decimal) -> None:
-    both = ASI.add(test(rule), "and")
-    ASI.add(both, "vargte", number_text(middle - half_width), respident=RESPONSE)
-    ASI.add(both, "varlte", number_text(middle + half_width), respident=RESPONSE)
+    both = QTI1.add(test(rule), "and")
+    QTI1.add(both, "vargte", number_text(middle - half_width), respident=RESPONSE)
+    QTI1.add(both, "varlte", number_text(middle + half_width), respident=RESPONSE)
 
 
 def _add_texts(processing: Element, entry: NumberEntry, worth: Worth, told: ToldAfter) -> None:
@@ -132,20 +132,20 @@ def _add_several(processing: Element, entry: ChoiceEntry, worth: Worth, told: To
     _conclude(right, worth, told)
     if worth.partial:
         none = add_rule(processing)
-        each = ASI.add(test(none), "and")
+        each = QTI1.add(test(none), "and")
         for place in range(len(entry.options)):
-            add_equal(ASI.add(each, "not"), letter(place))
+            add_equal(QTI1.add(each, "not"), letter(place))
         add_score(none, "0")
         told.add(none, OTHER)
     if told.feedback:
         rest = add_rule(processing)
-        _add_set(ASI.add(test(rest), "not"), entry)
+        _add_set(QTI1.add(test(rest), "not"), entry)
         told.add(rest, OTHER)
 
 
 def _add_share(processing: Element, place: int, right: bool, share: str) -> None:
     rule = add_rule(processing, proceed=True)
-    add_equal(test(rule) if right else ASI.add(test(rule), "not"), letter(place))
+    add_equal(test(rule) if right else QTI1.add(test(rule), "not"), letter(place))
     add_score(rule, share, "Add")
 
 
@@ -155,6 +155,6 @@ def _share(full: int, count: int) -> str:
 
 def _add_set(parent: Element, entry: ChoiceEntry) -> None:
     """The test for just the right options."""
-    both = ASI.add(parent, "and")
+    both = QTI1.add(parent, "and")
     for place, option in enumerate(entry.options):
-        add_equal(both if option.right else ASI.add(both, "not"), letter(place))
+        add_equal(both if option.right else QTI1.add(both, "not"), letter(place))

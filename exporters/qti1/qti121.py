@@ -25,7 +25,7 @@ from ..packages.naming import PackNames, QuestionNames
 from ..packages.package import add_pictures, package
 from .item import Fact, Profile, item_element
 from .manifest import HREF, write_manifest
-from .vocabulary import ASI, PLAIN_SCHEMA, add_html, root
+from .vocabulary import PLAIN_SCHEMA, QTI1, add_html, root
 
 NAME = "qti-1.2.1"
 SUFFIX = ".zip"
@@ -78,7 +78,7 @@ def _facts(question: QuestionNames, item: Item) -> list[Fact]:
 
 def _write_assessment(contents: PackNames, profile: Profile, file: IO[bytes]) -> Iterator[Item]:
     """Writes the file piece by piece; gives each item after it was written."""
-    assessment = ASI.root("assessment", ident=contents.test, title=contents.pack.title)
+    assessment = QTI1.root("assessment", ident=contents.test, title=contents.pack.title)
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
         with opened(stream, root(PLAIN_SCHEMA), root=True), opened(stream, assessment):
@@ -92,7 +92,9 @@ def _control(contents: PackNames) -> Element:
     rules = contents.pack.sitting
     switches = (rules.feedback and rules.hints, rules.feedback and rules.solution, rules.feedback)
     hints, solution, feedback = ("Yes" if each else "No" for each in switches)
-    return ASI.root("assessmentcontrol", hintswitch=hints, solutionswitch=solution, feedbackswitch=feedback, view="All")
+    return QTI1.root(
+        "assessmentcontrol", hintswitch=hints, solutionswitch=solution, feedbackswitch=feedback, view="All"
+    )
 
 
 def _instructions(contents: PackNames) -> Element:
@@ -102,14 +104,14 @@ def _instructions(contents: PackNames) -> Element:
     gravity = f"Take g = {pack.gravity}." if pack.gravity else ""
     rules = replace(pack.sitting, solution=pack.sitting.feedback and pack.sitting.solution)
     sentences = [gravity, SHARES if several else "", *of_sitting(rules, parts=False, hinted=False)]
-    rubric = ASI.root("rubric", view="All")
+    rubric = QTI1.root("rubric", view="All")
     add_html(rubric, "".join(f"<p>{hypertext.text(each)}</p>" for each in sentences if each))
     return rubric
 
 
 def _write_section(stream: Any, question: QuestionNames, profile: Profile) -> Iterator[Item]:
     """The variants of a question, of which one is drawn; all are worth the same."""
-    with opened(stream, ASI.root("section", ident=question.identifier, title=question.title)):
+    with opened(stream, QTI1.root("section", ident=question.identifier, title=question.title)):
         emit(stream, _selection())
         for index, item in enumerate(question.section.items()):
             question.shape.check(item)
@@ -118,8 +120,8 @@ def _write_section(stream: Any, question: QuestionNames, profile: Profile) -> It
 
 
 def _selection() -> Element:
-    holder = ASI.root("selection_ordering")
+    holder = QTI1.root("selection_ordering")
     holder.set("sequence_type", "Random")  # a vocabulary would write a hyphen
-    ASI.add(ASI.add(holder, "selection"), "selection_number", "1")
-    ASI.add(holder, "order").set("order_type", "Random")
+    QTI1.add(QTI1.add(holder, "selection"), "selection_number", "1")
+    QTI1.add(holder, "order").set("order_type", "Random")
     return holder

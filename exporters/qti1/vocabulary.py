@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from ..markup import elements
 from ..markup.elements import Element, Vocabulary
 
-ASI_NAMESPACE = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2"
+QTI1_NAMESPACE = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2"
 PLAIN_SCHEMA = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2p1.xsd"
 CARTRIDGE_SCHEMA = "http://www.imsglobal.org/profile/cc/ccv1p3/ccv1p3_qtiasiv1p2p1_v1p0.xsd"
 
@@ -23,36 +23,36 @@ ASSESSMENT_TYPE = "imsqti_xmlv1p2/imscc_xmlv1p3/assessment"
 BANK_TYPE = "imsqti_xmlv1p2/imscc_xmlv1p3/question-bank"
 
 
-ASI = Vocabulary(ASI_NAMESPACE, {"xsi": elements.XSI})
+QTI1 = Vocabulary(QTI1_NAMESPACE, {"xsi": elements.XSI})
 RESPONSE = "RESPONSE"
 
 
 def root(schema: str) -> Element:
     """The root of a file, under the name of the schema that it keeps to."""
-    element = ASI.root("questestinterop")
-    element.set(elements.SCHEMA_LOCATION_ATTRIBUTE, f"{ASI_NAMESPACE} {schema}")
+    element = QTI1.root("questestinterop")
+    element.set(elements.SCHEMA_LOCATION_ATTRIBUTE, f"{QTI1_NAMESPACE} {schema}")
     return element
 
 
 def add_html(parent: Element, html: str) -> None:
     """Material that is HTML, escaped as the text of one element."""
-    ASI.add(ASI.add(parent, "material"), "mattext", html, texttype="text/html")
+    QTI1.add(QTI1.add(parent, "material"), "mattext", html, texttype="text/html")
 
 
 def fields(facts: Iterable[tuple[str, str]]) -> Element:
     """Metadata as pairs of a label and an entry."""
-    holder = ASI.root("qtimetadata")
+    holder = QTI1.root("qtimetadata")
     for label, entry in facts:
-        field = ASI.add(holder, "qtimetadatafield")
-        ASI.add(field, "fieldlabel", label)
-        ASI.add(field, "fieldentry", entry)
+        field = QTI1.add(holder, "qtimetadatafield")
+        QTI1.add(field, "fieldlabel", label)
+        QTI1.add(field, "fieldentry", entry)
     return holder
 
 
 def add_rule(processing: Element, *, proceed: bool = False) -> Element:
     """A new condition with what follows from it; its test is to be added to its first child."""
-    rule = ASI.add(processing, "respcondition", continue_="Yes" if proceed else "No")
-    ASI.add(rule, "conditionvar")
+    rule = QTI1.add(processing, "respcondition", continue_="Yes" if proceed else "No")
+    QTI1.add(rule, "conditionvar")
     return rule
 
 
@@ -63,14 +63,14 @@ def test(rule: Element) -> Element:
 
 def add_equal(parent: Element, value: str, **attributes: str) -> None:
     """A test of whether the response is this, or has it among others."""
-    ASI.add(parent, "varequal", value, respident=RESPONSE, **attributes)
+    QTI1.add(parent, "varequal", value, respident=RESPONSE, **attributes)
 
 
 def add_score(rule: Element, score: str, action: str = "Set") -> None:
     """What the rule does to the score."""
-    ASI.add(rule, "setvar", score, action=action, varname="SCORE")
+    QTI1.add(rule, "setvar", score, action=action, varname="SCORE")
 
 
 def add_feedback(rule: Element, identifier: str, kind: str = "Response") -> None:
     """A piece of feedback that the rule brings: on the response, as a hint, or the solution."""
-    ASI.add(rule, "displayfeedback", feedbacktype=kind, linkrefid=identifier)
+    QTI1.add(rule, "displayfeedback", feedbacktype=kind, linkrefid=identifier)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from turnwright import exporters
-from turnwright.bank.command.main import TABLE
+from turnwright.bank.command.pack import TABLE
 
 from tests.endurance.programs import Room, parts, timed
 from tests.fair import Class, sit, write_csv

@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from turnwright.bank.item.item import Purpose
+from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters import exporter
 from turnwright.exporters.adapting.adaptation import Adapted
 from turnwright.exporters.packages.delivery import PLAIN, Delivery

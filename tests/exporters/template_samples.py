@@ -11,8 +11,9 @@ from functools import partial
 from turnwright.bank.item.computation import Computation, Constant, Function, Node, Product, Quotient, Raised, Value
 from turnwright.bank.item.formula import Call, Operator, Root, Row, Symbol, UnitNode, equals
 from turnwright.bank.item.formula import Number as Printed
-from turnwright.bank.item.item import Given, Item, Math, Metadata, NumberEntry, Purpose, Recognised, Step, Words
+from turnwright.bank.item.item import Given, Item, Math, Metadata, NumberEntry, Recognised, Step, Words
 from turnwright.bank.item.pack import Pack, Section
+from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters.adapting.adaptation import Adapted
 from turnwright.exporters.packages.delivery import Delivery, Variants
 from turnwright.exporters.qti.qti30 import adapt

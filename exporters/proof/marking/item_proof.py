@@ -25,9 +25,9 @@ from .choices import examine_choice, examine_several
 from .hints import check_uncounted, examine_hints
 from .pairing import examine_match, examine_order
 from .parts import UNDECLARED, Kind, Parts, ReadPart, check_options, check_page, is_known, option_pictures, read_parts
-from .slips import examine_slips, slips_of
 from .stepwise import examine_together
 from .trial import Answer, Bench, PartTrial, declared_key, expected_key, is_same, kind_of, listed, marks, wrong_score
+from .wrong_numbers import examine_wrong_numbers, wrong_numbers_of
 
 ROUNDING = 1e-9  # of a score in doubles
 # The examiner of each kind takes a trial, the entry of that kind if it is known, and whether feedback is due.
@@ -281,8 +281,8 @@ def _prove_number(
     proof.findings.extend(findings)
     proof.tried = trial.typed
     if not findings:
-        slips = slips_of(bench.item, part, entry, key)
-        proof.findings.extend(examine_slips(trial, slips, proof.band, setting.practice))
+        wrong_numbers = wrong_numbers_of(bench.item, part, entry, key)
+        proof.findings.extend(examine_wrong_numbers(trial, wrong_numbers, proof.band, setting.practice))
     if not setting.alone:  # for the comparison with other parts
         for answer in (key, -key, 10 * key, key / 10):
             trial.score(plain(answer))

@@ -97,7 +97,7 @@ class _Whole:
 
 
 def _worst(trial: PartTrial) -> Answer:
-    """A wrong answer; a number so far off that it follows from no slip in another part."""
+    """A wrong answer; a number so far off that it follows from no wrong choice in another part."""
     if trial.part.kind == "number" and isinstance(trial.key, str):
         return plain(-FAR * (abs(Decimal(trial.key)) + 1))
     least = min(trial.score(each) or 0 for each in trial.scopes)

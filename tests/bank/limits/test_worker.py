@@ -144,10 +144,10 @@ def test_the_questions_of_a_file_share_a_budget_and_those_of_a_run_another() -> 
 def test_a_shipped_problem_is_solved_here(monkeypatch: pytest.MonkeyPatch) -> None:
     problem = plain()
     problem.document.is_ours = True
-    monkeypatch.setattr(cache, "apart", None)
+    monkeypatch.setattr(cache, "in_worker", None)
     assert solved_question(problem, problem.questions[0])
     renamed = replace(problem, id="b")
-    assert not budget.is_apart(renamed)
+    assert not budget.goes_to_worker(renamed)
 
 
 def test_systems_of_every_kind_end_within_the_budget(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -151,7 +151,7 @@ def test_a_stranger_has_the_same_from_the_worker(
     problem: Problem, folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     solved = solved_here(problem, problem.questions[0])
-    assert budget.is_apart(problem)
+    assert budget.goes_to_worker(problem)
     worker.end()
     try:
         first = mistaken_forms(solved, CATALOGUE)

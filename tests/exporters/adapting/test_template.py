@@ -11,8 +11,9 @@ from types import ModuleType
 
 import pytest
 from turnwright.bank.item.formula import Number, Row, Symbol, UnitNode, equals
-from turnwright.bank.item.item import Given, Item, Math, NumberEntry, Purpose, Recognised, Words
+from turnwright.bank.item.item import Given, Item, Math, NumberEntry, Recognised, Words
 from turnwright.bank.item.pack import Pack
+from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters.adapting.adaptation import Adapted
 from turnwright.exporters.adapting.alignment import UnlikeError, align
 from turnwright.exporters.adapting.computing import computed
@@ -130,7 +131,7 @@ def test_each_scene_has_a_template_of_its_own_and_the_test_draws_one_of_them(tmp
 
 
 def test_a_wrong_answer_that_a_row_does_not_know_has_no_band_there() -> None:
-    square, sine = template().slips
+    square, sine = template().wrong_numbers
     assert (square.feedback, sine.feedback) == (samples.ROOT_FORGOTTEN, samples.SINE)
     assert [band is not None for band in sine.bands] == [False, True, True, False]
 

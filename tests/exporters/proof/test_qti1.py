@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from turnwright.bank.item.item import Purpose
+from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters.proof import Limits, prove
 
 from tests.exporters.qti1_packs import BANK, CARTRIDGE, FORMATS, PLAIN_QTI, QUESTIONS, proved, replaced, zipped

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from lxml import etree
-from turnwright.bank.item.item import Purpose
+from turnwright.bank.item.sitting import Purpose
 from turnwright.schemas import grammar
 
 from tests.exporters.qti1_packs import BANK, CARTRIDGE, FORMATS, GRAMMARS, PLAIN_QTI, QUESTIONS, members

@@ -8,7 +8,7 @@ from types import ModuleType
 import pytest
 from turnwright.bank.item import formula
 from turnwright.bank.item.formula import Call, Fraction, Group, Number, Operator, Power, Root, Row, Symbol
-from turnwright.bank.item.item import Purpose
+from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters import exporter
 from turnwright.exporters.markup import hypertext
 from turnwright.exporters.packages.delivery import Delivery

@@ -41,7 +41,9 @@ class WrongNumber:
         return self.value - OUTSIDE * self.below, self.value + OUTSIDE * self.above
 
 
-def slips_of(item: ItemFile, part: ReadPart, entry: NumberEntry | None, key: Decimal) -> tuple[WrongNumber, ...]:
+def wrong_numbers_of(
+    item: ItemFile, part: ReadPart, entry: NumberEntry | None, key: Decimal
+) -> tuple[WrongNumber, ...]:
     """The wrong numbers that a part recognises; where ``entry`` is known, those of the entry come first."""
     recognised = entry.recognised if entry else ()
     told = [WrongNumber(each.value, each.half_width, each.half_width, each.feedback) for each in recognised]
@@ -60,9 +62,9 @@ def _written(item: ItemFile, part: ReadPart) -> Iterator[WrongNumber]:
             below, above = _tolerances(equal, value)
             yield WrongNumber(value, below, above)
     for within in item.all("qti-lte"):
-        slip = _distance(item, part, within)
-        if slip:
-            yield slip
+        known = _distance(item, part, within)
+        if known:
+            yield known
 
 
 def _distance(item: ItemFile, part: ReadPart, within: Element) -> WrongNumber | None:
@@ -95,66 +97,67 @@ def _tolerances(equal: Element, value: Decimal) -> tuple[Decimal, Decimal]:
     return found[0] * scale, found[-1] * scale
 
 
-def examine_slips(
-    trial: PartTrial, slips: Sequence[WrongNumber], band: AcceptedBand | None, practice: bool
+def examine_wrong_numbers(
+    trial: PartTrial, wrong_numbers: Sequence[WrongNumber], band: AcceptedBand | None, practice: bool
 ) -> Iterator[str]:
     """What is wrong with how wrong numbers are recognised; ``band`` are the right ones."""
-    far = str(_unknown(slips, Decimal(str(trial.key))))
-    outside = [each.outside for each in slips]
-    for place, slip in enumerate(slips):
-        called = f"the wrong number {plain(slip.value)}"
-        if band and _overlap(slip, band):
+    far = str(_unknown(wrong_numbers, Decimal(str(trial.key))))
+    outside = [each.outside for each in wrong_numbers]
+    for place, known in enumerate(wrong_numbers):
+        called = f"the wrong number {plain(known.value)}"
+        if band and _overlap(known, band):
             yield (
-                f"{called}, recognised from {plain(slip.value - slip.below)} to {plain(slip.value + slip.above)}, "
+                f"{called}, recognised from {plain(known.value - known.below)} to {plain(known.value + known.above)}, "
                 f"overlaps the right answers from {band}"
             )
             continue
-        for answer in (slip.value, slip.value - slip.below, slip.value + slip.above):
+        for answer in (known.value, known.value - known.below, known.value + known.above):
             if trial.score(typed := str(answer)) != 0:
                 yield from trial.scores(typed, 0, f"{called}, typed as {plain(answer)},")
         if practice:
-            yield from _check_feedback(trial, slip, called, far)
+            yield from _check_feedback(trial, known, called, far)
             low, high = outside[place]
             near = [each for each in outside if each is not outside[place] and each[0] <= high and low <= each[1]]
-            yield from _check_edges(trial, slip, near, band, far)
+            yield from _check_edges(trial, known, near, band, far)
 
 
-def _overlap(slip: WrongNumber, band: AcceptedBand) -> bool:
-    return slip.value - slip.below <= band.upper.value and slip.value + slip.above >= band.lower.value
+def _overlap(known: WrongNumber, band: AcceptedBand) -> bool:
+    return known.value - known.below <= band.upper.value and known.value + known.above >= band.lower.value
 
 
-def _unknown(slips: Sequence[WrongNumber], key: Decimal) -> Decimal:
+def _unknown(wrong_numbers: Sequence[WrongNumber], key: Decimal) -> Decimal:
     """A number that is neither right nor recognised."""
     far = 2000 * (abs(key) + 1)
-    while any(each.holds(far, Decimal(2)) for each in slips):
+    while any(each.holds(far, Decimal(2)) for each in wrong_numbers):
         far *= 3
     return far
 
 
-def _check_feedback(trial: PartTrial, slip: WrongNumber, called: str, far: str) -> Iterator[str]:
-    typed = str(slip.value)
+def _check_feedback(trial: PartTrial, known: WrongNumber, called: str, far: str) -> Iterator[str]:
+    typed = str(known.value)
     brought, said = trial.brings(typed), trial.told(typed)
     if not says_something(said):
         yield f"{called} brings no feedback"
     elif brought == trial.brings(far):
         yield f"{called} brings no feedback of its own, but that of any wrong number"
-    elif plain_words(slip.told) not in said:
-        yield f"{called} brings the feedback '{shown(said)}', '{shown(slip.told)}' expected"
+    elif plain_words(known.told) not in said:
+        yield f"{called} brings the feedback '{shown(said)}', '{shown(known.told)}' expected"
 
 
 def _check_edges(
-    trial: PartTrial, slip: WrongNumber, near: Sequence[tuple[Decimal, Decimal]], band: AcceptedBand | None, far: str
+    trial: PartTrial, known: WrongNumber, near: Sequence[tuple[Decimal, Decimal]], band: AcceptedBand | None, far: str
 ) -> Iterator[str]:
     """Its own feedback comes up to its edges and no further, except in a band ``near`` it, which may come first."""
-    if trial.part.response.base == "integer" or not (slip.below and slip.above):
+    if trial.part.response.base == "integer" or not (known.below and known.above):
         return
-    own, unknown = trial.brings(str(slip.value)), trial.brings(far)
-    for sign, reach in ((-1, slip.below), (1, slip.above)):
-        edge, outside = slip.value + sign * reach, slip.value + sign * reach * OUTSIDE
+    own, unknown = trial.brings(str(known.value)), trial.brings(far)
+    for sign, reach in ((-1, known.below), (1, known.above)):
+        edge, outside = known.value + sign * reach, known.value + sign * reach * OUTSIDE
         if near and any(low <= number <= high for low, high in near for number in (edge, outside)):
             continue
         if trial.brings(str(edge)) != own:
-            yield f"the wrong number {plain(slip.value)} is not recognised at {plain(edge)}, the edge expected"
+            yield f"the wrong number {plain(known.value)} is not recognised at {plain(edge)}, the edge expected"
         right = band is not None and band.lower.value <= outside <= band.upper.value
         if not right and trial.brings(str(outside)) != unknown:
-            yield f"the wrong number {plain(slip.value)} is recognised at {plain(outside)}, past its edge {plain(edge)}"
+            place = f"at {plain(outside)}, past its edge {plain(edge)}"
+            yield f"the wrong number {plain(known.value)} is recognised {place}"
