@@ -80,7 +80,7 @@ class NumberPart:
         )
 
     def add_marking(self, processing: Element) -> None:
-        """Adds the condition: nothing typed, near the key, carried from an earlier part, a known wrong number, any other."""
+        """Adds the condition: nothing typed, near the key, carried from before, a known wrong number, any other."""
         condition = QTI.add(processing, "qti-response-condition")
         self._conclude(if_empty(condition, self.names.response), "0", NO_ANSWER)
         self._conclude(self._near(condition, self.entry.half_width), str(self.entry.marks), RIGHT)
