@@ -48,7 +48,7 @@ def available() -> tuple[str, ...]:
 
 
 def exporter(name: str) -> Exporter:
-    """The module that writes the format ``name``."""
+    """The module that writes the format ``name``. Raises UnknownNameError, with near names."""
     entries = _entries()
     if name not in entries:
         raise UnknownNameError("format", name, get_close_matches(name, sorted(entries), cutoff=0.4))

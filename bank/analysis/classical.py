@@ -76,7 +76,7 @@ def rest(scores: Scores, marks: Scores, place: int) -> Scores:
 
 
 def by_total(total: Scores) -> NDArray[np.intp]:
-    """The places of candidates from the highest total to the lowest; ties keep the order of the table."""
+    """The places of candidates, shape (candidates,), from the highest total on; ties keep the table's order."""
     return np.argsort(-total, kind="stable")
 
 
@@ -93,7 +93,7 @@ def group_size(candidates: int) -> int:
 
 
 def thirds(total: Scores) -> NDArray[np.int8]:
-    """The third of each candidate by total: 0 lower, 1 middle, 2 upper."""
+    """The third of each candidate by total, shape (candidates,): 0 lower, 1 middle, 2 upper."""
     order = by_total(total)[::-1]
     places = np.empty(len(total), dtype=np.int64)
     places[order] = np.arange(len(total))

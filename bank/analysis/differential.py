@@ -70,7 +70,10 @@ def mantel_haenszel(strata: Scores) -> Differential | None:
 
 
 def strata(right: NDArray[np.bool_], total: Scores, focal: NDArray[np.bool_]) -> Scores:
-    """The counts of a question for each total that was reached."""
+    """The counts of a question for each total that was reached, shape (totals, 4): right and wrong of either group.
+
+    All that comes in has the shape (candidates,).
+    """
     _, level = np.unique(total, return_inverse=True)
     columns = (~focal & right, ~focal & ~right, focal & right, focal & ~right)
     return np.column_stack([np.bincount(level, weights=each, minlength=level.max() + 1) for each in columns])

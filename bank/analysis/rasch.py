@@ -30,7 +30,7 @@ class Rasch:
 
 
 def difficulties(right: NDArray[np.bool_]) -> Rasch:
-    """The difficulty of each column of a table of right and wrong."""
+    """The difficulty of each column of a table of right and wrong, shape (candidates, questions)."""
     used, kept = _telling(right)
     questions = right.shape[1]
     wide, errors = np.full(questions, np.nan), np.full(questions, np.nan)

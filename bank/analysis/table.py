@@ -141,7 +141,7 @@ class _Index:
         self._marks_of_packs = {name.partition("_")[0] for name in self.known if "_" in name}
 
     def forms_of(self, data: pd.DataFrame) -> NDArray[np.int64]:
-        """The form of each row's candidate: the one that most of the answers name or belong to."""
+        """The form of each row's candidate, shape (rows,): the one that most of the answers name or belong to."""
         items, forms = data["item"].cat, data["form"].cat
         by_item = np.array([min(self.known.get(name, {-1: 0})) for name in items.categories])
         by_name = np.array([self.names.index(name) if name in self.names else -1 for name in forms.categories])
@@ -153,7 +153,7 @@ class _Index:
         return np.asarray(counted.argmax(axis=1)[candidates], dtype=np.int64)
 
     def places(self, data: pd.DataFrame, forms: NDArray[np.int64], ledger: Ledger) -> NDArray[np.int64]:
-        """The place of each row's item in the series, -1 for what is set aside."""
+        """The place of each row's item in the series, shape (rows,), -1 for what is set aside."""
         items = data["item"].cat
         table = np.full((len(items.categories), len(self.names)), -1, np.int64)
         known, ours = np.zeros(len(table), bool), np.zeros(len(table), bool)

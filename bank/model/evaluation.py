@@ -46,7 +46,8 @@ def agree(first: sympy.Expr, second: sympy.Expr, values: Mapping[str, Any]) -> b
 def holds(margin: sympy.Expr, values: Mapping[str, Any], *, strict: bool = False) -> NDArray[np.bool_]:
     """Whether ``margin`` is not negative (above zero where ``strict``) but for rounding; False where it is not real.
 
-    What rounding may do is judged by the terms of the margin, so that the units of a problem do not matter.
+    The shape is that of the ``values``, SI. What rounding may do is judged by the terms of the margin, so that the
+    units of a problem do not matter.
     """
     found = evaluate(margin, values)
     with np.errstate(all="ignore"):

@@ -119,7 +119,10 @@ def parse(text: str) -> sympy.Expr:
 
 @lru_cache(maxsize=4096)
 def parse_relation(text: str) -> Relation:
-    """The relation that ``text`` stands for: two expressions around one ``=``, ``<=``, ``>=``, ``<`` or ``>``."""
+    """The relation that ``text`` stands for: two expressions around one ``=``, ``<=``, ``>=``, ``<`` or ``>``.
+
+    Raises ExpressionError with the place in the text.
+    """
     _refuse_at_sight(_SIGN.sub(lambda sign: " " * len(sign[0]), text), text)
     left, *signs = _SIGN.split(text)
     wrong = _sign_fault(left, signs)

@@ -44,7 +44,10 @@ def find_question(problems: Sequence[Problem], name: str) -> tuple[Problem, Ques
 
 
 def find_questions(problems: Sequence[Problem], names: Sequence[str]) -> list[tuple[Problem, Question]]:
-    """The questions meant by ids of questions, problems or families, each once, in bank order; all for no name."""
+    """The questions meant by ids of questions, problems or families, each once, in bank order; all for no name.
+
+    Raises UnknownNameError, with near names.
+    """
     everything = all_questions(problems)
     if not names:
         return everything

@@ -33,7 +33,7 @@ _REASONS = {
 
 @contextmanager
 def told(target: Path) -> Iterator[None]:
-    """Turns what the system refuses into one plain sentence."""
+    """Turns what the system refuses into one plain sentence. Raises FileError for what can't be read or written."""
     try:
         yield
     except OSError as error:
@@ -42,7 +42,10 @@ def told(target: Path) -> Iterator[None]:
 
 
 def place_of(target: Path) -> Path:
-    """The file to replace: where a link leads, so that the link stays."""
+    """The file to replace: where a link leads, so that the link stays.
+
+    Raises FileError for what can't be read or written.
+    """
     with told(target):
         place = Path(os.path.realpath(target))
         if place.is_dir():

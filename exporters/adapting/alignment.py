@@ -99,6 +99,7 @@ class _Columns:
         return DrawnNumber(symbol, values[0], unit, name)
 
     def paragraphs(self, what: str, rows: Sequence[Sequence[Paragraph]]) -> tuple[Paragraph, ...]:
+        """The paragraphs of all rows as one. Raises UnlikeError for rows of different lengths."""
         if len({len(row) for row in rows}) > 1:
             raise UnlikeError(f"the number of paragraphs of {what}")
         return tuple(self._paragraph(what, row) for row in zip(*rows, strict=True))

@@ -92,7 +92,10 @@ class Papers:
 
 
 def papers(pack: Pack, layout: PaperLayout, sheet: Sheet, done: Callable[[int], None] = lambda _: None) -> Papers:
-    """The papers of a pack. ``sheet`` gives the laws that some items rest on; ``done`` hears of each file made."""
+    """The papers of a pack. ``sheet`` gives the laws that some items rest on; ``done`` hears of each file made.
+
+    Raises UsageError for a call that can't be met.
+    """
     if not pack.sections:
         raise UsageError("no question of these kinds is there; name other questions or kinds")
     made = versions(pack, layout.versions, shuffle=layout.shuffle)

@@ -51,6 +51,7 @@ def write_pool(
 
     A pack that the index of the folder names, and that is unchanged, is kept. Raises what ``write_pack`` raises; the
     packs that were finished stay, and the index tells of them.
+    Raises FileError for what can't be read or written. Raises UsageError for a call that can't be met.
     """
     if not folder.is_dir():
         raise FileError(str(folder), "it is no folder", "make the folder first, or name one that exists")

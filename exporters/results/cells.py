@@ -24,7 +24,10 @@ LINE_FEED, QUOTE = 10, b'"'
 def columns(
     block: bytes, first: int, names: Sequence[str], delimiter: str, damaged: Callable[[int], None]
 ) -> tuple[NDArray[np.int64], Columns]:
-    """The numbers of the sound lines of a block, and their cells by column; ``damaged`` takes the others' numbers."""
+    """The numbers of the sound lines of a block, shape (lines,), and their cells by column.
+
+    ``damaged`` takes the numbers of the other lines.
+    """
     if QUOTE in block:
         return _one_by_one(block, first, names, delimiter, damaged)
     block, numbers = _sound(block, first, len(names), delimiter, damaged)

@@ -134,6 +134,7 @@ def write_packs(
     """Write a pack of the named questions in each format into ``folder``, each under the name of its format.
 
     Raises what ``write_pack`` raises; a pack that was proved before the fault stays.
+    Raises FileError for what can't be read or written.
     """
     if not folder.is_dir():
         raise FileError(str(folder), "it is no folder", "make the folder first, or name one that exists")

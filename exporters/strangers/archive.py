@@ -201,7 +201,10 @@ class Archive:
 
 
 def open_archive(path: Path, limits: Limits) -> Archive:
-    """The archive at ``path``; a file that is none, or that is larger than the limits, is refused."""
+    """The archive at ``path``; a file that is none, or that is larger than the limits, is refused.
+
+    Raises FileError for what can't be read or written.
+    """
     if not path.is_file():
         raise FileError(str(path), "is no file" if path.exists() else "does not exist", _WANTED)
     try:

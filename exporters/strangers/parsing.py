@@ -105,7 +105,10 @@ class Screen:
         self._most, self._count = most_tags, 0
 
     def check(self, piece: bytes) -> None:
-        """Refuses the next piece when it holds too many tags, or characters outside the declared encoding."""
+        """Refuses the next piece when it holds too many tags, or characters outside the declared encoding.
+
+        Raises DocumentError for what is refused.
+        """
         self._count += piece.count(b"<")
         if self._count > self._most:
             raise DocumentError(f"has more than {self._most} tags")
@@ -159,14 +162,20 @@ def parse_pieces(pieces: Iterator[bytes], target: Target, most_tags: int) -> Non
 
 
 def refuse_unbound(parser: etree.XMLParser) -> None:
-    """Refuses a document whose prefixes or names are none, which a parser fed piece by piece lets pass."""
+    """Refuses a document whose prefixes or names are none, which a parser fed piece by piece lets pass.
+
+    Raises DocumentError for what is refused.
+    """
     error = next(iter(parser.feed_error_log.filter_from_errors()), None)
     if error is not None:
         raise DocumentError(f"is not well-formed: {shown(error.message)}, line {error.line}")
 
 
 def screened(pieces: Iterator[bytes], most_tags: int) -> Iterator[bytes]:
-    """The pieces, none of which is given out before the root element has been seen, or the end."""
+    """The pieces, none of which is given out before the root element has been seen, or the end.
+
+    Raises DocumentError for what is refused.
+    """
     beginning = b""
     while len(beginning) < LONGEST_PROLOG and (piece := next(pieces, b"")):
         beginning += piece

@@ -186,7 +186,7 @@ class _TestBuilder:
         self._has_processing = False
 
     def start(self, tag: str, attributes: Mapping[str, str]) -> None:
-        """Takes what a start tag says."""
+        """Takes what a start tag says. Raises DocumentError for what is refused."""
         if len(self._open) > DEEPEST:
             raise DocumentError(f"nests elements more than {DEEPEST} deep")
         if len(attributes) > MOST_ATTRIBUTES:

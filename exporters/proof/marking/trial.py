@@ -57,7 +57,10 @@ class Bench:
         return self.item.root.get("adaptive") == "true"
 
     def mark(self, answers: Answers, before: Scope | None = None) -> Scope:
-        """All variables after these answers are marked exactly; an adaptive item goes on from ``before``."""
+        """All variables after these answers are marked exactly; an adaptive item goes on from ``before``.
+
+        Raises CannotMarkError for what can't be marked exactly.
+        """
         self.tried += 1
         if self.tried * self._size > MOST_WORK:
             raise CannotMarkError(f"its rules are too long to be run more than {self.tried - 1} times")

@@ -34,7 +34,10 @@ def lifted(function: Callable[..., Value], operands: Operands, base: str) -> Ter
 
 
 def same_type(element: Element, operands: Operands) -> tuple[Term, Term]:
-    """Both operands, which must share base type and cardinality."""
+    """Both operands, which must share base type and cardinality.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     first, second = operands
     for what, a, b in (
         ("base type", first.base, second.base),
@@ -46,7 +49,10 @@ def same_type(element: Element, operands: Operands) -> tuple[Term, Term]:
 
 
 def want_numbers(element: Element, operands: Operands, containers: bool = False) -> Operands:
-    """The operands, which must be numbers, or containers of them where those are taken."""
+    """The operands, which must be numbers, or containers of them where those are taken.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     for each in operands:
         if each.base not in ("float", "integer", ""):
             raise CannotMarkError(f"{element.name} needs numbers, found a value of type {each.base}")
@@ -56,7 +62,7 @@ def want_numbers(element: Element, operands: Operands, containers: bool = False)
 
 
 def want_booleans(element: Element, operands: Operands) -> Operands:
-    """The operands, which must be single truth values."""
+    """The operands, which must be single truth values. Raises CannotMarkError for what can't be marked exactly."""
     for each in operands:
         if not each.is_boolean():
             raise CannotMarkError(f"{element.name} needs truth values, found a value of type {each.base}")
@@ -81,6 +87,7 @@ def equal(element: Element, operands: Operands, context: Context) -> Term:
     """Whether the second number y lies about the first number x, within the tolerance t0 below and t1 above.
 
     Absolute: x - t0 <= y <= x + t1. Relative, in percent of x: x (1 - t0/100) <= y <= x (1 + t1/100).
+    Raises CannotMarkError for what can't be marked exactly.
     """
     want_numbers(element, operands)
     mode = element.get("tolerance-mode") or "exact"
@@ -171,7 +178,10 @@ def _floated(value: Value, context: Context) -> Value:
 
 
 def equal_rounded(element: Element, operands: Operands, context: Context) -> Term:
-    """Whether both numbers are the same after rounding to so many figures or places, halves away from zero."""
+    """Whether both numbers are the same after rounding to so many figures or places, halves away from zero.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     want_numbers(element, operands)
     mode, text = element.get("rounding-mode") or "significantFigures", element.get("figures")
     figures = parse(text, "integer", Decimal)
@@ -202,7 +212,10 @@ def folded(fold: Callable[[list[Value]], Value]) -> Callable[[Element, Operands,
 
 
 def whole_numbers(function: Callable[[int, int], int]) -> Callable[[Element, Operands, Context], Term]:
-    """How a function of integers is compiled that takes them two at a time."""
+    """How a function of integers is compiled that takes them two at a time.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
 
     def compiled(element: Element, operands: Operands, context: Context) -> Term:
         want_numbers(element, operands, containers=True)

@@ -54,7 +54,7 @@ class _Forced:
         return self.taken[-1]
 
     def fraction(self) -> float:
-        """Never a number: these have no last one."""
+        """Never a number: these have no last one. Raises EndlessError."""
         raise EndlessError
 
 

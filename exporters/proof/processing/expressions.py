@@ -123,7 +123,10 @@ class Context:
         return lambda scope: scope[identifier]
 
     def declaration(self, identifier: str) -> Declaration:
-        """The variable of that name, of a type that can be marked."""
+        """The variable of that name, of a type that can be marked.
+
+        Raises CannotMarkError for what can't be marked exactly. Raises ReportedError for what was told before.
+        """
         found = self.declarations.get(identifier)
         if found is None:
             raise ReportedError(f"no variable is called '{shown(identifier)}'")
@@ -132,7 +135,10 @@ class Context:
         return found
 
     def whole(self, element: Element, name: str, default: str = "") -> Callable[[Scope], Value]:
-        """The whole number in an attribute, or the integer variable that it names."""
+        """The whole number in an attribute, or the integer variable that it names.
+
+        Raises CannotMarkError for what can't be marked exactly.
+        """
         text = element.get(name) or default
         value = parse(text, "integer", self.number)
         if value is not None:
@@ -159,7 +165,7 @@ class Expression:
 
 
 def compile_term(element: Element, context: Context, table: Mapping[str, Expression], depth: int = 0) -> Term:
-    """The expression that ``element`` stands for."""
+    """The expression that ``element`` stands for. Raises CannotMarkError for what can't be marked exactly."""
     expression = table.get(element.name)
     if expression is None:
         raise CannotMarkError(f"{shown(element.name)} is no expression that can be marked yet")
@@ -208,7 +214,7 @@ def default(element: Element, operands: Operands, context: Context) -> Term:
 
 
 def base_value(element: Element, operands: Operands, context: Context) -> Term:
-    """The value that is written in the element."""
+    """The value that is written in the element. Raises CannotMarkError for what can't be marked exactly."""
     base, cell = element.get("base-type"), Cell(of=frozenset({element}))
 
     def read() -> None:
@@ -238,7 +244,10 @@ def is_null(element: Element, operands: Operands, context: Context) -> Term:
 
 
 def map_response(element: Element, operands: Operands, context: Context) -> Term:
-    """The sum of what the declared mapping gives for each different value of the response."""
+    """The sum of what the declared mapping gives for each different value of the response.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     declaration = context.declaration(element.get("identifier"))
     if declaration.mapping is None:
         raise CannotMarkError(f"'{declaration.identifier}' has no mapping for {element.name}")

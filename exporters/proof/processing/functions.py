@@ -64,7 +64,10 @@ _STATISTICS: Mapping[str, tuple[Callable[[list[float]], float], int]] = MappingP
 
 
 def math_operator(element: Element, operands: Operands, context: Context) -> Term:
-    """The function that ``name`` stands for, of one number; atan2 takes y and x."""
+    """The function that ``name`` stands for, of one number; atan2 takes y and x.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     name = element.get("name")
     want_numbers(element, operands)
     wanted = 2 if name == "atan2" else 1
@@ -95,7 +98,7 @@ def _told(context: Context, value: float) -> Value:
 
 
 def math_constant(element: Element, operands: Operands, context: Context) -> Term:
-    """The constant that ``name`` stands for."""
+    """The constant that ``name`` stands for. Raises CannotMarkError for what can't be marked exactly."""
     text = CONSTANTS.get(element.get("name"))
     if text is None:
         raise CannotMarkError(f"{element.name} '{shown(element.get('name'))}' is not known")
@@ -103,7 +106,10 @@ def math_constant(element: Element, operands: Operands, context: Context) -> Ter
 
 
 def round_to(element: Element, operands: Operands, context: Context) -> Term:
-    """The number at so many significant figures or decimal places, halves away from zero (from memory)."""
+    """The number at so many significant figures or decimal places, halves away from zero (from memory).
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     want_numbers(element, operands)
     mode = element.get("rounding-mode") or "significantFigures"
     if mode not in ("significantFigures", "decimalPlaces"):
@@ -121,7 +127,10 @@ def round_to(element: Element, operands: Operands, context: Context) -> Term:
 
 
 def stats_operator(element: Element, operands: Operands, context: Context) -> Term:
-    """The statistic that ``name`` stands for, of a container; NULL where it has too few values."""
+    """The statistic that ``name`` stands for, of a container; NULL where it has too few values.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     found = _STATISTICS.get(element.get("name"))
     if found is None:
         raise CannotMarkError(f"{element.name} '{shown(element.get('name'))}' is not known")

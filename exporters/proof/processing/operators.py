@@ -40,7 +40,10 @@ def match(element: Element, operands: Operands, context: Context) -> Term:
 
 
 def member(element: Element, operands: Operands, context: Context) -> Term:
-    """Whether the single first operand is among the values of the second."""
+    """Whether the single first operand is among the values of the second.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     if operands[0].cardinality == "single" and operands[1].cardinality == "single":
         raise CannotMarkError(f"{element.name} needs a container as its second operand")
     return lifted(lambda a, b: a in b, operands, "boolean")

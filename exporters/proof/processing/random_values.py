@@ -64,7 +64,10 @@ def random_of(element: Element, operands: Operands, context: Context) -> Term:
 
 
 def index(element: Element, operands: Operands, context: Context) -> Term:
-    """The ``n``-th value of an ordered container, counted from 1; NULL where it has none."""
+    """The ``n``-th value of an ordered container, counted from 1; NULL where it has none.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     (operand,) = operands
     if operand.cardinality not in ("ordered", ""):
         raise CannotMarkError(f"{element.name} needs an ordered container, found {operand.cardinality}")
@@ -80,7 +83,10 @@ def index(element: Element, operands: Operands, context: Context) -> Term:
 
 
 def repeat(element: Element, operands: Operands, context: Context) -> Term:
-    """The operands in order, worked out anew ``number-repeats`` times."""
+    """The operands in order, worked out anew ``number-repeats`` times.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     times = context.whole(element, "number-repeats")
     bases = {each.base for each in operands if each.base}
     if len(bases) > 1:

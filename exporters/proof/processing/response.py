@@ -50,7 +50,7 @@ TEMPLATES: Mapping[str, bytes] = MappingProxyType(
 
 
 def compile_rule(element: Element, context: Context, table: Table, depth: int = 0) -> Rule:
-    """The rule that ``element`` stands for."""
+    """The rule that ``element`` stands for. Raises CannotMarkError for what can't be marked exactly."""
     if depth > DEEPEST:
         raise CannotMarkError(f"conditions are nested more than {DEEPEST} deep")
     compiled = table.get(element.name)
@@ -64,7 +64,10 @@ def _rules(elements: Iterable[Element], context: Context, table: Table, depth: i
 
 
 def condition(kind: str) -> Compile:
-    """How a condition of this kind of processing is compiled: if, else-if, else."""
+    """How a condition of this kind of processing is compiled: if, else-if, else.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     first, later, last = (f"qti-{kind}-{word}" for word in ("if", "else-if", "else"))
 
     def compiled(element: Element, context: Context, table: Table, depth: int) -> Rule:
@@ -100,7 +103,7 @@ def _branch(
 
 
 def truth(holder: Element, element: Element, context: Context) -> Test:
-    """The truth value that a rule tests."""
+    """The truth value that a rule tests. Raises CannotMarkError for what can't be marked exactly."""
     term = compile_term(element, context, EXPRESSIONS)
     if not term.is_boolean():
         raise CannotMarkError(f"the condition of {holder.name} is no truth value")
@@ -110,7 +113,10 @@ def truth(holder: Element, element: Element, context: Context) -> Test:
 def assigned(
     element: Element, context: Context, kinds: tuple[Kind, ...]
 ) -> tuple[Declaration, Callable[[Scope], Value]]:
-    """The variable that a rule sets, which is of one of these kinds, and the value that it sets it to."""
+    """The variable that a rule sets, which is of one of these kinds, and the value that it sets it to.
+
+    Raises CannotMarkError for what can't be marked exactly. Raises ReportedError for what was told before.
+    """
     identifier = element.get("identifier")
     variable = context.declaration(identifier)
     if variable.kind not in kinds:

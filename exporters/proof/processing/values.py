@@ -89,7 +89,10 @@ def bounded(value: Value) -> Value:
 
 
 def container(values: Iterable[Value]) -> Value:
-    """A container of all values but NULL; an empty one is NULL."""
+    """A container of all values but NULL; an empty one is NULL.
+
+    Raises CannotMarkError for what can't be marked exactly.
+    """
     members: list[Value] = []
     for value in values:
         members.extend(value if isinstance(value, tuple) else () if value is None else (value,))

@@ -46,7 +46,7 @@ def plain(text: str) -> Html:
 
 
 def read_html(text: str) -> Html:
-    """The piece of HTML in a string."""
+    """The piece of HTML in a string. Raises DocumentError for what is refused."""
     if len(text) > LONGEST:
         raise DocumentError(f"has a text of {len(text)} characters, at most {LONGEST} are read")
     if _LONG_TAG.search(text):

@@ -22,7 +22,7 @@ class Organizations:
         self.links: list[str] = []
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
-        """Takes a start tag."""
+        """Takes a start tag. Raises DocumentError for what is refused."""
         name = tag.rpartition("}")[2]
         if name == "organization":
             self.count += 1

@@ -76,7 +76,7 @@ class Rules:
         _refuse_strays(item, len(self._rules))
 
     def mark(self, answers: Answers) -> RuleOutcome:
-        """The outcome of an answer."""
+        """The outcome of an answer. Raises CannotMarkError for what can't be marked exactly."""
         self.tried += 1
         if self.tried * len(self._rules) > MOST_WORK:
             raise CannotMarkError(f"its rules are too long to be run more than {self.tried - 1} times")

@@ -49,7 +49,10 @@ def bare(name: str) -> str:
 
 
 def read_items(pieces: Iterator[bytes], outline: Outline, most_tags: int) -> Iterator[tuple[ItemGroup, Element]]:
-    """Each item with the group that holds it; ``outline`` fills while the file is read."""
+    """Each item with the group that holds it; ``outline`` fills while the file is read.
+
+    Raises DocumentError for what is refused.
+    """
     parser = _parser()
     open_groups: list[ItemGroup] = []
     waited, before = 0, b""

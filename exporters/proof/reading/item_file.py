@@ -115,7 +115,7 @@ class ItemFile:
 
 
 def read_item(name: str, data: bytes, dialect: Dialect) -> ItemFile:
-    """The item in the member ``name``."""
+    """The item in the member ``name``. Raises DocumentError for what is refused."""
     root = read_document(data, dialect.rename)
     if root.name != "qti-assessment-item":
         raise DocumentError(f"is no item: its root is {shown(root.name)}")

@@ -60,7 +60,7 @@ class Template:
         return draft
 
     def draw(self, dice: Dice) -> Draft:
-        """The variables once all constraints are met."""
+        """The variables once all constraints are met. Raises CannotMarkError for what can't be marked exactly."""
         for _ in range(MOST_RESTARTS):
             draft = self.attempt(dice)
             if draft is not None:
