@@ -155,7 +155,8 @@ class AlgebraWorker:
                     return status
                 time.sleep(0.005)
                 found, status = os.waitpid(self._process, os.WNOHANG)
-            os.kill(self._process, signal.SIGKILL)
+            with suppress(ProcessLookupError):  # it may end in this very moment
+                os.kill(self._process, signal.SIGKILL)
             return os.waitpid(self._process, 0)[1]
         return None
 

@@ -157,3 +157,13 @@ def test_systems_of_every_kind_end_within_the_budget(monkeypatch: pytest.MonkeyP
         problem = read(hostile_files.systems(chance))
         assert len(check_question(problem, problem.questions[0]).faults) >= 1
         assert 0 < budget.current().taken_by(problem.document) < 0.5
+
+
+def test_a_worker_that_ends_in_the_moment_in_which_it_is_ended_is_no_fault(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert solved_question(plain(), plain().questions[0])
+    started = budget.current().worker
+    assert started is not None
+    waited = os.waitpid
+    monkeypatch.setattr(os, "waitpid", lambda process, options: (0, 0) if options else waited(process, options))
+    monkeypatch.setattr(os, "kill", lambda *_: (_ for _ in ()).throw(ProcessLookupError()))
+    assert started.end() is not None
