@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import sympy
 
@@ -40,8 +41,9 @@ class AlgebraWriter:
 
     def _isolated(self, solved: Solved) -> Iterator[Paragraph]:
         stages = _visible(solved.stages)
-        for stage in stages[1:]:
+        for before, stage in pairwise(stages):
             yield self._did(solved, stage, again=stage is not stages[1])
+            yield from self._divided(solved, before, stage)
             yield (Math(self._shown(solved, stage)),)
         done = {stages[-1].left, stages[-1].right} == {solved.left, solved.value}
         row = Math(self.notation.equation(solved.left, solved.value))
@@ -50,6 +52,36 @@ class AlgebraWriter:
         elif len(stages) > 1 and not done:
             yield (Words("So"),)
             yield (row,)
+
+    def _divided(self, solved: Solved, before: Stage, stage: Stage) -> Iterator[Paragraph]:
+        """The line as it is put in, and what makes tangents of its sines and cosines."""
+        plain = self._put_in(before, stage) if stage.did == "put" else None
+        if plain is None:
+            return
+        for angle in sorted(_tangents(stage) - _tangents(plain), key=str):
+            cosine = sympy.cos(angle)
+            above_below = any(
+                sympy.fraction(side)[1].has(cosine)
+                and sympy.fraction(side)[1] != cosine
+                and sympy.fraction(side)[1].has(sympy.sin(angle))
+                for side in (plain.left, plain.right)
+            )
+            yield (Math(self._shown(solved, plain)),)
+            if above_below:
+                yield (Words("Divide above and below by "), Math(self.notation.node(cosine)), Words(":"))
+            else:
+                ratio = self.notation.equation(sympy.sin(angle) / cosine, sympy.tan(angle))
+                yield (Words("With "), Math(ratio), Words(":"))
+
+    def _put_in(self, before: Stage, stage: Stage) -> Stage | None:
+        """The stage before anything is divided out; None where a power is put in or nothing was found."""
+        values = {each.left: each.value for each in self.solution.path}
+        left, right = before.left, before.right
+        for symbol in _several(stage.what):
+            if symbol is None or not symbol.is_Symbol or symbol not in values:
+                return None
+            left, right = (sympy.factor(side.xreplace({symbol: values[symbol]})) for side in (left, right))
+        return Stage("put", left, right, stage.what)
 
     def _stands(self, solved: Solved) -> bool:
         """Whether the equation as it was written down already gives this unknown."""
@@ -115,6 +147,11 @@ def _visible(stages: tuple[Stage, ...]) -> list[Stage]:
         elif not kept or (kept[-1].left, kept[-1].right) != (stage.left, stage.right):
             kept.append(stage)
     return kept
+
+
+def _tangents(stage: Stage) -> set[sympy.Expr]:
+    """The angles whose tangent stands in a stage."""
+    return {each.args[0] for side in (stage.left, stage.right) for each in side.atoms(sympy.tan)}
 
 
 def _several(what: sympy.Expr | None) -> tuple[sympy.Expr, ...]:
