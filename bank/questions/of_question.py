@@ -12,7 +12,7 @@ from typing import TypeAlias
 from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Words
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
-from ..model.problem import Problem, Scene
+from ..model.problem import Problem, Question, Scene
 from ..solving.solution import SolvedQuestion
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from ..variants.variant import Variant, VariantPool
@@ -138,19 +138,22 @@ class QuestionModels:
         told = stem_in_letters(self.solved, scene, notation)
         return Item(
             variant=number,
-            stem=(told, *self.introductions(scene, [entry], [told, entry.prompt])),
+            stem=(told, *self.introductions(scene, [entry], [told], self.solved.question)),
             figure=self.generator.figure(scene),
             entries=(entry,),
             solution=self.generator.letters(scene),
             metadata=replace(facts, scene=scene.name),
         )
 
-    def introductions(self, scene: Scene, entries: Iterable[Entry], told: Iterable[Paragraph]) -> tuple[Paragraph, ...]:
-        """What the letters among the options of some entries stand for, but for those that are ``told`` already."""
+    def introductions(
+        self, scene: Scene, entries: Sequence[Entry], told: Iterable[Paragraph], asked: Question | None = None
+    ) -> tuple[Paragraph, ...]:
+        """What the letters among the options of some entries stand for, but for those ``told`` there or in a prompt."""
         notation = self.generator.notation(scene)
-        known = letters_of(told, self.problem, notation)
+        prompts = [each.prompt for each in entries if not isinstance(each, NumberEntry)]
+        known = letters_of((*told, *prompts), self.problem, notation)
         shown = letters_of((each for entry in entries for each in _options(entry)), self.problem, notation)
-        return introduced(self.problem, scene, notation, [each for each in shown if each not in known])
+        return introduced(self.problem, scene, notation, [each for each in shown if each not in known], asked)
 
     def _expression(self, scene: Scene) -> ChoiceEntry | None:
         notation = self.generator.notation(scene)

@@ -51,11 +51,13 @@ def _diagram(scene: Scene, diagram: Diagram, where: str) -> str:
     body = with_article(scene.words[diagram.body], "the")
     words = [(force.law, force_words(scene, force.role)) for force in diagram.forces]
     touching = list(dict.fromkeys(shown.by for law, shown in words if shown and law is None))
-    distant = [f"the {shown.name} by {shown.by}" for law, shown in words if shown and law not in (None, "weight")]
+    distant = [
+        f"the {shown.name} exerted by {shown.by}" for law, shown in words if shown and law not in (None, "weight")
+    ]
     weight = any(law == "weight" for law, _ in words)
     touched = f"it touches {listed(touching)}" if touching else "nothing touches it"
-    acting = ["gravity acts on it"] if weight else [f"only {each} acts on it" for each in distant]
-    return f"Draw the force diagram of {body}{where}: {', and '.join((touched, *acting))}."
+    acting = "gravity" if weight else f"only {listed(distant)}" if distant else "nothing else"
+    return f"Draw the force diagram of {body}{where}: {touched}, and {acting} acts on it."
 
 
 def _start(solved: SolvedQuestion, notation: Notation) -> Row | None:

@@ -26,6 +26,7 @@ _ASKING = re.compile(
     r"(?P<what>(?:the|their|its|\{the) ?.+?)[.?]"
 )
 _MEASURES = re.compile(r" (?:long|tall|high|wide|deep)\b")
+_OF = re.compile(r"\b(an? (?:\w+ )?\w+) of $")
 _WORD = re.compile(r"[a-z]+")
 # the words of a question that set no place, no limit and no condition
 _PLAIN = frozenset(
@@ -63,9 +64,15 @@ def story_alone(scene: Scene) -> Paragraph:
     return (Words(sentence(scene.story, scene)),)
 
 
-def introduced(problem: Problem, scene: Scene, notation: Notation, names: Iterable[str]) -> tuple[Paragraph, ...]:
-    """``Here r is the radius of the circle and F_N is the normal force.``; () for no name."""
-    told = [(notation.symbol(name), name_of(problem, scene, name)) for name in names]
+def introduced(
+    problem: Problem, scene: Scene, notation: Notation, names: Iterable[str], asked: Question | None = None
+) -> tuple[Paragraph, ...]:
+    """``Here r is the radius of the circle and F_N is the normal force.``; () for no name.
+
+    What a question asks for has the name that it has there: v is the greatest speed in the bend.
+    """
+    own = {asked.ask: sentence(asked.asked_name, scene)} if asked and asked.asked_name else {}
+    told = [(notation.symbol(name), own.get(name) or name_of(problem, scene, name)) for name in names]
     if not told:
         return ()
     parts: list[Inline] = [Words("Here ")]
@@ -174,7 +181,7 @@ def _filled(problem: Problem, question: Question, scene: Scene, notation: Notati
     parts = list(pieces(template))
     for place, piece in enumerate(parts):
         if isinstance(piece, str):
-            told = piece
+            told = _without_of(problem, question, piece, parts[place + 1 : place + 2])
         elif not piece.mode and piece.name in (*question.given, *question.extra):
             told = _called(problem, piece.name, said, parts[place + 1 : place + 2])
             said += told
@@ -188,6 +195,14 @@ def _filled(problem: Problem, question: Question, scene: Scene, notation: Notati
             told = word(piece, scene) or ""
         said += told
         yield Words(told)
+
+
+def _without_of(problem: Problem, question: Question, said: str, after: Sequence[str | Slot]) -> str:
+    """``makes an angle `` for ``makes an angle of `` before a letter: a force F, but a force of 3 N."""
+    slot = after[0] if after else ""
+    if isinstance(slot, str) or slot.mode or slot.name not in (*question.given, *question.extra):
+        return said
+    return _OF.sub(r"\1 ", said) if kind_of(problem.quantities[slot.name].unit) else said
 
 
 def _called(problem: Problem, name: str, said: str, after: Sequence[str | Slot]) -> str:
