@@ -166,7 +166,7 @@ class MatchEntry:
 Entry: TypeAlias = NumberEntry | ChoiceEntry | OrderEntry | MatchEntry
 
 
-Stage: TypeAlias = Literal["", "acceleration", "forces", "equations", "limit", "algebra", "numbers", "look back"]
+Stage: TypeAlias = Literal["", "acceleration", "free body", "equations", "limiting", "algebra", "numbers", "look back"]
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from ..solving.solution import Solution, Solved
 from .notation import Notation
 
 _ORDINALS = ("first", "second", "third")
-_AXIS_NAMES = {"inward": "inward", "up": "upward", "forward": "forward"}
+_AXIS_NAMES = {"inward": "inward", "up": "vertical", "forward": "forward"}
 
 
 @dataclass(frozen=True)
@@ -50,8 +50,20 @@ class AlgebraWriter:
         if len(stages) == 1 and not self._stands(solved):
             yield (*self._named("From ", solved.origin), Words(": "), row, Words("."))
         elif len(stages) > 1 and not done:
-            yield (Words("So"),)
+            yield tuple(self._so(stages[-1], solved))
             yield (row,)
+
+    def _so(self, stage: Stage, solved: Solved) -> Iterator[Inline]:
+        """What leads from the last line to what is isolated."""
+        for angle in _tangents(stage) if not solved.value.has(sympy.tan) else ():
+            sine, cosine, tangent = (function(angle) for function in (sympy.sin, sympy.cos, sympy.tan))
+            if any(side.has(sine) or side.has(cosine) for side in (stage.left, stage.right)):
+                below = any(side.has(1 / tangent) for side in (stage.left, stage.right))
+                yield Words("Multiply every term by ")
+                yield Math(self.notation.node(sine if below else cosine))
+                yield Words("; since sin² + cos² = 1, this gives")
+                return
+        yield Words("So")
 
     def _divided(self, solved: Solved, before: Stage, stage: Stage) -> Iterator[Paragraph]:
         """The line as it is put in, and what makes tangents of its sines and cosines."""
@@ -59,19 +71,12 @@ class AlgebraWriter:
         if plain is None:
             return
         for angle in sorted(_tangents(stage) - _tangents(plain), key=str):
-            cosine = sympy.cos(angle)
-            above_below = any(
-                sympy.fraction(side)[1].has(cosine)
-                and sympy.fraction(side)[1] != cosine
-                and sympy.fraction(side)[1].has(sympy.sin(angle))
-                for side in (plain.left, plain.right)
-            )
+            sine, cosine = sympy.sin(angle), sympy.cos(angle)
             yield (Math(self._shown(solved, plain)),)
-            if above_below:
+            if any(sympy.fraction(side)[1].has(sine) for side in (plain.left, plain.right)):
                 yield (Words("Divide above and below by "), Math(self.notation.node(cosine)), Words(":"))
             else:
-                ratio = self.notation.equation(sympy.sin(angle) / cosine, sympy.tan(angle))
-                yield (Words("With "), Math(ratio), Words(":"))
+                yield (Words("With "), Math(self.notation.equation(sine / cosine, sympy.tan(angle))), Words(":"))
 
     def _put_in(self, before: Stage, stage: Stage) -> Stage | None:
         """The stage before anything is divided out; None where a power is put in or nothing was found."""
@@ -80,7 +85,7 @@ class AlgebraWriter:
         for symbol in _several(stage.what):
             if symbol is None or not symbol.is_Symbol or symbol not in values:
                 return None
-            left, right = (sympy.factor(side.xreplace({symbol: values[symbol]})) for side in (left, right))
+            left, right = (_upright(sympy.factor(side.xreplace({symbol: values[symbol]}))) for side in (left, right))
         return Stage("put", left, right, stage.what)
 
     def _stands(self, solved: Solved) -> bool:
@@ -147,6 +152,15 @@ def _visible(stages: tuple[Stage, ...]) -> list[Stage]:
         elif not kept or (kept[-1].left, kept[-1].right) != (stage.left, stage.right):
             kept.append(stage)
     return kept
+
+
+def _upright(side: sympy.Expr) -> sympy.Expr:
+    """A product without a minus sign before it, where one of its sums can take it."""
+    sums = [each for each in sympy.Mul.make_args(side) if each.is_Add]
+    if not side.could_extract_minus_sign() or not sums:
+        return side
+    others = [each for each in sympy.Mul.make_args(-side) if each != sums[0]]
+    return sympy.Mul(*others, sympy.Add(*(-term for term in sums[0].args)))
 
 
 def _tangents(stage: Stage) -> set[sympy.Expr]:

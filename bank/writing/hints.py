@@ -18,6 +18,7 @@ from ..solving.solution import SolvedQuestion
 from .notation import Notation
 
 MOTION = "Write down how the quantities of the motion are linked."
+ENERGY = "Compare the energy at the two places."
 AXIS = "Mark the inward axis."
 START, NEXT = "Start from this equation: ", "The next line: "
 
@@ -26,9 +27,12 @@ def hints(
     solved: SolvedQuestion, scene: Scene, notation: Notation, diagrams: Sequence[Diagram], lines: Sequence[Paragraph]
 ) -> Iterator[Paragraph]:
     """The hints; ``diagrams`` are those that the solution draws on, ``lines`` its algebra."""
-    yield (Words(_look(scene, diagrams)),)
+    energy = any(
+        solved.system.equations[each.origin].kind == "energy" for each in solved.solution.path if each.origin >= 0
+    )
+    yield (Words(_look(scene, diagrams) or (ENERGY if energy else MOTION)),)
     algebra = _equations(lines)
-    too_much = {*_answers(solved, notation), *algebra[-1:]}
+    too_much = _too_much(solved, notation, algebra)
     start = _start(solved, notation)
     if start is None or start in too_much:
         return
@@ -39,8 +43,7 @@ def hints(
 
 
 def _look(scene: Scene, diagrams: Sequence[Diagram]) -> str:
-    if not diagrams:
-        return MOTION
+    """What to draw; nothing where no force is needed."""
     several = len({each.body for each in diagrams}) < len(diagrams)
     told = [_diagram(scene, each, f" at the {each.spot}" if several else "") for each in diagrams]
     return " ".join((*told, *([AXIS] if any(each.spot != "rest" for each in diagrams) else ())))
@@ -69,13 +72,12 @@ def _start(solved: SolvedQuestion, notation: Notation) -> Row | None:
     return notation.equation(equation.terms, equation.right)
 
 
-def _answers(solved: SolvedQuestion, notation: Notation) -> Iterator[Row]:
-    """The closed form, and what the last elimination isolates: the answer but for a root or an inverse."""
+def _too_much(solved: SolvedQuestion, notation: Notation, algebra: Sequence[Row]) -> set[Row]:
+    """The closed form, what the last elimination isolates (the answer but for a root), the last line of the algebra."""
     symbol, closed = sympy.Symbol(solved.solution.ask), solved.solution.closed_form
-    yield notation.equation(symbol, closed)
-    yield equals(notation.node(closed), notation.node(symbol))
-    for last in solved.solution.path[-1:]:
-        yield notation.equation(last.left, last.value)
+    either_way = {notation.equation(symbol, closed), equals(notation.node(closed), notation.node(symbol))}
+    isolated = {notation.equation(last.left, last.value) for last in solved.solution.path[-1:]}
+    return {*either_way, *isolated, *algebra[-1:]}
 
 
 def _equations(lines: Sequence[Paragraph]) -> list[Row]:

@@ -24,9 +24,9 @@ from .view import notation_of, view_of
 
 HEADINGS: dict[Stage, str] = {
     "acceleration": "Which way the acceleration points",
-    "forces": "The force diagram",
+    "free body": "The force diagram",
     "equations": "Net force = mass × acceleration",
-    "limit": "The limiting case",
+    "limiting": "The limiting case",
     "algebra": "Algebra, in letters",
     "numbers": "Numbers and units",
     "look back": "A look back",
@@ -126,7 +126,7 @@ class Writer:
     def _of_diagrams(self, diagrams: Sequence[Diagram], *, alone: bool = False) -> tuple[Step, ...]:
         return (
             self._step("acceleration", self._acceleration(diagrams)),
-            self._step("forces", self._forces(diagrams)),
+            self._step("free body", self._forces(diagrams)),
             self._step("equations", self._newton(diagrams, alone=alone)),
         )
 
@@ -227,9 +227,9 @@ class Writer:
 
     def _limit(self) -> Step:
         if self.solved.question.limiting:
-            return self._step("limit", conditions.limiting_case(self.solved, self.scene, self.notation))
+            return self._step("limiting", conditions.limiting_case(self.solved, self.scene, self.notation))
         told = conditions.what_holds(self.solved, self.scene, self.notation, self._seen)
-        return self._step("limit", told, CONDITION)
+        return self._step("limiting", told, CONDITION)
 
     # --- algebra ---
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from ...bank.item.formula import Operator, Row
 from ...bank.item.item import Entry, Item, Math, NumberEntry, Step
 
-EQUATIONS, WORKED = ("equations", "limit"), ("algebra", "numbers")
+EQUATIONS, WORKED = ("equations", "limiting"), ("algebra", "numbers")
 
 
 def step_marks(item: Item) -> dict[int, int]:
