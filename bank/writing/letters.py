@@ -13,7 +13,7 @@ from ..item.formula import Node
 from ..item.item import Inline, Math, Paragraph, Words
 from ..language import article
 from ..model.problem import Diagram, Problem, Question, Scene
-from ..model.wording import Slot, pieces, sentence, word
+from ..model.wording import Slot, pieces, sentence, with_article, word
 from ..solving.solution import SolvedQuestion
 from .notation import Notation
 from .numeric_steps import kind_of
@@ -104,8 +104,8 @@ def name_of(problem: Problem, scene: Scene, name: str) -> str:
     if means and (means != "mass" or len(bodies) != 1):
         return sentence(means, scene)
     if len(bodies) == 1:
-        return f"mass of {_the(scene, bodies.pop())}"
-    return {role: told for told, role in _roles(problem)}.get(name, name)
+        return f"mass of {with_article(scene.words[bodies.pop()], 'the')}"
+    return _roles(problem).get(name, name)
 
 
 def _apart(problem: Problem, scene: Scene, diagram: Diagram, shown: str, name: str) -> str:
@@ -121,27 +121,22 @@ def _apart(problem: Problem, scene: Scene, diagram: Diagram, shown: str, name: s
     if all(each.body == diagram.body and each.spot != diagram.spot for each in others):
         return f" at the {diagram.spot}"
     if all(each.body != diagram.body for each in others):
-        return f" on {_the(scene, diagram.body)}"
+        return f" on {with_article(scene.words[diagram.body], 'the')}"
     (by,) = {
         scene.forces[force.role].by for force in diagram.forces if force.symbol == name and force.role in scene.forces
     }
     return f" in {by}"
 
 
-def _the(scene: Scene, body: str) -> str:
-    return "the " + scene.words[body].split(" ", 1)[1]
-
-
-def _roles(problem: Problem) -> Iterator[tuple[str, str]]:
+def _roles(problem: Problem) -> dict[str | None, str]:
+    """What the letters of the motion stand for."""
     motion = problem.motion
-    told = {
-        "radius of the circle": motion.radius, "speed": motion.speed, "angular speed": motion.angular_speed,
-        "period": motion.period, "frequency": motion.frequency, "acceleration towards the centre": motion.acceleration,
-        "acceleration along the path": motion.tangential_acceleration,
+    own = {name: told for each in problem.diagrams for name, told in ((each.speed, "speed"), (each.radius, "radius"))}
+    return own | {
+        motion.radius: "radius of the circle", motion.speed: "speed", motion.angular_speed: "angular speed",
+        motion.period: "period", motion.frequency: "frequency", motion.acceleration: "acceleration towards the centre",
+        motion.tangential_acceleration: "acceleration along the path",
     }  # fmt: skip
-    yield from ((name, role) for name, role in told.items() if role)
-    for diagram in problem.diagrams:
-        yield from ((name, role) for name, role in (("speed", diagram.speed), ("radius", diagram.radius)) if role)
 
 
 def _symbols(node: Node) -> Iterator[formula.Symbol]:
