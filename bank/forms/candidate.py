@@ -14,6 +14,7 @@ from ..questions.kinds import KIND, KINDS, Kind, Thinking
 from ..questions.selection import item_models
 from ..questions.story_keys import alike
 from ..solving.solution import SolvedQuestion
+from ..writing.solution import asked_diagram
 from .measured import FEWEST, Measured
 from .prediction import Features, features_of, predicted_facility, predicted_minutes
 from .thinking import thinking_of
@@ -119,7 +120,7 @@ class _CandidateMaker:
         )  # fmt: skip
 
     def _diagram(self, base: SolvedQuestion, name: str) -> str:
-        found = base.problem.diagram(name or base.question.diagram)
+        found = base.problem.diagram(name) if name else asked_diagram(base)
         return f"{base.problem.id}.{found.name}" if found else ""
 
     def _equation(self, base: SolvedQuestion, diagram: str) -> str:

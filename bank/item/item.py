@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import TypeAlias
+from typing import Literal, TypeAlias
 
 from . import formula
 from .computation import Computation
@@ -166,13 +166,17 @@ class MatchEntry:
 Entry: TypeAlias = NumberEntry | ChoiceEntry | OrderEntry | MatchEntry
 
 
+Stage: TypeAlias = Literal["", "acceleration", "free body", "equations", "limiting", "algebra", "numbers", "look back"]
+
+
 @dataclass(frozen=True)
 class Step:
-    """One of the seven steps of a worked solution."""
+    """A step of a worked solution, numbered as printed; ``stage`` is what it does, for those who mark it."""
 
     number: int
     heading: str
     paragraphs: tuple[Paragraph, ...]
+    stage: Stage = ""
 
 
 @dataclass(frozen=True)

@@ -15,8 +15,8 @@ from ..language import article, capital, count, either, listed
 from .problem import ForceWords, Scene
 
 __all__ = [
-    "SLOT", "VERBS", "WEIGHT", "Slot", "article", "capital", "count", "either", "force_words", "listed", "noun",
-    "pieces", "sentence", "with_article", "word",
+    "SLOT", "VERBS", "WEIGHT", "Slot", "agreeing", "article", "capital", "count", "either", "force_words", "listed",
+    "noun", "pieces", "sentence", "with_article", "word",
 ]  # fmt: skip
 
 SLOT = re.compile(r"\{([^{}]*)\}")
@@ -64,13 +64,20 @@ def force_words(scene: Scene, role: str) -> ForceWords | None:
     return scene.forces.get(role) or (WEIGHT if role == "weight" else None)
 
 
+def agreeing(force: ForceWords) -> str:
+    """The verb that agrees with the agent: the chain ``pulls``, the chains ``pull``."""
+    last = force.by.partition(" of ")[0].rpartition(" ")[2]
+    several = last.islower() and last.endswith("s") and not last.endswith(("ss", "us", "is", "as"))
+    return VERBS[force.acts] if several else force.acts
+
+
 def word(slot: Slot, scene: Scene) -> str | None:
     """The text of a slot that names a word or a force of the scene; None for anything else."""
     force = force_words(scene, slot.name)
     if slot.mode.lower() == "by" and force:
         return capital(force.by) if slot.mode == "By" else force.by
     if slot.mode in ("acts", "act") and force:
-        return force.acts if slot.mode == "acts" else VERBS[force.acts]
+        return agreeing(force) if slot.mode == "acts" else VERBS[force.acts]
     phrase = scene.words.get(slot.name) or (f"{article(force.name)} {force.name}" if force else None)
     if phrase is None or slot.mode in ("symbol", "by", "By", "acts", "act"):
         return None

@@ -15,7 +15,6 @@ from ..item.item import ChoiceEntry, Given, Inline, Math, OrderEntry, Paragraph,
 from ..limits.budget import goes_to_worker
 from ..limits.worker import in_worker
 from ..mechanics.equations import system_of
-from ..model import wording
 from ..model.bounds import ONE_WAY, ceiling_of, sides
 from ..model.evaluation import evaluate, holds
 from ..model.mistake import Mistake, OutcomeEdit, ScalingEdit
@@ -289,8 +288,3 @@ def _case(solved: SolvedQuestion, scene: Scene, variant: Variant) -> Iterator[In
         yield Math(notation.symbol(name))
         yield Words(" = ")
         yield Given(name, quantity.number, quantity.unit.printed)
-
-
-def opening(scene: Scene) -> Paragraph:
-    """The story of the scene alone."""
-    return (Words(wording.sentence(scene.story, scene)),)

@@ -11,7 +11,7 @@ from ..drawing.figure import draw_diagram
 from ..item.computation import Computation, Node
 from ..item.drawing import Drawing
 from ..item.item import ChoiceEntry, Item, Metadata, NumberEntry, Recognised, Step
-from ..model.problem import Scene
+from ..model.problem import Diagram, Scene
 from ..quantities.quantity import round_figures
 from ..quantities.units import Unit
 from ..solving.solution import SolvedQuestion
@@ -19,16 +19,20 @@ from ..variants.key_computation import computation_of, decimal_of
 from ..variants.variant import Variant, VariantPool
 from ..writing.notation import Notation
 from ..writing.numeric_steps import working_unit
-from ..writing.solution import Writer
+from ..writing.solution import Writer, asked_diagram
 from ..writing.stem import asked_name, stem
 from ..writing.view import view_of
 
 
 @dataclass(frozen=True)
 class Generator:
-    """Makes the items of one question; what a scene shares is made once."""
+    """Makes the items of one question; what a scene shares is made once.
+
+    ``asked`` is a diagram that they ask about besides the number.
+    """
 
     solved: SolvedQuestion
+    asked: Diagram | None = None
     _writers: dict[str, Writer] = field(default_factory=dict, repr=False, compare=False)
 
     def item(
@@ -67,9 +71,12 @@ class Generator:
         )
 
     def letters(self, scene: Scene) -> tuple[Step, ...]:
-        """The worked solution without numbers: steps 1 to 5 and the look back."""
-        writer = self._writer(scene)
-        return (*writer.letters, writer.look_back)
+        """The worked solution without numbers."""
+        return self._writer(scene).without_numbers()
+
+    def of_diagram(self, scene: Scene, diagram: Diagram) -> tuple[Step, ...]:
+        """The steps up to the equations of one diagram."""
+        return self._writer(scene).of_diagram(diagram)
 
     def notation(self, scene: Scene) -> Notation:
         """The symbols of a scene."""
@@ -77,8 +84,8 @@ class Generator:
 
     def figure(self, scene: Scene) -> Drawing | None:
         """The force diagram that the question shows in a scene; the same for all its variants."""
-        diagram = self.solved.problem.diagram(self.solved.question.diagram)
-        return _drawing(self._figures, self.solved, scene) if diagram else None
+        diagram = asked_diagram(self.solved)
+        return _drawing(self._figures, self.solved, diagram, scene) if diagram else None
 
     def metadata(self, scene: Scene) -> Metadata:
         """What a catalogue wants to know; the same for all variants in a scene."""
@@ -122,7 +129,7 @@ class Generator:
         return {}
 
     def _writer(self, scene: Scene) -> Writer:
-        return self._writers.setdefault(scene.name, Writer(self.solved, scene))
+        return self._writers.setdefault(scene.name, Writer(self.solved, scene, self.asked))
 
 
 def _form(made: dict[Unit, Node], solved: SolvedQuestion, unit: Unit) -> Node:
@@ -131,10 +138,8 @@ def _form(made: dict[Unit, Node], solved: SolvedQuestion, unit: Unit) -> Node:
     return made[unit]
 
 
-def _drawing(made: dict[str, Drawing], solved: SolvedQuestion, scene: Scene) -> Drawing:
+def _drawing(made: dict[str, Drawing], solved: SolvedQuestion, diagram: Diagram, scene: Scene) -> Drawing:
     if scene.name not in made:
-        diagram = solved.problem.diagram(solved.question.diagram)
-        assert diagram is not None
         made[scene.name] = draw_diagram(view_of(solved.problem, diagram, scene))
     return made[scene.name]
 

@@ -8,10 +8,11 @@ from decimal import Decimal
 from functools import partial
 from typing import TypeAlias
 
-from ..item.item import ChoiceEntry, Entry, Item, Metadata
+from ..item.item import ChoiceEntry, Entry, Item, Metadata, Paragraph
 from ..item.pack import ItemSeries
 from ..mechanics.sameness import form_of
 from ..model.problem import Diagram, Scene
+from ..writing.letters import story_alone
 from . import force_keys, story_keys
 from .force_keys import About
 from .item_model import ItemModel
@@ -20,8 +21,6 @@ from .of_question import Draw, QuestionModels, facts_of, model_of, one_a_scene
 from .story_keys import Groups, Matching, Situation
 
 Make: TypeAlias = Callable[[About], ChoiceEntry | None]
-
-STEPS_TO_EQUATIONS = 3
 
 
 @dataclass(frozen=True)
@@ -58,11 +57,24 @@ class DiagramModels:
 
     def _draw(self, make: Make, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         def item(scene: Scene, entry: Entry, number: int) -> Item:
-            whole = self.base.letters(facts, scene, entry, number)
-            # the figure would tell the answer, and what follows the equations is not asked here
-            return replace(whole, figure=None, solution=whole.solution[:STEPS_TO_EQUATIONS])
+            return replace(self._item(facts, scene, entry, number), stem=self._stem(scene, entry))
 
         return one_a_scene(self.base.problem.scenes, facts, lambda scene: make(self._about(scene)), item, wanted, seed)
+
+    def _item(self, facts: Metadata, scene: Scene, entry: Entry, number: int) -> Item:
+        """An item with the solution of this diagram alone, without stem; a figure would tell the answer."""
+        return Item(
+            variant=number,
+            stem=(),
+            figure=None,
+            entries=(entry,),
+            solution=self.base.generator.of_diagram(scene, self.diagram),
+            metadata=replace(facts, scene=scene.name),
+        )
+
+    def _stem(self, scene: Scene, entry: Entry) -> tuple[Paragraph, ...]:
+        """The story, and what the letters of the options stand for."""
+        return (story_alone(scene), *self.base.introductions(scene, [entry], ()))
 
     # --- the same problem in other stories ---
 
@@ -78,12 +90,11 @@ class DiagramModels:
         }
 
         def item(scene: Scene, entry: Entry, number: int) -> Item:
-            whole = self.base.letters(facts, scene, entry, number)
+            whole = self._item(facts, scene, entry, number)
             matching = made[scene.name]
             assert matching is not None
             # the entry tells each story in its own words
-            steps = (*whole.solution[:STEPS_TO_EQUATIONS], matching.step)
-            return replace(whole, stem=(), figure=None, solution=steps)
+            return replace(whole, solution=(*whole.solution, matching.step))
 
         def entry_of(scene: Scene) -> Entry | None:
             found = made[scene.name]

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, partial
 from typing import TypeAlias
 
-from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, Words
+from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Words
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
-from ..model.problem import Problem, Scene
+from ..model.problem import Problem, Question, Scene
 from ..solving.solution import SolvedQuestion
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from ..variants.variant import Variant, VariantPool
+from ..writing.letters import introduced, letters_of, stem_in_letters
+from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name
 from . import dependence_keys, force_keys
 from .choice import ChoicePool, ExpressionChoice, number_choice
@@ -51,6 +53,11 @@ class QuestionModels:
         """Makes the number items, and what the other kinds share with them."""
         return Generator(self.solved)
 
+    @cached_property
+    def stepwise_generator(self) -> Generator:
+        """Makes the number items whose solution tells the diagram of the steps as well."""
+        return Generator(self.solved, asked_diagram(self.solved))
+
     @property
     def scenes(self) -> tuple[Scene, ...]:
         """The scenes of the question."""
@@ -84,7 +91,7 @@ class QuestionModels:
     def _tally(self, wanted: int, gravity: Decimal, seed: int) -> int:
         return len(VariantPool(self.solved, gravity).draw_up_to(wanted, seed))
 
-    def _numbers(self, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
+    def _numbers(self, wanted: int, gravity: Decimal, seed: int, generator: Generator | None = None) -> ItemSeries:
         drawn = VariantPool(self.solved, gravity).draw(wanted, seed)
         columns = list(self.diagnosis.columns(drawn))
 
@@ -95,7 +102,8 @@ class QuestionModels:
                 draw = f"{self.solved.id} {seed} {drawn.numbers[place]}"
                 return self._choice_entry(variant, self.diagnosis.options(variant, values, draw))
 
-            return self.generator.item(variant, place + 1, self.diagnosis.recognised(variant, values), as_choice)
+            maker = generator or self.generator
+            return maker.item(variant, place + 1, self.diagnosis.recognised(variant, values), as_choice)
 
         scenes = [pool.scene.name for pool in drawn.pools]
         return ItemSeries([scenes[int(scene)] for scene in drawn.scenes], make)
@@ -125,15 +133,27 @@ class QuestionModels:
         return one_a_scene(self.scenes, facts, make, partial(self.letters, facts), wanted, seed)
 
     def letters(self, facts: Metadata, scene: Scene, entry: Entry, number: int) -> Item:
-        """An item without numbers: the story, the entry, and the solution in letters."""
+        """An item without numbers: the question's own stem in letters, the entry, and the solution in letters."""
+        notation = self.generator.notation(scene)
+        told = stem_in_letters(self.solved, scene, notation)
         return Item(
             variant=number,
-            stem=(dependence_keys.opening(scene),),
+            stem=(told, *self.introductions(scene, [entry], [told], self.solved.question)),
             figure=self.generator.figure(scene),
             entries=(entry,),
             solution=self.generator.letters(scene),
             metadata=replace(facts, scene=scene.name),
         )
+
+    def introductions(
+        self, scene: Scene, entries: Sequence[Entry], told: Iterable[Paragraph], asked: Question | None = None
+    ) -> tuple[Paragraph, ...]:
+        """What the letters among the options of some entries stand for, but for those ``told`` there or in a prompt."""
+        notation = self.generator.notation(scene)
+        prompts = [each.prompt for each in entries if not isinstance(each, NumberEntry)]
+        known = letters_of((*told, *prompts), self.problem, notation)
+        shown = letters_of((each for entry in entries for each in _options(entry)), self.problem, notation)
+        return introduced(self.problem, scene, notation, [each for each in shown if each not in known], asked)
 
     def _expression(self, scene: Scene) -> ChoiceEntry | None:
         notation = self.generator.notation(scene)
@@ -164,6 +184,7 @@ class QuestionModels:
     def _stepwise(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         """The number question with the steps before it: direction, diagram, equation, limit, then the number."""
         first = {scene.name: tuple(self._parts(scene)) for scene in self.scenes}
+        told = {scene.name: self.introductions(scene, first[scene.name], ()) for scene in self.scenes}
         if not any(first.values()):
             return NO_ITEMS
 
@@ -171,12 +192,15 @@ class QuestionModels:
             earlier = first[made.metadata.scene]
             entries: tuple[Entry, ...] = (*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry))))
             # the figure would show the way of the acceleration, which the first part asks for
-            return replace(made, figure=None, entries=entries, metadata=replace(facts, scene=made.metadata.scene))
+            scene = made.metadata.scene
+            stem = (*made.stem, *told[scene])
+            return replace(made, stem=stem, figure=None, entries=entries, metadata=replace(facts, scene=scene))
 
-        return self._numbers(min(wanted, VariantPool(self.solved, gravity).count), gravity, seed).changed(stepwise)
+        count = min(wanted, VariantPool(self.solved, gravity).count)
+        return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
 
     def _parts(self, scene: Scene) -> Iterator[ChoiceEntry]:
-        diagram = self.problem.diagram(self.solved.question.diagram)
+        diagram = asked_diagram(self.solved)
         assert diagram is not None
         about = About(self.problem, diagram, scene, self.catalogue)
         limiting = dependence_keys.limit_of(self.solved)
@@ -229,6 +253,14 @@ def carried(earlier: Sequence[ChoiceEntry], number: NumberEntry) -> Iterator[Car
             for known in number.recognised:
                 if set(option.mistakes) & set(known.mistakes):
                     yield Carried(place, at, known.value, known.half_width)
+
+
+def _options(entry: Entry) -> Iterator[Paragraph]:
+    """The options of an entry that are words and formulas."""
+    if isinstance(entry, ChoiceEntry):
+        yield from (each.content for each in entry.options if isinstance(each.content, tuple))
+    elif isinstance(entry, OrderEntry):
+        yield from entry.options
 
 
 def one_a_scene(

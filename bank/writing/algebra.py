@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import sympy
 
@@ -14,7 +15,7 @@ from ..solving.solution import Solution, Solved
 from .notation import Notation
 
 _ORDINALS = ("first", "second", "third")
-_AXIS_NAMES = {"inward": "inward", "up": "upward", "forward": "forward"}
+_AXIS_NAMES = {"inward": "inward", "up": "vertical", "forward": "forward"}
 
 
 @dataclass(frozen=True)
@@ -40,16 +41,52 @@ class AlgebraWriter:
 
     def _isolated(self, solved: Solved) -> Iterator[Paragraph]:
         stages = _visible(solved.stages)
-        for stage in stages[1:]:
+        for before, stage in pairwise(stages):
             yield self._did(solved, stage, again=stage is not stages[1])
+            yield from self._divided(solved, before, stage)
             yield (Math(self._shown(solved, stage)),)
         done = {stages[-1].left, stages[-1].right} == {solved.left, solved.value}
         row = Math(self.notation.equation(solved.left, solved.value))
         if len(stages) == 1 and not self._stands(solved):
             yield (*self._named("From ", solved.origin), Words(": "), row, Words("."))
         elif len(stages) > 1 and not done:
-            yield (Words("So"),)
+            yield tuple(self._so(stages[-1], solved))
             yield (row,)
+
+    def _so(self, stage: Stage, solved: Solved) -> Iterator[Inline]:
+        """What leads from the last line to what is isolated."""
+        for angle in _tangents(stage) if not solved.value.has(sympy.tan) else ():
+            sine, cosine, tangent = (function(angle) for function in (sympy.sin, sympy.cos, sympy.tan))
+            if any(side.has(sine) or side.has(cosine) for side in (stage.left, stage.right)):
+                below = any(side.has(1 / tangent) for side in (stage.left, stage.right))
+                yield Words("Multiply every term by ")
+                yield Math(self.notation.node(sine if below else cosine))
+                yield Words("; since sin² + cos² = 1, this gives")
+                return
+        yield Words("So")
+
+    def _divided(self, solved: Solved, before: Stage, stage: Stage) -> Iterator[Paragraph]:
+        """The line as it is put in, and what makes tangents of its sines and cosines."""
+        plain = self._put_in(before, stage) if stage.did == "put" else None
+        if plain is None:
+            return
+        for angle in sorted(_tangents(stage) - _tangents(plain), key=str):
+            sine, cosine = sympy.sin(angle), sympy.cos(angle)
+            yield (Math(self._shown(solved, plain)),)
+            if any(sympy.fraction(side)[1].has(sine) for side in (plain.left, plain.right)):
+                yield (Words("Divide above and below by "), Math(self.notation.node(cosine)), Words(":"))
+            else:
+                yield (Words("With "), Math(self.notation.equation(sine / cosine, sympy.tan(angle))), Words(":"))
+
+    def _put_in(self, before: Stage, stage: Stage) -> Stage | None:
+        """The stage before anything is divided out; None where a power is put in or nothing was found."""
+        values = {each.left: each.value for each in self.solution.path}
+        left, right = before.left, before.right
+        for symbol in _several(stage.what):
+            if symbol is None or not symbol.is_Symbol or symbol not in values:
+                return None
+            left, right = (_upright(sympy.factor(side.xreplace({symbol: values[symbol]}))) for side in (left, right))
+        return Stage("put", left, right, stage.what)
 
     def _stands(self, solved: Solved) -> bool:
         """Whether the equation as it was written down already gives this unknown."""
@@ -115,6 +152,20 @@ def _visible(stages: tuple[Stage, ...]) -> list[Stage]:
         elif not kept or (kept[-1].left, kept[-1].right) != (stage.left, stage.right):
             kept.append(stage)
     return kept
+
+
+def _upright(side: sympy.Expr) -> sympy.Expr:
+    """A product without a minus sign before it, where one of its sums can take it."""
+    sums = [each for each in sympy.Mul.make_args(side) if each.is_Add]
+    if not side.could_extract_minus_sign() or not sums:
+        return side
+    others = [each for each in sympy.Mul.make_args(-side) if each != sums[0]]
+    return sympy.Mul(*others, sympy.Add(*(-term for term in sums[0].args)))
+
+
+def _tangents(stage: Stage) -> set[sympy.Expr]:
+    """The angles whose tangent stands in a stage."""
+    return {each.args[0] for side in (stage.left, stage.right) for each in side.atoms(sympy.tan)}
 
 
 def _several(what: sympy.Expr | None) -> tuple[sympy.Expr, ...]:

@@ -15,16 +15,16 @@ _PLACES = {
     "top": "at the top of a vertical circle",
     "bottom": "at the bottom of a vertical circle",
     "side": "on a vertical circle, level with the centre",
-    "level": "on a level circle",
+    "level": "on a horizontal circle",
     "space": "on its circular path",
     "rest": "at rest",
 }
 _INWARD_WORDS = {
     "top": "straight down",
     "bottom": "straight up",
-    "side": "level, towards the centre",
+    "side": "horizontally, towards the centre",
     "angle": "along the radius, towards the centre",
-    "level": "level, towards the centre",
+    "level": "horizontally, towards the centre",
     "space": "straight to the centre",
 }
 NEGLIGIBLE = 0.02
@@ -103,5 +103,5 @@ def _upright(page: float) -> str:
     if abs(height) > 1 - NEGLIGIBLE / 10:
         return "straight up" if height > 0 else "straight down"
     if abs(height) < NEGLIGIBLE:
-        return "level"
+        return "horizontal"
     return "slanting up" if height > 0 else "slanting down"

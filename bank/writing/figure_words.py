@@ -49,7 +49,8 @@ def _path(view: DiagramView) -> str:
     if view.inward is None:
         return ""
     if view.side_view:
-        return "A flat dashed ellipse shows the level circle of its path, with a dot at the centre on the upright axis."
+        ellipse = "A flat dashed ellipse shows the horizontal circle of its path"
+        return f"{ellipse}, with a dot at the centre on the vertical axis."
     return "A dashed arc shows part of the circle of its path, with a dot at the centre."
 
 

@@ -37,7 +37,7 @@ _WORKING = ("m", "kg", "s", "m/s", "m/s^2", "N", "N/kg", "rad/s", "Hz", "N/m", "
 
 
 def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: Node) -> Iterator[Paragraph]:
-    """Step 6: conversions to SI, the numbers put into ``form``, the value, the rounded answer."""
+    """Conversions to SI, the numbers put into ``form``, the value, the rounded answer."""
     used = solved.solution.symbols
     worked = {name: working(quantity) for name, quantity in variant.given.items() if name in used}
     for name, quantity in worked.items():
@@ -82,6 +82,11 @@ def working_unit(printed: Unit) -> Unit:
     )
 
 
+def kind_of(printed: Unit) -> str | None:
+    """What a unit measures, in a word such as ``length``; None where it has no word here."""
+    return "angle" if printed.symbol == "deg" else _KINDS.get(working_unit(printed).symbol)
+
+
 def _rate(each: Unit) -> bool:
     """Whether a unit of 1/time counts turns or radians, which have one dimension."""
     return "Hz" in each.symbol or each.symbol.startswith("1/")
@@ -102,11 +107,11 @@ def _is_power_of_ten(factor: float) -> bool:
     return bool(abs(exponent - round(exponent)) < 1e-12)
 
 
-# --- step 7 -----------------------------------------------------------------------------------
+# --- a look back -----------------------------------------------------------------------------------
 
 
-def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation) -> Iterator[Paragraph]:
-    """Step 7: the unit, what is not in the result, and what a change of each given would do."""
+def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: frozenset[str]) -> Iterator[Paragraph]:
+    """The unit, a mass ``seen`` in the equations that has cancelled, and what a change of each given would do."""
     spec = solved.problem.answer_spec(solved.question, scene)
     si = working_unit(spec.unit)
     kind = _KINDS.get(si.symbol)
@@ -116,12 +121,12 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation) -> Itera
         yield (Words(f"The right-hand side is a pure number, as {_article(name := _named(solved, scene))} {name} is."),)
     elif kind:
         yield (Words("The right-hand side comes out in "), Math(UnitNode(si.printed)), Words(f", the unit of {kind}."))
-    missing = _cancelled_mass(solved)
+    missing = _cancelled_mass(solved, seen)
     if missing:
         yield (
             Words("The mass "),
             Math(notation.symbol(missing)),
-            Words(" is not in the result: a heavier or lighter body would give the same."),
+            Words(" cancels, so the answer is the same for any mass."),
         )
     for symbol in [each for each in solved.question.given if each in solved.solution.symbols][:3]:
         said = _dependence(solved, symbol, notation)
@@ -137,10 +142,9 @@ def _article(name: str) -> str:
     return "an" if name[:1] in "aeiou" else "a"
 
 
-def _cancelled_mass(solved: SolvedQuestion) -> str | None:
+def _cancelled_mass(solved: SolvedQuestion, seen: frozenset[str]) -> str | None:
     masses = {diagram.mass for diagram in solved.problem.diagrams if diagram.spot != "rest"}
-    on_board = solved.system.symbols
-    left = sorted(masses & on_board - solved.solution.symbols - {solved.question.ask})
+    left = sorted(masses & seen - solved.solution.symbols - {solved.question.ask})
     return left[0] if left else None
 
 
@@ -157,9 +161,9 @@ def _dependence(solved: SolvedQuestion, symbol: str, notation: Notation) -> Para
         return (
             Words("Doubling "),
             varied,
-            Words(" would multiply "),
+            Words(f" would {'increase' if power > 0 else 'decrease'} "),
             asked,
-            Words(f" by {_factor_text(power, 2.0 ** float(power))}."),
+            Words(f" by a factor of {_factor_text(abs(power))}."),
         )
     direction = _monotony(solved, symbol)
     if direction == 0:
@@ -202,14 +206,8 @@ def _shared_power(total: sympy.Expr, symbol: str) -> sympy.Rational | None:
     return powers.pop() if len(powers) == 1 else None
 
 
-def _factor_text(power: sympy.Rational, factor: float) -> str:
-    exact = {sympy.Rational(1, 2): "√2 ≈ 1.41", sympy.Rational(-1, 2): "1/√2 ≈ 0.707"}
-    shown = exact.get(power)
-    if shown:
-        return shown
-    if power.is_Integer and power < 0:
-        return {-2: "¼", -3: "⅛"}.get(int(power), f"1/{2 ** -int(power)}")
-    return f"{factor:.3g}"
+def _factor_text(power: sympy.Rational) -> str:
+    return "√2 ≈ 1.41" if power == sympy.Rational(1, 2) else f"{2.0 ** float(power):.3g}"
 
 
 def _monotony(solved: SolvedQuestion, symbol: str) -> int:

@@ -19,7 +19,7 @@ from ..item.formula import Node, Symbol
 from ..mechanics.equations import components, magnitude, second_axis
 from ..model.evaluation import evaluate
 from ..model.problem import Diagram, Force, Problem, Scene
-from ..model.wording import force_words, with_article
+from ..model.wording import agreeing, force_words, with_article
 from .directions import axes, inward_words, place_words, words
 from .notation import Notation, printed_symbol
 
@@ -32,7 +32,7 @@ LEVEL = 0.02  # the sine of an angle that nobody sees
 
 @dataclass(frozen=True)
 class ForceView:
-    """One force on the body: ``name`` ("tension") by ``agent`` ("the cord"), which ``verb`` ("pulls" or "pushes").
+    """One force on the body: ``name`` ("tension") by ``agent`` ("the cord"), which ``verb`` ("pulls").
 
     ``length`` is the magnitude over that of the longest force of the diagram, 0 to 1 (beyond, the nearer of the two);
     a small force is drawn with the least length that can be seen. ``direction_words`` finish "the tension ...":
@@ -96,7 +96,7 @@ LEAST = 0.4  # least size of a free force, in weights, where the motion allows i
 LEAST_INWARD = 0.3  # least acceleration towards the centre, in g
 _SURE = 9  # decimals of a size that any processor gives
 _FIRM = 1000.0  # weight of an equation of motion against a wish about sizes
-_SURFACES = {"level": "the level surface", "bank": "the surface of the bank", "wall": "the wall"}
+_SURFACES = {"level": "the horizontal surface", "bank": "the surface of the bank", "wall": "the wall"}
 
 
 def notation_of(problem: Problem, scene: Scene) -> Notation:
@@ -125,7 +125,9 @@ def view_of(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
             continue
         label = _label(problem, diagram, force, shown.symbol, notation)
         forces.append(
-            ForceView(label, shown.name, shown.by, shown.acts, page, sizes[force.role] / longest, words(on_page, page))
+            ForceView(
+                label, shown.name, shown.by, agreeing(shown), page, sizes[force.role] / longest, words(on_page, page)
+            )
         )
     moving = on_page.inward is not None
     accelerates = on_page.page(*acceleration) if moving else None

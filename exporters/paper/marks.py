@@ -1,8 +1,9 @@
 """What written work is worth on paper: a machine marks a number alone, a teacher also the way to it.
 
-A number with its working earns a mark for each equation that has to be set up (steps 3 and 4 of the solution), one for
-the algebra (step 5) and one for the number (step 6). Steps 1 and 2 are given by the figure, and step 7 is not asked.
-Inside a question of several parts the equations are asked apart, so that the number earns those from step 4 on.
+A number with its working earns a mark for each equation that has to be set up, that of a limiting case among them, one
+for the algebra and one for the number. The direction of the acceleration and the forces are given by the figure, and
+the look back is not asked. Inside a question of several parts the equations are asked apart, so that the number earns
+those of a limiting case, the algebra and the number.
 """
 
 from __future__ import annotations
@@ -10,21 +11,19 @@ from __future__ import annotations
 from ...bank.item.formula import Operator, Row
 from ...bank.item.item import Entry, Item, Math, NumberEntry, Step
 
-SETTING_UP, LIMIT, ALGEBRA, NUMBERS = 3, 4, 5, 6
+EQUATIONS, WORKED = ("equations", "limiting"), ("algebra", "numbers")
 
 
 def step_marks(item: Item) -> dict[int, int]:
     """The part marks of each step of the solution by its number; none where no number is worked out."""
     if not any(isinstance(entry, NumberEntry) for entry in item.entries):
         return {}
-    from_step = SETTING_UP if len(item.entries) == 1 else LIMIT
-    return {step.number: _marks(step) for step in item.solution if step.number >= from_step and _marks(step)}
+    asked_apart = "equations" if len(item.entries) > 1 else None
+    return {step.number: _marks(step) for step in item.solution if step.stage != asked_apart and _marks(step)}
 
 
 def _marks(step: Step) -> int:
-    if step.number in (SETTING_UP, LIMIT):
-        return _equations(step)
-    return 1 if step.number in (ALGEBRA, NUMBERS) else 0
+    return _equations(step) if step.stage in EQUATIONS else int(step.stage in WORKED)
 
 
 def _equations(step: Step) -> int:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import partial
+from typing import get_args
 
 from turnwright.bank.item.drawing import Curve, Disc, Drawing, Label, Shape, Stroke
 from turnwright.bank.item.formula import Fraction, Node, Number, Operator, Power, Root, Row, Symbol, UnitNode, equals
@@ -23,6 +24,7 @@ from turnwright.bank.item.item import (
     OrderEntry,
     Paragraph,
     Recognised,
+    Stage,
     Step,
     Words,
 )
@@ -97,7 +99,10 @@ def _paragraph(*parts: str | Node | Given) -> Paragraph:
 
 
 def _numbered(words: list[tuple[str, Paragraph]]) -> tuple[Step, ...]:
-    return tuple(Step(number, heading, (text,)) for number, (heading, text) in enumerate(words, start=1))
+    stages = get_args(Stage)
+    return tuple(
+        Step(number, heading, (text,), stages[number]) for number, (heading, text) in enumerate(words, start=1)
+    )
 
 
 def _least_speed_steps(radius: str, key: str) -> tuple[Step, ...]:

@@ -76,8 +76,8 @@ def _recognised(number: int, key: Decimal) -> tuple[Recognised, ...]:
 def _solution(radius: str, angle: str, key: Decimal) -> tuple[Step, ...]:
     inside = Row((Printed("9.8"), Operator("×"), Printed(radius), UnitNode("cm"), Operator("×"), _tan(f"{angle}°")))
     lines = equals(SPEED, Root(inside)), equals(SPEED, Row((Printed(str(key)), UnitNode("km/h"))))
-    letters = Step(5, "Algebra, in letters", ((Math(equals(SPEED, Root(Symbol("r")))),),))
-    return letters, Step(6, "Numbers and units", tuple((Math(line),) for line in lines))
+    letters = Step(5, "Algebra, in letters", ((Math(equals(SPEED, Root(Symbol("r")))),),), "algebra")
+    return letters, Step(6, "Numbers and units", tuple((Math(line),) for line in lines), "numbers")
 
 
 def _tan(angle: str) -> Call:

@@ -66,7 +66,7 @@ def test_surface_angle_and_second_axis_are_told() -> None:
             second_axis_words="straight up",
         )
     )
-    assert "A flat dashed ellipse shows the level circle of its path" in words
+    assert "A flat dashed ellipse shows the horizontal circle of its path" in words
     assert "A light hatched line shows the surface that the body touches." in words
     assert "One angle is marked: theta between the cord and the vertical." in words
     assert "Another dashed line shows the second axis, marked up, which points straight up." in words

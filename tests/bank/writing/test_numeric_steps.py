@@ -1,6 +1,7 @@
-"""Steps 6 and 7 of every worked solution, worked out again from what is printed, by arithmetic of the test's own.
+"""The numbers and the look back of every worked solution, worked out again from what is printed.
 
-Each check says what is wrong as a list of sentences; that the checks notice is shown on planted faults.
+The arithmetic is the test's own. Each check says what is wrong as a list of sentences; that the checks notice is shown
+on planted faults.
 """
 
 from __future__ import annotations
@@ -27,10 +28,10 @@ GUARD = 2  # figures that a converted given keeps beyond its own: what the docum
 # one question whose givens are converted by other factors than powers of ten, one with several powers in its look back
 CONVERTED, POWERS = "rough-bank-fast.friction", "flat-bend.greatest-speed"
 _DOUBLED = re.compile(
-    r"Doubling \{(?P<varied>.+)\} would (?P<verb>double|halve|multiply) \{(?P<asked>.+)\}(?P<by>.*)\."
+    r"Doubling \{(?P<varied>.+)\} would (?P<verb>double|halve|increase|decrease) \{(?P<asked>.+)\}(?P<by>.*)\."
 )
 _GREATER = re.compile(r"A greater \{(?P<varied>.+)\} would make \{(?P<asked>.+)\} (?P<way>greater|smaller)\.")
-_FACTORS = {"¼": 1 / 4, "⅛": 1 / 8, "√2 ≈ 1.41": 2**0.5, "1/√2 ≈ 0.707": 2**-0.5}
+_FACTORS = {"√2 ≈ 1.41": 2**0.5}
 
 # SI Brochure, 9th edition (2019), tables 2, 4 and 5: from memory
 _UNIT_OF = {
@@ -60,22 +61,23 @@ def variant_of(solved: SolvedQuestion) -> Variant:
 
 
 def steps_of(name: str) -> tuple[Variant, list[str], list[str]]:
-    """A variant of a shipped question, and the lines of its steps 6 and 7."""
+    """A variant of a shipped question, and the lines of its numbers and its look back."""
     solved = models.shipped(name)
     variant = variant_of(solved)
-    steps = {step.number: step for step in Writer(solved, variant.scene).steps(variant)}
-    return variant, _lines(steps[6]), _lines(steps[7])
+    *_, numbers, back = Writer(solved, variant.scene).steps(variant)
+    assert (numbers.stage, back.stage) == ("numbers", "look back")
+    return variant, _lines(numbers), _lines(back)
 
 
 def _lines(step: Step) -> list[str]:
     return [line(each) for each in step.paragraphs]
 
 
-# --- step 6 -----------------------------------------------------------------------------------
+# --- numbers -----------------------------------------------------------------------------------
 
 
 def wrong_in_numbers(variant: Variant, lines: list[str]) -> Iterator[str]:
-    """What is wrong in step 6: its conversions, its value, its rounding."""
+    """What is wrong in the numbers: its conversions, its value, its rounding."""
     *before, last = [each.strip("{}") for each in lines]
     conversions = [each for each in before if re.fullmatch(rf"\S+ = {_AMOUNT} = {_AMOUNT}", each)]
     put_in = [each for each in before if each not in conversions]
@@ -153,11 +155,11 @@ def test_a_wrong_conversion_and_another_answer_are_noticed() -> None:
     assert any("this is not" in each for each in found)
 
 
-# --- step 7 -----------------------------------------------------------------------------------
+# --- a look back -----------------------------------------------------------------------------------
 
 
 def wrong_in_look_back(solved: SolvedQuestion, variant: Variant, numbers: list[str], lines: list[str]) -> Iterator[str]:
-    """What is wrong in step 7, found by changing a number in the line of step 6 that has them put in."""
+    """What is wrong in the look back, found by changing a number in the line that has them put in."""
     put_in = [each.strip("{}").split(" = ", 1)[1] for each in numbers[:-1] if not _is_conversion(each)]
     asked = formula.text(Writer(solved, variant.scene).notation.symbol(solved.question.ask))
     for told in lines:
@@ -184,8 +186,9 @@ def promised(doubled: re.Match[str]) -> float:
     plain = {"double": 2.0, "halve": 0.5}.get(doubled["verb"])
     if plain:
         return plain
-    by = doubled["by"].removeprefix(" by ")
-    return _FACTORS[by] if by in _FACTORS else float(by)
+    by = doubled["by"].removeprefix(" by a factor of ")
+    factor = _FACTORS[by] if by in _FACTORS else float(by)
+    return factor if doubled["verb"] == "increase" else 1 / factor
 
 
 def growth(solved: SolvedQuestion, variant: Variant, put_in: str, letter: str, factor: float) -> float:
@@ -203,7 +206,7 @@ def growth(solved: SolvedQuestion, variant: Variant, put_in: str, letter: str, f
 def wrong_in_words(solved: SolvedQuestion, told: str, put_in: list[str]) -> Iterator[str]:
     """The unit, the pure number, and the mass that is not in the result."""
     unit = re.fullmatch(r"The right-hand side comes out in \{(.+)\}, the unit of (.+)\.", told)
-    mass = re.fullmatch(r"The mass \{(.+)\} is not in the result: .+", told)
+    mass = re.fullmatch(r"The mass \{(.+)\} cancels, so the answer is the same for any mass\.", told)
     if unit:
         if put_in and printed.value(put_in[0]).dimensionality != models.unit(unit[1]).dimensionality:
             yield f"{told}: it comes out in {printed.value(put_in[0]).units}"

@@ -1,0 +1,86 @@
+"""The hints of a number item, taken from its solution: what to look at, the equation to start from, the line after it.
+
+A hint that would tell the answer, or what an earlier one has told, is left out: fewer hints rather than bad ones.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import sympy
+
+from ..item.formula import Operator, Row, equals
+from ..item.item import Math, Paragraph, Words
+from ..language import listed
+from ..model.problem import Diagram, Scene
+from ..model.wording import force_words, with_article
+from ..solving.solution import SolvedQuestion
+from .notation import Notation
+
+MOTION = "Write down how the quantities of the motion are linked."
+ENERGY = "Compare the energy at the two places."
+AXIS = "Mark the inward axis."
+START, NEXT = "Start from this equation: ", "The next line: "
+
+
+def hints(
+    solved: SolvedQuestion, scene: Scene, notation: Notation, diagrams: Sequence[Diagram], lines: Sequence[Paragraph]
+) -> Iterator[Paragraph]:
+    """The hints; ``diagrams`` are those that the solution draws on, ``lines`` its algebra."""
+    energy = any(
+        solved.system.equations[each.origin].kind == "energy" for each in solved.solution.path if each.origin >= 0
+    )
+    yield (Words(_look(scene, diagrams) or (ENERGY if energy else MOTION)),)
+    algebra = _equations(lines)
+    too_much = _too_much(solved, notation, algebra)
+    start = _start(solved, notation)
+    if start is None or start in too_much:
+        return
+    yield (Words(START), Math(start))
+    after = algebra[0] if algebra else None
+    if after is not None and after != start and after not in too_much:
+        yield (Words(NEXT), Math(after))
+
+
+def _look(scene: Scene, diagrams: Sequence[Diagram]) -> str:
+    """What to draw; nothing where no force is needed."""
+    several = len({each.body for each in diagrams}) < len(diagrams)
+    told = [_diagram(scene, each, f" at the {each.spot}" if several else "") for each in diagrams]
+    return " ".join((*told, *([AXIS] if any(each.spot != "rest" for each in diagrams) else ())))
+
+
+def _diagram(scene: Scene, diagram: Diagram, where: str) -> str:
+    """What acts on one body: what it touches, and whether gravity acts."""
+    body = with_article(scene.words[diagram.body], "the")
+    words = [(force.law, force_words(scene, force.role)) for force in diagram.forces]
+    touching = list(dict.fromkeys(shown.by for law, shown in words if shown and law is None))
+    distant = [
+        f"the {shown.name} exerted by {shown.by}" for law, shown in words if shown and law not in (None, "weight")
+    ]
+    weight = any(law == "weight" for law, _ in words)
+    touched = f"it touches {listed(touching)}" if touching else "nothing touches it"
+    acting = "gravity" if weight else f"only {listed(distant)}" if distant else "nothing else"
+    return f"Draw the force diagram of {body}{where}: {touched}, and {acting} acts on it."
+
+
+def _start(solved: SolvedQuestion, notation: Notation) -> Row | None:
+    """The first equation that the elimination uses; None where it starts from sin² + cos² = 1."""
+    first = solved.solution.path[0].origin if solved.solution.path else -1
+    if first < 0:
+        return None
+    equation = solved.system.equations[first]
+    return notation.equation(equation.terms, equation.right)
+
+
+def _too_much(solved: SolvedQuestion, notation: Notation, algebra: Sequence[Row]) -> set[Row]:
+    """The closed form, what the last elimination isolates (the answer but for a root), the last line of the algebra."""
+    symbol, closed = sympy.Symbol(solved.solution.ask), solved.solution.closed_form
+    either_way = {notation.equation(symbol, closed), equals(notation.node(closed), notation.node(symbol))}
+    isolated = {notation.equation(last.left, last.value) for last in solved.solution.path[-1:]}
+    return {*either_way, *isolated, *algebra[-1:]}
+
+
+def _equations(lines: Sequence[Paragraph]) -> list[Row]:
+    """The equations among the formulas of some paragraphs."""
+    nodes = (part.node for paragraph in lines for part in paragraph if isinstance(part, Math))
+    return [each for each in nodes if isinstance(each, Row) and Operator("=") in each.parts]

@@ -1,0 +1,208 @@
+"""The stem of an item without numbers: that of its question with letters for the given values, each introduced.
+
+What the last sentence asks is asked anew by the item itself; where it sets a place, a limit or a condition it stays.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+
+from ..item import formula
+from ..item.formula import Node
+from ..item.item import Inline, Math, Paragraph, Words
+from ..language import article
+from ..model.problem import Diagram, Problem, Question, Scene
+from ..model.wording import Slot, pieces, sentence, with_article, word
+from ..solving.solution import SolvedQuestion
+from .notation import Notation
+from .numeric_steps import kind_of
+from .stem import asked_name, joined
+
+CONSIDER = "Consider {what}."
+_SENTENCES = re.compile(r"(?<=[.?!])\s+(?=[A-Z{])")
+_ASKING = re.compile(
+    r"(?:What (?:is|are|was)|How (?:large|great) (?:is|are)|Calculate|Determine|Find|Work out|State|Estimate) "
+    r"(?P<what>(?:the|their|its|\{the) ?.+?)[.?]"
+)
+_MEASURES = re.compile(r" (?:long|tall|high|wide|deep)\b")
+_OF = re.compile(r"\b(an? (?:\w+ )?\w+) of $")
+_WORD = re.compile(r"[a-z]+")
+# the words of a question that set no place, no limit and no condition
+_PLAIN = frozenset(
+    _WORD.findall(
+        "a an the of on in by to is are was does do did has have how what which large great magnitude fast far long "
+        "high much many times one turn take takes move moves its their it they with this these size"
+    )
+)
+# the word for what a letter stands for, and words before it that make it needless
+_CALLED = {
+    "length": ("distance", {"radius", "height", "distance", "length", "long"}),
+    "mass": ("mass", {"mass", "masses"}),
+    "time": ("time", {"time", "period"}),
+    "speed": ("speed", {"speed"}),
+    "angular speed": ("angular speed", {"speed"}),
+    "acceleration": ("acceleration", {"acceleration"}),
+    "force": ("force", {"force", "tension", "lift", "friction", "push", "pull", "weight"}),
+    "angle": ("angle", {"angle", "latitude"}),
+}  # fmt: skip
+
+
+def stem_in_letters(solved: SolvedQuestion, scene: Scene, notation: Notation) -> Paragraph:
+    """The story and the question's own stem, with a symbol in the slot of each given."""
+    problem, question = solved.problem, solved.question
+    *told, asking = _SENTENCES.split(question.stem)
+    last = _kept(problem, question, scene, asking)
+    parts: list[Inline] = [Words(sentence(scene.story, scene))]
+    for each in (*told, *([last] if last else [])):
+        parts += [Words(" "), *_filled(problem, question, scene, notation, each)]
+    return tuple(joined(parts))
+
+
+def story_alone(scene: Scene) -> Paragraph:
+    """The story of a scene."""
+    return (Words(sentence(scene.story, scene)),)
+
+
+def introduced(
+    problem: Problem, scene: Scene, notation: Notation, names: Iterable[str], asked: Question | None = None
+) -> tuple[Paragraph, ...]:
+    """``Here r is the radius of the circle and F_N is the normal force.``; () for no name.
+
+    What a question asks for has the name that it has there: v is the greatest speed in the bend.
+    """
+    own = {asked.ask: sentence(asked.asked_name, scene)} if asked and asked.asked_name else {}
+    told = [(notation.symbol(name), own.get(name) or name_of(problem, scene, name)) for name in names]
+    if not told:
+        return ()
+    parts: list[Inline] = [Words("Here ")]
+    for place, (symbol, name) in enumerate(told):
+        between = "" if place == 0 else " and " if place == len(told) - 1 else ", "
+        parts += [Words(between), Math(symbol), Words(f" is the {name}")]
+    return (tuple(joined([*parts, Words(".")])),)
+
+
+def letters_of(paragraphs: Iterable[Paragraph], problem: Problem, notation: Notation) -> tuple[str, ...]:
+    """The names of the quantities whose letters stand in the formulas, in the order in which they come."""
+    known = {notation.symbol(name): name for name in (*problem.quantities, "g")}
+    nodes = (part.node for paragraph in paragraphs for part in paragraph if isinstance(part, Math))
+    found = (known[symbol] for node in nodes for symbol in _symbols(node) if symbol in known)
+    return tuple(dict.fromkeys(found))
+
+
+def name_of(problem: Problem, scene: Scene, name: str) -> str:
+    """What a letter stands for, in words without article."""
+    if name == "g":
+        return "gravitational field strength"
+    for diagram in problem.diagrams:
+        for force in diagram.forces:
+            shown = scene.forces.get(force.role)
+            if force.symbol == name and shown:
+                return shown.name + _apart(problem, scene, diagram, shown.name, name)
+    means = problem.quantities[name].means
+    bodies = {each.body for each in problem.diagrams if each.mass == name}
+    if means and (means != "mass" or len(bodies) != 1):
+        return sentence(means, scene)
+    if len(bodies) == 1:
+        return f"mass of {with_article(scene.words[bodies.pop()], 'the')}"
+    return _roles(problem).get(name, name)
+
+
+def _apart(problem: Problem, scene: Scene, diagram: Diagram, shown: str, name: str) -> str:
+    """What tells a force from another of its name: the place, or the body."""
+    others = [
+        each
+        for each in problem.diagrams
+        for force in each.forces
+        if force.symbol not in (None, name) and (words := scene.forces.get(force.role)) and words.name == shown
+    ]
+    if not others:
+        return ""
+    if all(each.body == diagram.body and each.spot != diagram.spot for each in others):
+        return f" at the {diagram.spot}"
+    if all(each.body != diagram.body for each in others):
+        return f" on {with_article(scene.words[diagram.body], 'the')}"
+    (by,) = {
+        scene.forces[force.role].by for force in diagram.forces if force.symbol == name and force.role in scene.forces
+    }
+    return f" in {by}"
+
+
+def _roles(problem: Problem) -> dict[str | None, str]:
+    """What the letters of the motion stand for."""
+    motion = problem.motion
+    own = {name: told for each in problem.diagrams for name, told in ((each.speed, "speed"), (each.radius, "radius"))}
+    return own | {
+        motion.radius: "radius of the circle", motion.speed: "speed", motion.angular_speed: "angular speed",
+        motion.period: "period", motion.frequency: "frequency", motion.acceleration: "acceleration towards the centre",
+        motion.tangential_acceleration: "acceleration along the path",
+    }  # fmt: skip
+
+
+def _symbols(node: Node) -> Iterator[formula.Symbol]:
+    if isinstance(node, formula.Symbol):
+        yield node
+    elif isinstance(node, formula.Row):
+        for part in node.parts:
+            yield from _symbols(part)
+    elif isinstance(node, formula.Fraction):
+        yield from (*_symbols(node.above), *_symbols(node.below))
+    elif isinstance(node, formula.Root | formula.Group):
+        yield from _symbols(node.body)
+    elif isinstance(node, formula.Power):
+        yield from _symbols(node.base)
+    elif isinstance(node, formula.Call):
+        yield from _symbols(node.argument)
+
+
+def _kept(problem: Problem, question: Question, scene: Scene, asking: str) -> str:
+    """What stays of the sentence that asks; nothing where it says no more than the name of what is asked."""
+    found = _ASKING.fullmatch(asking)
+    named = asked_name(problem, question, scene)
+    known = _PLAIN | _words(named, *scene.words.values(), *(each.by for each in scene.forces.values()))
+    known |= _words(*(each.name for each in scene.forces.values()))
+    if _words(sentence(asking, scene)) <= known | _words("calculate determine find state estimate work out"):
+        return ""
+    return CONSIDER.format(what=found["what"]) if found else asking
+
+
+def _words(*texts: str) -> frozenset[str]:
+    return frozenset(each for text in texts for each in _WORD.findall(text.lower()))
+
+
+def _filled(problem: Problem, question: Question, scene: Scene, notation: Notation, template: str) -> Iterator[Inline]:
+    """One sentence with letters for its values, each after the word for what it is where the sentence has none."""
+    said = ""
+    parts = list(pieces(template))
+    for place, piece in enumerate(parts):
+        if isinstance(piece, str):
+            told = _without_of(problem, question, piece, parts[place + 1 : place + 2])
+        elif not piece.mode and piece.name in (*question.given, *question.extra):
+            told = _called(problem, piece.name, said, parts[place + 1 : place + 2])
+            said += told
+            yield Words(told)
+            yield Math(notation.symbol(piece.name))
+            continue
+        elif piece.mode == "symbol":
+            yield Math(notation.symbol(piece.name))
+            continue
+        else:
+            told = word(piece, scene) or ""
+        said += told
+        yield Words(told)
+
+
+def _without_of(problem: Problem, question: Question, said: str, after: Sequence[str | Slot]) -> str:
+    """``makes an angle `` for ``makes an angle of `` before a letter: a force F, but a force of 3 N."""
+    slot = after[0] if after else ""
+    if isinstance(slot, str) or slot.mode or slot.name not in (*question.given, *question.extra):
+        return said
+    return _OF.sub(r"\1 ", said) if kind_of(problem.quantities[slot.name].unit) else said
+
+
+def _called(problem: Problem, name: str, said: str, after: Sequence[str | Slot]) -> str:
+    """``a distance `` before a letter, ``mass `` after "of"; nothing where the sentence says what it is."""
+    noun, needless = _CALLED.get(kind_of(problem.quantities[name].unit) or "", ("", frozenset()))
+    if not noun or _words(said) & needless or (after and isinstance(after[0], str) and _MEASURES.match(after[0])):
+        return ""
+    return f"{noun} " if said.endswith(" of ") else f"{article(noun)} {noun} "

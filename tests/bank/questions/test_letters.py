@@ -1,0 +1,192 @@
+"""Items without numbers: every letter is introduced, and what sets a place, a limit or a condition is carried over."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from functools import cache
+
+import pytest
+from turnwright.bank.item import formula
+from turnwright.bank.item.item import ChoiceEntry, Item, Math, NumberEntry, OrderEntry, Paragraph, Words
+from turnwright.bank.model.problem import Question, Scene
+from turnwright.bank.model.wording import pieces, word
+from turnwright.bank.questions import of_question
+from turnwright.bank.questions.kinds import Kind
+from turnwright.bank.questions.selection import item_models
+from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.solving.solution import SolvedQuestion
+from turnwright.bank.writing import letters
+
+from tests.bank import models
+
+STEPS = {1: 1, 2: 4, 3: 5}  # seed: the whole bank under the first one, each so many-th question under the others
+LETTERS = re.compile(r"[A-Za-zθωμφαβπΔ]+(?:_[A-Za-z0-9]+)?")
+FUNCTIONS = {"sin", "cos", "tan", "π"}
+IN_LETTERS: tuple[Kind, ...] = ("expression", "change", "limit", "rank")
+
+
+def drawn(kind: Kind, seed: int, step: int = 1) -> list[Item]:
+    """The items of a kind in all scenes, from the whole bank or from each ``step``-th question."""
+    solved = [models.shipped(name) for name in models.shipped_ids()[::step]]
+    found = item_models(solved, shipped_mistakes(), (kind,))
+    return [item for asked in found for item in asked.draw(3 if kind == "stepwise" else 9, models.GRAVITY, seed)]
+
+
+made = cache(drawn)
+
+
+def met(paragraphs: Sequence[Paragraph]) -> set[str]:
+    """The letters in the formulas of some paragraphs, read off their text."""
+    told = [formula.text(part.node) for each in paragraphs for part in each if isinstance(part, Math)]
+    return {each for text in told for each in LETTERS.findall(text)} - FUNCTIONS
+
+
+def options(item: Item) -> Iterator[Paragraph]:
+    for entry in item.entries:
+        if isinstance(entry, ChoiceEntry):
+            yield from (each.content for each in entry.options if isinstance(each.content, tuple))
+        elif isinstance(entry, OrderEntry):
+            yield from entry.options
+
+
+def without_meaning(items: Sequence[Item]) -> list[str]:
+    """The items with letters among their options that neither stem nor prompt has, or that it has without a word."""
+    told = []
+    for item in items:
+        prompts = [each.prompt for each in item.entries if not isinstance(each, NumberEntry)]
+        unknown = met(list(options(item))) - met([*item.stem, *prompts])
+        bare = [each for each in alone((*item.stem, *prompts)) if met([each])]
+        if unknown or bare:
+            told.append(f"{item.question_id} {item.metadata.scene}: {sorted(unknown)} {bare}")
+    return told
+
+
+def alone(paragraphs: Sequence[Paragraph]) -> Iterator[Paragraph]:
+    """Paragraphs that are a formula and nothing else: no word says what it is."""
+    return (each for each in paragraphs if not any(isinstance(part, Words) for part in each))
+
+
+@pytest.mark.parametrize("seed", STEPS)
+@pytest.mark.parametrize("kind", [*IN_LETTERS, "equation"])
+def test_every_letter_among_the_options_is_introduced(kind: Kind, seed: int) -> None:
+    items = made(kind, seed, STEPS[seed])
+    assert len(items) >= 25
+    assert without_meaning(items) == []
+
+
+def test_every_letter_in_the_parts_of_a_stepwise_item_is_introduced() -> None:
+    assert len(made("stepwise", 1, 5)) >= 40
+    assert without_meaning(made("stepwise", 1, 5)) == []
+
+
+@pytest.mark.parametrize("kind", ["expression", "equation", "stepwise"])
+def test_a_letter_without_meaning_is_noticed(kind: Kind, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(of_question, "introduced", lambda *_: ())
+    assert len(without_meaning(drawn(kind, 1, 5))) >= 20
+
+
+@pytest.mark.parametrize("kind", ["expression", "rank"])
+def test_a_stem_that_is_the_story_alone_is_noticed(kind: Kind, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Planted: what these items said before, so that cases and expressions had letters and no word on them."""
+    monkeypatch.setattr(of_question, "stem_in_letters", lambda solved, scene, notation: letters.story_alone(scene))
+    monkeypatch.setattr(of_question, "introduced", lambda *_: ())
+    items = drawn(kind, 1, 5)
+    assert len(without_meaning(items)) >= 20
+    assert len(lost(items)) >= 20
+
+
+def test_no_letter_is_introduced_by_itself() -> None:
+    """``Here F is F``: what each letter stands for, in words."""
+    seen = set()
+    for kind in ("expression", "equation"):
+        for item in made(kind, 1):
+            for paragraph in item.stem[1:]:
+                for symbol, told in zip(paragraph[1::2], paragraph[2::2], strict=True):
+                    assert isinstance(symbol, Math)
+                    assert isinstance(told, Words)
+                    name = re.fullmatch(r" is the (.+?)(?:, | and |\.)", told.text)
+                    assert name, (item.question_id, told.text)
+                    assert len(name[1]) > 3, (item.question_id, told.text)
+                    assert "{" not in name[1], (item.question_id, told.text)
+                    seen.add(name[1])
+    assert len(seen) >= 40
+
+
+# --- what is carried over ---------------------------------------------------------------------
+
+
+def told_by(question: Question, scene: Scene) -> list[list[str]]:
+    """The words of each sentence of a stem but the last, between the gaps of its values."""
+    sentences: list[list[str]] = [[""]]
+    for piece in pieces(question.stem):
+        text = piece if isinstance(piece, str) else word(piece, scene)
+        if text is None or (not isinstance(piece, str) and not piece.mode and piece.name in question.given):
+            sentences[-1].append("")
+            continue
+        first, *more = re.split(r"(?<=[.?!]) (?=[A-Z]|$)", text)
+        sentences[-1][-1] += first
+        sentences += [[each] for each in more]
+    return sentences[:-1]
+
+
+def lost(items: Sequence[Item]) -> list[str]:
+    """The items that leave out a sentence of their question, or a given value that only its last sentence has."""
+    told = []
+    for item in items:
+        solved = question_of(item)
+        scene = next(each for each in solved.problem.scenes if each.name == item.metadata.scene)
+        text = " ".join(part.text for part in item.stem[0] if isinstance(part, Words))
+        for sentence in told_by(solved.question, scene):
+            words = [each for part in sentence for each in re.findall(r"[\w']+", part) if each != "of"]
+            if not all(each in re.findall(r"[\w']+", text) for each in words):
+                told.append(f"{item.question_id} {scene.name}: {sentence}")
+        shown = sum(isinstance(part, Math) for part in item.stem[0])
+        if shown < len(set(solved.question.given)):
+            told.append(f"{item.question_id} {scene.name}: {shown} of {solved.question.given}")
+    return told
+
+
+def question_of(item: Item) -> SolvedQuestion:
+    return models.shipped(f"{item.metadata.problem}.{item.metadata.question.split('/')[0]}")
+
+
+@pytest.mark.parametrize("seed", STEPS)
+@pytest.mark.parametrize("kind", IN_LETTERS)
+def test_every_sentence_of_the_question_is_carried_over(kind: Kind, seed: int) -> None:
+    assert lost(made(kind, seed, STEPS[seed])) == []
+
+
+def test_a_condition_in_the_asking_sentence_is_carried_over() -> None:
+    """Where a question asks for a limit, what limit it is stands in the item, not only that it is the greatest."""
+    tried = 0
+    for item in made("limit", 1):
+        solved = question_of(item)
+        asking = re.split(r"(?<=[.?!]) ", solved.question.stem)[-1]
+        clause = re.search(r"\b(?:for|at|with|in) which (.+)[.?]", asking)
+        if clause:
+            tried += 1
+            last = [part.text for part in item.stem[0] if isinstance(part, Words)][-1]
+            plain = re.sub(r"\{.*?\}", "", clause[1]).split()
+            assert all(each in last.split() or each + "." in last.split() for each in plain), (item.question_id, last)
+    assert tried >= 20
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("round-the-circle-high.contact-force", "Consider the normal force at that place."),
+        ("two-loads-on-one-cord.greatest-rate", "The inner disc of mass m_1 is a distance r_1 from the peg."),
+        ("smooth-bank.speed", "The radius of the circle is r, and the bend is banked at an angle θ to the level."),
+        ("big-wheel.force-at-the-top", "The rider goes once round a circle of radius r in a time T."),
+        ("conical-pendulum.period", "The cord is L long and makes an angle θ with the vertical."),
+    ],
+)
+def test_a_stem_in_letters_reads_as_a_textbook_prints_it(name: str, told: str) -> None:
+    solved = models.shipped(name)
+    stems = []
+    for scene in solved.problem.scenes:
+        notation = of_question.QuestionModels(solved, ()).generator.notation(scene)
+        stem = letters.stem_in_letters(solved, scene, notation)
+        stems.append("".join(each.text if isinstance(each, Words) else formula.text(each.node) for each in stem))  # type: ignore[union-attr]
+    assert any(told in each for each in stems), stems
