@@ -100,7 +100,10 @@ def _finite(variant: Variant, values: NDArray[np.float64], forms: Sequence[Mista
 
 
 def apart(variant: Variant, values: NDArray[np.float64], forms: Sequence[MistakenForm]) -> list[WrongAnswer]:
-    """The wrong answers of one variant that are far enough from the key and from each other, the telling ones first."""
+    """The wrong answers of one variant that are far enough from the key and from each other, the telling ones first.
+
+    ``values`` has the shape (forms,), nan where a form gives no number.
+    """
     key = round_figures(variant.answer.value, variant.answer.figures)
     refused = _roundings(variant.answer)
     kept: list[_Kept] = []
@@ -173,7 +176,10 @@ def _drawn(ways: Sequence[tuple[int, int]], draw: str) -> tuple[int, int]:
 def recognisable(
     variant: Variant, values: NDArray[np.float64], forms: Sequence[MistakenForm]
 ) -> Iterator[tuple[WrongAnswer, Decimal]]:
-    """Wrong answers that a typed number is known by, with half-widths; their bands meet no other and not the key's."""
+    """Wrong answers that a typed number is known by, with half-widths; their bands meet no other and not the key's.
+
+    ``values`` has the shape (forms,), nan where a form gives no number.
+    """
     key = round_figures(variant.answer.value, variant.answer.figures)
     kept: list[_Kept] = []
     taken = [(key, variant.half_width)]
@@ -212,11 +218,14 @@ class Diagnosis:
         return (next(tables[int(scene)]) for scene in drawn.scenes)
 
     def options(self, variant: Variant, values: NDArray[np.float64], draw: str) -> tuple[WrongAnswer, ...]:
-        """The wrong options of a variant, two to four in order of size; () where fewer are honest."""
+        """The wrong options of a variant, two to four in order of size; () where fewer are honest.
+
+        ``values`` has the shape (forms,).
+        """
         return chosen(variant, apart(variant, values, self.live), draw)
 
     def recognised(self, variant: Variant, values: NDArray[np.float64]) -> tuple[Recognised, ...]:
-        """The wrong numbers of a variant that bring their own feedback."""
+        """The wrong numbers of a variant that bring their own feedback; ``values`` has the shape (forms,)."""
         found = recognisable(variant, values, self.live)
         return tuple(
             Recognised(each.value, width, feedback(each.mistakes), tuple(mistake.id for mistake in each.mistakes))
