@@ -13,11 +13,11 @@ from ..model.problem import Problem
 from .blueprint import Blueprint
 from .candidate import Candidate
 from .choosing import MOST_VARIANTS, Choice, FormSlot, FormVariant, choose, with_turns
+from .demand import THINKING
 from .explanation import conflict
 from .pool import allowed, check_names, pool
 from .programme import Assembled, assemble
 from .requirements import programme_of
-from .thinking import THINKING
 
 NODES = 2000
 ROUNDS = 12

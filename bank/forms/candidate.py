@@ -15,9 +15,9 @@ from ..questions.selection import item_models
 from ..questions.story_keys import alike
 from ..solving.solution import SolvedQuestion
 from ..writing.solution import asked_diagram
+from .demand import thinking_of
 from .measured import FEWEST, Measured
 from .prediction import Features, features_of, predicted_facility, predicted_minutes
-from .thinking import thinking_of
 
 
 @dataclass(frozen=True)

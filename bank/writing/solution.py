@@ -16,7 +16,7 @@ from ..model.problem import Diagram, Scene
 from ..model.wording import capital, sentence, with_article
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Variant
-from . import conditions, numeric_steps
+from . import algebra, numeric_steps
 from .algebra import AlgebraWriter
 from .hints import hints
 from .notation import Notation
@@ -227,8 +227,8 @@ class Writer:
 
     def _limit(self) -> Step:
         if self.solved.question.limiting:
-            return self._step("limiting", conditions.limiting_case(self.solved, self.scene, self.notation))
-        told = conditions.what_holds(self.solved, self.scene, self.notation, self._seen)
+            return self._step("limiting", algebra.limiting_case(self.solved, self.scene, self.notation))
+        told = algebra.what_holds(self.solved, self.scene, self.notation, self._seen)
         return self._step("limiting", told, CONDITION)
 
     # --- algebra ---

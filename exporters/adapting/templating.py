@@ -21,12 +21,9 @@ STATIC = "as static items"
 
 
 def with_templates(adapted: Adapted) -> Adapted:
-    """The pack as its delivery wants the variants: unchanged, or with template items where they are possible."""
-    way = adapted.delivery.variants
-    if way == "static":
-        return adapted
+    """The pack with template items where they are possible, as its delivery asks."""
     tally = _RowTally()
-    sections = tuple(_templated(each, way == "computed", tally) for each in adapted.pack.sections)
+    sections = tuple(_templated(each, adapted.delivery.variants == "computed", tally) for each in adapted.pack.sections)
     others = [replace(each, told=_also(each.told, STATIC)) for each in adapted.table if each.kind != NUMBER]
     return replace(adapted, pack=replace(adapted.pack, sections=sections), table=(*others, *tally.carried()))
 

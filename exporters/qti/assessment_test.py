@@ -11,7 +11,7 @@ from ...bank.item.item import Math, Words
 from ...bank.item.sitting import Sitting
 from ..markup import elements
 from ..markup.elements import Element, Pattern, emit, opened, put
-from ..packages.asking import sentences
+from ..packages.instructions import sentences
 from ..packages.naming import PackNames, QuestionNames, item_href
 from .content import Page
 from .manifest import QtiVersion

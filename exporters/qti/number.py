@@ -9,7 +9,7 @@ from functools import partial
 from ...bank.item import formula
 from ...bank.item.item import Math, NumberEntry, Paragraph, Words
 from ..markup.elements import Element, say
-from ..packages.asking import how_exact
+from ..packages.instructions import how_exact
 from .content import Page
 from .options import letter
 from .vocabulary import (

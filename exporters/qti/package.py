@@ -10,6 +10,7 @@ from pathlib import Path
 
 from ...bank.item.item import Item
 from ..adapting.adaptation import Adapted, Remaking
+from ..adapting.templating import with_templates
 from ..packages import naming
 from ..packages.package import Packed, package, packed, picture
 from ..workers import in_order
@@ -19,6 +20,11 @@ from .content import Pieces
 from .manifest import QtiVersion, write_manifest
 
 ITEMS = 200  # of a block at most: what a question's items share is set once a block
+
+
+def varied(adapted: Adapted) -> Adapted:
+    """The pack as its delivery wants the variants: an item for each, or template items where they are possible."""
+    return adapted if adapted.delivery.variants == "static" else with_templates(adapted)
 
 
 def write_package(

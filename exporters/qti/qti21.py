@@ -11,11 +11,10 @@ from functools import partial
 
 from ...bank.item.pack import Pack, Section
 from ..adapting.adaptation import Adapted, told
-from ..adapting.templating import with_templates
 from ..markup import elements
 from ..packages.delivery import Delivery
 from .manifest import QtiVersion
-from .package import write_package
+from .package import varied, write_package
 from .renaming import Renaming
 
 NAME = "qti-2.1"
@@ -36,7 +35,7 @@ def adapt(pack: Pack, delivery: Delivery) -> Adapted:
 
     adapted = told(pack, delivery, changed)
     silent = replace(pack, rules=replace(rules, hints=rules.hints and not rules.attempts))
-    return with_templates(replace(adapted, pack=silent))
+    return varied(replace(adapted, pack=silent))
 
 
 # What 2.1 does not have yet, from memory of its model: ARIA, counting of attempts by button, uses of a rubric.

@@ -6,11 +6,10 @@ from functools import partial
 
 from ...bank.item.pack import Pack
 from ..adapting.adaptation import Adapted, as_is
-from ..adapting.templating import with_templates
 from ..markup.elements import Element
 from ..packages.delivery import Delivery
 from .manifest import QtiVersion
-from .package import write_package
+from .package import varied, write_package
 
 NAME = "qti-3.0"
 SUFFIX = ".zip"
@@ -19,7 +18,7 @@ TITLE = "QTI 3.0"
 
 def adapt(pack: Pack, delivery: Delivery) -> Adapted:
     """The pack as it is, for the format carries every kind; its variants as the delivery wants them."""
-    return with_templates(as_is(pack, delivery))
+    return varied(as_is(pack, delivery))
 
 
 def _as_it_is(element: Element) -> Element:

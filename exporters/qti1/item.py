@@ -14,7 +14,7 @@ from ...bank.item.drawing import Drawing
 from ...bank.item.item import ChoiceEntry, Item, NumberEntry, Paragraph
 from ..markup import hypertext
 from ..markup.elements import Element
-from ..packages.asking import asked
+from ..packages.instructions import asked
 from ..packages.naming import QuestionNames, figure_href
 from ..qti.options import letter
 from .marking import HINT, OTHER, RIGHT, SOLUTION, ToldAfter, Worth, add_marking, option_feedback, wrong

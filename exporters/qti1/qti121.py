@@ -19,8 +19,8 @@ from ..adapting.capacity import Capacity
 from ..markup import hypertext
 from ..markup.elements import Element, emit, opened
 from ..packages import naming
-from ..packages.asking import of_sitting
 from ..packages.delivery import Delivery
+from ..packages.instructions import of_sitting
 from ..packages.naming import PackNames, QuestionNames
 from ..packages.package import add_pictures, package
 from .item import Fact, Profile, item_element

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from ....bank.item.item import ChoiceEntry, Entry, Item, NumberEntry
-from ...packages.asking import asked
+from ...packages.instructions import asked
 from ...strangers.parsing import shown
 from ..marking.item_proof import ItemProof, Wanted
 from ..processing.values import CannotMarkError

@@ -14,8 +14,8 @@ from typing import TypeAlias
 
 from ....bank.item import formula
 from ....bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Paragraph, Words
-from ...packages.asking import how_exact
 from ...packages.delivery import Delivery
+from ...packages.instructions import how_exact
 from ...strangers.documents import Element
 from ...strangers.parsing import shown
 from ..dialect import MATHML

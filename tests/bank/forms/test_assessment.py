@@ -16,11 +16,11 @@ from turnwright.bank.forms.assessment import Assessment, assess
 from turnwright.bank.forms.blueprint_reader import read_blueprint
 from turnwright.bank.forms.candidate import Candidate, candidates
 from turnwright.bank.forms.choosing import clash
+from turnwright.bank.forms.demand import thinking_of
 from turnwright.bank.forms.enemies import derived
 from turnwright.bank.forms.measured import measured
 from turnwright.bank.forms.pool import fits
 from turnwright.bank.forms.prediction import Features, predicted_facility
-from turnwright.bank.forms.thinking import thinking_of
 from turnwright.bank.model.problem import Problem
 from turnwright.bank.questions.selection import all_questions
 from turnwright.bank.reading.files import read_bank
