@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import Any
 
 import pytest
@@ -29,7 +29,7 @@ from turnwright.bank.writing.view import view_of
 
 from tests.bank import models
 
-SEEDS = (1, 2, 3)
+SEEDS = (1, 2)
 ABOUT_DIAGRAMS: tuple[Kind, ...] = ("direction", "forces", "diagram", "equation", "match")
 
 
@@ -294,9 +294,10 @@ def test_a_bad_hint_is_noticed(fault: str, monkeypatch: pytest.MonkeyPatch) -> N
         )
     else:
         monkeypatch.setattr(hints, "_too_much", lambda *_: set())
-    found = [told for solved, _, writer in writers() for told in wrong_in_hints(solved, writer)]
+    some = islice(writers(), 0, None, 4)
+    found = [told for solved, _, writer in some for told in wrong_in_hints(solved, writer)]
     says = {"weight": "weight first", "start": "starts from", "answer": "tells the answer"}[fault]
-    assert len([each for each in found if says in each]) >= 20
+    assert len([each for each in found if says in each]) >= 5
 
 
 # --- agreement --------------------------------------------------------------------------------
