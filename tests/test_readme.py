@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 from turnwright import bank
+from turnwright.bank.checking.questions import check_questions
 from turnwright.bank.command import main
-from turnwright.bank.questions.check import check_questions
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text("utf-8")

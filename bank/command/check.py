@@ -14,10 +14,10 @@ from .options import JSON
 from .printing import difficulties, fault_data, print_json, progress
 
 if TYPE_CHECKING:
+    from ..checking.choices import ChoicesReport
+    from ..checking.quality import Finding
+    from ..checking.questions import QuestionReport
     from ..model.problem import Problem
-    from ..questions.check import QuestionReport
-    from ..questions.check_choices import ChoicesReport
-    from ..questions.quality import Finding
 
 
 @click.command(short_help="Report every fault of problem files.")
@@ -30,8 +30,8 @@ if TYPE_CHECKING:
 @JSON
 def check(files: tuple[Path, ...], against: str | None, as_json: bool) -> int:
     """Report every fault of problem FILES or folders (the shipped bank if none is named)."""
-    from ..questions.check import GRAVITY, check_questions
-    from ..questions.check_choices import check_choices
+    from ..checking.choices import check_choices
+    from ..checking.questions import GRAVITY, check_questions
     from ..reading.files import collect, problem_files, shipped_files
 
     paths = problem_files(files) if files else shipped_files()

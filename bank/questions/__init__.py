@@ -1,5 +1,4 @@
 """Solved questions to items of every kind: each kind's keys are read off the model, never typed.
 
-An item model makes the items of one question in one kind; ``selection`` finds them by id and chooses those of a pack;
-``check`` and its neighbours hold the rules of item writing against them.
+An item model makes the items of one question in one kind; ``selection`` finds them by id and chooses those of a pack.
 """

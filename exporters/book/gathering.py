@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from ...bank.checking import option_quality
+from ...bank.checking.questions import QuestionReport, report_of
 from ...bank.item.item import Item
 from ...bank.model.mistake import Mistake
 from ...bank.model.problem import Problem
-from ...bank.questions import option_quality
-from ...bank.questions.check import QuestionReport, report_of
 from ...bank.questions.item_model import ItemModel, Settings
 from ...bank.questions.items import difficulty
 from ...bank.questions.kinds import KIND

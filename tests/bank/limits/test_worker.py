@@ -12,11 +12,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from turnwright.bank.checking.questions import check_question
 from turnwright.bank.documents.document import parse_document
 from turnwright.bank.errors import OverBudgetError, SolveError
 from turnwright.bank.limits import budget, worker
 from turnwright.bank.model.problem import Problem
-from turnwright.bank.questions.check import check_question
 from turnwright.bank.questions.own_numbers import solve_for
 from turnwright.bank.reading.files import problem_of
 from turnwright.bank.reading.mistakes import shipped_mistakes

@@ -10,14 +10,14 @@ from ..errors import Fault, SolveError
 from ..item.item import Item
 from ..limits.budget import guarded
 from ..model.problem import Problem
+from ..questions.kinds import Kind, kinds_where
+from ..questions.of_question import QuestionModels
+from ..questions.selection import of_diagrams
 from ..reading.mistakes import shipped_mistakes
 from ..solving.solution import SolvedQuestion
-from .check import unsolved
-from .kinds import Kind, kinds_where
-from .of_question import QuestionModels
 from .option_quality import KeyPlaces, findings
 from .quality import Finding
-from .selection import of_diagrams
+from .questions import unsolved
 
 WITH_OPTIONS = kinds_where(lambda each: each.has_options)
 LOOKED_AT = 5  # variants of each choice question

@@ -6,10 +6,10 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from turnwright.bank.checking.choices import check_choices
+from turnwright.bank.checking.option_quality import KeyPlaces, findings
 from turnwright.bank.item.item import ChoiceEntry, Item, Metadata, Option, Words
 from turnwright.bank.model.mistake import Mistake, edit_of
-from turnwright.bank.questions.check_choices import check_choices
-from turnwright.bank.questions.option_quality import KeyPlaces, findings
 
 from tests.bank import models
 

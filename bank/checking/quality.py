@@ -13,8 +13,8 @@ from dataclasses import dataclass
 from ..model import wording
 from ..model.problem import Scene
 from ..model.wording import Slot, pieces, word
+from ..questions.items import difficulty_spread
 from ..solving.solution import SolvedQuestion
-from .items import difficulty_spread
 
 MOST_WORDS = 92
 MOST_IN_SENTENCE = 26
