@@ -173,15 +173,36 @@ def test_list_gives_every_question_to_a_script(turnwright: Turnwright) -> None:
 
 
 @pytest.mark.parametrize(
-    "names", [["lantern"], ["vertical-circle"], ["lantern.low", "lantern.pull", "lantern", "lantern"]]
+    ("names", "places"),
+    [
+        (["lantern"], [0, 1, 2]),
+        (["vertical-circle"], [0, 1, 2]),
+        (["lantern.low", "lantern.pull", "lantern", "lantern"], [2, 1, 0]),
+    ],
 )
-def test_questions_are_named_by_id_problem_or_family_and_listed_once(names: list[str], turnwright: Turnwright) -> None:
+def test_questions_are_named_by_id_problem_or_family_and_listed_once(
+    names: list[str], places: list[int], turnwright: Turnwright
+) -> None:
     lines = turnwright("list", *names, "--bank", "lantern.yaml").out.splitlines()
-    assert [line.split("\t") for line in lines] == [
+    rows = [
         ["lantern.least-speed", "v", "r", "34", "Least speed at the top"],
         ["lantern.pull", "N", "m,r,v", "1768", "Force at the top"],
         ["lantern.low", "v_low", "r,v", "1768", "Speed at the bottom"],
     ]
+    assert [line.split("\t") for line in lines] == [rows[place] for place in places]
+
+
+def test_list_tells_the_questions_of_other_kinds_under_the_ids_that_pack_takes(turnwright: Turnwright) -> None:
+    rows = [
+        line.split("\t")
+        for line in turnwright(
+            "list", "lantern.pull", "--kind", "choice,rank", "--bank", "lantern.yaml"
+        ).out.splitlines()
+    ]
+    assert [row[:2] for row in rows] == [["lantern.pull/choice", "choice"], ["lantern.pull/rank", "rank"]]
+    ended = turnwright("pack", rows[1][0], rows[0][0], "--bank", "lantern.yaml", "--variants", "1", "--json")
+    assert list(in_json(ended)["questions"]) == [rows[1][0], rows[0][0]]
+    assert in_json(ended)["answer_each_other"] == [[rows[1][0], rows[0][0]]]
 
 
 def test_a_person_sees_a_table(turnwright: Turnwright, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -532,8 +553,9 @@ def test_pack_writes_every_format_into_a_folder_and_tells_what_became_of_each_ki
 ) -> None:
     (tmp_path / "packs").mkdir()
     ended = turnwright(
-        "pack", "lantern.pull", "--bank", "lantern.yaml", "--variants", "1", "--format", "all", "--out", "packs"
-    )
+        "pack", "lantern.pull", "--kind", "all", "--bank", "lantern.yaml", "--variants", "1", "--format", "all",
+        "--out", "packs",
+    )  # fmt: skip
     assert (ended.status, ended.err) == (0, "")
     names = {path.name for path in (tmp_path / "packs").iterdir()}
     assert names >= {"turnwright-qti-3.0.zip", "turnwright-qti-1.2.1.zip", "turnwright-common-cartridge-1.3.imscc"}

@@ -22,9 +22,7 @@ def test_the_command_makes_both_files_and_tells_what_is_in_them(
     told = json.loads(capsys.readouterr().out)
     assert told["questions"] == str(out)
     assert told["marking"] == str(tmp_path / "bends-marking.pdf")
-    assert [[each["id"] for each in version["questions"]] for version in told["versions"]] == [
-        list(reversed(NAMES))
-    ] * 2
+    assert [[each["id"] for each in version["questions"]] for version in told["versions"]] == [list(NAMES)] * 2
     assert [version["marks"] for version in told["versions"]] == [9, 9]
     asked, marking = text_of(out.read_bytes()), text_of((tmp_path / "bends-marking.pdf").read_bytes())
     assert "Throughout,g=9.81N/kg." in asked

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import click
 
 from ..language import count
-from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
+from .naming import NAMES
+from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, kinds_from, options, title_of
 from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
@@ -48,7 +49,7 @@ MOST_ROWS = 200
 
 
 @click.command(short_help="Write the page on which questions are signed off.")
-@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@NAMES
 @click.option("--out", type=click.Path(path_type=Path), metavar="FILE.html", help="Where the page goes.")
 @click.option(
     "--variants",
@@ -64,7 +65,7 @@ MOST_ROWS = 200
     "--title", type=title_of, metavar="TEXT", default="Circular motion", show_default=True, help="Title of the page."
 )
 @click.option("--date", type=title_of, metavar="TEXT", help="A date to stand on the page; none if left out.")
-@click.option("--kind", "kind_names", metavar="KIND,...", default="all", show_default=True, help=KIND_HELP)
+@click.option("--kind", "kind_names", metavar="KIND,...", show_default="all", help=KIND_HELP)
 @click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
 @options(SEED, GRAVITY, BANK, JSON)
 def book(
@@ -75,7 +76,7 @@ def book(
     rows: int,
     title: str,
     date: str | None,
-    kind_names: str,
+    kind_names: str | None,
     every: bool,
     seed: int,
     gravity: Decimal,
@@ -85,9 +86,8 @@ def book(
     """Write one HTML page with all that a person reads who signs questions off: the named ones, or all."""
     from ...exporters.book import write_book
     from ..questions.item_model import Settings
-    from ..questions.kinds import kinds_of
 
     target = out or Path("turnwright-book.html")
-    settings = Settings(title, "practice", gravity, variants, seed, kinds_of(kind_names), every)
+    settings = Settings(title, "practice", gravity, variants, seed, every=every, **kinds_from(kind_names))
     written = write_book(bank_of(bank_paths), names, target, settings, progress, rows, date or "")
     print_book(written, settings, as_json)

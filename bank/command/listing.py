@@ -10,17 +10,24 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from . import printing
-from .options import BANK, JSON, bank_of, options
+from .naming import NAMES
+from .options import BANK, JSON, bank_of, kinds_from, options
 
 if TYPE_CHECKING:
     from ..model.problem import Problem, Question
 
+LIST_KINDS = "List the questions of these kinds too, each under the id that the other commands take; or all."
+
 
 @click.command("list", short_help="List questions.")
-@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@NAMES
+@click.option("--kind", "kind_names", metavar="KIND,...", help=LIST_KINDS)
 @options(BANK, JSON)
-def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -> None:
+def list_(names: tuple[str, ...], *, kind_names: str | None, bank_paths: tuple[Path, ...], as_json: bool) -> None:
     """List questions: all, or those of the named questions, problems or families."""
+    if kind_names:
+        list_kinds(names, kind_names, bank_paths, as_json)
+        return
     from ..limits.budget import guarded
     from ..questions.selection import find_questions
     from ..solving.cache import solved_question
@@ -35,6 +42,23 @@ def list_(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -
                 rows.append((problem, question, pool.count))
             done(1)
     print_questions(rows, as_json)
+
+
+def list_kinds(names: tuple[str, ...], kind_names: str, bank_paths: tuple[Path, ...], as_json: bool) -> None:
+    """List the questions of some kinds by the ids under which ``pack``, ``paper`` and ``book`` take them."""
+    from ..questions.item_model import Settings
+    from ..questions.selection import count_solved, select
+
+    bank = bank_of(bank_paths)
+    settings = Settings(every=True, **kinds_from(kind_names))
+    with printing.progress("Solving", count_solved(bank, names)) as done:
+        models = select(bank, names, settings, done).models
+    if as_json:
+        found = [{"id": each.id, "kind": each.kind, "title": each.metadata.title} for each in models]
+        printing.print_json({"questions": found})
+        return
+    for each in models:
+        click.echo(f"{each.id}\t{each.kind}\t{each.metadata.title}")
 
 
 def print_questions(rows: Sequence[tuple[Problem, Question, int]], as_json: bool) -> None:

@@ -20,7 +20,10 @@ if TYPE_CHECKING:
 
 LONGEST_TITLE = 200
 MOST_VARIANTS = 100_000
-KIND_HELP = f"Kinds of questions: {', '.join(KINDS)}; or all."
+KIND_HELP = (
+    f"Kinds of questions: {', '.join(KINDS)}; or all. A question that is named by its id is asked as a number, unless "
+    "this says otherwise."
+)
 
 
 def gravity_of(text: str) -> Decimal:
@@ -87,6 +90,13 @@ RULES = options(
 )
 
 
+def kinds_from(text: str | None, usual: str = "all") -> dict[str, Any]:
+    """The kinds of whole problems and of questions named by their id, as ``Settings`` takes them."""
+    from ..questions.kinds import kinds_of
+
+    return {"kinds": kinds_of(text or usual), "named": kinds_of(text or "number")}
+
+
 def bank_of(paths: tuple[Path, ...]) -> tuple[Problem, ...]:
     """The problems of a user's bank, or the shipped ones. Raises BankFaultsError."""
     from ..reading.files import problem_files, read_bank
@@ -113,7 +123,7 @@ _SETTINGS = (
         show_default=True,
         help="Title that the candidate sees.",
     ),
-    click.option("--kind", "kind_names", metavar="KIND,...", default="all", show_default=True, help=KIND_HELP),
+    click.option("--kind", "kind_names", metavar="KIND,...", help=KIND_HELP, show_default="all"),
     click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem."),
     RULES,
     SEED,
@@ -177,14 +187,13 @@ def settings(function: Any) -> Any:
 
     @options(*_SETTINGS)
     @wraps(function)
-    def command(*names: Any, kind_names: str, title: str, **rest: Any) -> Any:
+    def command(*names: Any, kind_names: str | None, title: str, **rest: Any) -> Any:
         from ..item.sitting import sitting_for
         from ..questions.item_model import Settings
-        from ..questions.kinds import kinds_of
 
         rules = sitting_for(rest["purpose"], **{name: rest.pop(name) for name in _RULES})
         of_pack = {name: rest.pop(name) for name in ("purpose", "gravity", "variants", "seed", "every")}
-        return function(*names, settings=Settings(title, kinds=kinds_of(kind_names), rules=rules, **of_pack), **rest)
+        return function(*names, settings=Settings(title, **kinds_from(kind_names), rules=rules, **of_pack), **rest)
 
     return command
 

@@ -10,12 +10,15 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from ..language import count, listed
+from .naming import NAMES
 from .options import BANK, JSON, bank_of, options, order, settings
 from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.adapting.adaptation import Adapted
     from ...exporters.running.packing import Order, Written
+    from ..item.pack import Pack
+    from ..model.problem import Problem
     from ..questions.item_model import Settings
 
 
@@ -31,7 +34,7 @@ DRAWS = {
 
 
 @click.command(short_help="Write a proved question pack.")
-@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@NAMES
 @click.option("--out", type=click.Path(path_type=Path), metavar="FILE|FOLDER", help="Where the pack goes.")
 @click.option(
     "--manifest", type=click.Path(path_type=Path), metavar="FILE.json", help="Write there what 'results' needs to know."
@@ -70,16 +73,30 @@ def pack(
         from ...exporters.running.assessment_facts import manifest_bytes
 
         write_together({manifest: manifest_bytes(problems, settings, written)})
-    print_packs(written, as_json)
+    print_packs(written, as_json, enemies_of(names, written[0].adapted.pack, problems))
 
 
-def print_packs(packs: Sequence[Written], as_json: bool) -> None:
-    """Where the packs are, what is in them, and what to do next."""
+def enemies_of(names: tuple[str, ...], made: Pack, problems: Sequence[Problem]) -> tuple[tuple[str, ...], ...]:
+    """The questions that answer each other, where they were chosen one by one; a whole problem has many such."""
+    from ..forms.enemies import answering_each_other
+
+    chosen = bool(names) and all("." in name for name in names)
+    return answering_each_other(made, problems) if chosen else ()
+
+
+def enemy_lines(enemies: Sequence[tuple[str, ...]]) -> Iterator[str]:
+    """What is told of questions that answer each other."""
+    for group in enemies:
+        yield f"note: {listed(group)} answer each other or ask the same; for a test, keep one of them"
+
+
+def print_packs(packs: Sequence[Written], as_json: bool, enemies: Sequence[tuple[str, ...]] = ()) -> None:
+    """Where the packs are, what is in them, which of their questions answer each other, and what to do next."""
     if as_json:
-        found = [_data(each) for each in packs]
+        found = [_data(each) | {"answer_each_other": [list(group) for group in enemies]} for each in packs]
         print_json(found[0] if len(found) == 1 else {"packs": found})
         return
-    for line in lines(packs):
+    for line in (*enemy_lines(enemies), *lines(packs)):
         click.echo(line)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -9,15 +10,17 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from ..language import count, listed
-from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, options, title_of
+from .naming import NAMES
+from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, kinds_from, options, title_of
+from .pack import enemies_of, enemy_lines
 from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.paper import WrittenPapers
 
 
-def papers(written: WrittenPapers, as_json: bool) -> None:
-    """Where the papers are and what is in them."""
+def papers(written: WrittenPapers, as_json: bool, enemies: Sequence[tuple[str, ...]]) -> None:
+    """Where the papers are, what is in them, and which of their questions answer each other."""
     if as_json:
         print_json(
             {
@@ -44,12 +47,15 @@ def papers(written: WrittenPapers, as_json: bool) -> None:
                     for version in written.versions
                 ],
                 "fewer_variants": written.repeated,
+                "answer_each_other": [list(group) for group in enemies],
             }
         )
         return
     for path, told in ((written.questions, "for candidates"), (written.marking, "for those who mark only")):
         if path:
             click.echo(f"{path}: {told}, {megabytes(path.stat().st_size)}")
+    for line in enemy_lines(enemies):
+        click.echo(line)
     _contents(written)
 
 
@@ -71,7 +77,7 @@ MOST_VERSIONS = 26
 
 
 @click.command(short_help="Make exam papers as PDF, with keys and marking guide.")
-@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@NAMES
 @click.option(
     "--out", type=click.Path(path_type=Path), default="paper.pdf", show_default=True, metavar="FILE.pdf",
     help="Where the question papers go; the file for those who mark stands beside it as FILE-marking.pdf.",
@@ -113,9 +119,9 @@ def paper(
     """Make question papers of the named questions, problems or families, and apart from them keys and marking guide."""
     from ...exporters.paper import PaperLayout, parts_of, write_papers
     from ..questions.item_model import Settings
-    from ..questions.kinds import kinds_of
 
     layout = PaperLayout(versions, size, parts_of(part_names), shuffle)
-    settings = Settings(title, "exam", gravity, versions, seed, kinds_of(kind_names), every)
-    written = write_papers(bank_of(bank_paths), names, out, settings, layout, progress)
-    papers(written, as_json)
+    settings = Settings(title, "exam", gravity, versions, seed, every=every, **kinds_from(kind_names))
+    problems = bank_of(bank_paths)
+    written = write_papers(problems, names, out, settings, layout, progress)
+    papers(written, as_json, enemies_of(names, written.pack, problems))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from ..language import count, listed
+from .naming import NAMES
 from .options import BANK, JSON, bank_of, options, order, settings
 from .pack import CAUTION
 from .printing import megabytes, print_json, progress
@@ -47,7 +48,7 @@ MOST_ITEMS = 100_000
 
 
 @click.command(short_help="Write a large pool as several proved packs with one index.")
-@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@NAMES
 @click.option(
     "--out", type=click.Path(path_type=Path), metavar="FOLDER", required=True, help="Where packs and index go."
 )

@@ -8,11 +8,12 @@ from typing import Any
 
 import click
 
+from .naming import QUESTION_NAME
 from .options import BANK, GRAVITY, JSON, MOST_VARIANTS, SEED, bank_of, options
 
 
 @click.command(short_help="Show one variant of a question, with its solution.")
-@click.argument("question")
+@click.argument("question", type=QUESTION_NAME)
 @click.option(
     "--variant", type=click.IntRange(1, MOST_VARIANTS), default=1, show_default=True, help="Which variant of the draw."
 )

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from .naming import NAMES, QUESTION_NAME
 from .options import BANK, GRAVITY, JSON, bank_of, options
 from .printing import print_json, progress
 
@@ -78,7 +79,7 @@ def demonstration(problem: Problem, question: Question, answer: OwnAnswer | None
 
 
 @click.command(short_help="The catalogue of mistakes, and where each is live.")
-@click.argument("names", nargs=-1, metavar="[QUESTIONS]...")
+@NAMES
 @options(BANK, JSON)
 def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool) -> None:
     """List the mistakes with the thinking behind each, and in how many of the questions it gives a wrong answer."""
@@ -104,7 +105,7 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
 
 
 @click.command(short_help="The card of a demonstration, with your own numbers.")
-@click.argument("question")
+@click.argument("question", type=QUESTION_NAME)
 @click.option("--set", "settings", multiple=True, metavar="SYMBOL=VALUE[UNIT]", help="A given, such as r=0.85.")
 @options(GRAVITY, BANK, JSON)
 def demo(

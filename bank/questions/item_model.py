@@ -19,8 +19,9 @@ from .kinds import KINDS, Kind
 class Settings:
     """What a user decides about a pack: up to ``variants`` items of each question, in these kinds, under this g.
 
-    With ``every`` all derived questions are taken, not one of each kind from a problem. ``rules`` are those of the
-    sitting, None for the usual ones of its purpose.
+    With ``every`` all derived questions are taken, not one of each kind from a problem. ``named`` are the kinds in
+    which a question is asked that is named by its own id. ``rules`` are those of the sitting, None for the usual ones
+    of its purpose.
     """
 
     title: str = "Circular motion"
@@ -31,6 +32,7 @@ class Settings:
     kinds: tuple[Kind, ...] = KINDS
     every: bool = False
     rules: Sitting | None = None
+    named: tuple[Kind, ...] = ("number",)
 
 
 @dataclass(frozen=True)

@@ -1,10 +1,10 @@
-"""All questions of a bank, of every kind: listing them, finding one by its id, choosing those of a pack."""
+"""All questions of a bank, of every kind: what a name means, finding one by its id, choosing those of a pack."""
 
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from ..errors import UnknownNameError, UsageError
 from ..item.pack import Pack, Section
@@ -44,20 +44,21 @@ def find_question(problems: Sequence[Problem], name: str) -> tuple[Problem, Ques
 
 
 def find_questions(problems: Sequence[Problem], names: Sequence[str]) -> list[tuple[Problem, Question]]:
-    """The questions meant by ids of questions, problems or families, each once, in bank order; all for no name.
+    """The questions meant by ids of questions, problems or families, each once, in the order of the names.
 
-    Raises UnknownNameError, with near names.
+    All, in bank order, for no name. Raises UnknownNameError, with near names.
     """
     everything = all_questions(problems)
-    if not names:
-        return everything
-    wanted: set[str] = set()
-    for name in names:
-        found = {question_id(p, q) for p, q in everything if name in (question_id(p, q), p.id, p.family)}
-        if not found:
-            raise UnknownNameError("question, problem or family", name, _near(everything, name))
-        wanted |= found
-    return [(problem, question) for problem, question in everything if question_id(problem, question) in wanted]
+    found = [each for name in names for each in _meant(everything, name)] if names else everything
+    return list({question_id(*each): each for each in found}.values())
+
+
+def _meant(everything: Sequence[tuple[Problem, Question]], name: str) -> list[tuple[Problem, Question]]:
+    """The questions of one name, in bank order."""
+    found = [(p, q) for p, q in everything if name in (question_id(p, q), p.id, p.family)]
+    if not found:
+        raise UnknownNameError("question, problem or family", name, _near(everything, name))
+    return found
 
 
 def _near(everything: Sequence[tuple[Problem, Question]], name: str) -> list[str]:
@@ -101,12 +102,7 @@ def find_item_model(problems: Sequence[Problem], name: str) -> ItemModel:
     if "/" not in name:
         found = solved_question(*find_question(problems, name))
         return guarded_model(found.problem, found.question, next(QuestionModels(found, ()).asked(("number",))))
-    owner = name.partition(".")[0]
-    solved = [solved_question(each, question) for each in problems if each.id == owner for question in each.questions]
-    known = {each.id: each for each in item_models(solved, shipped_mistakes(), KINDS, problems)}
-    if name not in known:
-        raise UnknownNameError("question", name, difflib.get_close_matches(name, known, n=2, cutoff=0.5))
-    return known[name]
+    return select(problems, [name], Settings()).models[0]
 
 
 def one_of_each_derived(asked: Iterable[ItemModel]) -> Iterator[ItemModel]:
@@ -119,6 +115,90 @@ def one_of_each_derived(asked: Iterable[ItemModel]) -> Iterator[ItemModel]:
             yield each
 
 
+@dataclass(frozen=True)
+class Selection:
+    """The questions that some names mean, in the order of the names; ``solved`` are those of the problem files."""
+
+    solved: tuple[SolvedQuestion, ...]
+    models: tuple[ItemModel, ...]
+
+
+def select(
+    bank: Sequence[Problem], names: Sequence[str], settings: Settings, done: Callable[[int], None] = lambda _: None
+) -> Selection:
+    """What the names mean under these settings, each question once.
+
+    The id of a question is that question, in the kinds that ``settings.named`` tells; with ``/kind`` behind it, it is
+    the one question of that id; a problem or family gives its questions in ``settings.kinds``, and no name the whole
+    bank. ``done`` hears of each question that is solved. Raises UnknownNameError with near ids, or SolveError.
+    """
+    finder = _Finder(bank, settings, done)
+    found = [each for name in names for each in finder.named(name)] if names else finder.whole(all_questions(bank))
+    return Selection(tuple(finder.solved.values()), tuple({each.id: each for each in found}.values()))
+
+
+def count_solved(bank: Sequence[Problem], names: Sequence[str]) -> int:
+    """How many questions ``select`` solves for these names. Raises UnknownNameError."""
+    return len(find_questions(bank, [name for name in names if "/" not in name])) if names else len(all_questions(bank))
+
+
+class _Finder:
+    """Finds the item models of names; holds what was solved, so that nothing is solved twice."""
+
+    def __init__(self, bank: Sequence[Problem], settings: Settings, done: Callable[[int], None]) -> None:
+        self.bank, self.settings, self.done = bank, settings, done
+        self.everything = all_questions(bank)
+        self.solved: dict[str, SolvedQuestion] = {}
+        self.known: dict[tuple[str, ...], Mapping[str, ItemModel]] = {}
+
+    def named(self, name: str) -> Sequence[ItemModel]:
+        """The questions of one name."""
+        if "/" in name:
+            return (self._one(name),)
+        meant = _meant(self.everything, name)
+        if name == question_id(*meant[0]):
+            return tuple(self._models(meant, self.settings.named))
+        return self.whole(meant)
+
+    def whole(self, meant: Sequence[tuple[Problem, Question]]) -> Sequence[ItemModel]:
+        """The questions of whole problems."""
+        asked = self._models(meant, self.settings.kinds)
+        return tuple(asked if self.settings.every else one_of_each_derived(asked))
+
+    def _models(self, meant: Sequence[tuple[Problem, Question]], kinds: Sequence[Kind]) -> Iterator[ItemModel]:
+        return item_models([self._solve(*each) for each in meant], shipped_mistakes(), kinds, self.bank)
+
+    def _one(self, name: str) -> ItemModel:
+        """The question of another kind with this id."""
+        whole, _, kind = name.partition("/")
+        own = [(p, q) for p, q in self.everything if question_id(p, q) == whole]
+        if own and kind == "number":
+            return next(self._models(own, ("number",)))
+        near = own or [(p, q) for p, q in self.everything if p.id == whole.partition(".")[0]]
+        if not near:
+            raise UnknownNameError("question", name, [f"{each}/{kind}" for each in _near(self.everything, whole)])
+        about = "question" if own else "diagram"
+        kinds = [each for each in KINDS if KIND[each].about == about and kind.partition("-")[0] in (each, "")]
+        known = self._known(near, tuple(kinds))
+        if name not in known:
+            known = self._known(near, KINDS)
+            raise UnknownNameError("question", name, difflib.get_close_matches(name, known, n=2, cutoff=0.5))
+        return known[name]
+
+    def _known(self, near: Sequence[tuple[Problem, Question]], kinds: tuple[Kind, ...]) -> Mapping[str, ItemModel]:
+        place = (*(question_id(*each) for each in near), *kinds)
+        if place not in self.known:
+            self.known[place] = {each.id: each for each in self._models(near, kinds)}
+        return self.known[place]
+
+    def _solve(self, problem: Problem, question: Question) -> SolvedQuestion:
+        name = question_id(problem, question)
+        if name not in self.solved:
+            self.solved[name] = solved_question(problem, question)
+            self.done(1)
+        return self.solved[name]
+
+
 def pack(
     solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], settings: Settings, bank: Sequence[Problem] = ()
 ) -> Pack:
@@ -127,17 +207,14 @@ def pack(
     Raises TooFewVariantsError for the first number question that has fewer variants than wanted; other kinds give what
     they have.
     """
-    chosen = choice(solved, catalogue, settings, bank)
-    found = {each.id: each.section(settings.variants, settings.gravity, settings.seed) for each in chosen}
-    return _pack(found, settings)
-
-
-def choice(
-    solved: Sequence[SolvedQuestion], catalogue: Sequence[Mistake], settings: Settings, bank: Sequence[Problem] = ()
-) -> Iterator[ItemModel]:
-    """The questions that a pack of these is to have."""
     asked = item_models(solved, catalogue, settings.kinds, bank)
-    return asked if settings.every else one_of_each_derived(asked)
+    return pack_of(asked if settings.every else one_of_each_derived(asked), settings)
+
+
+def pack_of(models: Iterable[ItemModel], settings: Settings) -> Pack:
+    """The pack of these questions, in their order. Raises TooFewVariantsError as ``pack`` does."""
+    wanted = (settings.variants, settings.gravity, settings.seed)
+    return _pack({each.id: each.section(*wanted) for each in models}, settings)
 
 
 @dataclass(frozen=True)
@@ -149,15 +226,11 @@ class Share:
     stop: int
 
 
-def share(
-    solved: Sequence[SolvedQuestion],
-    catalogue: Sequence[Mistake],
-    settings: Settings,
-    bank: Sequence[Problem],
-    shares: Sequence[Share],
-) -> Pack:
-    """The pack that holds these shares of a pool, in their order; ``solved`` are all questions of their problems."""
-    asked = {each.id: each for each in item_models(solved, catalogue, settings.kinds, bank)}
+def share(bank: Sequence[Problem], settings: Settings, shares: Sequence[Share]) -> Pack:
+    """The pack that holds these shares of a pool, in their order."""
+    names = list(dict.fromkeys(each.question for each in shares))
+    chosen = select(bank, names, replace(settings, named=("number",)))
+    asked = {each.id: each for each in chosen.models}
     found = {
         each.question: asked[each.question].section(each.stop, settings.gravity, settings.seed, each.start)
         for each in shares

@@ -13,9 +13,8 @@ from ...bank.model.problem import Problem
 from ...bank.questions.item_model import ItemModel, Settings
 from ...bank.questions.items import difficulty
 from ...bank.questions.kinds import KIND
-from ...bank.questions.selection import find_questions, item_models, one_of_each_derived
+from ...bank.questions.selection import count_solved, select
 from ...bank.reading.mistakes import shipped_mistakes
-from ...bank.solving.cache import solved_question
 from ..workers import Progress
 from .sheet import Quality, Sheet
 
@@ -35,15 +34,9 @@ class Gathering:
     _reports: dict[str, QuestionReport] = field(default_factory=dict)
 
     def sheets(self) -> Iterator[Sheet]:
-        """The sheets in bank order. Raises UnknownNameError or SolveError."""
-        found = find_questions(self.problems, self.names)
-        with self.progress("Solving", len(found)) as done:
-            solved = []
-            for problem, question in found:
-                solved.append(solved_question(problem, question))
-                done(1)
-        asked = item_models(solved, shipped_mistakes(), self.settings.kinds, self.problems)
-        chosen = list(asked if self.settings.every else one_of_each_derived(asked))
+        """The sheets in the order of the names. Raises UnknownNameError or SolveError."""
+        with self.progress("Solving", count_solved(self.problems, self.names)) as done:
+            chosen = select(self.problems, self.names, self.settings, done).models
         with self.progress("Making questions", len(chosen)) as done:
             for each in chosen:
                 sheet = self._sheet(each)
@@ -79,7 +72,7 @@ class Gathering:
         name = asked.metadata.question.partition("/")[0]
         question = next((each for each in problem.questions if each.name == name), None)
         if question is None:
-            question = next(each for known, each in find_questions(self.problems, self.names) if known is problem)
+            question = problem.questions[0]
         id_ = f"{problem.id}.{question.name}"
         if id_ not in self._reports:
             self._reports[id_] = report_of(problem, question, self.settings.gravity)

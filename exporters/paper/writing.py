@@ -11,9 +11,7 @@ from ...bank.item.item import Item
 from ...bank.item.pack import Pack
 from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
-from ...bank.questions.selection import find_questions, pack
-from ...bank.reading.mistakes import shipped_mistakes
-from ...bank.solving.cache import solved_question
+from ...bank.questions.selection import count_solved, pack_of, select
 from ...bank.solving.solution import SolvedQuestion
 from ...bank.storage.files import place_of, write_together
 from ...bank.writing.laws import Law, laws, sheet
@@ -50,15 +48,11 @@ def write_papers(
     paths = _paths(target, layout)
     for path in paths:
         place_of(path)  # what can't be written is told before the work
-    found = find_questions(problems, names)
-    with progress("Solving", len(found)) as done:
-        solved = []
-        for problem, question in found:
-            solved.append(solved_question(problem, question))
-            done(1)
-    made = pack(solved, shipped_mistakes(), replace(settings, variants=layout.versions), problems)
+    with progress("Solving", count_solved(problems, names)) as done:
+        chosen = select(problems, names, settings, done)
+    made = pack_of(chosen.models, replace(settings, variants=layout.versions))
     with progress("Setting the pages", 2) as done:
-        result = papers(made, layout, lambda items: laws_of(solved, items), done)
+        result = papers(made, layout, lambda items: laws_of(chosen.solved, items), done)
     contents = [content for content in (result.questions, result.marking) if content is not None]
     write_together(dict(zip(paths, contents, strict=True)))
     questions = paths[0] if layout.for_candidates else None

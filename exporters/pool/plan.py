@@ -7,9 +7,7 @@ from dataclasses import dataclass
 
 from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
-from ...bank.questions.selection import Share, choice, find_questions
-from ...bank.reading.mistakes import shipped_mistakes
-from ...bank.solving.cache import solved_question
+from ...bank.questions.selection import Share, select
 
 ITEMS = 10_000  # of a pack, unless a user wants another number
 
@@ -42,12 +40,9 @@ def plan(
     A question that has fewer gives what it has. ``done`` hears of each question that is looked at. Raises
     UnknownNameError or SolveError.
     """
-    solved = []
-    for problem, question in find_questions(bank, names):
-        solved.append(solved_question(problem, question))
-        done(1)
+    chosen = select(bank, names, settings, done)
     wanted = (settings.variants, settings.gravity, settings.seed)
-    counts = {each.id: each.count(*wanted) for each in choice(solved, shipped_mistakes(), settings, bank)}
+    counts = {each.id: each.count(*wanted) for each in chosen.models}
     packs = tuple(_packs(counts.items(), most))
     return Plan(packs, tuple(name for name, found in counts.items() if not found))
 

@@ -15,7 +15,7 @@ from ...bank.errors import FileError, UsageError
 from ...bank.forms.manifest import bank_version
 from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
-from ...bank.questions.selection import Share, find_questions
+from ...bank.questions.selection import Share, count_solved
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.storage.files import write_together
 from ..running.packing import Order, Recipe, write_made
@@ -55,7 +55,7 @@ def write_pool(
     """
     if not folder.is_dir():
         raise FileError(str(folder), "it is no folder", "make the folder first, or name one that exists")
-    with progress("Looking for variants", len(find_questions(bank, names))) as done:
+    with progress("Looking for variants", count_solved(bank, names)) as done:
         made = plan(bank, names, settings, most, done)
     if not made.packs:
         raise UsageError("none of these questions has an item of these kinds; name others, or other kinds")
@@ -112,10 +112,9 @@ def _written(
     order: Order,
 ) -> Finished:
     """One pack, made from its shares alone, so that nothing of the others is in memory."""
-    problems = dict.fromkeys(each.question.partition(".")[0] for each in shares)
-    recipe = Recipe(tuple(bank), tuple(problems), settings, shares)
+    recipe = Recipe(tuple(bank), (), settings, shares)
     order = replace(order, formats=order.formats[:1])
-    (written,) = write_made(recipe.pack(), lambda _: target, len(problems), progress, order, recipe)
+    (written,) = write_made(recipe.pack(), lambda _: target, progress, order, recipe)
     answers = written.report.answers_tried
     return Finished(target.name, size(shares), target.stat().st_size, digest_of(target), answers, shares)
 

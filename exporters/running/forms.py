@@ -57,7 +57,7 @@ def write_forms(
     told: list[str] = []
     with scratch(folder, folder) as apart, _named_in(folder):
         for form, pack in packs.items():
-            for each in write_made(pack, _target(apart, form), len(pack.sections), progress, order):
+            for each in write_made(pack, _target(apart, form), progress, order):
                 files[folder / each.path.name] = each.path.read_bytes()
                 proved += each.report.marked
                 told += [

@@ -16,9 +16,7 @@ from ...bank.item.item import Item
 from ...bank.item.pack import Pack
 from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
-from ...bank.questions.selection import Share, find_questions, pack, share
-from ...bank.reading.mistakes import shipped_mistakes
-from ...bank.solving.cache import solved_question
+from ...bank.questions.selection import Share, count_solved, pack_of, select, share
 from ..adapting.adaptation import Adapted, Remaking
 from ..adapting.template import TemplateItem
 from ..packages.delivery import PLAIN, Delivery
@@ -45,13 +43,9 @@ class Recipe:
 
         Raises UnknownNameError, SolveError or TooFewVariantsError.
         """
-        solved = []
-        for problem, question in find_questions(self.bank, self.names):
-            solved.append(solved_question(problem, question))
-            done(1)
         if self.shares:
-            return share(solved, shipped_mistakes(), self.settings, self.bank, self.shares)
-        return pack(solved, shipped_mistakes(), self.settings, self.bank)
+            return share(self.bank, self.settings, self.shares)
+        return pack_of(select(self.bank, self.names, self.settings, done).models, self.settings)
 
 
 @dataclass(frozen=True)
@@ -155,18 +149,15 @@ def _write(
 ) -> list[Written]:
     for name in order.formats:
         exporters.exporter(name)  # an unknown format is told before the work
-    found = find_questions(problems, names)
-    situations = len({problem.id for problem, _ in found})
     recipe = Recipe(tuple(problems), tuple(names), settings)
-    with progress("Solving", len(found)) as done:
+    with progress("Solving", count_solved(problems, names)) as done:
         made = recipe.pack(done)
-    return write_made(made, target, situations, progress, order, recipe)
+    return write_made(made, target, progress, order, recipe)
 
 
 def write_made(
     made: Pack,
     target: Callable[[str], Path],
-    situations: int,
     progress: Progress,
     order: Order,
     recipe: Recipe | None = None,
@@ -176,6 +167,7 @@ def write_made(
     Workers elsewhere need the ``recipe`` of the pack. Raises LeftOutError, FileError or ProofError.
     """
     formats = [(name, exporters.exporter(name)) for name in order.formats]
+    situations = len({section.metadata.problem for section in made.sections})
     fitted = [(name, format_, _adapted(name, format_, made, order)) for name, format_ in formats]
     written = []
     for name, format_, adapted in fitted:

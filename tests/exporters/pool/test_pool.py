@@ -115,5 +115,5 @@ def test_an_index_that_is_none_is_refused(damage: bytes, tmp_path: Path) -> None
 
 def test_a_pool_of_nothing_is_refused(tmp_path: Path) -> None:
     with pytest.raises(UsageError, match="none of these questions"):
-        write_pool(BANK, ["over-the-top.least-speed"], tmp_path, Settings(kinds=("rank",)), quiet, Order())
+        write_pool(BANK, ["over-the-top.least-speed"], tmp_path, Settings(named=("rank",)), quiet, Order())
     assert list(tmp_path.iterdir()) == []
