@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 import click
 from click.shell_completion import CompletionItem
+from click.types import StringParamType
 
 
-class QuestionName(click.ParamType):
+class QuestionName(StringParamType):
     """The id of a question, a problem or a family of the shipped bank, or that of a user's own."""
 
     name = "question"

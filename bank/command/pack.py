@@ -73,14 +73,16 @@ def pack(
         from ...exporters.running.assessment_facts import manifest_bytes
 
         write_together({manifest: manifest_bytes(problems, settings, written)})
-    print_packs(written, as_json, enemies_of(names, written[0].adapted.pack, problems))
+    print_packs(written, as_json, enemies_of(names, settings, written[0].adapted.pack, problems))
 
 
-def enemies_of(names: tuple[str, ...], made: Pack, problems: Sequence[Problem]) -> tuple[tuple[str, ...], ...]:
-    """The questions that answer each other, where they were chosen one by one; a whole problem has many such."""
+def enemies_of(
+    names: tuple[str, ...], settings: Settings, made: Pack, problems: Sequence[Problem]
+) -> tuple[tuple[str, ...], ...]:
+    """The questions that answer each other, where they were chosen one by one; whole problems have many such."""
     from ..forms.enemies import answering_each_other
 
-    chosen = bool(names) and all("." in name for name in names)
+    chosen = bool(names) and all("." in name for name in names) and settings.named == ("number",)
     return answering_each_other(made, problems) if chosen else ()
 
 

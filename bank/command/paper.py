@@ -124,4 +124,4 @@ def paper(
     settings = Settings(title, "exam", gravity, versions, seed, every=every, **kinds_from(kind_names))
     problems = bank_of(bank_paths)
     written = write_papers(problems, names, out, settings, layout, progress)
-    papers(written, as_json, enemies_of(names, written.pack, problems))
+    papers(written, as_json, enemies_of(names, settings, written.pack, problems))
