@@ -41,6 +41,7 @@ def _scenes(old: Problem, new: Problem) -> Iterator[Change]:
 
 def _of_scene(old: Scene, new: Scene) -> Iterator[tuple[str, str, str]]:
     yield "story", sentence(old.story, old), sentence(new.story, new)
+    yield "caution", old.caution, new.caution
     for name in sorted({*old.words, *new.words}):
         yield f"word {name}", old.words.get(name, ""), new.words.get(name, "")
     for role in sorted({*old.forces, *new.forces}):

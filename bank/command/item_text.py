@@ -63,7 +63,7 @@ def _data(item: Item) -> dict[str, Any]:
         "figure": item.figure.alternative if item.figure else None,
     }
     entries = entry_data(first) if not more else {"parts": [entry_data(each) for each in item.entries]}
-    return {**shown, **entries, "solution": steps_data(item.solution)}
+    return {**shown, **entries, "solution": steps_data(item.solution), "caution": item.metadata.caution}
 
 
 def entry_data(entry: Entry) -> dict[str, Any]:

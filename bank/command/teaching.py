@@ -11,12 +11,13 @@ import click
 
 from .naming import NAMES, QUESTION_NAME
 from .options import BANK, GRAVITY, JSON, bank_of, options
-from .printing import print_json, progress
+from .printing import paragraph_text, print_json, progress
 
 if TYPE_CHECKING:
     from ..model.mistake import Mistake
     from ..model.problem import Problem, Question
     from ..questions.own_numbers import OwnAnswer
+    from ..writing.demonstration import Card
 
 
 def print_mistakes(
@@ -55,19 +56,19 @@ def print_mistakes(
             click.echo(f"   here: {next(iter(idle[each.id].values()))}")
 
 
-def demonstration(problem: Problem, question: Question, answer: OwnAnswer | None, as_json: bool) -> None:
-    """The card: what to do, what to have predicted, the number to expect, what to watch for."""
+def demonstration(problem: Problem, card: Card, question: Question, answer: OwnAnswer | None, as_json: bool) -> None:
+    """The card: what to do, what to have predicted, the number to expect, what is seen, what to watch for."""
     from ..writing.stem import asked_name
 
-    card = problem.demonstration
     name = asked_name(problem, question, problem.scenes_of(question)[0])
     if as_json:
         number = {"name": name, "text": answer.text, "value_si": answer.value_si} if answer else None
-        print_json({"problem": problem.id, **card, "expect": number})
+        told = {"do": card.do, "predict": card.predict, "seen": paragraph_text(card.seen), "caution": card.caution}
+        print_json({"problem": problem.id, **told, "expect": number})
         return
     click.echo(f"{problem.title}\n")
-    click.echo(f"Do: {card['do']}\n")
-    click.echo(f"Let the class predict: {card['predict']}\n")
+    click.echo(f"Do: {card.do}\n")
+    click.echo(f"Let the class predict: {card.predict}\n")
     if answer:
         click.echo(
             f"With your numbers: {name} {answer.ask} = {answer.text} (from {answer.ask} = {answer.closed_form})\n"
@@ -75,7 +76,9 @@ def demonstration(problem: Problem, question: Question, answer: OwnAnswer | None
     else:
         wanted = " ".join(f"--set {name}=..." for name in question.given)
         click.echo(f"For the number of your own set-up add {wanted}\n")
-    click.echo(f"Caution: {card['caution']}")
+    if card.seen:
+        click.echo(f"What is seen: {paragraph_text(card.seen)}\n")
+    click.echo(f"Caution: {card.caution}")
 
 
 @click.command(short_help="The catalogue of mistakes, and where each is live.")
@@ -111,13 +114,17 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
 def demo(
     question: str, settings: tuple[str, ...], *, gravity: Decimal, bank_paths: tuple[Path, ...], as_json: bool
 ) -> None:
-    """Print what to do, what the class predicts, the number for your own set-up, and the caution."""
+    """Print what to do, what the class predicts, the number for your own set-up, what is seen, and the caution."""
     from ..errors import UsageError
     from ..questions.own_numbers import solve_for
     from ..questions.selection import find_question
+    from ..writing.demonstration import card
 
     problem, found = find_question(bank_of(bank_paths), question)
-    if not problem.demonstration:
-        raise UsageError(f"{problem.id} has no demonstration; write one under 'demonstration' in its file")
+    shown = card(problem)
+    if shown is None:
+        why = problem.demonstration.get("none")
+        right = f": {why}" if why else "; write one under 'demonstration' in its file"
+        raise UsageError(f"{problem.id} has no demonstration{right}")
     answer = solve_for(problem, found, settings, None, gravity) if settings else None
-    demonstration(problem, found, answer, as_json)
+    demonstration(problem, shown, found, answer, as_json)

@@ -68,7 +68,7 @@ class Section:
     None. ``items()`` starts the series again from the first item each time, and never holds more than a block.
     ``pictures`` are the distinct drawings that options show; an option's drawing is equal to one of them.
     All items have entries of the same kinds and the same marks. ``held[k]`` is how many variants item k holds, where a
-    format lets an item hold more than one; empty where none does.
+    format lets an item hold more than one; empty where none does. ``cautions`` are those of its scenes, each once.
     """
 
     question_id: str
@@ -78,6 +78,7 @@ class Section:
     items: Callable[[], Iterator[Item]]
     pictures: tuple[Drawing, ...] = ()
     held: Sequence[int] = ()
+    cautions: tuple[str, ...] = ()
 
     def __len__(self) -> int:
         return len(self.figure_of)

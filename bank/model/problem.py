@@ -141,13 +141,14 @@ class ForceWords:
 
 @dataclass(frozen=True)
 class Scene:
-    """One story of the problem."""
+    """One story of the problem. ``caution`` is its own, empty where that of the problem serves."""
 
     name: str
     story: str
     words: Mapping[str, str]
     forces: Mapping[str, ForceWords]
     quantities: Mapping[str, QuantitySpec]
+    caution: str = ""
 
     def kind_of(self, force: Force) -> ForceKind:
         """What kind of force it is in this scene."""
@@ -232,6 +233,10 @@ class Problem:
     def scenes_of(self, question: Question) -> tuple[Scene, ...]:
         """The scenes that suit the question, in file order."""
         return tuple(scene for scene in self.scenes if not question.scenes or scene.name in question.scenes)
+
+    def caution_in(self, scene: Scene) -> str:
+        """The caution that goes with a scene."""
+        return scene.caution or self.caution
 
     def spec(self, symbol: str, scene: Scene | None = None) -> QuantitySpec:
         """What is known of a symbol, in a scene where one is named."""

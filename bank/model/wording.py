@@ -2,7 +2,8 @@
 
 Slots: ``{r}`` a given quantity; ``{a load}``, ``{the load}``, ``{load}`` a word of the scene with or without article
 (``{A load}``, ``{The load}`` at the start of a sentence); ``{contact}``, ``{the contact}`` the name of a force;
-``{by contact}`` its agent; ``{acts contact}``, ``{act contact}`` its verb; ``{symbol v}`` a symbol.
+``{by contact}`` its agent; ``{acts contact}``, ``{act contact}`` its verb; ``{symbol v}`` a symbol. Where no number is
+given, as in what a demonstration shows, ``{formula v**2/r}`` is a formula.
 """
 
 from __future__ import annotations
@@ -15,19 +16,20 @@ from ..language import article, capital, count, either, listed
 from .problem import ForceWords, Scene
 
 __all__ = [
-    "SLOT", "VERBS", "WEIGHT", "Slot", "agreeing", "article", "capital", "count", "either", "force_words", "listed",
-    "noun", "pieces", "sentence", "with_article", "word",
+    "FORMULA", "SLOT", "VERBS", "WEIGHT", "Slot", "agreeing", "article", "capital", "count", "either", "force_words",
+    "listed", "noun", "pieces", "sentence", "with_article", "word",
 ]  # fmt: skip
 
 SLOT = re.compile(r"\{([^{}]*)\}")
 WEIGHT = ForceWords("weight", None, "the Earth", "pulls")
 VERBS = {"pulls": "pull", "pushes": "push", "grips": "grip", "holds": "hold", "carries": "carry"}
+FORMULA = "formula"
 _MODES = ("a", "A", "an", "An", "the", "The", "by", "By", "acts", "act", "symbol")
 
 
 @dataclass(frozen=True)
 class Slot:
-    """One slot of a template: how the name is wanted, and the name."""
+    """One slot of a template: how the name is wanted, and the name; for a formula, its text."""
 
     mode: str
     name: str
@@ -41,7 +43,10 @@ def pieces(template: str) -> Iterator[str | Slot]:
             yield template[end : match.start()]
         words = match[1].split()
         mode = words[0] if len(words) == 2 and words[0] in _MODES else ""
-        yield Slot(mode, words[-1] if mode or len(words) == 1 else match[1])
+        if len(words) > 1 and words[0] == FORMULA:
+            yield Slot(FORMULA, match[1].partition(FORMULA)[2].strip())
+        else:
+            yield Slot(mode, words[-1] if mode or len(words) == 1 else match[1])
         end = match.end()
     if end < len(template):
         yield template[end:]
@@ -79,7 +84,7 @@ def word(slot: Slot, scene: Scene) -> str | None:
     if slot.mode in ("acts", "act") and force:
         return agreeing(force) if slot.mode == "acts" else VERBS[force.acts]
     phrase = scene.words.get(slot.name) or (f"{article(force.name)} {force.name}" if force else None)
-    if phrase is None or slot.mode in ("symbol", "by", "By", "acts", "act"):
+    if phrase is None or slot.mode in ("symbol", FORMULA, "by", "By", "acts", "act"):
         return None
     return with_article(phrase, slot.mode)
 

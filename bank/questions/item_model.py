@@ -62,10 +62,12 @@ class ItemModel:
         figures: list[Drawing] = []
         pictures: list[Drawing] = []
         shown: dict[str, int | None] = {}
+        cautions: dict[str, None] = {}
         for place, scene in enumerate(items.scenes):
             if scene not in shown:
                 item = items[place]
                 shown[scene] = _place(figures, item.figure)
+                cautions[item.metadata.caution] = None
                 for drawing in _pictures(item):
                     _place(pictures, drawing)
         return Section(
@@ -75,6 +77,7 @@ class ItemModel:
             figure_of=[shown[scene] for scene in items.scenes],
             items=items,
             pictures=tuple(pictures),
+            cautions=tuple(filter(None, cautions)),
         )
 
 

@@ -106,7 +106,7 @@ class Generator:
             scene=scene.name,
             licence=problem.licence,
             minutes=question.minutes,
-            caution=problem.caution,
+            caution=problem.caution_in(scene),
             difficulty=difficulty(self.solved, scene),
             alignment=question.alignment,
         )

@@ -158,7 +158,7 @@ class _Numbers:
             for symbol, change in data.get("quantities", {}).items()
             if symbol in quantities
         }
-        return Scene(name, data.get("story", ""), data.get("words", {}), forces, changes)
+        return Scene(name, data.get("story", ""), data.get("words", {}), forces, changes, data.get("caution", ""))
 
     def _changed(self, spec: QuantitySpec, data: Mapping[str, Any], path: Path_) -> QuantitySpec:
         """The quantity with what a scene changes; values in another unit are not taken over."""

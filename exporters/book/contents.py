@@ -33,7 +33,7 @@ def entry_of(sheet: Sheet) -> ContentsEntry:
         title=facts.title,
         kind=facts.kind,
         family=facts.family,
-        situation=sheet.situation,
+        situation=sheet.situation.title,
         problem=facts.problem,
         level=facts.level,
         objectives=facts.objectives,

@@ -15,8 +15,9 @@ from ...bank.questions.items import difficulty
 from ...bank.questions.kinds import KIND
 from ...bank.questions.selection import count_solved, select
 from ...bank.reading.mistakes import shipped_mistakes
+from ...bank.writing.demonstration import card
 from ..workers import Progress
-from .sheet import Quality, Sheet
+from .sheet import Quality, Sheet, Situation
 
 MANY = 1000  # more than any problem has scenes
 
@@ -58,7 +59,7 @@ class Gathering:
         items = tuple(series[:wanted])
         return Sheet(
             metadata=asked.metadata,
-            situation=report.problem.title,
+            situation=_situation(report.problem),
             items=items,
             shown=self.settings.variants,
             exist=_exist(asked, report.variants if numeric else len(series)),
@@ -77,6 +78,11 @@ class Gathering:
         if id_ not in self._reports:
             self._reports[id_] = report_of(problem, question, self.settings.gravity)
         return self._reports[id_]
+
+
+def _situation(problem: Problem) -> Situation:
+    cautions = dict.fromkeys(filter(None, map(problem.caution_in, problem.scenes)))
+    return Situation(problem.title, tuple(cautions), card(problem), problem.demonstration.get("none", ""))
 
 
 def _exist(asked: ItemModel, number: int) -> str:

@@ -44,6 +44,7 @@ class BookPage:
     head: BookHead
     _entries: list[contents.ContentsEntry] = field(default_factory=list)
     _sheets: list[Markup] = field(default_factory=list)
+    _situations: dict[str, Markup] = field(default_factory=dict)
     _marks: list[str] = field(default_factory=list)
     _drawings: dict[str, Drawing] = field(default_factory=dict)
     _named: dict[str, Drawing] = field(default_factory=dict)
@@ -67,6 +68,9 @@ class BookPage:
         self._marks.append(_mark(html))
         self._sheets.append(html)
         self._entries.append(contents.entry_of(sheet))
+        if sheet.metadata.problem not in self._situations:
+            shown = _template("situation").render(situation=sheet.situation)
+            self._situations[sheet.metadata.problem] = Markup(shown)  # noqa: S704
         self._drawings.update(view.drawings)
         self._named.update(view.named)
         self._thoughts.update(view.thoughts)
@@ -87,9 +91,10 @@ class BookPage:
             levels=contents.values(self._entries, lambda each: (each.level,)),
             to_judge=contents.to_judge(self._entries),
             variants=sum(self._variants.values()),
-            mark=_mark("".join(self._marks)),
+            mark=_mark("".join([*self._marks, *map(_mark, self._situations.values())])),
             marks=self._marks,
             sheets=self._sheets,
+            situations=self._situations,
             thoughts=sorted(self._thoughts.items()),
             symbols=markup.symbols_html(self._drawings.values()),
             words=markup.words_html(self._named.values()),

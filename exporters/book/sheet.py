@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from ...bank.item.item import Item, Metadata
 from ...bank.model.mistake import Mistake
+from ...bank.writing.demonstration import Card
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,19 @@ class Quality:
 
 
 @dataclass(frozen=True)
+class Situation:
+    """What all questions of a problem share: its title, the cautions of its stories, how it is shown in class.
+
+    ``without_card`` says why it is not shown, where somebody has written it.
+    """
+
+    title: str
+    cautions: tuple[str, ...] = ()
+    card: Card | None = None
+    without_card: str = ""
+
+
+@dataclass(frozen=True)
 class Sheet:
     """One question for those who check it: ``items`` are its first variants, of which ``shown`` are told in full.
 
@@ -39,7 +53,7 @@ class Sheet:
     """
 
     metadata: Metadata
-    situation: str
+    situation: Situation
     items: tuple[Item, ...]
     shown: int
     exist: str

@@ -76,6 +76,12 @@ def sentences(contents: PackNames) -> Iterator[str]:
     yield from of_sitting(contents.pack.sitting, parts=parts, hinted=hinted)
 
 
+def cautions(contents: PackNames) -> Iterator[str]:
+    """The cautions of all stories, each once, for candidates who are told more than their score."""
+    if contents.pack.sitting.feedback and contents.pack.sitting.solution:
+        yield from (f"Caution: {each}" for question in contents.questions for each in question.cautions)
+
+
 def of_sitting(rules: Sitting, *, parts: bool, hinted: bool) -> Iterator[str]:
     """How long it may take, how often a question may be answered, and what will be told.
 

@@ -94,7 +94,10 @@ def _kind(entry: Entry) -> Kind:
 
 @dataclass(frozen=True)
 class QuestionNames:
-    """A section under its name and title in the package. In an exam, the title is a number as well."""
+    """A section under its name and title in the package. In an exam, the title is a number as well.
+
+    ``cautions`` are those of its stories that no section before it has.
+    """
 
     identifier: str
     title: str
@@ -104,6 +107,7 @@ class QuestionNames:
     width: int
     sitting: Sitting = PRACTICE
     delivery: Delivery = PLAIN
+    cautions: tuple[str, ...] = ()
 
     def item(self, index: int) -> str:
         """The identifier of the item at ``index``, which counts from 0 inside its section."""
@@ -183,10 +187,19 @@ def contents(pack: Pack, delivery: Delivery = PLAIN) -> PackNames:
             width=width,
             sitting=pack.sitting,
             delivery=delivery,
+            cautions=new,
         )
-        for number, section in enumerate(pack.sections, start=1)
+        for number, (section, new) in enumerate(zip(pack.sections, _new_cautions(pack), strict=True), start=1)
     )
     return PackNames(pack, mark, questions, delivery)
+
+
+def _new_cautions(pack: Pack) -> Iterator[tuple[str, ...]]:
+    """For each section the cautions that none before it has."""
+    told: set[str] = set()
+    for section in pack.sections:
+        yield tuple(each for each in section.cautions if each not in told)
+        told.update(section.cautions)
 
 
 def _mark(pack: Pack) -> str:

@@ -198,8 +198,6 @@ def _add_solution(body: Element, item: Item, asked: Sequence[Part], page: Page) 
     block = QTI.add(body, "qti-feedback-block", outcome_identifier=SOLUTION, identifier=SHOWN, show_hide="show")
     content = QTI.add(block, "qti-content-body")
     page.add_steps(content, item.solution)
-    if item.metadata.caution:
-        say(QTI.add(content, "p"), f"Caution: {item.metadata.caution}")
     rubric = QTI.add(body, "qti-rubric-block", view="scorer tutor", use="scoring")
     again = copy.deepcopy(content)
     for place, part in enumerate(asked):

@@ -11,7 +11,7 @@ from ...bank.item.item import Math, Words
 from ...bank.item.sitting import Sitting
 from ..markup import elements
 from ..markup.elements import Element, Pattern, emit, opened, put
-from ..packages.instructions import sentences
+from ..packages.instructions import cautions, sentences
 from ..packages.naming import PackNames, QuestionNames, item_href
 from .content import Page
 from .manifest import QtiVersion
@@ -71,7 +71,7 @@ def _instructions(contents: PackNames) -> Element:
     if contents.pack.gravity:
         gravity = Words(" " + contents.pack.gravity.replace(" ", "\u00a0") + ".")
         Page(contents.delivery.mathematics).add_paragraph(content, (Words("Take "), Math(G_EQUALS), gravity))
-    for sentence in sentences(contents):
+    for sentence in (*sentences(contents), *cautions(contents)):
         QTI.add(content, "p", sentence)
     etree.cleanup_namespaces(rubric)
     return rubric

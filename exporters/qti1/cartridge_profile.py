@@ -29,7 +29,7 @@ def capacity(pools: Pools) -> Capacity:
 
 def profile(suffix: str, facts: Callable[[QuestionNames, Item], Sequence[Fact]]) -> Profile:
     """How a cartridge writes its items."""
-    return Profile(facts=facts, base=FILE_BASE, suffix=suffix, most=MOST, partial=False)
+    return Profile(facts=facts, base=FILE_BASE, suffix=suffix, most=MOST, partial=False, cautions=True)
 
 
 def facts(question: QuestionNames, item: Item) -> list[Fact]:

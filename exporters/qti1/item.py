@@ -64,7 +64,8 @@ class Profile:
     """How one format writes its items.
 
     ``facts`` are the metadata of an item; ``base`` stands before the place of a picture, ``suffix`` is what its file
-    ends with. ``most`` is what each item scores, None for its own marks; ``partial`` whether parts of it are given.
+    ends with. ``cautions``: whether items tell them, each where it comes first, as no instructions stand before them.
+    ``most`` is what each item scores, None for its own marks; ``partial`` whether parts of it are given.
     """
 
     facts: Callable[[QuestionNames, Item], Sequence[Fact]]
@@ -72,6 +73,7 @@ class Profile:
     suffix: str
     most: int | None
     partial: bool
+    cautions: bool = False
 
 
 def item_element(item: Item, question: QuestionNames, index: int, profile: Profile, title: str) -> Element:
@@ -86,7 +88,9 @@ def item_element(item: Item, question: QuestionNames, index: int, profile: Profi
     worth = Worth(item.marks if profile.most is None else profile.most, profile.partial)
     _add_processing(root, entry, worth, told)
     if told.feedback:
-        _add_feedback(root, item, entry, told)
+        caution = item.metadata.caution
+        first = profile.cautions and caution in question.cautions
+        _add_feedback(root, item, entry, told, caution if first else "")
     return root
 
 
@@ -121,7 +125,7 @@ def _add_processing(root: Element, entry: NumberEntry | ChoiceEntry, worth: Wort
     add_marking(processing, entry, worth, told)
 
 
-def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, told: ToldAfter) -> None:
+def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, told: ToldAfter, caution: str) -> None:
     for identifier, words in _feedback(entry, *((f" {COMPARE}", f" {DIFFERS}") if told.solution else ("", ""))):
         add_html(QTI1.add(root, "itemfeedback", ident=identifier), f"<p>{hypertext.text(words)}</p>")
     if told.hints:
@@ -132,7 +136,6 @@ def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, t
         feedback = QTI1.add(root, "itemfeedback", ident=HINT)
         add_html(QTI1.add(QTI1.add(feedback, "hint"), "hintmaterial"), page)
     if told.solution:
-        caution = item.metadata.caution
         page = hypertext.steps(item.solution) + (f"<p>Caution: {hypertext.text(caution)}</p>" if caution else "")
         feedback = QTI1.add(root, "itemfeedback", ident=SOLUTION)
         add_html(QTI1.add(QTI1.add(feedback, "solution"), "solutionmaterial"), page)

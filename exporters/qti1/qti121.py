@@ -20,7 +20,7 @@ from ..markup import hypertext
 from ..markup.elements import Element, emit, opened
 from ..packages import naming
 from ..packages.delivery import Delivery
-from ..packages.instructions import of_sitting
+from ..packages.instructions import cautions, of_sitting
 from ..packages.naming import PackNames, QuestionNames
 from ..packages.package import add_pictures, package
 from .item import Fact, Profile, item_element
@@ -103,7 +103,7 @@ def _instructions(contents: PackNames) -> Element:
     several = any("several" in question.shape.kinds for question in contents.questions)
     gravity = f"Take g = {pack.gravity}." if pack.gravity else ""
     rules = replace(pack.sitting, solution=pack.sitting.feedback and pack.sitting.solution)
-    sentences = [gravity, SHARES if several else "", *of_sitting(rules, parts=False, hinted=False)]
+    sentences = [gravity, SHARES if several else "", *of_sitting(rules, parts=False, hinted=False), *cautions(contents)]
     rubric = QTI1.root("rubric", view="All")
     add_html(rubric, "".join(f"<p>{hypertext.text(each)}</p>" for each in sentences if each))
     return rubric

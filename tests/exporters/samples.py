@@ -194,7 +194,8 @@ def pack(purpose: Purpose = "practice", size: Size | None = None) -> Pack:
 
 def _first(count: int) -> Section:
     question = "lantern-over-the-top.least-speed"
-    return Section(question, LEAST_SPEED, (figure(),), [0] * count, partial(_series, least_speed, count))
+    items = partial(_series, least_speed, count)
+    return Section(question, LEAST_SPEED, (figure(),), [0] * count, items, cautions=(CAUTION,))
 
 
 def _second(count: int) -> Section:

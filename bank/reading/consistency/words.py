@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...documents.document import Path_
+from ...errors import ExpressionError
+from ...model.expression import names_in, parse, parse_relation
 from ...model.problem import Problem, Question, Scene
-from ...model.wording import Slot, pieces, word
+from ...model.wording import FORMULA, Slot, pieces, word
 
 _OF_SCENE = "use a word or a force of the scene, as in {the load} or {by contact}"
+_OF_CARD = ("do", "predict", "caution")
+_OF_SEEN = "write the words out, and a formula as in {formula v**2/r}"
 _OF_STEM = "use a given quantity, or a word or a force of the scene"
 
 
@@ -28,6 +32,8 @@ def check_words(problem: Problem) -> None:
         for scene in problem.scenes_of(question):
             _slots_mean_something(problem, scene, question.asked_name, ("questions", question.name, "name"))
         _stem_prints_what_is_given(problem, question)
+    _a_demonstration_is_whole(problem)
+    _what_is_seen_can_be_set(problem, problem.demonstration.get("seen", ""))
 
 
 def _bodies_have_words(problem: Problem, scene: Scene) -> None:
@@ -79,7 +85,9 @@ def _reasons(problem: Problem) -> Iterator[tuple[Path_, str]]:
 def _plain_texts(problem: Problem) -> Iterator[tuple[Path_, str]]:
     """Texts that are printed as they are."""
     yield from ((("title",), problem.title), (("caution",), problem.caution))
-    yield from (((("demonstration", part), text) for part, text in problem.demonstration.items()))
+    yield from ((("scenes", each.name, "caution"), each.caution) for each in problem.scenes)
+    parts = {part: text for part, text in problem.demonstration.items() if part != "seen"}
+    yield from (((("demonstration", part), text) for part, text in parts.items()))
     yield from ((("diagrams", each.name, "place"), each.place) for each in problem.diagrams)
     yield from ((("quantities", name, "means"), each.means) for name, each in problem.quantities.items())
     yield from ((("questions", each.name, "title"), each.title) for each in problem.questions)
@@ -111,6 +119,40 @@ def _stem_prints_what_is_given(problem: Problem, question: Question) -> None:
     if problem.document.is_sound("questions", question.name, "stem"):
         for name in sorted((wanted - printed) & problem.document.names("quantities")):
             problem.document.fault(path, f"the given '{name}' is not printed", f"add the slot {{{name}}}")
+
+
+def _a_demonstration_is_whole(problem: Problem) -> None:
+    told, path = set(problem.demonstration), ("demonstration",)
+    missing = [part for part in _OF_CARD if part not in told and problem.document.is_sound(*path, part)]
+    if "none" in told and len(told) > 1:
+        wrong = "'none' says that there is no demonstration, and yet there is one"
+        problem.document.fault((*path, "none"), wrong, "keep 'none' alone, or remove it", key=True)
+    elif told and "none" not in told and missing:
+        wrong = f"the demonstration lacks '{missing[0]}'"
+        problem.document.fault(path, wrong, f"add '{missing[0]}', or only 'none' with the reason", key=True)
+
+
+def _what_is_seen_can_be_set(problem: Problem, seen: str) -> None:
+    """What a demonstration shows stands in no scene: its slots are formulas in symbols of the problem."""
+    path: Path_ = ("demonstration", "seen")
+    for piece in pieces(seen):
+        if isinstance(piece, str):
+            _refuse_loose_brace(problem, piece, seen, path)
+        elif piece.mode != FORMULA:
+            wrong = f"the slot '{{{f'{piece.mode} {piece.name}'.strip()}}}' means nothing in a demonstration"
+            problem.document.fault(path, wrong, _OF_SEEN)
+        else:
+            _refuse_formula(problem, piece.name, path)
+
+
+def _refuse_formula(problem: Problem, text: str, path: Path_) -> None:
+    try:
+        names = parse_relation(text).symbols if set(text) & set("=<>") else names_in(parse(text))
+    except ExpressionError as error:
+        problem.document.fault(path, f"{error.wrong} in '{error.text}'", error.right)
+        return
+    for name in sorted(names - problem.document.names("quantities") - {"g"}):
+        problem.document.fault(path, f"'{name}' in '{text}' is no quantity of the problem", "use its symbols, or g")
 
 
 def _givens_are_sound(problem: Problem, question: Question) -> bool:

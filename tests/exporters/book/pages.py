@@ -23,12 +23,24 @@ from turnwright.bank.item.item import (
     Words,
 )
 from turnwright.bank.model.mistake import Mistake, edit_of
+from turnwright.bank.writing.demonstration import Card
 from turnwright.exporters.book import BookHead, Quality, Sheet, page
+from turnwright.exporters.book.sheet import Situation
 from turnwright.exporters.markup.elements import Element
 
 from tests.exporters import samples
 
 HEAD = BookHead("The lantern at the fair", "9.8 N/kg", 7, "0.1.0")
+SITUATION = Situation(
+    "A lantern swung over the top",
+    (samples.CAUTION,),
+    Card(
+        "Swing a soft ball.",
+        "Does it stay?",
+        (Words("It stays while "), Math(samples.V_TOP), Words(" is great.")),
+        "Mind your head.",
+    ),
+)
 QUALITY = Quality("lantern-over-the-top.least-speed", 1204, {"paper-lantern": 3})
 MISTAKE = Mistake(
     "root-forgotten", "I stopped at the square.", edit_of("answer", "x**2"), "Take the root.", "A book", (), Place("")
@@ -42,7 +54,7 @@ def sheet(kind: str, count: int = 3, shown: int = 2) -> Sheet:
     items = tuple(samples.KINDS[kind](variant) for variant in range(1, count + 1))
     facts = replace(samples.LEAST_SPEED, question=f"least-speed/{kind}", kind=kind)
     thoughts = {f"thinking:{MISTAKE.id}": MISTAKE}
-    return Sheet(facts, "A lantern swung over the top", items, shown, f"{count}", QUALITY, thoughts)
+    return Sheet(facts, SITUATION, items, shown, f"{count}", QUALITY, thoughts)
 
 
 def sheets() -> list[Sheet]:
@@ -63,7 +75,8 @@ def hostile() -> Sheet:
     item = Item(1, (words,), drawing, entries, (Step(1, HOSTILE, (words,)),), facts, (words,))
     quality = Quality(HOSTILE, 1, {HOSTILE: 1}, (HOSTILE,), (HOSTILE,), (HOSTILE,), {HOSTILE: 2})
     mistake = replace(MISTAKE, id=HOSTILE, thinking=HOSTILE, source=HOSTILE)
-    return Sheet(facts, HOSTILE, (item,), 1, HOSTILE, quality, {f"thinking:{HOSTILE}": mistake})
+    situation = Situation(HOSTILE, (HOSTILE,), Card(HOSTILE, HOSTILE, words, HOSTILE))
+    return Sheet(facts, situation, (item,), 1, HOSTILE, quality, {f"thinking:{HOSTILE}": mistake})
 
 
 def parsed(content: bytes) -> Element:

@@ -48,12 +48,18 @@ def test_all_that_the_items_tell_is_in_the_article(kind: str, root: Element) -> 
     assert [each for item in sheet.told[:1] for each in pages.formulas_in(item) if each not in shown] == []
 
 
+def test_a_situation_tells_its_caution_and_its_demonstration_once(root: Element) -> None:
+    text = pages.text_of(root)
+    for told in (samples.CAUTION, "Swing a soft ball.", "Does it stay?", "It stays while"):
+        assert text.count(told) == 1, told
+
+
 def test_the_head_of_an_article_states_the_facts(root: Element) -> None:
     text = pages.text_of(pages.article(root, pages.sheet("number").id))
     for fact in (
         "A lantern swung over the top", "lantern-over-the-top.least-speed/number", "Kind number", "Vertical circle",
         "algebra", "Marks 1", "Minutes 4", "Version 2", "CC-BY-4.0", "vertical-circle.least-speed",
-        "contact-force.vanishes", samples.CAUTION, "Checked by",
+        "contact-force.vanishes", "Checked by",
     ):  # fmt: skip
         assert fact in text
 

@@ -93,6 +93,13 @@ def test_an_exam_says_nothing_of_solutions_feedback_or_the_bank(tmp_path: Path) 
             assert title[1] == f"Question {int(name[7:9])}".encode()
 
 
+def test_a_caution_stands_once_in_a_pack_before_its_first_question(tmp_path: Path) -> None:
+    files = members(samples.pack(), tmp_path)
+    assert {name: each.count(samples.CAUTION.encode()) for name, each in files.items() if b"Caution" in each} == {
+        "test.xml": 1
+    }
+
+
 def test_the_key_stands_once_in_an_exam_item(tmp_path: Path) -> None:
     content = members(samples.pack("exam"), tmp_path)["items/q01_v001.xml"]
     assert content.count(str(samples.least_speed().entry.key).encode()) == 1
