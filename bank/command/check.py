@@ -32,6 +32,7 @@ def check(files: tuple[Path, ...], against: str | None, as_json: bool) -> int:
     """Report every fault of problem FILES or folders (the shipped bank if none is named)."""
     from ..checking.choices import check_choices
     from ..checking.questions import GRAVITY, check_questions
+    from ..checking.terms import documents_beside, term_notes
     from ..reading.files import collect, problem_files, shipped_files
 
     paths = problem_files(files) if files else shipped_files()
@@ -46,7 +47,9 @@ def check(files: tuple[Path, ...], against: str | None, as_json: bool) -> int:
     solved = [each.solved for each in reports if each.solved]
     with progress("Making choices", len(solved)) as done:
         choices = check_choices(solved, GRAVITY, lambda _: done(1))
-    print_check(len(paths), problems, reports, choices, faults, as_json)
+    documents = [*(each.document for each in problems), *(() if files else documents_beside())]
+    terms = [note for each in documents for note in term_notes(each)]
+    print_check(len(paths), problems, reports, choices, faults, terms, as_json)
     return 1 if faults or choices.faults or any(each.faults for each in reports) else 0
 
 
@@ -56,6 +59,7 @@ def print_check(
     reports: Sequence[QuestionReport],
     choices: ChoicesReport,
     faults: Sequence[Fault],
+    terms: Sequence[Fault],
     as_json: bool,
 ) -> None:
     """The faults, one a line, and a closing line."""
@@ -71,12 +75,13 @@ def print_check(
                     "no_choice_form": list(choices.without),
                     "mistakes_of_no_use": [fault_data(each) for each in choices.notes],
                 },
+                "terms": [fault_data(each) for each in terms],
             }
         )
         return
     for fault in found:
         click.echo(str(fault))
-    for note in (*(note for each in reports for note in each.findings), *choices.findings, *choices.notes):
+    for note in (*(note for each in reports for note in each.findings), *choices.findings, *choices.notes, *terms):
         click.echo(f"note: {note}")
     variants = sum(each.variants for each in reports)
     summary = ", ".join(

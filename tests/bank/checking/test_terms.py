@@ -1,0 +1,84 @@
+"""The glossary of examination English over every text of a bank."""
+
+from __future__ import annotations
+
+import pytest
+from turnwright.bank.checking.terms import term_notes
+from turnwright.bank.documents.document import parse_document
+from turnwright.bank.writing.glossary import TERMS, avoided
+
+PLANTED = {
+    "A puck moves in a level circle.": "horizontal circle",
+    "A puck moves in an upright circle.": "vertical circle",
+    "The bend is banked at {theta} to the level.": "to the horizontal",
+    "The angle of the bank is {theta}.": "angle of banking",
+    "The dome is half a ball.": "hemisphere",
+    "The station has the shape of a drum.": "cylinder",
+    "Its path is at right angles to the field.": "perpendicular to",
+    "The upward part of the tension balances it.": "component of",
+    "Friction can be left out.": "is negligible",
+    "Air drag is negligible.": "air resistance",
+    "Its charge is {q} in size.": "of magnitude",
+    "How large is the tension?": "Calculate the magnitude of",
+    "The road grips the car with a friction of {f}.": "with a frictional force of",
+    "It needs the greatest possible friction.": "limiting friction",
+    "The coefficient of friction is {mu}.": "coefficient of static friction",
+    "No part of the cord stands more than {F}.": "must not exceed",
+    "The upward component carries the weight.": "balances the weight",
+    "Give the force in weights.": "apparent weight",
+    "Write the inward m a first.": "mass × centripetal acceleration",
+    "It moves at a steady speed.": "constant speed",
+    "Its turning rate is {omega}.": "angular speed",
+    "Find the force from the turning.": "angular speed",
+    "Give it in turns per minute.": "revolutions per minute",
+    "One turn takes {T}.": "period",
+    "How fast is the car?": "Calculate the speed of",
+    "Find the least speed.": "minimum",
+    "Find the greatest angular speed.": "maximum",
+    "The cube is just about to slide.": "on the point of",
+    "Then contact is lost.": "loses contact with",
+    "The friction would pass its bound.": "begins to slide",
+    "The cord can no longer pull.": "goes slack",
+    "The bob stays on its circle.": "stays taut",
+    "It is greater by a factor of 2.": "increases by a factor of",
+    "The force goes as the square of the speed.": "is proportional to",
+    "The tension hangs on the mass.": "depends on",
+}
+
+
+@pytest.mark.parametrize(("text", "preferred"), PLANTED.items())
+def test_an_avoided_term_is_told_with_the_preferred_one(text: str, preferred: str) -> None:
+    assert preferred in {each.term.prefer for each in avoided(text)}
+
+
+def test_each_term_of_the_glossary_was_planted() -> None:
+    assert {each.prefer for each in TERMS} == set(PLANTED.values())
+
+
+def test_a_slot_is_no_word() -> None:
+    assert not list(avoided("{by level circle} pulls {the load}"))
+
+
+TEXT = """\
+title: Round a level circle
+scenes:
+  car: {story: "It goes at a steady speed.", words: {body: a body of 2 N in size}, forces: {grip: {by: how fast is it}}}
+questions:
+  one: {stem: "How large is it?", unit: level circle}
+demonstration:
+  do: Time one turn.
+  caution: Never find out the greatest speed.
+mistakes:
+  two: {thinking: "It goes as the speed.", feedback: "Is the upward part of it enough?", source: a level circle}
+"""
+
+
+def test_every_text_is_searched_and_each_note_has_its_place() -> None:
+    notes = [str(each) for each in term_notes(parse_document(TEXT.encode(), "planted.yaml"))]
+    where = ["title", "scenes.car.story", "scenes.car.words.body", "scenes.car.forces.grip.by", "questions.one.stem"]
+    where += ["demonstration.caution", "mistakes.two.thinking", "mistakes.two.feedback"]
+    assert [note.split(": ")[1] for note in notes] == where
+    assert notes[0] == (
+        "planted.yaml:1:16: title: found 'level circle'; "
+        "write 'horizontal circle' (a circle lies in a plane, and planes are horizontal or vertical)"
+    )
