@@ -262,9 +262,9 @@ class AnswerEdit(_FormulaEdit, name="answer"):
 
 @dataclass(frozen=True)
 class DirectionEdit(OpinionEdit, name="direction"):
-    """Another direction of the acceleration."""
+    """Another direction of what is asked: of the acceleration, of a velocity, of the other force of a pair."""
 
-    way: Literal["outward", "forward", "none"]
+    way: str
 
 
 @dataclass(frozen=True)

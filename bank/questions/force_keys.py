@@ -1,86 +1,27 @@
-"""Questions about one diagram, their keys read off the model: direction, forces, diagram, equation."""
+"""Questions about one diagram, their keys read off the model: forces, diagram, equation."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
-from math import cos, radians
-from typing import TypeVar
+from collections.abc import Callable
+from dataclasses import replace
 
 from ..drawing.figure import draw_diagram
 from ..item.drawing import Drawing
 from ..item.formula import Symbol, text
-from ..item.item import ChoiceEntry, Math, Paragraph, Words
+from ..item.item import ChoiceEntry, Math, Paragraph
 from ..mechanics.equations import Equation, System
 from ..model import wording
-from ..model.mistake import DiagramEdit, DirectionEdit, DropEdit, Edit, Mistake
-from ..model.problem import Diagram, Problem, Scene
-from ..model.wording import with_article
+from ..model.mistake import DiagramEdit, DropEdit
 from ..solving.solution import SolvedQuestion
 from ..thinking.edits import edited
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
 from ..writing import prompts
 from ..writing.directions import axes, words
 from ..writing.stem import filled
-from ..writing.view import DiagramView, ForceView, notation_of, view_of
+from ..writing.view import DiagramView, ForceView, notation_of
+from .about import About
 
-SomeEdit = TypeVar("SomeEdit", bound=Edit)
-
-ALONG = 0.999
 MOST_WRONG = 3
-
-
-@dataclass(frozen=True)
-class About:
-    """A diagram of a problem in a scene, with the catalogue of mistakes."""
-
-    problem: Problem
-    diagram: Diagram
-    scene: Scene
-    catalogue: tuple[Mistake, ...]
-
-    @property
-    def view(self) -> DiagramView:
-        """What is to be seen."""
-        return view_of(self.problem, self.diagram, self.scene)
-
-    @property
-    def body(self) -> str:
-        """The body with its article."""
-        return with_article(self.scene.words[self.diagram.body], "the")
-
-    @property
-    def mistakes(self) -> tuple[Mistake, ...]:
-        """The mistakes that may be made about it."""
-        return self.problem.mistakes_from(self.catalogue)
-
-    def of(self, kind: type[SomeEdit]) -> Iterator[tuple[Mistake, SomeEdit]]:
-        """The mistakes of one kind of edit, with it."""
-        return ((each, each.edit) for each in self.mistakes if isinstance(each.edit, kind))
-
-
-# --- which way the acceleration points ------------------------------------------------------------
-
-
-def direction(about: About) -> ChoiceEntry | None:
-    """Which way the acceleration points; None for a body at rest or one whose speed changes as well."""
-    return _direction(about, prompts.WHICH_WAY_ACCELERATION, prompts.NO_ACCELERATION, f"acceleration of {about.body}")
-
-
-def net_force(about: About) -> ChoiceEntry | None:
-    """Which way the net force points; None where the direction of the acceleration is not asked either."""
-    return _direction(about, prompts.WHICH_WAY_NET_FORCE, prompts.NO_NET_FORCE, f"net force on {about.body}")
-
-
-def _direction(about: About, prompt: str, nowhere: str, draw: str) -> ChoiceEntry | None:
-    view = about.view
-    if view.inward is None or view.acceleration is None or cos(radians(view.acceleration - view.inward)) < ALONG:
-        return None
-    ways = {**prompts.DIRECTIONS, "none": nowhere}
-    options = [right((Words(ways["inward"]),))]
-    options += [wrong((Words(ways[edit.way]),), mistake) for mistake, edit in about.of(DirectionEdit)]
-    asked = filled(prompt, body=about.body, place=view.place)
-    return ChoiceEntry(asked, mixed(options, f"{about.problem.id} {about.diagram.name} {draw}"), shuffle=True)
 
 
 # --- which forces act -------------------------------------------------------------------------------

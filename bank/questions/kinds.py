@@ -77,7 +77,7 @@ _TABLE = (
     QuestionKind("expression", "question", "choice", "scene", "shown",
         "{of}: which expression", 3, None, 0.2, 0.25, has_difficulty=True),
     QuestionKind("direction", "diagram", "choice", "scene", "answers it",
-        "{of}: which way the {what} points", 1, "recall", 1.2, 0.25),
+        "{of}: which way the {what}", 1, "recall", 1.2, 0.25),
     QuestionKind("forces", "diagram", "several", "scene", "answers it",
         "{of}: which forces act", 2, "recall", 0.6, 0.0),
     QuestionKind("diagram", "diagram", "choice", "scene", "answers it",

@@ -13,8 +13,8 @@ from ..item.pack import ItemSeries
 from ..mechanics.sameness import form_of
 from ..model.problem import Diagram, Scene
 from ..writing.letters import story_alone
-from . import force_keys, story_keys
-from .force_keys import About
+from . import direction_keys, force_keys, story_keys
+from .about import About
 from .item_model import ItemModel
 from .kinds import Kind
 from .of_question import Draw, QuestionModels, facts_of, model_of, one_a_scene
@@ -34,8 +34,7 @@ class DiagramModels:
     def asked(self, kinds: Sequence[Kind]) -> Iterator[ItemModel]:
         """The questions of the wanted kinds; those that the diagram can't give are left out."""
         ways: tuple[tuple[Kind, str, str, Make], ...] = (
-            ("direction", "", "acceleration", force_keys.direction),
-            ("direction", "-net-force", "net force", force_keys.net_force),
+            *(("direction", each.suffix, each.what, each.make) for each in direction_keys.ASKED),
             ("forces", "", "", force_keys.forces),
             ("diagram", "", "", force_keys.diagram),
             ("equation", "", "", partial(force_keys.equation, solved=self.base.solved)),

@@ -19,9 +19,9 @@ from ..variants.variant import Variant, VariantPool
 from ..writing.letters import introduced, letters_of, stem_in_letters
 from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name
-from . import dependence_keys, force_keys
+from . import dependence_keys, direction_keys, force_keys
+from .about import About
 from .choice import ChoicePool, ExpressionChoice, number_choice
-from .force_keys import About
 from .item_model import ItemModel
 from .items import Generator
 from .kinds import KIND, Kind
@@ -205,7 +205,7 @@ class QuestionModels:
         about = About(self.problem, diagram, scene, self.catalogue)
         limiting = dependence_keys.limit_of(self.solved)
         for entry in (
-            force_keys.direction(about),
+            direction_keys.acceleration(about),
             force_keys.diagram(about),
             force_keys.equation(about, self.solved),
             dependence_keys.limit(self.solved, scene, dependence_keys.STEP, self.catalogue) if limiting else None,

@@ -2,18 +2,6 @@
 
 from __future__ import annotations
 
-# --- which way something points ---
-
-WHICH_WAY_ACCELERATION = "Which way does the acceleration of {body} point {place}?"
-WHICH_WAY_NET_FORCE = "Which way does the net force on {body} point {place}?"
-DIRECTIONS = {
-    "inward": "straight towards the centre",
-    "outward": "straight away from the centre",
-    "forward": "along the path, the way it moves",
-}
-NO_ACCELERATION = "nowhere: there is no acceleration"
-NO_NET_FORCE = "nowhere: the forces balance"
-
 # --- which forces, which diagram, which equation ---
 
 WHICH_FORCES = "Which forces act on {body} {place}? Choose all that do."

@@ -160,43 +160,6 @@ def test_the_right_option_stands_in_no_fixed_place(kind: Kind) -> None:
 # --- direction, forces, diagram -------------------------------------------------------------------
 
 
-def net_force(problem: Problem, diagram: Diagram, scene: Scene) -> complex:
-    """The sum of the arrows of the diagram on the page."""
-    forces = view_of(problem, diagram, scene).forces
-    return sum((each.length * np.exp(1j * math.radians(each.direction)) for each in forces), 0j)
-
-
-def test_the_arrows_of_the_diagram_add_up_to_the_direction_that_is_right_and_to_no_other() -> None:
-    for each in made("direction"):
-        view = view_of(each.problem, each.diagram, each.scene)
-        assert view.inward is not None
-        net = net_force(each.problem, each.diagram, each.scene)
-        pages = {
-            "straight towards the centre": view.inward,
-            "straight away from the centre": view.inward + 180,
-            "along the path, the way it moves": None if view.side_view else view.inward - 90,
-        }
-        fits = []
-        for option in each.choice.options:
-            page = pages.get(words(option))
-            if page is None:  # nowhere; or out of the page, where no arrow of a level circle seen from the side points
-                fits.append(words(option).startswith("nowhere") and abs(net) < 0.02)
-            else:
-                fits.append(abs(net / abs(net) - np.exp(1j * math.radians(page))) < 0.02)
-        assert fits == [option.right for option in each.choice.options], each.item.question_id
-
-
-def test_places_where_the_speed_changes_as_well_are_not_asked_for_a_direction() -> None:
-    asked = {(each.problem.id, each.diagram.name) for each in made("direction")}
-    for problem in problems().values():
-        for diagram in problem.diagrams:
-            if diagram.spot in ("rest", "side", "angle") and (problem.id, diagram.name) in asked:
-                view = view_of(problem, diagram, problem.scenes[0])
-                assert view.inward is not None
-                net = net_force(problem, diagram, problem.scenes[0])
-                assert abs(net / abs(net) - np.exp(1j * math.radians(view.inward))) < 0.02
-
-
 def acting(each: Made) -> set[str]:
     """The forces on the body as the problem file has them, in the words of the scene: ``tension, by the cord``."""
     found = (force_words(each.scene, force.role) for force in each.diagram.forces)

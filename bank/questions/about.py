@@ -1,0 +1,43 @@
+"""A diagram in a scene with the mistakes that may be made about it: what questions about diagrams are made from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TypeVar
+
+from ..model.mistake import Edit, Mistake
+from ..model.problem import Diagram, Problem, Scene
+from ..model.wording import with_article
+from ..writing.view import DiagramView, view_of
+
+SomeEdit = TypeVar("SomeEdit", bound=Edit)
+
+
+@dataclass(frozen=True)
+class About:
+    """A diagram of a problem in a scene, with the catalogue of mistakes."""
+
+    problem: Problem
+    diagram: Diagram
+    scene: Scene
+    catalogue: tuple[Mistake, ...]
+
+    @property
+    def view(self) -> DiagramView:
+        """What is to be seen."""
+        return view_of(self.problem, self.diagram, self.scene)
+
+    @property
+    def body(self) -> str:
+        """The body with its article."""
+        return with_article(self.scene.words[self.diagram.body], "the")
+
+    @property
+    def mistakes(self) -> tuple[Mistake, ...]:
+        """The mistakes that may be made about it."""
+        return self.problem.mistakes_from(self.catalogue)
+
+    def of(self, kind: type[SomeEdit]) -> Iterator[tuple[Mistake, SomeEdit]]:
+        """The mistakes of one kind of edit, with it."""
+        return ((each, each.edit) for each in self.mistakes if isinstance(each.edit, kind))

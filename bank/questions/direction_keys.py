@@ -1,0 +1,325 @@
+"""Which way something points: acceleration, net force, velocities and forces in return, keys worked out as vectors.
+
+A way is counted in eighths of a turn from inward towards forward: 0 inward, 2 forward, 4 outward, 6 backward; None is
+no way at all. On the page it becomes a name of a direction; which, each scene draws for itself.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import atan2, cos, degrees, radians, sin
+from typing import TypeAlias
+
+from ..item.item import ChoiceEntry, Paragraph, Words
+from ..model.mistake import DirectionEdit, Mistake
+from ..model.wording import force_words
+from ..thinking.force_edits import is_friction
+from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
+from ..writing import bearings
+from ..writing.bearings import Ground
+from ..writing.directions import axes
+from ..writing.stem import filled
+from ..writing.view import ForceView, typical_angle
+from .about import About
+
+Way: TypeAlias = int | None
+INWARD, FORWARD, OUTWARD, BACKWARD = 0, 2, 4, 6
+NONE_SEEN = 0.02  # of a component, as a share of the whole
+ALONG = 0.999  # the cosine of what a force along the radius may lean
+_LASTING = ("weight", "gravitation")
+MOST_WRONG = 3
+ONE_IN = 4  # choices has a wrong option of another form than the key
+# the ways of which a mistake is made, by the word that its edit says, for the questions about one moment
+_AT_ONCE = {"outward": OUTWARD, "forward": FORWARD, "backward": BACKWARD, "none": None}
+_SET_FREE = {"free-outward": OUTWARD, "free-between": 3, "free-inward": INWARD, "free-backward": BACKWARD}
+_IN_RETURN = {"pair-forward": FORWARD, "pair-backward": BACKWARD}
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One question about a direction: what it is called, how its id ends, and what makes its entry."""
+
+    what: str
+    suffix: str
+    make: Callable[[About], ChoiceEntry | None]
+
+
+# --- how a scene names directions -----------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Bearings:
+    """Where the centre lies and which way the body moves, on the page: ``turn`` is 1 if forward is anticlockwise.
+
+    ``by_body``: whether the sentence tells where the body lies from the centre, not the centre from the body.
+    """
+
+    ground: Ground
+    inward: int
+    turn: int
+    by_body: bool = False
+
+    def name(self, way: Way) -> str:
+        """The name of a way."""
+        return bearings.NOWHERE if way is None else bearings.WAYS[self.ground][self._page(way)]
+
+    def _page(self, way: int) -> int:
+        return (self.inward + self.turn * way) % 8
+
+    @property
+    def told(self) -> dict[str, str]:
+        """What fills the gaps of the sentence before the question."""
+        ways, places = bearings.WAYS[self.ground], bearings.PLACES[self.ground]
+        inward, outward = places[self.inward], places[(self.inward + 4) % 8]
+        return {"forward": ways[self._page(FORWARD)], "inward": inward, "outward": outward}
+
+    def setting(self, about: About) -> str:
+        """The sentence before the question."""
+        told = bearings.SETTINGS[self.ground][self.by_body]
+        return f"{bearings.ON_ITS_WAY[about.diagram.angle_from or 'top']} {told}" if self.ground == "radius" else told
+
+
+def bearings_of(about: About, draw: str) -> Bearings:
+    """The bearings that a scene is told in; ``draw`` decides what the model leaves open."""
+    drawn = _number(f"{draw} bearings")
+    turn, by_body = (1 if drawn % 2 else -1), drawn // 8 % 2 == 1
+    spot = about.diagram.spot
+    if spot == "angle":
+        return Bearings("radius", 0, 1)
+    if about.problem.motion.plane == "horizontal":
+        return Bearings("above", drawn // 2 % 4 * 2, turn, by_body)
+    if spot == "side":  # on its way up, as the equations have it
+        return Bearings("side", 4 if turn < 0 else 0, turn, by_body)
+    if spot in ("top", "bottom"):
+        return Bearings("side", 6 if spot == "top" else 2, turn, by_body)
+    return Bearings("page", drawn // 2 % 4 * 2, turn, by_body)
+
+
+def _number(draw: str) -> int:
+    return int.from_bytes(hashlib.sha256(draw.encode()).digest()[:8], "big")
+
+
+# --- ways as vectors ------------------------------------------------------------------------------
+
+
+def way_of(inward: float, forward: float) -> Way:
+    """The way of a vector with these components."""
+    size = (inward**2 + forward**2) ** 0.5
+    if size < NONE_SEEN:
+        return None
+    first, second = (0.0 if abs(part) < NONE_SEEN * size else part for part in (inward, forward))
+    if first and second:
+        return {(True, True): 1, (False, True): 3, (False, False): 5, (True, False): 7}[first > 0, second > 0]
+    return round(degrees(atan2(second, first)) / 45) % 8
+
+
+def components(about: About, page: float) -> tuple[float, float]:
+    """The components along inward and forward of a direction of the force diagram; a level circle is seen edge on."""
+    on_page = axes(about.problem.motion.plane, about.diagram, typical_angle(about.problem, about.diagram))
+    inward = cos(radians(page - (on_page.inward or 0.0)))
+    if about.problem.motion.plane == "horizontal":
+        return inward, 0.0
+    return inward, cos(radians(page - on_page.second))
+
+
+def net_way(about: About) -> Way:
+    """The way of the net force: the sum of the forces of the diagram, as long as their arrows."""
+    x = sum(force.length * cos(radians(force.direction)) for force in about.view.forces)
+    y = sum(force.length * sin(radians(force.direction)) for force in about.view.forces)
+    size = (x**2 + y**2) ** 0.5
+    if size < NONE_SEEN:
+        return None
+    return way_of(*components(about, degrees(atan2(y, x))))
+
+
+def acceleration_way(about: About) -> Way:
+    """The way of the acceleration."""
+    page = about.view.acceleration
+    return None if page is None else way_of(*components(about, page))
+
+
+def change_way(eighths: int) -> Way:
+    """The way of the last velocity less the first one; on the circle velocity turns from forward towards inward."""
+    first, last = radians(45 * FORWARD), radians(45 * (FORWARD - eighths))
+    return way_of(cos(last) - cos(first), sin(last) - sin(first))
+
+
+# --- questions ------------------------------------------------------------------------------------
+
+
+def acceleration(about: About) -> ChoiceEntry | None:
+    """Which way the acceleration points; None for a body at rest."""
+    return _of_moment(about, "acceleration", bearings.ACCELERATION, acceleration_way(about))
+
+
+def net_force(about: About) -> ChoiceEntry | None:
+    """Which way the net force points; None for a body at rest, and where it is the only force."""
+    if len(about.view.forces) < 2:
+        return None
+    return _of_moment(about, "net force", bearings.NET_FORCE, net_way(about))
+
+
+def _of_moment(about: About, what: str, asked: str, key: Way) -> ChoiceEntry | None:
+    if about.view.inward is None or key is None:
+        return None
+    if key % 2:
+        return _changing(about, what, asked, key)
+    return _entry(about, what, asked, key, _thoughts(about, _AT_ONCE))
+
+
+def changing_speed(about: About) -> ChoiceEntry | None:
+    """Which way the acceleration points while the speed changes; None but where friction on the level can do that."""
+    friction = any(is_friction(force) for force in about.diagram.forces)
+    if not friction or about.diagram.surface != "level":
+        return None
+    grows = _number(f"{about.problem.id} {about.scene.name} speed") % 2 == 0
+    asked = bearings.SPEEDING_UP if grows else bearings.SLOWING_DOWN
+    return _changing(about, "changing speed", asked, 1 if grows else 7)
+
+
+def _changing(about: About, what: str, asked: str, key: int) -> ChoiceEntry | None:
+    along = FORWARD if key in (1, 3) else BACKWARD
+    ways = {
+        "only-inward": INWARD,
+        "only-along": along,
+        "outward-and-along": 3 if along == FORWARD else 5,
+        "inward-and-against": 7 if along == FORWARD else 1,
+    }
+    return _entry(about, what, asked, key, _thoughts(about, ways))
+
+
+def set_free(about: About) -> ChoiceEntry | None:
+    """Which way the body moves just after what holds it on its circle is gone; None where nothing could let go."""
+    holding = max(_loose(about), key=lambda force: components(about, force.direction)[0], default=None)
+    if holding is None or components(about, holding.direction)[0] < NONE_SEEN:
+        return None
+    return _entry(about, "set free", bearings.SET_FREE, FORWARD, _thoughts(about, _SET_FREE), force=holding.name)
+
+
+def _loose(about: About) -> list[ForceView]:
+    """The forces that could end: not those of gravity; none for a body at rest."""
+    lasting = {force_words(about.scene, force.role) for force in about.diagram.forces if force.law in _LASTING}
+    names = {shown.name for shown in lasting if shown}
+    return [] if about.view.inward is None else [each for each in about.view.forces if each.name not in names]
+
+
+def in_return(about: About) -> ChoiceEntry | None:
+    """Which way the body pushes or pulls back at what touches it; None where no such force lies along the radius."""
+    touching = [] if any(force.law == "magnetic" for force in about.diagram.forces) else _loose(about)
+    for force in touching:
+        inward, _ = components(about, force.direction)
+        if abs(inward) > ALONG:
+            own = INWARD if inward > 0 else OUTWARD
+            thoughts = _thoughts(about, {"pair-same": own, **_IN_RETURN})
+            gaps = {"force": force.name, "agent": force.agent}
+            return _entry(about, "in return", bearings.IN_RETURN, OUTWARD - own, thoughts, **gaps)
+    return None
+
+
+def velocity_later(about: About) -> ChoiceEntry | None:
+    """Which way the velocity points a part of a revolution later; None where the speed may change."""
+    return _later(about, "velocity later", bearings.VELOCITY_LATER, FORWARD, INWARD, (2, 4, 6))
+
+
+def acceleration_later(about: About) -> ChoiceEntry | None:
+    """Which way the acceleration points a part of a revolution later; None where the speed may change."""
+    return _later(about, "acceleration later", bearings.ACCELERATION_LATER, INWARD, FORWARD, (2, 4, 6))
+
+
+def _later(about: About, what: str, asked: str, now: int, other: int, parts: Sequence[int]) -> ChoiceEntry | None:
+    if not _is_steady(about):
+        return None
+    eighths = _part(about, what, parts)
+    ways: dict[str, Way] = {
+        "later-now": now,
+        "later-other-sense": (now + eighths) % 8,
+        "later-other-arrow": (other - eighths) % 8,
+        "later-half": (now - 4) % 8,
+        "later-quarter": (now - 2) % 8,
+    }
+    return _entry(about, what, asked, (now - eighths) % 8, _thoughts(about, ways), part=bearings.PARTS[eighths])
+
+
+def change(about: About) -> ChoiceEntry | None:
+    """Which way the velocity changes over a part of a revolution; None where the speed may change."""
+    if not _is_steady(about):
+        return None
+    eighths = _part(about, "change", (2, 4, 8))
+    ways: dict[str, Way] = {
+        "change-none": None,
+        "change-inward": INWARD,
+        "change-first": FORWARD,
+        "change-last": (FORWARD - eighths) % 8,
+    }
+    if eighths == 2:
+        ways |= {"change-sum": 1, "change-reversed": 3}
+    else:
+        ways |= {"change-outward": OUTWARD, "change-reversed": BACKWARD}
+    thoughts = _thoughts(about, ways)
+    return _entry(about, "change", bearings.CHANGE, change_way(eighths), thoughts, part=bearings.PARTS[eighths])
+
+
+def _is_steady(about: About) -> bool:
+    motion = about.problem.motion
+    return about.view.inward is not None and motion.plane != "vertical" and not motion.tangential_acceleration
+
+
+def _part(about: About, what: str, parts: Sequence[int]) -> int:
+    """The eighths of a revolution that a scene is asked about: each scene of a problem another part."""
+    start = _number(f"{about.problem.id} {about.diagram.name} {what}")
+    return parts[(start + about.problem.scenes.index(about.scene)) % len(parts)]
+
+
+def _thoughts(about: About, ways: Mapping[str, Way]) -> Iterator[tuple[Mistake, Way]]:
+    """The mistakes about directions that lead to these ways, in the order of the catalogue."""
+    return ((mistake, ways[edit.way]) for mistake, edit in about.of(DirectionEdit) if edit.way in ways)
+
+
+def _entry(
+    about: About, what: str, asked: str, key: Way, thoughts: Iterable[tuple[Mistake, Way]], **gaps: str
+) -> ChoiceEntry | None:
+    """The choice between the key and the ways of some mistakes, each way once."""
+    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} {what}"
+    told = bearings_of(about, draw)
+    ways: dict[Way, Mistake] = {}
+    for mistake, way in thoughts:
+        if way != key:
+            ways.setdefault(way, mistake)
+    kept = _kept(key, ways, draw)
+    if len(kept) < FEWEST_WRONG:
+        return None
+    options = [right(_named(told, key)), *(wrong(_named(told, way), ways[way]) for way in kept)]
+    gaps |= {**told.told, "body": about.body, "place": about.view.place}
+    return ChoiceEntry(filled(f"{told.setting(about)} {asked}", **gaps), mixed(options, draw), shuffle=True)
+
+
+def _kept(key: Way, ways: Iterable[Way], draw: str) -> list[Way]:
+    """Three of the wrong ways, most of them of the form of the key; now and then one of another form among them."""
+    ordered = sorted(ways, key=lambda way: _number(f"{draw} {way}"))
+    alike = [way for way in ordered if _form(way) == _form(key)]
+    others = [way for way in ordered if way not in alike]
+    mixed_in = 1 if _number(draw) % ONE_IN == 0 else 0
+    first = alike[: MOST_WRONG - mixed_in]
+    return [*first, *others[: MOST_WRONG - len(first)]]
+
+
+def _form(way: Way) -> str:
+    return "none" if way is None else ("slanting" if way % 2 else "straight")
+
+
+def _named(told: Bearings, way: Way) -> Paragraph:
+    return (Words(told.name(way)),)
+
+
+ASKED = (
+    Asked("acceleration points", "", acceleration),
+    Asked("net force points", "-net-force", net_force),
+    Asked("acceleration points at a changing speed", "-changing-speed", changing_speed),
+    Asked("body moves when set free", "-set-free", set_free),
+    Asked("force in return points", "-in-return", in_return),
+    Asked("velocity points later", "-velocity-later", velocity_later),
+    Asked("acceleration points later", "-acceleration-later", acceleration_later),
+    Asked("velocity changes", "-change", change),
+)

@@ -1,0 +1,115 @@
+"""No key can be guessed from the looks of its options: the bank, and planted patterns that a classifier must see."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+
+import pytest
+from turnwright.bank.checking.surface import MOST_ABOVE_CHANCE, Sighted, guessing
+from turnwright.bank.item.drawing import Drawing, Shape
+from turnwright.bank.item.item import ChoiceEntry, Option, Words
+from turnwright.bank.questions.kinds import Kind
+from turnwright.bank.questions.selection import item_models
+from turnwright.bank.reading.mistakes import shipped_mistakes
+
+from tests.bank import models
+from tests.bank.models import GRAVITY
+
+SCENES = 9  # more than any problem has
+
+
+def choices(kind: Kind, step: int, wanted: int) -> list[Sighted]:
+    """The choices of one kind from each ``step``-th question of the bank."""
+    solved = [models.shipped(name) for name in models.shipped_ids()[::step]]
+    return [
+        Sighted(asked.metadata.problem, entry)
+        for asked in item_models(solved, shipped_mistakes(), (kind,))
+        for item in asked.draw(wanted, GRAVITY, 1)
+        for entry in item.entries
+        if isinstance(entry, ChoiceEntry)
+    ]
+
+
+@pytest.mark.parametrize(("kind", "step", "wanted"), [("choice", 4, 3), ("direction", 1, SCENES)])
+def test_no_key_of_the_bank_is_told_by_its_looks(kind: Kind, step: int, wanted: int) -> None:
+    found = choices(kind, step, wanted)
+    assert len(found) >= 100
+    assert guessing(found).above_chance <= MOST_ABOVE_CHANCE, guessing(found)
+
+
+# Planted: choices of which a mark that has nothing to do with physics tells the key, and choices without such a mark.
+
+WORDS = ("north", "south", "east", "west", "up", "down", "left", "right")
+
+
+def drawn(arrows: int, name: str) -> Drawing:
+    return Drawing(10.0, 10.0, (Shape(((0.0, 0.0),)),) * arrows, "A diagram", f"A diagram {name}.")
+
+
+def fewest_arrows(dice: random.Random) -> list[Option]:
+    """What the bank's diagrams were: the key is the one with the fewest arrows."""
+    few = dice.randint(1, 3)
+    return [Option(drawn(few + (place > 0), WORDS[place]), place == 0) for place in range(4)]
+
+
+def longest(dice: random.Random) -> list[Option]:
+    texts = [" ".join(dice.choices(WORDS, k=3 if place else 5)) for place in range(4)]
+    return [Option((Words(text),), place == 0) for place, text in enumerate(texts)]
+
+
+def same_words(dice: random.Random) -> list[Option]:
+    """What the bank's directions were: the key always says the same."""
+    texts = ["towards the centre", *dice.sample(WORDS, 3)]
+    return [Option((Words(text),), place == 0) for place, text in enumerate(texts)]
+
+
+def most_alike(dice: random.Random) -> list[Option]:
+    """The key shares its words with the others, which share none with each other."""
+    own = dice.sample(WORDS, 3)
+    rest = [each for each in WORDS if each not in own]
+    texts = [own, [own[0], *rest[:2]], [own[1], *rest[2:4]], [own[2], rest[4], "round"]]
+    return [Option((Words(" ".join(text)),), place == 0) for place, text in enumerate(texts)]
+
+
+def nothing(dice: random.Random) -> list[Option]:
+    return [Option((Words(each),), place == 0) for place, each in enumerate(dice.sample(WORDS, 4))]
+
+
+def planted(make: Callable[[random.Random], list[Option]], *, in_place: bool = False) -> list[Sighted]:
+    dice = random.Random(7)
+    found = []
+    for number in range(160):
+        options = make(dice)
+        if not in_place:
+            dice.shuffle(options)
+        found.append(Sighted(f"problem {number % 16}", ChoiceEntry((Words("Which?"),), tuple(options))))
+    return found
+
+
+@pytest.mark.parametrize("make", [fewest_arrows, longest, same_words, most_alike])
+def test_a_mark_of_the_key_is_seen(make: Callable[[random.Random], list[Option]]) -> None:
+    assert guessing(planted(make)).accuracy > 0.9
+
+
+def test_a_key_in_one_place_is_seen() -> None:
+    assert guessing(planted(nothing, in_place=True)).accuracy > 0.9
+
+
+def test_options_without_a_mark_are_guessed_no_better_than_by_chance() -> None:
+    found = guessing(planted(nothing))
+    assert found.chance == pytest.approx(0.25)
+    assert abs(found.above_chance) <= MOST_ABOVE_CHANCE
+
+
+def test_a_mark_of_the_right_ones_among_several_is_seen() -> None:
+    """What the forces were: the wrong ones are told by words that no right one has."""
+    dice = random.Random(7)
+    found = []
+    for number in range(120):
+        texts = [(each, True) for each in dice.sample(WORDS, 3)] + [("by the circle", False), ("by the motion", False)]
+        dice.shuffle(texts)
+        options = tuple(Option((Words(text),), right) for text, right in texts)
+        found.append(Sighted(f"problem {number % 16}", ChoiceEntry((Words("Which?"),), options, several=True)))
+    assert guessing(found).chance == pytest.approx(0.6)
+    assert guessing(found).accuracy > 0.95
