@@ -84,11 +84,13 @@ class _Table:
 
     @cached_property
     def there(self) -> NDArray[np.bool_]:
+        """Which options there are, shape (choices, options)."""
         sizes = [len(each.entry.options) for each in self.choices]
         return np.arange(max(sizes)) < np.array(sizes)[:, None]
 
     @cached_property
     def keys(self) -> NDArray[np.bool_]:
+        """Which options are right, shape (choices, options)."""
         found = np.zeros(self.there.shape, dtype=bool)
         for row, each in enumerate(self.choices):
             found[row, : len(each.entry.options)] = [option.right for option in each.entry.options]
@@ -96,6 +98,7 @@ class _Table:
 
     @cached_property
     def features(self) -> Array:
+        """The looks of all options, shape (choices, options, features)."""
         words = self._words()
         rows = [_features(each.entry, words) for each in self.choices]
         found = np.zeros((*self.there.shape, rows[0].shape[1]))
