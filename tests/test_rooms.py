@@ -25,7 +25,7 @@ ROOMS = (
         f"bank/{each}"
         for each in ("errors", "language", "storage", "quantities", "item", "documents", "model", "limits")
     ),
-    *(f"bank/{each}" for each in ("limits", "reading", "mechanics", "solving", "variants", "thinking", "writing")),
+    *(f"bank/{each}" for each in ("limits", "reading", "mechanics", "solving", "variants", "writing", "thinking")),
     *(f"bank/{each}" for each in ("drawing", "questions", "checking", "forms", "analysis", "change", "__init__")),
     *(f"exporters/{each}" for each in ("strangers", "markup", "packages", "workers", "adapting", "__init__")),
     *(f"exporters/{each}" for each in ("qti", "qti1")),

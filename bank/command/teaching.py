@@ -40,6 +40,7 @@ def print_mistakes(
                         "families": list(each.families),
                         "feedback": each.feedback,
                         "source": each.source,
+                        "prior": {"weight": each.prior.weight, "source": each.prior.source},
                         "live_in": list(live.get(each.id, ())),
                         "no_number_in": dict(idle.get(each.id, {})),
                     }
@@ -52,6 +53,7 @@ def print_mistakes(
         click.echo(f"{each.id}: wrong numbers in {len(live.get(each.id, ()))} of {asked} questions")
         click.echo(f"   “{each.thinking}”")
         click.echo(f"   source: {each.source}")
+        click.echo(f"   met {each.prior.weight}: {each.prior.source}")
         if asked == 1 and each.id in idle:
             click.echo(f"   here: {next(iter(idle[each.id].values()))}")
 

@@ -23,11 +23,16 @@ def bank_version(problems: Sequence[Problem], catalogue: Sequence[Mistake]) -> s
     told = [
         sorted(_canonical(each.document.data) for each in problems),
         [
-            _canonical([each.id, [each.edit.name, each.edit.argument], each.families, each.feedback])
+            _canonical([each.id, [each.edit.name, each.edit.argument], each.families, *_told_of(each)])
             for each in catalogue
         ],
     ]
     return "sha256:" + hashlib.sha256(_canonical(told).encode()).hexdigest()
+
+
+def _told_of(mistake: Mistake) -> tuple[str, ...]:
+    """What candidates may read of a mistake, and what decides which of several they read first."""
+    return mistake.thinking, mistake.feedback, mistake.prior.weight
 
 
 def _canonical(data: Any) -> str:

@@ -3,15 +3,26 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Any, ClassVar, Literal, TypeAlias
+from typing import Any, ClassVar, Literal, TypeAlias, get_args
 
 import sympy
 
 from ..errors import Place
 from ..quantities.units import unit
 from .expression import Relation, parse, parse_relation
+
+Weight: TypeAlias = Literal["often", "sometimes", "seldom"]
+WEIGHTS: tuple[Weight, ...] = get_args(Weight)  # likeliest first
+
+
+@dataclass(frozen=True)
+class Prior:
+    """How often a mistake is met, before any answer is seen, and who says so."""
+
+    weight: Weight = "sometimes"
+    source: str = "common practice, no source"
 
 
 @dataclass(frozen=True)
@@ -25,16 +36,16 @@ class Mistake:
     source: str
     families: tuple[str, ...] = ()
     place: Place = field(default_factory=lambda: Place(""))
+    prior: Prior = Prior()
 
     def suits(self, family: str) -> bool:
         """Whether it is tried in a family of problems."""
         return not self.families or family in self.families
 
 
-def feedback(found: Sequence[Mistake]) -> str:
-    """What to tell about a wrong answer: the thinking that leads to it, and the next move."""
-    thoughts = " Or: ".join(f"“{each.thinking}”" for each in found[:2])
-    return f"Your answer matches this thinking: {thoughts} {found[0].feedback}"
+def likeliest_first(found: Iterable[Mistake]) -> tuple[Mistake, ...]:
+    """Mistakes by how often each is met; those met equally often stay in their order."""
+    return tuple(sorted(found, key=lambda each: WEIGHTS.index(each.prior.weight)))
 
 
 NamedForce: TypeAlias = Literal["weight", "friction"]

@@ -11,7 +11,7 @@ from typing import Any
 from ..documents.document import Document, read_document
 from ..documents.shape import check_shape
 from ..errors import BankFaultsError, ExpressionError, Fault
-from ..model.mistake import Edit, Mistake, edit_of
+from ..model.mistake import WEIGHTS, Edit, Mistake, Prior, edit_of
 
 
 def read_mistakes(files: Sequence[Path]) -> tuple[Mistake, ...]:
@@ -66,10 +66,17 @@ def mistakes_of(document: Document, path: tuple[str, ...], data: Mapping[str, An
                     feedback=each["feedback"],
                     source=each["source"],
                     families=tuple(each.get("families", ())),
+                    prior=_prior(each.get("prior")),
                     place=document.place((*path, name), key=True),
                 )
             )
     return found
+
+
+def _prior(data: Mapping[str, Any] | None) -> Prior:
+    """How often a mistake is met; as usual where nothing is said, or said in a wrong shape, which is noted already."""
+    known = isinstance(data, Mapping) and data.get("weight") in WEIGHTS and "source" in data
+    return Prior(data["weight"], data["source"]) if data and known else Prior()
 
 
 def _edit(document: Document, path: tuple[str, ...], data: Mapping[str, Any]) -> Edit | None:

@@ -20,10 +20,11 @@ from numpy.typing import NDArray
 
 from ..item.item import Recognised
 from ..model.draws import Numbers
-from ..model.mistake import Mistake, feedback
+from ..model.mistake import Mistake, likeliest_first
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Drawn, ScenePool, Variant
+from .advice import feedback
 from .mistaken_forms import MistakenForm, Unsolved, mistaken_forms, wrong_values
 from .options import FEWEST_WRONG
 
@@ -52,8 +53,8 @@ class WrongAnswer:
 
     @property
     def mistakes(self) -> tuple[Mistake, ...]:
-        """The mistakes alone."""
-        return tuple(each.mistake for each in self.forms)
+        """The mistakes alone, the likeliest first."""
+        return likeliest_first(each.mistake for each in self.forms)
 
 
 def candidates(pool: ScenePool, forms: Sequence[MistakenForm], numbers: Numbers) -> NDArray[np.float64]:

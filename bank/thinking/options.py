@@ -7,7 +7,8 @@ from collections.abc import Sequence
 
 from ..item.drawing import Drawing
 from ..item.item import Option, Paragraph
-from ..model.mistake import Mistake, feedback
+from ..model.mistake import Mistake, likeliest_first
+from .advice import feedback
 
 RIGHT = "Right."
 FEWEST_WRONG = 2
@@ -19,8 +20,8 @@ def right(content: Paragraph | Drawing, said: str = RIGHT) -> Option:
 
 
 def wrong(content: Paragraph | Drawing, *mistakes: Mistake) -> Option:
-    """A wrong option: its feedback tells the thinking of the mistakes that lead to it."""
-    return Option(content, False, feedback(mistakes), tuple(each.id for each in mistakes))
+    """A wrong option: its feedback tells the thinking of the mistakes that lead to it, the likeliest first."""
+    return Option(content, False, feedback(mistakes), tuple(each.id for each in likeliest_first(mistakes)))
 
 
 def mixed(options: Sequence[Option], draw: str) -> tuple[Option, ...]:

@@ -10,10 +10,11 @@ import numpy as np
 import pytest
 from turnwright.bank.item import formula
 from turnwright.bank.item.item import ChoiceEntry, Math, Option, Words
-from turnwright.bank.model.mistake import Mistake, edit_of, feedback
+from turnwright.bank.model.mistake import Mistake, edit_of
 from turnwright.bank.questions.choice import ChoicePool, ExpressionChoice
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import samples_of
+from turnwright.bank.thinking.advice import feedback
 from turnwright.bank.thinking.distractors import Diagnosis, apart, diagnosis
 from turnwright.bank.variants.variant import VariantPool
 from turnwright.bank.writing.notation import Notation
@@ -99,7 +100,9 @@ def test_two_mistakes_with_one_number_share_their_feedback() -> None:
     both = [each for each in live if each.mistake.id in ("fraction-upside-down", "friction-carries-inward")]
     first, second = (each.mistake for each in both)
     assert feedback([first, second]) == (
-        f"Your answer matches this thinking: “{first.thinking}” Or: “{second.thinking}” {first.feedback}"
+        f"Your answer matches more than one way of thinking: “{first.thinking}” Or: “{second.thinking}” The answer "
+        "alone does not tell which it was. Check, one after the other, the forces in your diagram and the last step of "
+        "your algebra."
     )
 
 

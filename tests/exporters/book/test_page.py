@@ -11,9 +11,10 @@ from decimal import Decimal
 
 import pytest
 from turnwright.bank.item.item import Recognised
-from turnwright.bank.model.mistake import Mistake, edit_of, feedback
+from turnwright.bank.model.mistake import Mistake, edit_of
 from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.reading.files import read_bank
+from turnwright.bank.thinking.advice import feedback
 from turnwright.exporters.book import Quality, page
 from turnwright.exporters.book.answers import key_cell, width_text
 from turnwright.exporters.book.gathering import Gathering
@@ -136,7 +137,8 @@ def test_feedback_that_was_told_above_is_not_told_again_and_other_feedback_is() 
     lines = [pages.text_of(each) for each in pages.made(sheet).xpath("//article//p[@class='thinking']")]
     assert lines == [
         "Your answer matches this thinking: “I halved.” Look again. one",
-        "Your answer matches this thinking: “I halved.” Or: “I doubled.” Look again. one, two",
+        "Your answer matches more than one way of thinking: “I halved.” Or: “I doubled.” Solve your equation for the "
+        "asked quantity once more, and check the unit of the result. one, two",
         "Your answer matches this thinking: “I doubled.” Draw it. two",
         "one",
     ]

@@ -1,0 +1,58 @@
+"""The advice for a wrong answer: that of its mistake, or one that fits all where several mistakes lead to it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from ..model import mistake as edits
+from ..model.mistake import Edit, Mistake, likeliest_first
+from ..writing.advice import Stage, neutral_advice, told_thinking, told_thoughts
+
+STAGES: Mapping[type[Edit], Stage] = {
+    edits.DropEdit: "forces",
+    edits.ReverseEdit: "forces",
+    edits.ExtraForceEdit: "forces",
+    edits.DiagramEdit: "forces",
+    edits.ContactEdit: "contact",
+    edits.InwardContactEdit: "contact",
+    edits.WeightPartEdit: "components",
+    edits.FlattenEdit: "components",
+    edits.AccelerationEdit: "acceleration",
+    edits.DirectionEdit: "direction",
+    edits.RelationEdit: "radius",
+    edits.RoundEdit: "radius",
+    edits.EnergyEdit: "energy",
+    edits.LimitEdit: "limit",
+    edits.OutcomeEdit: "limit",
+    edits.UnitEdit: "units",
+    edits.AnswerEdit: "last-step",
+    edits.ScalingEdit: "power",
+}
+
+
+def stage(edit: Edit) -> Stage:
+    """The stage of the work at which an edit changes something. Raises KeyError for one that has no stage yet."""
+    match edit:
+        case edits.GivenEdit(role="radius"):
+            return "radius"
+        case edits.GivenEdit():
+            return "given"
+        case edits.AngleEdit(what="radians"):
+            return "calculator"
+        case edits.ExchangeEdit(what="contact-friction"):
+            return "forces"
+        case edits.AngleEdit() | edits.ExchangeEdit():
+            return "components"
+    return STAGES[type(edit)]
+
+
+def feedback(found: Sequence[Mistake]) -> str:
+    """What to tell about a wrong answer that comes from some mistakes, at least one."""
+    mistakes = likeliest_first(found)
+    return told_thoughts(mistakes, advice(mistakes)) if len(mistakes) > 1 else told_thinking(mistakes[0])
+
+
+def advice(mistakes: Sequence[Mistake]) -> str:
+    """The advice of all of them where it is the same, else one that helps whichever of them it was."""
+    own = {each.feedback for each in mistakes}
+    return own.pop() if len(own) == 1 else neutral_advice({stage(each.edit) for each in mistakes})

@@ -1,0 +1,80 @@
+"""What a candidate is told about a wrong answer: the thinking that leads to it, and the next move."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence, Set
+from typing import Literal, TypeAlias
+
+from ..language import listed
+from ..model.mistake import Mistake
+
+Stage: TypeAlias = Literal[
+    "forces", "contact", "components", "acceleration", "direction", "radius", "energy",
+    "limit", "given", "units", "calculator", "last-step", "power",
+]  # fmt: skip
+
+MOST_PLACES = 3
+MOST_THOUGHTS = 2
+
+ONE = "Your answer matches this thinking: “{thought}” {advice}"
+SEVERAL = "Your answer matches more than one way of thinking: “{thoughts}” {advice}"
+OR = "” Or: “"
+
+# What helps whichever of the mistakes of one stage it was.
+NEXT_MOVE: dict[Stage, str] = {
+    "forces": "List the forces again, each with the body that exerts it, and mark which way each one points.",
+    "contact": "Write one equation for each axis, and get every force from the equations.",
+    "components": "Mark the angle in your sketch, and split each slanted force into its two parts again.",
+    "acceleration": "Write down the acceleration in letters, and check its unit, before you put any number in.",
+    "direction": "Draw the velocity a moment earlier and a moment later, and compare the two arrows.",
+    "radius": "Mark in your sketch from where to where the radius goes, and give it a line of its own.",
+    "energy": "Write down the energies at both places, one line each, before you put any number in.",
+    "limit": "Say in words what is special about the limiting case, and then write it as an equation.",
+    "given": "Write down each given with its name and its unit, and compare them with the text.",
+    "units": "Convert every given to SI units first, each on a line of its own.",
+    "calculator": "Check the last calculation once more, and the settings of your calculator.",
+    "last-step": "Solve your equation for the asked quantity once more, and check the unit of the result.",
+    "power": "Find the quantity in the closed form: where does it stand, and with which power?",
+}
+SPREAD = "The answer alone does not tell which it was. Check, one after the other, {places}."
+EVERYWHERE = "The answer alone does not tell which it was. Go through your work line by line, from the sketch on."
+PLACES: dict[Stage, str] = {
+    "forces": "the forces in your diagram",
+    "contact": "the size of each contact force",
+    "components": "the parts of each slanted force",
+    "acceleration": "the acceleration",
+    "direction": "the direction of the acceleration",
+    "radius": "the radius",
+    "energy": "the energies at both places",
+    "limit": "the equation of the limiting case",
+    "given": "the givens",
+    "units": "the units of the givens",
+    "calculator": "the settings of your calculator",
+    "last-step": "the last step of your algebra",
+    "power": "the power of the quantity in the closed form",
+}
+
+
+def told_thinking(mistake: Mistake) -> str:
+    """What is told where one mistake alone leads to an answer."""
+    return ONE.format(thought=mistake.thinking, advice=mistake.feedback)
+
+
+def named_thoughts(mistakes: Sequence[Mistake]) -> tuple[str, ...]:
+    """The thoughts that are told of several mistakes in their order: the first ones."""
+    return tuple(each.thinking for each in mistakes[:MOST_THOUGHTS])
+
+
+def told_thoughts(mistakes: Sequence[Mistake], advice: str) -> str:
+    """What is told where several do, the likeliest of which are named; ``advice`` has to help against each of them."""
+    thoughts = OR.join(named_thoughts(mistakes))
+    return SEVERAL.format(thoughts=thoughts, advice=advice)
+
+
+def neutral_advice(stages: Set[Stage]) -> str:
+    """What helps wherever in these stages of the work the mistake was made, told in the order of the work."""
+    if len(stages) == 1:
+        return NEXT_MOVE[next(iter(stages))]
+    if len(stages) > MOST_PLACES:
+        return EVERYWHERE
+    return SPREAD.format(places=listed(place for each, place in PLACES.items() if each in stages))
