@@ -59,8 +59,32 @@ def test_a_figure_that_fails_leaves_the_old_files_and_nothing_else(
     old = {tmp_path / name: b"the paper of last year" for name in ("a.pdf", "a-marking.pdf")}
     for path, content in old.items():
         path.write_bytes(content)
-    monkeypatch.setattr("turnwright.exporters.paper.content.svg", lambda drawing: b"<svg")
+    monkeypatch.setattr("turnwright.exporters.paper.figures.svg", lambda drawing: b"<svg")
     assert run(["paper", NAMES[0], "--out", str(tmp_path / "a.pdf")]) == 2
     message = capsys.readouterr().err
     assert message.startswith(f"{NAMES[0]}: its figure can't be drawn")
     assert {path: path.read_bytes() for path in tmp_path.iterdir()} == old
+
+
+def test_a_sitting_on_paper_comes_back_as_results(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Questions under their numbers, a form for each version, marks as on the paper."""
+    names = ("over-the-top.least-speed", "over-the-top.speed-from-force/choice")
+    out, manifest, table = tmp_path / "a.pdf", tmp_path / "m.json", tmp_path / "class.csv"
+    assert run(["paper", *names, "--out", str(out), "--versions", "2", "--manifest", str(manifest), "--json"]) == 0
+    versions = json.loads(capsys.readouterr().out)["versions"]
+    forms = json.loads(manifest.read_text("utf-8"))["forms"]
+    assert [each["form"] for each in forms] == [each["name"] for each in versions] == ["A", "B"]
+    assert [sum(item["marks"] for item in form["items"]) for form in forms] == [each["marks"] for each in versions]
+    rows = ["candidate,form,item,response,score"]
+    for place in range(40):
+        form = forms[place % 2]
+        number, choice = form["items"]
+        wrong = place % 4 < 2  # half of the class
+        known = number["recognised"][0]["value"] if wrong else number["key"]["number"]
+        rows.append(f"pupil {place},{form['form']},1,{known},{0 if wrong else number['marks']}")
+        rows.append(f"pupil {place},{form['form']},2,{choice['key']['options'][0]},{choice['marks']}")
+    table.write_text("\n".join(rows), "utf-8")
+    assert run(["results", str(table), "--pack", str(manifest), "--out", str(tmp_path / "r.html"), "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert [each["candidates"] for each in told["forms"]] == [20, 20]
+    assert told["set_aside"] == []

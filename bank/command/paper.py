@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from functools import wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -16,7 +17,7 @@ from .pack import enemies_of, enemy_lines
 from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
-    from ...exporters.paper import WrittenPapers
+    from ...exporters.paper import PaperLayout, WrittenPapers
 
 
 def papers(written: WrittenPapers, as_json: bool, enemies: Sequence[tuple[str, ...]]) -> None:
@@ -26,6 +27,7 @@ def papers(written: WrittenPapers, as_json: bool, enemies: Sequence[tuple[str, .
             {
                 "questions": _path(written.questions),
                 "marking": _path(written.marking),
+                "editable": [str(path.resolve()) for path in written.editable],
                 "g": written.pack.gravity,
                 "seed": written.pack.seed,
                 "size": written.layout.size,
@@ -54,6 +56,8 @@ def papers(written: WrittenPapers, as_json: bool, enemies: Sequence[tuple[str, .
     for path, told in ((written.questions, "for candidates"), (written.marking, "for those who mark only")):
         if path:
             click.echo(f"{path}: {told}, {megabytes(path.stat().st_size)}")
+    for path in written.editable:
+        click.echo(f"{path}: the same, to be edited, {megabytes(path.stat().st_size)}")
     for line in enemy_lines(enemies):
         click.echo(line)
     _contents(written)
@@ -76,24 +80,67 @@ def _contents(written: WrittenPapers) -> None:
 MOST_VERSIONS = 26
 
 
+_LAYOUT = (
+    click.option(
+        "--versions",
+        type=click.IntRange(1, MOST_VERSIONS),
+        default=1,
+        show_default=True,
+        help="Versions A, B, C and so on, with other numbers and stories.",
+    ),
+    click.option(
+        "--size", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Size of the sheets."
+    ),
+    click.option(
+        "--parts",
+        "part_names",
+        metavar="PART,...",
+        default="questions,key,guide",
+        show_default=True,
+        help="Parts to make: questions, key, guide, formulas; or all.",
+    ),
+    click.option(
+        "--heading",
+        type=click.Path(path_type=Path, dir_okay=False),
+        metavar="FILE.yaml",
+        help="What the school puts on its papers: names, instructions, lines for working (schemas/heading.json).",
+    ),
+    click.option(
+        "--editable", is_flag=True, help="Each file as a document to be edited, too (.docx, with its formulas)."
+    ),
+    click.option("--shuffle", is_flag=True, help="Another order of questions and options in each version."),
+)
+
+
+def layout(function: Any) -> Any:
+    """Adds the options of how a paper looks; the command gets them as one ``layout``."""
+
+    @options(*_LAYOUT)
+    @wraps(function)
+    def command(*names: Any, part_names: str, heading: Path | None, **rest: Any) -> Any:
+        from ...exporters.paper import Heading, PaperLayout, parts_of, read_heading
+
+        chosen = {name: rest.pop(name) for name in ("versions", "size", "editable", "shuffle")}
+        head = read_heading(heading) if heading else Heading()
+        return function(*names, layout=PaperLayout(parts=parts_of(part_names), heading=head, **chosen), **rest)
+
+    return command
+
+
 @click.command(short_help="Make exam papers as PDF, with keys and marking guide.")
 @NAMES
 @click.option(
-    "--out", type=click.Path(path_type=Path), default="paper.pdf", show_default=True, metavar="FILE.pdf",
+    "--out",
+    type=click.Path(path_type=Path),
+    default="paper.pdf",
+    show_default=True,
+    metavar="FILE.pdf",
     help="Where the question papers go; the file for those who mark stands beside it as FILE-marking.pdf.",
-)  # fmt: skip
-@click.option(
-    "--versions", type=click.IntRange(1, MOST_VERSIONS), default=1, show_default=True,
-    help="Versions A, B, C and so on, with other numbers and stories.",
-)  # fmt: skip
-@click.option(
-    "--size", type=click.Choice(["a4", "letter"]), default="a4", show_default=True, help="Size of the sheets."
 )
 @click.option(
-    "--parts", "part_names", metavar="PART,...", default="questions,key,guide", show_default=True,
-    help="Parts to make: questions, key, guide, formulas; or all.",
-)  # fmt: skip
-@click.option("--shuffle", is_flag=True, help="Another order of questions and options in each version.")
+    "--manifest", type=click.Path(path_type=Path), metavar="FILE.json", help="Write there what 'results' needs to know."
+)
+@layout
 @click.option(
     "--title", type=title_of, metavar="TEXT", default="Circular motion", show_default=True, help="Title of the paper."
 )
@@ -104,12 +151,10 @@ def paper(
     names: tuple[str, ...],
     *,
     kind_names: str,
-    part_names: str,
     every: bool,
-    shuffle: bool,
+    layout: PaperLayout,
     out: Path,
-    versions: int,
-    size: Any,
+    manifest: Path | None,
     title: str,
     seed: int,
     gravity: Decimal,
@@ -117,11 +162,17 @@ def paper(
     as_json: bool,
 ) -> None:
     """Make question papers of the named questions, problems or families, and apart from them keys and marking guide."""
-    from ...exporters.paper import PaperLayout, parts_of, write_papers
+    from ...exporters.paper import write_papers
     from ..questions.item_model import Settings
+    from ..storage.files import place_of, write_together
 
-    layout = PaperLayout(versions, size, parts_of(part_names), shuffle)
-    settings = Settings(title, "exam", gravity, versions, seed, every=every, **kinds_from(kind_names))
+    if manifest:
+        place_of(manifest)  # what can't be written is told before the work
+    settings = Settings(title, "exam", gravity, layout.versions, seed, every=every, **kinds_from(kind_names))
     problems = bank_of(bank_paths)
     written = write_papers(problems, names, out, settings, layout, progress)
+    if manifest:
+        from ...exporters.running.assessment_facts import paper_manifest_bytes
+
+        write_together({manifest: paper_manifest_bytes(problems, settings, written)})
     papers(written, as_json, enemies_of(names, settings, written.pack, problems))

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from .heading import Heading, read_heading
 from .pdf import PARTS, PaperLayout, Papers, papers, parts_of
 from .writing import WrittenPapers, write_papers
 
-__all__ = ["PARTS", "PaperLayout", "Papers", "WrittenPapers", "papers", "parts_of", "write_papers"]
+__all__ = [
+    "PARTS", "Heading", "PaperLayout", "Papers", "WrittenPapers", "papers", "parts_of", "read_heading", "write_papers",
+]  # fmt: skip

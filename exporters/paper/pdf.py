@@ -1,10 +1,10 @@
-"""A pack as one or two PDF files: what candidates see, and what only those who mark may see."""
+"""A pack as one or two papers: what candidates see, and what only those who mark may see; as PDF, and to be edited."""
 
 from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
 from ...bank.errors import UnknownNameError, UsageError
@@ -13,8 +13,11 @@ from ...bank.item.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, 
 from ...bank.item.pack import Pack
 from ...bank.language import count
 from ...bank.writing.laws import Law
-from .content import Data, PaperFigures, paragraph_data, words
+from .content import Data, paragraph_data, words
+from .editable import editable_marking, editable_questions
+from .figures import PaperFigures
 from .guide import guide_data, key_data
+from .heading import Heading
 from .questions import question_data
 from .typesetting import typeset
 from .versions import PaperVersion, versions
@@ -51,7 +54,7 @@ PROPOSAL = "The marks are a proposal: your department's own rules come first."
 class PaperLayout:
     """What a user decides about the paper: how many versions, on which sheets, with which parts, in which order.
 
-    ``name`` is what a single version is called, in place of A.
+    ``name`` is what a single version is called, in place of A. With ``editable`` each paper comes as a document, too.
     """
 
     versions: int = 1
@@ -59,6 +62,8 @@ class PaperLayout:
     parts: tuple[PaperPart, ...] = ("questions", "key", "guide")
     shuffle: bool = False
     name: str = ""
+    editable: bool = False
+    heading: Heading = field(default_factory=Heading)
 
     @property
     def for_candidates(self) -> bool:
@@ -84,11 +89,16 @@ def parts_of(text: str) -> tuple[PaperPart, ...]:
 
 @dataclass(frozen=True)
 class Papers:
-    """The files as bytes, None where no part of one was wanted; and the versions that they hold."""
+    """The files as bytes, None where no part of one was wanted; and the versions that they hold.
+
+    The editable documents are there only where the layout asks for them.
+    """
 
     versions: tuple[PaperVersion, ...]
     questions: bytes | None
     marking: bytes | None
+    editable_questions: bytes | None = None
+    editable_marking: bytes | None = None
 
 
 def papers(pack: Pack, layout: PaperLayout, sheet: Sheet, done: Callable[[int], None] = lambda _: None) -> Papers:
@@ -101,16 +111,20 @@ def papers(pack: Pack, layout: PaperLayout, sheet: Sheet, done: Callable[[int], 
     made = versions(pack, layout.versions, shuffle=layout.shuffle)
     if layout.name:
         made = tuple(replace(each, name=layout.name) for each in made)
-    questions = marking = None
+    questions = marking = open_questions = open_marking = None
     if layout.for_candidates:
         figures = PaperFigures()
         data = _shared(pack, layout) | _questions(pack, made, layout, sheet, figures)
-        questions = typeset("questions.typ", data | {"figures": figures.data()}, figures.owners())
+        data |= {"figures": figures.data()}
+        questions = typeset("questions.typ", data, figures.owners())
+        open_questions = editable_questions(data) if layout.editable else None
     done(1)
     if layout.for_markers:
-        marking = typeset("marking.typ", _shared(pack, layout) | _marking(pack, made, layout) | {"figures": {}}, {})
+        data = _shared(pack, layout) | _marking(pack, made, layout) | {"figures": {}}
+        marking = typeset("marking.typ", data, {})
+        open_marking = editable_marking(data) if layout.editable else None
     done(1)
-    return Papers(made, questions, marking)
+    return Papers(made, questions, marking, open_questions, open_marking)
 
 
 def _shared(pack: Pack, layout: PaperLayout) -> Data:
@@ -122,12 +136,20 @@ def _questions(
 ) -> Data:
     return {
         "document": words(pack.title),
-        "instructions": [paragraph_data(each) for each in _instructions(pack, made)],
+        "heading": _heading(layout.heading),
+        "instructions": [paragraph_data(each) for each in _instructions(pack, made, layout.heading)],
         "versions": [_version(version, layout, sheet, figures) for version in made],
     }
 
 
-def _instructions(pack: Pack, made: Sequence[PaperVersion]) -> Iterator[Paragraph]:
+def _heading(heading: Heading) -> Data:
+    """What stands on top of each version."""
+    above = [words(each) for each in (heading.school, heading.course, heading.date) if each]
+    return {"above": above, "fields": [words(each) for each in heading.fields]}
+
+
+def _instructions(pack: Pack, made: Sequence[PaperVersion], heading: Heading) -> Iterator[Paragraph]:
+    yield from ((Words(each),) for each in heading.instructions)
     yield (Words("Throughout, "), Math(Symbol("g")), Words(f" = {_kept_together(pack.gravity)}."))
     if "number" in _shapes(made):
         yield (Words(SHOW_WORKING),)
@@ -153,7 +175,7 @@ def _version(version: PaperVersion, layout: PaperLayout, sheet: Sheet, figures: 
         "marks": version.marks,
         "summary": f"{count(len(version.questions), 'question')} · {count(version.marks, 'mark')} · "
         f"about {version.minutes} minutes",
-        "questions": [question_data(question, figures) for question in shown],
+        "questions": [question_data(question, figures, layout.heading.lines) for question in shown],
         "formulas": [{"name": words(law.name), "formula": paragraph_data((Math(law.node),))} for law in laws],
     }
 

@@ -4,11 +4,22 @@ from __future__ import annotations
 
 from ...bank.item import formula
 from ...bank.item.drawing import Drawing
-from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
+from ...bank.item.item import (
+    ChoiceEntry,
+    Entry,
+    Given,
+    Item,
+    MatchEntry,
+    NumberEntry,
+    OrderEntry,
+    Paragraph,
+    Words,
+)
 from ...bank.writing.stem import answer_instruction
 from ..markup.elements import clean
 from ..qti.options import letter
-from .content import Data, PaperFigures, paragraph_data, words
+from .content import Data, paragraph_data, words
+from .figures import PaperFigures
 from .formulas import formula_data
 from .marks import entry_marks
 from .versions import PaperQuestion
@@ -20,16 +31,19 @@ PARTNERS = "Write a letter beside each number. A letter may serve more than once
 LEAST_LINES, MOST_LINES = 4, 10  # of ruled space for working
 
 
-def question_data(question: PaperQuestion, figures: PaperFigures) -> Data:
-    """One question with its parts; a single part has no label."""
+def question_data(question: PaperQuestion, figures: PaperFigures, lines: int | None = None) -> Data:
+    """One question with its parts; a single part has no label. ``lines`` is how many a number has, None by its marks.
+
+    What g is stands once, on top of the paper.
+    """
     item = question.item
     labels = [None] if len(item.entries) == 1 else [part_label(place) for place in range(len(item.entries))]
     return {
         "number": question.number,
-        "stem": [paragraph_data(each) for each in item.stem],
+        "stem": [paragraph_data(each) for each in item.stem if not _tells_g_alone(each)],
         "figure": figures.place(item.figure, item.question_id) if item.figure else None,
         "parts": [
-            {"label": label, **entry_data(item, entry, figures)}
+            {"label": label, **entry_data(item, entry, figures, lines)}
             for label, entry in zip(labels, item.entries, strict=True)
         ],
     }
@@ -40,13 +54,18 @@ def part_label(place: int) -> str:
     return letter(place).lower()
 
 
-def entry_data(item: Item, entry: Entry, figures: PaperFigures) -> Data:
+def _tells_g_alone(paragraph: Paragraph) -> bool:
+    """Whether a paragraph is there to say what g is."""
+    return [part.symbol for part in paragraph if isinstance(part, Given)] == ["g"]
+
+
+def entry_data(item: Item, entry: Entry, figures: PaperFigures, lines: int | None = None) -> Data:
     """What the candidate reads and where the answer goes."""
     marks = entry_marks(item, entry)
     shared: Data = {"marks": marks, "prompt": paragraph_data(_prompt(item, entry))}
     match entry:
         case NumberEntry():
-            return shared | _number(entry, marks)
+            return shared | _number(entry, marks, lines)
         case ChoiceEntry():
             options = [_option(place, each.content, figures, item) for place, each in enumerate(entry.options)]
             told = CHOOSE_SEVERAL if entry.several else CHOOSE_ONE
@@ -65,14 +84,14 @@ def _prompt(item: Item, entry: Entry) -> Paragraph:
     return entry.prompt
 
 
-def _number(entry: NumberEntry, marks: int) -> Data:
+def _number(entry: NumberEntry, marks: int, lines: int | None) -> Data:
     symbol = {"math": formula_data(entry.symbol), "alt": clean(formula.spoken(entry.symbol))}
     return {
         "kind": "number",
         "told": answer_instruction(entry.unit, entry.figures),
         "symbol": [symbol],
         "unit": words(entry.unit),
-        "lines": min(max(marks + 2, LEAST_LINES), MOST_LINES),
+        "lines": min(max(marks + 1, LEAST_LINES), MOST_LINES) if lines is None else lines,
     }
 
 

@@ -19,10 +19,15 @@ from ..workers import Progress
 from .pdf import PaperLayout, papers
 from .versions import PaperVersion, repeated
 
+PDF, EDITABLE = ".pdf", ".docx"
+
 
 @dataclass(frozen=True)
 class WrittenPapers:
-    """Papers on disk: the file of questions and that for markers, None where no part of it was wanted."""
+    """Papers on disk: the file of questions and that for markers, None where no part of it was wanted.
+
+    ``editable`` are the documents that stand beside them.
+    """
 
     questions: Path | None
     marking: Path | None
@@ -30,6 +35,7 @@ class WrittenPapers:
     layout: PaperLayout
     versions: tuple[PaperVersion, ...]
     repeated: dict[str, int]
+    editable: tuple[Path, ...] = ()
 
 
 def write_papers(
@@ -53,20 +59,24 @@ def write_papers(
     made = pack_of(chosen.models, replace(settings, variants=layout.versions))
     with progress("Setting the pages", 2) as done:
         result = papers(made, layout, lambda items: laws_of(chosen.solved, items), done)
-    contents = [content for content in (result.questions, result.marking) if content is not None]
+    made_files = (result.questions, result.marking, result.editable_questions, result.editable_marking)
+    contents = [content for content in made_files if content is not None]
     write_together(dict(zip(paths, contents, strict=True)))
-    questions = paths[0] if layout.for_candidates else None
-    marking = paths[-1] if layout.for_markers else None
-    return WrittenPapers(questions, marking, made, layout, result.versions, repeated(made, layout.versions))
+    pdf = [path for path in paths if path.suffix.lower() == PDF]
+    questions = pdf[0] if layout.for_candidates else None
+    marking = pdf[-1] if layout.for_markers else None
+    editable = tuple(path for path in paths if path not in pdf)
+    return WrittenPapers(questions, marking, made, layout, result.versions, repeated(made, layout.versions), editable)
 
 
 def _paths(target: Path, layout: PaperLayout) -> list[Path]:
-    """The files to write: questions first, then marking."""
-    if target.suffix.lower() != ".pdf":
+    """The files to write: questions first, then marking; and after them the same as editable documents."""
+    if target.suffix.lower() != PDF:
         raise UsageError(f"{target} is no name of a PDF file; end it in .pdf")
     marking = target.with_name(f"{target.stem}-marking{target.suffix}")
     wanted = ((target, layout.for_candidates), (marking, layout.for_markers))
-    return [path for path, wanted_ in wanted if wanted_]
+    paths = [path for path, wanted_ in wanted if wanted_]
+    return [*paths, *(path.with_suffix(EDITABLE) for path in paths if layout.editable)]
 
 
 def laws_of(solved: Sequence[SolvedQuestion], items: Sequence[Item]) -> tuple[Law, ...]:

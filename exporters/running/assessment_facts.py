@@ -1,4 +1,4 @@
-"""The manifest of packs as data (schema ``assessment``): what each item asks, which answer comes from which mistake.
+"""The manifest of packs and papers as data (schema ``assessment``): what items ask, what each wrong answer comes from.
 
 It tells every key, and is for those who analyse results; no pack holds it.
 """
@@ -19,6 +19,8 @@ from ...bank.reading.mistakes import shipped_mistakes
 from ..adapting.adaptation import Adapted
 from ..adapting.template import TemplateItem
 from ..packages.naming import QuestionNames, contents
+from ..paper import WrittenPapers
+from ..paper.marks import item_marks
 from .packing import Written
 
 
@@ -26,7 +28,13 @@ def assessment_facts(
     title: str, bank: Sequence[Problem], seed: int, gravity: str, forms: Sequence[tuple[str, Adapted]]
 ) -> dict[str, Any]:
     """The manifest of these forms, each a pack as it was written."""
-    made = [{"form": name, "items": list(_items(adapted))} for name, adapted in forms]
+    return _facts(title, bank, seed, gravity, [(name, list(_items(adapted))) for name, adapted in forms])
+
+
+def _facts(
+    title: str, bank: Sequence[Problem], seed: int, gravity: str, forms: Sequence[tuple[str, list[dict[str, Any]]]]
+) -> dict[str, Any]:
+    made = [{"form": name, "items": items} for name, items in forms]
     digest = hashlib.sha256(json.dumps(made, sort_keys=True).encode()).hexdigest()
     return {
         "assessment": f"assessment-{digest[:12]}",
@@ -43,21 +51,25 @@ def _items(adapted: Adapted) -> Iterator[dict[str, Any]]:
         for index, item in enumerate(question.section.items()):
             if isinstance(item, TemplateItem):
                 for number, row in enumerate(item.rows, 1):
-                    yield {**_item(question, index, row), "row": number}
+                    yield {**_item(*_named(question, index), row), "row": number}
             else:
-                yield _item(question, index, item)
+                yield _item(*_named(question, index), item)
 
 
-def _item(question: QuestionNames, index: int, item: Item) -> dict[str, Any]:
+def _named(question: QuestionNames, index: int) -> tuple[str, str]:
+    return question.item(index), question.section.question_id
+
+
+def _item(name: str, question: str, item: Item, marks: int | None = None) -> dict[str, Any]:
     about = item.metadata
     return {
-        "item": question.item(index),
-        "question": question.section.question_id,
+        "item": name,
+        "question": question,
         "version": about.version,
         "kind": about.kind,
         "variant": item.variant,
         "scene": about.scene,
-        "marks": item.marks,
+        "marks": item.marks if marks is None else marks,
         "minutes": about.minutes,
         "objectives": list(about.objectives),
         **_answers(item.entries),
@@ -81,4 +93,23 @@ def manifest_bytes(bank: Sequence[Problem], settings: Settings, written: Sequenc
     facts = assessment_facts(
         settings.title, bank, settings.seed, str(settings.gravity), [("1", (named or written)[0].adapted)]
     )
+    return (json.dumps(facts, ensure_ascii=False, indent=1) + "\n").encode()
+
+
+def paper_manifest_bytes(bank: Sequence[Problem], settings: Settings, written: WrittenPapers) -> bytes:
+    """The manifest file of a sitting on paper: a form for each version, an item for each question under its number.
+
+    Marks are those on the paper.
+    """
+    forms = [
+        (
+            version.name,
+            [
+                _item(str(each.number), each.item.question_id, each.item, item_marks(each.item))
+                for each in version.questions
+            ],
+        )
+        for version in written.versions
+    ]
+    facts = _facts(settings.title, bank, settings.seed, str(settings.gravity), forms)
     return (json.dumps(facts, ensure_ascii=False, indent=1) + "\n").encode()

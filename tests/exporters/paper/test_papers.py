@@ -215,7 +215,7 @@ def test_a_figure_that_cannot_be_drawn_is_told_with_its_question(monkeypatch: py
     with pytest.raises(FigureError, match=r"^lantern-over-the-top\.least-speed: its figure can't be drawn"):
         made(pack_of(item))
     # also where the typesetter is the first to find out
-    monkeypatch.setattr("turnwright.exporters.paper.content.svg", lambda drawing: b"<svg")
+    monkeypatch.setattr("turnwright.exporters.paper.figures.svg", lambda drawing: b"<svg")
     with pytest.raises(FigureError, match=r"^lantern-over-the-top\.least-speed: its figure can't be drawn"):
         made(pack_of(samples.least_speed()))
 
