@@ -8,9 +8,9 @@ from math import fsum
 
 from ..model.mistake import Mistake
 from ..model.problem import Problem
-from ..questions.dependence_keys import STEP, limit, limit_of
 from ..questions.item_model import ItemModel
 from ..questions.kinds import KIND, KINDS, Kind, Thinking
+from ..questions.limit_keys import limit
 from ..questions.selection import item_models
 from ..questions.story_keys import alike
 from ..solving.solution import SolvedQuestion
@@ -133,7 +133,7 @@ class _CandidateMaker:
             return 1
         parts = sum(f"{diagram}/{step}" in self.exist for step in steps)
         scene = own.problem.scenes_of(own.question)[0]
-        return 1 + parts + bool(limit_of(own) and limit(own, scene, STEP, self.catalogue))
+        return 1 + parts + bool(limit(own, scene, "more", self.catalogue))
 
     def _minutes(self, asked: ItemModel, own: SolvedQuestion | None, features: Features) -> int:
         """The minutes that the problem file states, else predicted ones."""

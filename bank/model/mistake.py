@@ -299,6 +299,9 @@ class ScalingEdit(OpinionEdit, name="scaling"):
 
 @dataclass(frozen=True)
 class OutcomeEdit(OpinionEdit, name="outcome"):
-    """What is thought to happen a little beyond the limiting case."""
+    """What is thought to happen just past the limiting case.
 
-    outcome: Literal["kept", "lost", "same"]
+    ``with-friction``: it slides as the friction points; ``straight``: free, it forgets the speed that it had.
+    """
+
+    outcome: Literal["kept", "lost", "same", "with-friction", "straight"]

@@ -3,32 +3,34 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, partial
 from typing import TypeAlias
 
-from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Words
+from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Step, Words
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question, Scene
-from ..solving.solution import SolvedQuestion
+from ..solving.solution import SAMPLE_GRAVITY, SolvedQuestion
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from ..variants.variant import Variant, VariantPool
 from ..writing.letters import introduced, letters_of, stem_in_letters
 from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name
-from . import dependence_keys, direction_keys, force_keys
+from . import change_keys, direction_keys, force_keys, limit_keys, rank_keys
 from .about import About
 from .choice import ChoicePool, ExpressionChoice, number_choice
 from .item_model import ItemModel
 from .items import Generator
 from .kinds import KIND, Kind
+from .limit_keys import PastLimit
+from .rank_keys import Ranking
 
 Draw: TypeAlias = Callable[[Metadata, int, Decimal, int], ItemSeries]
 
-SEARCHED = 60  # variants looked through for the cases of a ranking
+SEARCHED = 30  # variants looked through for the ground of a ranking
 
 
 @dataclass(frozen=True)
@@ -127,12 +129,23 @@ class QuestionModels:
     # --- one item a scene ---
 
     def _told(
-        self, make: Callable[[Scene], Entry | None], facts: Metadata, wanted: int, gravity: Decimal, seed: int
+        self,
+        make: Callable[[Scene], Entry | None],
+        facts: Metadata,
+        wanted: int,
+        gravity: Decimal,
+        seed: int,
+        last: Callable[[Scene], Step] | None = None,
     ) -> ItemSeries:
-        """One item for each scene that has the entry, in an order that the seed decides."""
-        return one_a_scene(self.scenes, facts, make, partial(self.letters, facts), wanted, seed)
+        """One item for each scene that has the entry, in an order that the seed decides.
 
-    def letters(self, facts: Metadata, scene: Scene, entry: Entry, number: int) -> Item:
+        ``last`` gives the step that comes after the closed form in its solution.
+        """
+        return one_a_scene(self.scenes, facts, make, partial(self.letters, facts, last=last), wanted, seed)
+
+    def letters(
+        self, facts: Metadata, scene: Scene, entry: Entry, number: int, last: Callable[[Scene], Step] | None = None
+    ) -> Item:
         """An item without numbers: the question's own stem in letters, the entry, and the solution in letters."""
         notation = self.generator.notation(scene)
         told = stem_in_letters(self.solved, scene, notation)
@@ -141,7 +154,7 @@ class QuestionModels:
             stem=(told, *self.introductions(scene, [entry], [told], self.solved.question)),
             figure=self.generator.figure(scene),
             entries=(entry,),
-            solution=self.generator.letters(scene),
+            solution=with_last(self.generator.letters(scene), last(scene) if last else None),
             metadata=replace(facts, scene=scene.name),
         )
 
@@ -162,18 +175,34 @@ class QuestionModels:
         return ExpressionChoice(self.diagnosis, notation).entry(prompt)
 
     def _change_models(self) -> Iterator[ItemModel]:
-        for each in dependence_keys.changes(self.solved):
+        live = self.diagnosis.live
+        for each in change_keys.changes(self.solved, live):
             name = each.symbol.replace("_", "-").lower()
-            make = partial(dependence_keys.change, self.solved, asked=each, catalogue=self.catalogue)
-            draw = partial(self._told, make)
-            yield from self._models("change", draw, f"-{name}-{each.done}", f"{each.symbol} {each.done}")
+            make = partial(change_keys.change, self.solved, asked=each, catalogue=self.catalogue, live=live)
+            draw = partial(self._told, make, last=partial(change_keys.ratio, self.solved, asked=each))
+            yield from self._models("change", draw, f"-{name}-{each.word}", f"{each.symbol} {each.done}")
 
     def _limit_models(self) -> Iterator[ItemModel]:
-        if not dependence_keys.limit_of(self.solved):
-            return
-        for word, factor in (("more", dependence_keys.STEP), ("less", 1 / dependence_keys.STEP)):
-            make = partial(dependence_keys.limit, self.solved, factor=factor, catalogue=self.catalogue)
-            yield from self._models("limit", partial(self._told, make), f"-{word}", word)
+        for change in limit_keys.CHANGES if limit_keys.limit_of(self.solved) else ():
+            asked = {scene.name: limit_keys.past_limit(self.solved, scene, change) for scene in self.scenes}
+            if any(asked.values()):
+                yield from self._models("limit", partial(self._limits, asked), f"-{change}", change)
+
+    def _limits(
+        self, asked: Mapping[str, PastLimit | None], facts: Metadata, wanted: int, gravity: Decimal, seed: int
+    ) -> ItemSeries:
+        """What happens just past the limit, in each scene where that is asked."""
+
+        def entry(scene: Scene) -> Entry | None:
+            found = asked[scene.name]
+            return found.entry(self.catalogue) if found else None
+
+        def step(scene: Scene) -> Step:
+            found = asked[scene.name]
+            assert found is not None
+            return found.step
+
+        return self._told(entry, facts, wanted, gravity, seed, step)
 
     # --- step by step ---
 
@@ -203,12 +232,11 @@ class QuestionModels:
         diagram = asked_diagram(self.solved)
         assert diagram is not None
         about = About(self.problem, diagram, scene, self.catalogue)
-        limiting = dependence_keys.limit_of(self.solved)
         for entry in (
             direction_keys.acceleration(about),
             force_keys.diagram(about),
             force_keys.equation(about, self.solved),
-            dependence_keys.limit(self.solved, scene, dependence_keys.STEP, self.catalogue) if limiting else None,
+            limit_keys.limit(self.solved, scene, "more", self.catalogue),
         ):
             if entry:
                 yield entry
@@ -216,20 +244,38 @@ class QuestionModels:
     # --- ranking ---
 
     def _rank_models(self) -> Iterator[ItemModel]:
-        if len(self.solved.question.given) > 1:
+        if any(self._rankings(SAMPLE_GRAVITY, 1).values()):
             yield from self._models("rank", self._ranks)
 
+    def _rankings(self, gravity: Decimal, seed: int) -> dict[str, Ranking | None]:
+        """Four cases for each scene; None where so many are not possible."""
+        if not rank_keys.pairs_of(self.solved):
+            return {}
+        drawn = list(VariantPool(self.solved, gravity).draw_up_to(SEARCHED, seed))
+        return {
+            scene.name: rank_keys.ranking(self.solved, scene, drawn, f"{self.solved.id} {scene.name} {seed}")
+            for scene in self.scenes
+        }
+
     def _ranks(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
-        """One ranking for each scene: four of its first variants that are far enough apart."""
-        pool = VariantPool(self.solved, gravity)
-        drawn = pool.draw_up_to(SEARCHED, seed)
-        variants = [drawn[place] for place in range(len(drawn))]
+        """One ranking for each scene that has four possible cases."""
+        found = self._rankings(gravity, seed)
 
-        def ranking(scene: Scene) -> Entry | None:
-            chosen = dependence_keys.cases([each for each in variants if each.scene.name == scene.name])
-            return dependence_keys.rank(self.solved, scene, chosen) if chosen else None
+        def entry(scene: Scene) -> Entry | None:
+            made = found[scene.name]
+            return made.entry if made else None
 
-        return self._told(ranking, facts, wanted, gravity, seed)
+        def step(scene: Scene) -> Step:
+            made = found[scene.name]
+            assert made is not None
+            return made.step
+
+        return self._told(entry, facts, wanted, gravity, seed, step)
+
+
+def with_last(steps: Sequence[Step], last: Step | None) -> tuple[Step, ...]:
+    """The steps, with one more at their end, numbered on."""
+    return (*steps, replace(last, number=len(steps) + 1)) if last else tuple(steps)
 
 
 def facts_of(kind: Kind, own: Metadata, name: str, title: str, suffix: str, what: str) -> Metadata:

@@ -13,7 +13,7 @@ from itertools import pairwise, permutations
 import numpy as np
 import pytest
 from turnwright.bank.item.drawing import Drawing, Label
-from turnwright.bank.item.formula import Row
+from turnwright.bank.item.formula import Node, Operator, Row
 from turnwright.bank.item.item import (
     ChoiceEntry,
     Given,
@@ -29,9 +29,10 @@ from turnwright.bank.item.item import (
 from turnwright.bank.mechanics.equations import System, components, magnitude, system_of
 from turnwright.bank.model.problem import Diagram, Problem, Scene
 from turnwright.bank.model.wording import force_words
-from turnwright.bank.questions.dependence_keys import STEP, cases, limit
 from turnwright.bank.questions.item_model import ItemModel
 from turnwright.bank.questions.kinds import Kind
+from turnwright.bank.questions.limit_keys import STEP, limit, limit_of
+from turnwright.bank.questions.rank_keys import MULTIPLES
 from turnwright.bank.questions.selection import item_models
 from turnwright.bank.questions.story_keys import ToldStory, alike
 from turnwright.bank.reading.mistakes import shipped_mistakes
@@ -271,27 +272,30 @@ def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
 
 # --- change ---------------------------------------------------------------------------------------
 
-FACTORS = {
-    "a ninth of what it was": 1 / 9,
-    "a quarter of what it was": 1 / 4,
-    "a third of what it was": 1 / 3,
-    "half of what it was": 1 / 2,
-    "smaller by the factor √3": 1 / math.sqrt(3),
-    "smaller by the factor √2": 1 / math.sqrt(2),
-    "the same as before": 1.0,
-    "greater by the factor √2": math.sqrt(2),
-    "greater by the factor √3": math.sqrt(3),
-    "twice what it was": 2.0,
-    "three times what it was": 3.0,
-    "four times what it was": 4.0,
-    "nine times what it was": 9.0,
+ROOTS = {"√2": math.sqrt(2), "√3": math.sqrt(3), "2√2": math.sqrt(8)}
+NO_FACTOR = "changes, but not by a fixed factor"
+DONE = {
+    "doubled": 2.0,
+    "halved": 0.5,
+    "tripled": 3.0,
+    "increased by a factor of 4": 4.0,
+    "decreased by a factor of 4": 0.25,
 }
-DONE = {"doubled": 2.0, "halved": 0.5, "tripled": 3.0}
+
+
+def factor(text: str) -> float | None:
+    """What an option says, as a number; None where it says that there is none."""
+    plain = {"stays the same": 1.0, "doubles": 2.0, "triples": 3.0, "halves": 0.5, NO_FACTOR: None}
+    if text in plain:
+        return plain[text]
+    verb, number = text.split(" by a factor of ")
+    size = ROOTS.get(number) or float(number)
+    return {"increases": size, "decreases": 1 / size}[verb]
 
 
 def changed(each: Made) -> tuple[str, float]:
     """The symbol that is changed and how many times it is taken, from the title of the question."""
-    symbol, done = each.asked.metadata.title.rpartition(": ")[2].split(" ")
+    symbol, _, done = each.asked.metadata.title.rpartition(": ")[2].partition(" ")
     return symbol, DONE[done]
 
 
@@ -332,30 +336,57 @@ def test_changing_a_quantity_changes_the_answer_as_the_key_says() -> None:
         assert found, each.asked.id
         key = words(each.right[0])
         seen[key] += 1
-        if key in FACTORS:
-            assert found == pytest.approx([FACTORS[key]] * len(found), rel=1e-9), each.asked.id
-        else:
-            assert key == "not a fixed factor of what it was"
+        right = factor(key)
+        if right is None:
             assert len(found) < 2 or max(found) - min(found) > 1e-4, each.asked.id
-        others = [
-            FACTORS[words(option)] for option in each.choice.options if words(option) in FACTORS and not option.right
-        ]
-        assert all(any(abs(ratio - other) > 0.01 for ratio in found) for other in others), each.asked.id
-    assert set(seen) == {*FACTORS, "not a fixed factor of what it was"}, seen
-    assert min(ways[times] for times in DONE.values()) >= 100, ways
+        else:
+            assert found == pytest.approx([right] * len(found), rel=1e-9), each.asked.id
+        others = [factor(words(option)) for option in each.choice.options if not option.right]
+        assert all(any(abs(ratio - other) > 0.01 for ratio in found) for other in others if other is not None), (
+            each.asked.id
+        )
+    assert len(seen) >= 12, seen
+    assert min(ways[times] for times in DONE.values()) >= 40, ways
 
 
-def test_a_mass_that_has_cancelled_is_asked_about() -> None:
-    idle = {each.asked.id for each in made("change") if changed(each)[0] not in each.question.solution.symbols}
-    asked = ("smooth-bank.speed", "flat-bend.greatest-speed", "satellite.speed")
-    assert {f"{question}/change-m-{done}" for question in asked for done in DONE} <= idle
+def test_changes_are_of_what_matters_and_of_a_mass_once_a_problem() -> None:
+    asked = {each.asked.id: each for each in made("change")}.values()
+    keys = Counter(words(each.right[0]) for each in asked)
+    assert keys["stays the same"] < 0.2 * len(asked)
+    assert keys[NO_FACTOR] < 0.2 * len(asked)
+    masses = [each for each in asked if is_a_mass(each)]
+    assert all(words(each.right[0]) == "stays the same" for each in masses)
+    assert max(Counter(each.problem.id for each in masses).values()) == 1
+    assert len(masses) >= 20
+
+
+def is_a_mass(each: Made) -> bool:
+    return changed(each)[0] in {diagram.mass for diagram in each.problem.diagrams}
+
+
+def test_the_solution_of_a_change_tells_the_ratio_in_one_line() -> None:
+    for each in made("change", 4):
+        last = each.item.solution[-1]
+        (line,) = last.paragraphs
+        assert last.heading == "Compare after with before"
+        assert last.number == len(each.item.solution)
+        right = factor(words(each.right[0]))
+        if right is None or right == 1:
+            assert isinstance(line[-1], Words), each.item.question_id
+        else:
+            assert models.shown_value(ratio_shown(line), {}) == pytest.approx(right), each.item.question_id
+
+
+def ratio_shown(line: Paragraph) -> Node:
+    """The ratio that a line ends with, before its full stop."""
+    return last_of(line[:-1])
 
 
 # --- limit ----------------------------------------------------------------------------------------
 
-KEPT = ("with friction to spare", "is greater than zero", "stays within its bounds")
+KEPT = ("no longer about to slide", "no longer about to break", "presses against it", "inwards")
+LOST = ("slides", "breaks", "loses contact", "goes slack")
 RATES = {"v", "omega", "T", "v_bottom", "v_top"}
-LOST = ("slips", "leaves its circle", "would have to pass its bound")
 
 
 def margin(known: SolvedQuestion, variant: Variant, factor: float) -> float:
@@ -367,10 +398,6 @@ def margin(known: SolvedQuestion, variant: Variant, factor: float) -> float:
         for each in known.problem.holds
         if {each.relation.left, each.relation.right} == {limiting.left, limiting.right}
     )
-    if (known.id, factor) == ("conical-pendulum.narrow-cone", STEP):
-        # no motion is so slow: F = m (2π/T)² L of the inward equation is less than m g, which its upward part carries
-        period = variant.exact_si * factor
-        return (2 * math.pi / period) ** 2 * variant.given["L"].si - G
     values = {**numbers_of(variant), **consistent(known, variant, factor)}
     left, right = (models.function(side)(values) for side in (holds.left, holds.right))
     return left - right if holds.sign.startswith(">") else right - left
@@ -383,9 +410,9 @@ def test_beyond_the_limit_happens_what_the_sign_of_the_force_says() -> None:
         signs = {margin(each.question, variant, factor) > 0 for variant in variants(each.question, 4)}
         assert len(signs) == 1, each.asked.id
         says = words(each.right[0])
-        assert says.endswith(KEPT if signs.pop() else LOST), (each.asked.id, says)
+        assert says.endswith(KEPT) if signs.pop() else any(verb in says for verb in LOST), (each.asked.id, says)
         tried[each.question.id, each.asked.metadata.question[-4:]] += 1
-    assert len(tried) >= 40
+    assert len(tried) >= 36
     assert len({name for name, _ in tried}) * 2 == len(tried)
 
 
@@ -400,17 +427,18 @@ def test_an_outcome_names_only_forces_and_agents_of_its_story() -> None:
     for each in made("limit"):
         own = [part for shown in each.scene.forces.values() for part in (shown.name, shown.by)]
         for option in each.choice.options:
-            rest = without(words(option), *own, *(f"the {word.split(' ', 1)[1]}" for word in each.scene.words.values()))
+            told_of = words(option)[0].lower() + words(option)[1:]
+            rest = without(told_of, *own, *(f"the {word.split(' ', 1)[1]}" for word in each.scene.words.values()))
             assert not [other for other in names | agents if other in rest], (each.asked.id, words(option))
 
 
 def test_a_cord_breaks_where_no_friction_is() -> None:
     """What the two loads on one cord were told before a force stated its kind: that the friction is not enough."""
     says = {each.scene.name: words(each.right[0]) for each in made("limit") if is_two_loads(each, "limit-more")}
-    assert says == dict.fromkeys(
-        ("air-table", "stall", "rod"),
-        "the inner part of the cord breaks: the tension in it would have to pass its bound",
-    )
+    assert says == {
+        scene: f"The inner part of the cord breaks and the inner {body} leaves its circle"
+        for scene, body in (("air-table", "puck"), ("stall", "disc"), ("rod", "bead"))
+    }
 
 
 def is_two_loads(each: Made, kind: str) -> bool:
@@ -418,37 +446,40 @@ def is_two_loads(each: Made, kind: str) -> bool:
 
 
 @pytest.mark.parametrize(
-    ("kind", "hold", "ends"),
+    ("kind", "hold"),
     [
-        ("normal", "N >= 0", ("is greater than zero", "can no longer act: the load leaves its circle")),
-        ("tension", "N >= 0", ("is greater than zero", "can no longer act: the load leaves its circle")),
-        ("support", "N >= 0", ("within its bounds", "pass its bound")),  # a rod pushes beyond zero
-        ("spring", "N >= 0", ("within its bounds", "pass its bound")),
-        ("tension", "N <= k*m*g", ("within its bounds", "pass its bound")),
-        ("normal", "N <= k*m*g", ("within its bounds", "pass its bound")),
+        ("support", "N >= 0"),  # a rod pushes beyond zero
+        ("spring", "N >= 0"),
+        ("tension", "N <= k*m*g"),  # comfort values that somebody chose
+        ("normal", "N <= k*m*g"),
+        ("normal", "N >= k*m*g"),
+        ("normal", "N <= P"),  # a surface is not seen to break
     ],
 )
-def test_an_outcome_is_what_the_bound_is(kind: str, hold: str, ends: tuple[str, str]) -> None:
+def test_no_limit_is_asked_about_where_nothing_is_seen_to_fail(kind: str, hold: str) -> None:
     text = (
         "motion: {plane: vertical, radius: r, speed: v}\ndiagrams: {top: {at: top, N: inward}}\n"
-        f"holds: [{hold}]\nkinds: {{N: {kind}}}"
+        f"holds: [{hold}]\nkinds: {{N: {kind}}}\nquantities: {{P: N 24 31 38}}"
     )
-    edge = re.sub("[<>]=", "=", hold)
-    known = models.solved(text, "v", "m r" if "k" not in hold else "m r k", edge)
-    entry = limit(known, known.problem.scenes[0], STEP, shipped_mistakes())
-    assert entry
-    found = [words(option) for option in entry.options]
-    assert all(any(text.endswith(end) for text in found) for end in ends), found
+    given = "m r" + "".join(f" {name}" for name in "kP" if name in hold.split("=")[1])
+    known = models.solved(text, "v", given, re.sub("[<>]=", "=", hold))
+    assert limit_of(known) is None
+    assert limit(known, known.problem.scenes[0], "more", shipped_mistakes()) is None
 
 
-def test_all_questions_that_ask_for_a_limiting_rate_have_both_sides() -> None:
+def test_all_questions_that_ask_for_a_limiting_rate_have_both_sides_but_where_nothing_fails() -> None:
     limiting = {
         name
         for name in models.shipped_ids()
         if models.shipped(name).question.limiting and models.shipped(name).question.ask in RATES
     }
     assert limiting - {each.question.id for each in made("limit")} == {
-        "over-on-a-rod.least-speed-at-the-bottom"  # v_top = 0: no force is at its edge
+        "over-on-a-rod.least-speed-at-the-bottom",  # v_top = 0: no force is at its edge
+        "conical-pendulum.narrow-cone",  # no motion is slower
+        "loop-with-a-margin.speed-at-the-top",  # a margin that somebody chose
+        "loop-with-a-margin.speed-at-the-bottom",
+        "through-the-dip.greatest-speed",
+        "off-a-dome.speed-on-leaving",  # nobody sets the speed there
     }
 
 
@@ -456,12 +487,14 @@ def test_all_questions_that_ask_for_a_limiting_rate_have_both_sides() -> None:
 
 
 def case_values(each: Made, entry: OrderEntry) -> list[float]:
-    """The asked quantity of each case from its numbers as printed, by plain arithmetic."""
+    """The asked quantity of each case from its numbers as printed, by plain arithmetic, the others as in a variant."""
+    (base, *_) = [one for one in variants(each.question, 60) if one.scene.name == each.scene.name]
     found = []
     for option in entry.options:
         given = [part for part in option if isinstance(part, Given)]
+        assert len(given) == 2
         numbers = {part.symbol: models.number(part.number) * models.factor(part.unit) for part in given}
-        found.append(models.formula_of(each.question.id)({"g": G, **numbers}))
+        found.append(models.formula_of(each.question.id)({**numbers_of(base), **numbers}))
     return found
 
 
@@ -471,22 +504,39 @@ def test_cases_are_ranked_by_their_values_and_none_are_near() -> None:
         (entry,) = each.item.entries
         assert isinstance(entry, OrderEntry)
         values = case_values(each, entry)
-        assert 3 <= len(values) <= 5
+        assert len(values) == 4
         assert list(entry.ranking) == sorted(range(len(values)), key=values.__getitem__), each.item.question_id
         ranked = sorted(values)
         for low, high in pairwise(ranked):
             assert high - low > 0.05 * max(abs(low), abs(high)), each.item.question_id
         orders[entry.ranking] += 1
-    assert sum(orders.values()) > 200
-    assert len(orders) == 24  # each order of four is right somewhere
+    assert sum(orders.values()) >= 100
+    assert len(orders) >= 20  # nearly each order of four is right somewhere
 
 
-def test_near_cases_are_passed_over_also_where_the_answers_are_negative() -> None:
-    (variant,) = variants(models.shipped("flat-bend.greatest-speed"), 1)
-    for sign in (1, -1):
-        row = [replace(variant, exact_si=sign * size) for size in (1.0, 1.02, 1.2, 1.21, 1.5, 2.0)]
-        assert [sign * each.exact_si for each in cases(row)] == [1.0, 1.2, 1.5, 2.0]
-        assert cases(row[:4]) == ()
+def test_cases_stand_in_simple_ratios_and_the_solution_tells_those_of_the_answers() -> None:
+    for each in made("rank", 2):
+        (entry,) = each.item.entries
+        assert isinstance(entry, OrderEntry)
+        for place in (0, 1):
+            numbers = [models.number([part for part in one if isinstance(part, Given)][place].number)
+                       for one in entry.options]  # fmt: skip
+            wholes = {number / min(numbers) for number in numbers}
+            assert all(
+                any(ratio == pytest.approx(one / other, rel=1e-9) for one in MULTIPLES for other in MULTIPLES)
+                for ratio in wholes
+            ), each.item.question_id
+        last = each.item.solution[-1]
+        told = [models.shown_value(ratio, {}) for line in last.paragraphs[1:] if (ratio := last_of(line))]
+        values = case_values(each, entry)
+        assert [one / told[0] for one in told] == pytest.approx([one / values[0] for one in values], rel=1e-9)
+
+
+def last_of(line: Paragraph) -> Node:
+    """The right-hand side of the formula that a line ends with."""
+    assert isinstance(line[-1], Math)
+    node = line[-1].node
+    return node.parts[-1] if isinstance(node, Row) and Operator("=") in node.parts else node
 
 
 # --- step by step ---------------------------------------------------------------------------------

@@ -22,7 +22,7 @@ from turnwright.bank.errors import SolveError, TooFewVariantsError
 from turnwright.bank.item.item import Given, Item
 from turnwright.bank.model.evaluation import holds
 from turnwright.bank.model.expression import Relation
-from turnwright.bank.questions.dependence_keys import changes
+from turnwright.bank.questions.change_keys import changes
 from turnwright.bank.questions.items import items
 from turnwright.bank.questions.own_numbers import solve_for
 from turnwright.bank.solving.solution import SolvedQuestion, solve_question
@@ -191,7 +191,7 @@ def settings(numbers: Mapping[str, str]) -> list[str]:
 
 @pytest.mark.parametrize("text", [IN_KILOGRAMS, IN_MILLIGRAMS], ids=["kilograms", "milligrams"])
 def test_a_change_is_asked_where_what_holds_still_holds_in_every_unit(text: str) -> None:
-    assert {each.done for each in changes(on_a_cord(text)) if each.symbol == "v"} == {"halved"}
+    assert {each.done for each in changes(on_a_cord(text), ()) if each.symbol == "v"} == {"halved"}
 
 
 @pytest.mark.parametrize("text", [IN_KILOGRAMS, IN_MILLIGRAMS], ids=["kilograms", "milligrams"])

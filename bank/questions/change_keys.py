@@ -1,0 +1,204 @@
+"""Questions about a change of one given quantity, their keys from the power with which it stands in the closed form."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+import numpy as np
+import sympy
+from numpy.typing import NDArray
+
+from ..item.formula import Node, Row, equals
+from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
+from ..model.evaluation import evaluate, holds
+from ..model.mistake import Mistake, ScalingEdit
+from ..model.problem import Question, Scene
+from ..solving.solution import SolvedQuestion, samples_of
+from ..thinking.mistaken_forms import MistakenForm
+from ..thinking.options import right, wrong
+from ..writing import change_words
+from ..writing.letters import name_of
+from ..writing.numeric_steps import kind_of, power_law
+from ..writing.stem import asked_name, filled
+from ..writing.view import notation_of
+
+Power: TypeAlias = sympy.Rational
+HALF = sympy.Rational(1, 2)
+POWERS = tuple(map(sympy.Rational, ("-2", "-3/2", "-1", "-1/2", "0", "1/2", "1", "3/2", "2")))  # with plain words
+WHOLE = (sympy.Integer(2), HALF, sympy.Integer(3))  # what is done to a quantity that stands with a whole power
+ROOTED = (sympy.Integer(4), sympy.Rational(1, 4), sympy.Integer(2))  # and to one under a root
+CHANGED = 2  # quantities of one question that are changed, and ways in which each is
+MOST_OPTIONS = 5
+
+
+@dataclass(frozen=True)
+class Scaling:
+    """A quantity that is taken ``factor`` times; the answer goes with its ``power``, None for no power."""
+
+    symbol: str
+    factor: sympy.Rational
+    power: Power | None
+
+    @property
+    def done(self) -> str:
+        """What is done to it: doubled, halved, tripled."""
+        return change_words.DONE[self.factor]
+
+    @property
+    def word(self) -> str:
+        """The same as one word of an id."""
+        return change_words.DONE_IN_ID[self.factor]
+
+    def outcome(self, power: Power | None) -> str:
+        """What becomes of a quantity that goes with this power of it, in words."""
+        return change_words.NO_FACTOR if power is None else change_words.outcome(self.factor**power)
+
+
+# --- which quantities are changed -------------------------------------------------------------------
+
+
+def changes(solved: SolvedQuestion, live: Sequence[MistakenForm]) -> tuple[Scaling, ...]:
+    """The changes worth asking about: of what mistakes get wrong, and once a problem of a mass that has cancelled.
+
+    ``live`` are the mistakes that give another answer. Which change comes first differs from question to question,
+    alike on every machine.
+    """
+    chosen = [each for symbol in _telling(solved, live) for each in _ways(solved, symbol)[:CHANGED]]
+    return (*_mixed(solved, chosen), *_idle_mass(solved)[:1])
+
+
+def _telling(solved: SolvedQuestion, live: Sequence[MistakenForm]) -> list[str]:
+    """The given quantities that stand with another power in most mistaken forms; without any, one with no power."""
+    form = solved.solution.closed_form
+    powers = {symbol: power_law(form, symbol) for symbol in _varied(solved)}
+    fit = [symbol for symbol, power in powers.items() if power in POWERS and power != 0]
+
+    def tells(symbol: str) -> tuple[int, bool]:
+        return -len(_other_powers(symbol, powers[symbol], live)), abs(powers[symbol]) == 1  # type: ignore[arg-type]
+
+    return sorted(fit, key=tells)[:CHANGED] or [symbol for symbol, power in powers.items() if power is None][:1]
+
+
+def _varied(solved: SolvedQuestion) -> Iterator[str]:
+    """Givens that vary, stand in the closed form and are no mass and no angle."""
+    for name in solved.question.given:
+        spec = solved.problem.quantities[name]
+        if name in solved.solution.symbols and spec.draw and len(spec.draw.values) > 1:
+            if kind_of(spec.unit) not in ("mass", "angle"):
+                yield name
+
+
+def _other_powers(symbol: str, power: Power | None, live: Sequence[MistakenForm]) -> dict[Power, Mistake]:
+    """The powers of the quantity in mistaken forms that are not the right one, each with its first mistake."""
+    found: dict[Power, Mistake] = {}
+    for form in live:
+        other = power_law(form.closed_form, symbol)
+        if other in POWERS and other != power:
+            found.setdefault(other, form.mistake)
+    return found
+
+
+def _ways(solved: SolvedQuestion, symbol: str) -> list[Scaling]:
+    """What may be done to a quantity, in an order of its own in each question."""
+    power = power_law(solved.solution.closed_form, symbol)
+    factors = WHOLE if power is None or power.is_integer else ROOTED
+    found = _mixed(solved, [Scaling(symbol, factor, power) for factor in factors])
+    return [each for each in found if _may(solved, each)][: CHANGED if power is not None else 1]
+
+
+def _mixed(solved: SolvedQuestion, found: Sequence[Scaling]) -> list[Scaling]:
+    return sorted(found, key=lambda each: hashlib.sha256(f"{solved.id} {each.symbol} {each.done}".encode()).digest())
+
+
+def _idle_mass(solved: SolvedQuestion) -> list[Scaling]:
+    """The mass of a moving body that is not in the result, asked about in the first such question of the problem."""
+    problem = solved.problem
+    masses = dict.fromkeys(each.mass for each in problem.diagrams if each.spot != "rest")
+    asked = ((each.name, mass) for each in problem.questions for mass in masses if mass not in _told(each))
+    question, mass = next(asked, ("", ""))
+    if question != solved.question.name:
+        return []
+    return _mixed(solved, [Scaling(mass, factor, sympy.Integer(0)) for factor in WHOLE])
+
+
+def _told(question: Question) -> tuple[str, ...]:
+    """All that a question gives or asks for."""
+    return (question.ask, *question.given, *question.extra)
+
+
+def _may(solved: SolvedQuestion, asked: Scaling) -> bool:
+    """Whether the change is possible, all else held, in most samples that are possible as they are."""
+    samples = samples_of(solved.problem, solved.question)
+    before = _possible(solved, samples)
+    after = _possible(solved, {**samples, asked.symbol: float(asked.factor) * np.asarray(samples[asked.symbol])})
+    return bool(2 * np.sum(before & after) >= np.sum(before))
+
+
+def _possible(solved: SolvedQuestion, samples: Mapping[str, Any]) -> NDArray[np.bool_]:
+    """For each sample whether the answer is real, of a sign that it can have, and keeps what holds."""
+    answer = evaluate(solved.solution.closed_form, samples)
+    possible = np.isfinite(answer) & ((answer > 0) | (not solved.problem.quantities[solved.question.ask].positive))
+    for kept in solved.kept:
+        if kept.expression is not None:
+            possible = possible & holds(kept.expression, samples, strict=kept.strict)
+    return np.asarray(possible)
+
+
+# --- the question -----------------------------------------------------------------------------------
+
+
+def change(
+    solved: SolvedQuestion, scene: Scene, asked: Scaling, catalogue: Sequence[Mistake], live: Sequence[MistakenForm]
+) -> ChoiceEntry:
+    """What a change does to the asked quantity, the others held; wrong is what mistaken forms say, or a loose thought."""
+    options = {asked.outcome(asked.power): right((Words(asked.outcome(asked.power)),))}
+    for power, mistake in _other_powers(asked.symbol, asked.power, live).items():
+        _offer(options, asked.outcome(power), mistake)
+    for mistake in solved.problem.mistakes_from(catalogue):
+        if isinstance(mistake.edit, ScalingEdit):
+            _offer(options, asked.outcome(mistake.edit.power), mistake)
+    rising = POWERS if asked.factor > 1 else POWERS[::-1]
+    sizes = [*map(asked.outcome, rising), change_words.NO_FACTOR]
+    shown = sorted(list(options)[:MOST_OPTIONS], key=sizes.index)
+    return ChoiceEntry(_prompt(solved, scene, asked), tuple(options[each] for each in shown))
+
+
+def _offer(options: dict[str, Option], text: str, mistake: Mistake) -> None:
+    options.setdefault(text, wrong((Words(text),), mistake))
+
+
+def _prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
+    notation = notation_of(solved.problem, scene)
+    forms = change_words.ASKING
+    draw = hashlib.sha256(f"{solved.id} {asked.symbol} {asked.done} {scene.name}".encode()).digest()
+    return filled(
+        forms[draw[0] % len(forms)],
+        means=name_of(solved.problem, scene, asked.symbol),
+        letter=notation.symbol(asked.symbol),
+        done=asked.done,
+        name=asked_name(solved.problem, solved.question, scene),
+        asked=notation.symbol(solved.question.ask),
+    )
+
+
+def ratio(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Step:
+    """The ratio of after to before in one line, as a step of the solution; its number is given where it stands."""
+    notation = notation_of(solved.problem, scene)
+    letters: dict[str, Node] = {
+        "asked": notation.symbol(solved.question.ask),
+        "letter": notation.symbol(asked.symbol),
+    }
+    if asked.power is None:
+        return Step(0, change_words.HEADING, (filled(change_words.NO_RATIO, **letters),))
+    if not asked.power:
+        return Step(0, change_words.HEADING, (filled(change_words.NOT_IN_IT, **letters),))
+    raised = notation.node(sympy.Symbol(asked.symbol) ** asked.power)
+    value = notation.node(asked.factor**asked.power)
+    # (1/2)⁻² is read as 2²
+    turned = (1 / asked.factor, -asked.power) if asked.power < 0 and asked.factor < 1 else (asked.factor, asked.power)
+    worked = notation.node(sympy.Pow(*turned, evaluate=False))
+    line: Row | Node = value if value == worked else equals(worked, value)
+    return Step(0, change_words.HEADING, (filled(change_words.RATIO, power=raised, ratio=line, **letters),))

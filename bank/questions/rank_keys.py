@@ -1,0 +1,230 @@
+"""Questions that rank cases: two quantities in the ratios 1 : 2 : 3, so that the order is reasoned, not calculated."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+from itertools import combinations, pairwise, product
+from typing import TypeAlias, TypeVar
+
+import numpy as np
+import sympy
+from numpy.typing import NDArray
+
+from ..item.formula import Group, Node, Number, equals, replaced
+from ..item.item import Given, OrderEntry, Paragraph, Step
+from ..model.evaluation import evaluate, holds
+from ..model.problem import QuantitySpec, Scene
+from ..quantities.quantity import Quantity, round_figures
+from ..solving.solution import SolvedQuestion
+from ..variants.variant import Variant
+from ..writing import rank_words
+from ..writing.letters import name_of
+from ..writing.notation import Notation
+from ..writing.numeric_steps import kind_of, power_law
+from ..writing.stem import asked_name, filled
+from ..writing.view import notation_of
+
+CASES = 4
+APART = 0.05  # no two cases of a ranking are closer than this
+MULTIPLES = (1, 2, 3)
+UNITS = (Decimal(1), Decimal("0.5"))  # what a multiple counts: a drawn value or half of it
+REACH = 2  # beyond its draws by this factor at most, where a given states no plausible range
+
+_Any = TypeVar("_Any")
+Cell: TypeAlias = tuple[int, int]
+_CELLS: tuple[Cell, ...] = tuple(product(MULTIPLES, MULTIPLES))
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two givens of which the asked quantity is a product of powers, all else held."""
+
+    first: str
+    second: str
+    powers: tuple[sympy.Rational, sympy.Rational]
+
+    def size(self, cell: Cell) -> sympy.Expr:
+        """How many times the value of the cell (1, 1) a cell has."""
+        return sympy.Integer(cell[0]) ** self.powers[0] * sympy.Integer(cell[1]) ** self.powers[1]
+
+    @property
+    def law(self) -> sympy.Expr:
+        """The product of powers."""
+        return sympy.Symbol(self.first) ** self.powers[0] * sympy.Symbol(self.second) ** self.powers[1]
+
+
+@dataclass(frozen=True)
+class Ranking:
+    """Four cases of a question in one scene: pairs of multiples of two ``units``, with the ``values`` of all cells."""
+
+    solved: SolvedQuestion
+    scene: Scene
+    pair: Pair
+    units: tuple[Quantity, Quantity]
+    cells: tuple[Cell, ...]
+    answers: tuple[float, ...]
+
+    @cached_property
+    def _notation(self) -> Notation:
+        return notation_of(self.solved.problem, self.scene)
+
+    @property
+    def _name(self) -> str:
+        return asked_name(self.solved.problem, self.solved.question, self.scene)
+
+    @property
+    def entry(self) -> OrderEntry:
+        """The cases to be put in order, the smallest first."""
+        problem, notation = self.solved.problem, self._notation
+        draw = hashlib.sha256(f"{self.solved.id} rank {self.scene.name}".encode()).digest()
+        prompt = filled(
+            rank_words.ASKING[draw[0] % len(rank_words.ASKING)],
+            name=self._name,
+            first=notation.symbol(self.pair.first),
+            second=notation.symbol(self.pair.second),
+            first_means=name_of(problem, self.scene, self.pair.first),
+            second_means=name_of(problem, self.scene, self.pair.second),
+        )
+        options = tuple(self._case(rank_words.CASE, cell) for cell in self.cells)
+        order = sorted(range(CASES), key=self.answers.__getitem__)
+        return OrderEntry(prompt, options, tuple(order), rank_words.HINT.format(name=self._name))
+
+    @property
+    def step(self) -> Step:
+        """The ratios of the answers, case by case; the number of the step is given where it stands."""
+        law = self._notation.node(self.pair.law)
+        asked = self._notation.symbol(self.solved.question.ask)
+        first = self._case(rank_words.LAW, (1, 1), law=law, asked=asked)
+        return Step(0, rank_words.HEADING, (first, *map(self._worked, self.cells)))
+
+    def _worked(self, cell: Cell) -> Paragraph:
+        symbols = (self._notation.symbol(name) for name in (self.pair.first, self.pair.second))
+        numbers: dict[Node, Node] = {}
+        for symbol, multiple in zip(symbols, cell, strict=True):
+            numbers |= dict.fromkeys((symbol, Group(symbol)), Number(str(multiple)))
+        put_in = replaced(self._notation.for_numbers.node(self.pair.law), numbers)
+        value = self._notation.node(self.pair.size(cell))
+        return self._case(rank_words.WORKED, cell, worked=put_in if put_in == value else equals(put_in, value))
+
+    def _case(self, sentence: str, cell: Cell, **more: object) -> Paragraph:
+        names = (self.pair.first, self.pair.second)
+        shown = [
+            Given(name, each.number, each.unit.printed)
+            for name, each in zip(names, _cell_of(self.units, cell), strict=True)
+        ]
+        symbols = [self._notation.symbol(name) for name in names]
+        gaps = {"first": symbols[0], "second": symbols[1], "first_value": shown[0], "second_value": shown[1]}
+        return filled(sentence, **gaps, **more)  # type: ignore[arg-type]
+
+
+# --- which two quantities ---------------------------------------------------------------------------
+
+
+def pairs_of(solved: SolvedQuestion) -> tuple[Pair, ...]:
+    """Pairs of givens that the asked quantity goes with by powers; those first whose powers pull apart."""
+    powers = {name: power for name in _varied(solved) if (power := power_law(solved.solution.closed_form, name))}
+    found = [Pair(*names, (powers[names[0]], powers[names[1]])) for names in combinations(powers, 2)]
+    return tuple(sorted(found, key=_likeness))
+
+
+def _varied(solved: SolvedQuestion) -> Iterator[str]:
+    for name in solved.question.given:
+        spec = solved.problem.quantities[name]
+        if spec.draw and len(spec.draw.values) > 1 and kind_of(spec.unit) != "angle":
+            yield name
+
+
+def _likeness(pair: Pair) -> tuple[bool, bool]:
+    """Two quantities of one power and one sign are the easiest to rank."""
+    first, second = pair.powers
+    return abs(first) == abs(second), bool(first * second > 0)
+
+
+# --- the cases --------------------------------------------------------------------------------------
+
+
+def ranking(solved: SolvedQuestion, scene: Scene, variants: Iterable[Variant], draw: str) -> Ranking | None:
+    """Four cases of a scene on the ground of one of its variants; None where no four are possible.
+
+    ``draw`` names the draw: it decides alike on every machine which cases are taken, and their order.
+    """
+    mine = [each for each in variants if each.scene.name == scene.name]
+    for pair, variant, scale in product(pairs_of(solved), mine, product(UNITS, UNITS)):
+        units = _units(variant, pair, scale)
+        found = _possible(solved, scene, variant, pair, units) if units else None
+        cells = _chosen(pair, found, draw) if found is not None else ()
+        if units and found is not None and cells:
+            return Ranking(solved, scene, pair, units, cells, tuple(float(found[_CELLS.index(each)]) for each in cells))
+    return None
+
+
+def _units(variant: Variant, pair: Pair, scale: tuple[Decimal, Decimal]) -> tuple[Quantity, Quantity] | None:
+    """The values of which the cases are multiples; None where one is not exact as printed."""
+    given = (variant.given[pair.first], variant.given[pair.second])
+    first, second = (
+        Quantity(each.value * part, each.unit, each.figures) for each, part in zip(given, scale, strict=True)
+    )
+    exact = all(
+        round_figures(value := each.value * multiple, each.figures) == value
+        for each in (first, second)
+        for multiple in MULTIPLES
+    )
+    return (first, second) if exact else None
+
+
+def _cell_of(units: Sequence[Quantity], cell: Cell) -> tuple[Quantity, ...]:
+    return tuple(
+        Quantity(unit.value * multiple, unit.unit, unit.figures) for unit, multiple in zip(units, cell, strict=True)
+    )
+
+
+def _possible(
+    solved: SolvedQuestion, scene: Scene, variant: Variant, pair: Pair, units: tuple[Quantity, Quantity]
+) -> NDArray[np.float64]:
+    """The answers of all cells in SI, of shape (9,); nan for one that could not be."""
+    values: Mapping[str, NDArray[np.float64]] = {
+        **{name: np.full(len(_CELLS), each.si) for name, each in variant.given.items()},
+        **{
+            name: np.array([_cell_of(units, cell)[place].si for cell in _CELLS])
+            for place, name in enumerate((pair.first, pair.second))
+        },
+    }
+    answer = solved.problem.answer_spec(solved.question, scene)
+    found = np.broadcast_to(np.asarray(evaluate(solved.solution.closed_form, values)), (len(_CELLS),))
+    good = np.isfinite(found) & _within(answer, found) & ((found > 0) | (not answer.positive))
+    for name in (pair.first, pair.second):
+        good = good & _within(solved.problem.spec(name, scene), values[name])
+    for kept in solved.kept:
+        if kept.expression is not None:
+            good = good & holds(kept.expression, values, strict=kept.strict)
+    return np.where(good, found, np.nan)
+
+
+def _within(spec: QuantitySpec, values: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Whether values in SI are plausible; where nothing is stated, whether they are near the draws."""
+    drawn = spec.draw.values if spec.draw else ()
+    reach = (min(drawn) / REACH, max(drawn) * REACH) if drawn else None
+    low, high = (
+        float(edge) * spec.unit.factor
+        for edge in spec.plausible or reach or (Decimal("-Infinity"), Decimal("Infinity"))
+    )
+    return np.asarray((values >= low) & (values <= high))
+
+
+def _chosen(pair: Pair, answers: NDArray[np.float64], draw: str) -> tuple[Cell, ...]:
+    """Four possible cells whose answers are apart, where neither quantity alone has the order; () if there are none."""
+    possible = [cell for cell, answer in zip(_CELLS, answers, strict=True) if np.isfinite(answer)]
+    for cells in _mixed(combinations(possible, CASES), draw):
+        sizes = sorted(float(pair.size(each)) for each in cells)
+        apart = all(high - low > APART * high for low, high in pairwise(sizes))
+        if apart and all(len({cell[place] for cell in cells}) in (2, 3) for place in (0, 1)):
+            return tuple(_mixed(cells, draw))
+    return ()
+
+
+def _mixed(things: Iterable[_Any], draw: str) -> list[_Any]:
+    return sorted(things, key=lambda each: hashlib.sha256(f"{draw} {each}".encode()).digest())

@@ -1,0 +1,52 @@
+"""Questions about a change of one quantity: what is changed, what becomes of another, and the line that shows it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+import sympy
+
+# what is done to the quantity: ``The radius r is doubled``; and how the id of the question says it
+DONE: Mapping[sympy.Rational, str] = MappingProxyType({
+    sympy.Integer(2): "doubled",
+    sympy.Rational(1, 2): "halved",
+    sympy.Integer(3): "tripled",
+    sympy.Integer(4): "increased by a factor of 4",
+    sympy.Rational(1, 4): "decreased by a factor of 4",
+})  # fmt: skip
+DONE_IN_ID: Mapping[sympy.Rational, str] = MappingProxyType(
+    {sympy.Integer(2): "doubled", sympy.Rational(1, 2): "halved", sympy.Integer(3): "tripled",
+     sympy.Integer(4): "quadrupled", sympy.Rational(1, 4): "quartered"}
+)  # fmt: skip
+# two forms of the asking; a scene has one of them
+ASKING = (
+    "The {means} {letter} is {done}, and nothing else is changed. What happens to the {name} {asked}?",
+    "What happens to the {name} {asked} if the {means} {letter} is {done} and nothing else is changed?",
+)
+NO_FACTOR = "changes, but not by a fixed factor"
+_PLAIN = {1: "stays the same", 2: "doubles", 3: "triples", sympy.Rational(1, 2): "halves"}
+
+HEADING = "Compare after with before"
+RATIO = "{asked} is proportional to {power}, so the ratio of {asked} after to {asked} before is {ratio}."
+NOT_IN_IT = "{letter} does not appear in the result, so the ratio of {asked} after to {asked} before is 1."
+NO_RATIO = (
+    "{asked} is not proportional to a power of {letter}: when {asked} after is divided by {asked} before, other "
+    "quantities remain in the ratio."
+)
+
+
+def outcome(times: sympy.Expr) -> str:
+    """What becomes of a quantity that is taken ``times`` as great: ``doubles``, ``decreases by a factor of √2``."""
+    if times in _PLAIN:
+        return _PLAIN[times]
+    verb, factor = ("increases", times) if times > 1 else ("decreases", 1 / times)
+    return f"{verb} by a factor of {_number(factor)}"
+
+
+def _number(factor: sympy.Expr) -> str:
+    """A whole number, or one times a root: ``9``, ``2√2``."""
+    whole, rest = sympy.nsimplify(factor).as_coeff_Mul()
+    if rest == 1:
+        return str(whole)
+    return f"{'' if whole == 1 else whole}√{rest**2}"
