@@ -86,9 +86,9 @@ def _varied(solved: SolvedQuestion) -> Iterator[str]:
     """Givens that vary, stand in the closed form and are no mass and no angle."""
     for name in solved.question.given:
         spec = solved.problem.quantities[name]
-        if name in solved.solution.symbols and spec.draw and len(spec.draw.values) > 1:
-            if kind_of(spec.unit) not in ("mass", "angle"):
-                yield name
+        varies = name in solved.solution.symbols and spec.draw and len(spec.draw.values) > 1
+        if varies and kind_of(spec.unit) not in ("mass", "angle"):
+            yield name
 
 
 def _other_powers(symbol: str, power: Power | None, live: Sequence[MistakenForm]) -> dict[Power, Mistake]:
@@ -153,7 +153,7 @@ def _possible(solved: SolvedQuestion, samples: Mapping[str, Any]) -> NDArray[np.
 def change(
     solved: SolvedQuestion, scene: Scene, asked: Scaling, catalogue: Sequence[Mistake], live: Sequence[MistakenForm]
 ) -> ChoiceEntry:
-    """What a change does to the asked quantity, the others held; wrong is what mistaken forms say, or a loose thought."""
+    """What a change does to the asked quantity, the others held; wrong are mistaken forms and loose thoughts."""
     options = {asked.outcome(asked.power): right((Words(asked.outcome(asked.power)),))}
     for power, mistake in _other_powers(asked.symbol, asked.power, live).items():
         _offer(options, asked.outcome(power), mistake)

@@ -94,7 +94,9 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         "{Body} slides down the slope, towards the centre", "{Body} slides up the slope, away from the centre"
     ),
     "slides down the wall": _slides(
-        "{Body} slides down {agent} while it goes round", "{Body} slides up {agent} while it goes round", "at the same height"
+        "{Body} slides down {agent} while it goes round",
+        "{Body} slides up {agent} while it goes round",
+        "at the same height",
     ),
     "goes slack": Seen(
         eased="{Agent} stays taut and pulls {body} inwards",
