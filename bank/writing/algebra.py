@@ -38,7 +38,7 @@ class AlgebraWriter:
         yield from self._isolated(asked)
         symbol = sympy.Symbol(self.solution.ask)
         if (asked.left, asked.value) != (symbol, self.solution.closed_form):
-            yield (Words("This gives"),)
+            yield (Words("Therefore"),)
             yield (Math(self.notation.equation(symbol, self.solution.closed_form)),)
 
     def _isolated(self, solved: Solved) -> Iterator[Paragraph]:
@@ -63,9 +63,9 @@ class AlgebraWriter:
                 below = any(side.has(1 / tangent) for side in (stage.left, stage.right))
                 yield Words("Multiply every term by ")
                 yield Math(self.notation.node(sine if below else cosine))
-                yield Words("; since sin² + cos² = 1, this gives")
+                yield Words(". Since sin² + cos² = 1, this gives")
                 return
-        yield Words("So")
+        yield Words("Hence")
 
     def _divided(self, solved: Solved, before: Stage, stage: Stage) -> Iterator[Paragraph]:
         """The line as it is put in, and what makes tangents of its sines and cosines."""
@@ -76,7 +76,11 @@ class AlgebraWriter:
             sine, cosine = sympy.sin(angle), sympy.cos(angle)
             yield (Math(self._shown(solved, plain)),)
             if any(sympy.fraction(side)[1].has(sine) for side in (plain.left, plain.right)):
-                yield (Words("Divide above and below by "), Math(self.notation.node(cosine)), Words(":"))
+                yield (
+                    Words("Divide the numerator and the denominator by "),
+                    Math(self.notation.node(cosine)),
+                    Words(":"),
+                )
             else:
                 yield (Words("With "), Math(self.notation.equation(sine / cosine, sympy.tan(angle))), Words(":"))
 
@@ -104,16 +108,14 @@ class AlgebraWriter:
 
     def _did(self, solved: Solved, stage: Stage, *, again: bool) -> Paragraph:
         if stage.did == "put":
-            return (Words("Put "), *self._list(stage.what), *self._named(" into ", solved.origin), Words(":"))
+            return (Words("Substitute for "), *self._list(stage.what), *self._named(" in ", solved.origin), Words(":"))
         above, below = sympy.fraction(stage.what)
         parts: list[Inline] = [] if again else [*self._named("In ", solved.origin), Words(", ")]
         if above != 1:
-            start = [Words("Here ")] if again else []
-            parts += [*start, Math(self.notation.node(above)), Words(" is in every term and cancels")]
+            parts += [Words("Divide" if again else "divide"), Words(" every term by "), Math(self.notation.node(above))]
         if below != 1:
-            joined = (
-                "; multiply by " if above != 1 else "Multiply every term by " if again else "multiply every term by "
-            )
+            alone = "Multiply every term by " if again else "multiply every term by "
+            joined = " and multiply it by " if above != 1 else alone
             parts += [Words(joined), Math(self.notation.node(below))]
         return (*parts, Words(":"))
 
@@ -191,7 +193,7 @@ def what_holds(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: f
         sign = {"<=": "≤", ">=": "≥"}.get(relation.sign, relation.sign)
         because = capital(sentence(kept.reason.because, scene))
         row = notation.equation(relation.left, relation.right, sign)
-        yield (Words(f"{because}: "), Math(row), Words(". The numbers of this question keep to it."))
+        yield (Words(f"{because}: "), Math(row), Words("."))
 
 
 def _limit_words(solved: SolvedQuestion, scene: Scene) -> str:
@@ -205,9 +207,9 @@ def _limit_words(solved: SolvedQuestion, scene: Scene) -> str:
             if not force.symbol or not shown or symbol not in (limiting.left, limiting.right):
                 continue
             if sympy.Integer(0) in (limiting.left, limiting.right):
-                return f"At the limit the {shown.name} has just reached zero:"
-            return f"At the limit the {shown.name} has its {_extreme(solved, symbol)} value:"
-    return "At the limit:"
+                return f"At the limit, the {shown.name} is just zero:"
+            return f"At the limit, the {shown.name} has its {_extreme(solved, symbol)} value:"
+    return "At the limit,"
 
 
 def _extreme(solved: SolvedQuestion, symbol: sympy.Symbol) -> str:

@@ -1,7 +1,7 @@
 """Where the axes of a diagram lie on the page, and directions in words.
 
 Page directions are degrees anticlockwise from the right. A vertical circle is seen face on, with the body on its right
-half where the place is not the top or the bottom; a level circle is seen from the side, with its centre to the right.
+half where the place is not the top or the bottom; a horizontal circle is seen from the side, its centre to the right.
 """
 
 from __future__ import annotations
@@ -20,12 +20,12 @@ _PLACES = {
     "rest": "at rest",
 }
 _INWARD_WORDS = {
-    "top": "straight down",
-    "bottom": "straight up",
+    "top": "vertically downwards",
+    "bottom": "vertically upwards",
     "side": "horizontally, towards the centre",
     "angle": "along the radius, towards the centre",
     "level": "horizontally, towards the centre",
-    "space": "straight to the centre",
+    "space": "towards the centre",
 }
 NEGLIGIBLE = 0.02
 
@@ -76,32 +76,33 @@ def place_words(diagram: Diagram) -> str:
 
 
 def inward_words(diagram: Diagram) -> str:
-    """Which way the centre lies: ``straight down``."""
+    """Which way the centre lies: ``vertically downwards``."""
     return _INWARD_WORDS[diagram.spot]
 
 
 def words(axes: Axes, page: float) -> str:
-    """A page direction in words: ``straight down, towards the centre``; ``up and towards the centre``."""
+    """A page direction in words: ``vertically downwards, towards the centre``; ``upwards at an angle``."""
     upright = _upright(page) if axes.upright else ""
     if axes.inward is None:
         return upright
     towards = cos(radians(page - axes.inward))
     side = "towards the centre" if towards > 0 else "away from the centre"
     if abs(towards) < NEGLIGIBLE:
-        return upright if upright.startswith("straight") else _along_path(axes, page)
+        return upright if upright.startswith("vertically") else _along_path(axes, page)
     if abs(towards) > 1 - NEGLIGIBLE / 10:
-        return f"{upright}, {side}" if upright.startswith("straight") else f"straight {side}"
+        return f"{upright}, {side}" if upright.startswith("vertically") else side
     return f"{upright}, partly {side}"
 
 
 def _along_path(axes: Axes, page: float) -> str:
-    return "forward along the path" if cos(radians(page - axes.second)) > 0 else "backward along the path"
+    onward = cos(radians(page - axes.second)) > 0
+    return f"along the path, {'in' if onward else 'opposite to'} the direction of motion"
 
 
 def _upright(page: float) -> str:
     height = sin(radians(page))
     if abs(height) > 1 - NEGLIGIBLE / 10:
-        return "straight up" if height > 0 else "straight down"
+        return "vertically upwards" if height > 0 else "vertically downwards"
     if abs(height) < NEGLIGIBLE:
-        return "horizontal"
-    return "slanting up" if height > 0 else "slanting down"
+        return "horizontally"
+    return "upwards at an angle" if height > 0 else "downwards at an angle"

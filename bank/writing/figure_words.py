@@ -36,12 +36,17 @@ def _count(number: int, noun: str) -> str:
 
 
 def _forces(view: DiagramView) -> str:
-    opening = f"{_count(len(view.forces), 'force')} drawn from {view.body}"
+    opening = f"{_count(len(view.forces), 'force')} drawn on {view.body}"
     return f"{opening}: {'; '.join(map(_force, view.forces))}." if view.forces else "No force is drawn."
 
 
 def _force(force: ForceView) -> str:
-    parts = (f"the {force.name}", f"marked {formula.spoken(force.label)}", f"by {force.agent}", force.direction_words)
+    parts = (
+        f"the {force.name}",
+        f"marked {formula.spoken(force.label)}",
+        f"exerted by {force.agent}",
+        force.direction_words,
+    )
     return ", ".join(part for part in parts if part)
 
 

@@ -17,10 +17,17 @@ from ..model.wording import force_words, with_article
 from ..solving.solution import SolvedQuestion
 from .notation import Notation
 
-MOTION = "Write down how the quantities of the motion are linked."
-ENERGY = "Compare the energy at the two places."
-AXIS = "Mark the inward axis."
-START, NEXT = "Start from this equation: ", "The next line: "
+MOTION = "Write down the equations that relate the quantities of the motion."
+ENERGY = "Compare the total mechanical energy at the two points."
+AXIS = "Mark the direction towards the centre of the circle."
+# whether something is touched, and whether something acts without contact
+DRAW = {
+    (True, True): "Draw a force diagram for {body}{where}: there is contact with {touching}, and {forces} acts.",
+    (True, False): "Draw a force diagram for {body}{where}: there is contact with {touching}, and no other force acts.",
+    (False, True): "Draw a force diagram for {body}{where}: there is no contact, and only {forces} acts.",
+    (False, False): "Draw a force diagram for {body}{where}: no force acts.",
+}
+START, NEXT = "Start from this equation: ", "The next line is: "
 
 
 def hints(
@@ -50,17 +57,16 @@ def _look(scene: Scene, diagrams: Sequence[Diagram]) -> str:
 
 
 def _diagram(scene: Scene, diagram: Diagram, where: str) -> str:
-    """What acts on one body: what it touches, and whether gravity acts."""
+    """What acts on one body: what is in contact with it, and whether gravity acts."""
     body = with_article(scene.words[diagram.body], "the")
     words = [(force.law, force_words(scene, force.role)) for force in diagram.forces]
     touching = list(dict.fromkeys(shown.by for law, shown in words if shown and law is None))
     distant = [
         f"the {shown.name} exerted by {shown.by}" for law, shown in words if shown and law not in (None, "weight")
     ]
-    weight = any(law == "weight" for law, _ in words)
-    touched = f"it touches {listed(touching)}" if touching else "nothing touches it"
-    acting = "gravity" if weight else f"only {listed(distant)}" if distant else "nothing else"
-    return f"Draw the force diagram of {body}{where}: {touched}, and {acting} acts on it."
+    forces = "gravity" if any(law == "weight" for law, _ in words) else listed(distant)
+    drawn = DRAW[bool(touching), bool(forces)]
+    return drawn.format(body=body, where=where, touching=listed(touching), forces=forces)
 
 
 def _start(solved: SolvedQuestion, notation: Notation) -> Row | None:

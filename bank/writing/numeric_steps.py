@@ -9,13 +9,25 @@ import sympy
 
 from ..item.formula import Node, Operator, Row, UnitNode, equals, replaced
 from ..item.item import Math, Paragraph, Words
+from ..language import article
 from ..model.problem import Scene
 from ..quantities.quantity import Quantity, from_float, print_figures
 from ..quantities.units import Unit, unit
 from ..solving.solution import SolvedQuestion, samples_of
 from ..variants.variant import Variant
 from .notation import Notation, amount
-from .stem import asked_name
+from .stem import asked_name, filled
+
+ANGLE = "The right-hand side is a pure number, as the sine, cosine or tangent of an angle must be."
+NUMBER = "The right-hand side is a pure number, as {what} must be."
+UNIT = "The unit of the right-hand side is {unit}, the unit of {kind}."
+CANCELS = "The mass {mass} cancels, so the {what} is the same for any mass."
+DOUBLES = "If {varied} doubles, {asked} doubles."
+HALVES = "If {varied} doubles, {asked} is halved."
+GROWS = "If {varied} doubles, {asked} increases by a factor of {factor}."
+SHRINKS = "If {varied} doubles, {asked} decreases by a factor of {factor}."
+RISES = "If {varied} increases, {asked} increases."
+FALLS = "If {varied} increases, {asked} decreases."
 
 GUARD = 2  # figures kept beyond those of a converted quantity or of the answer, until the last line
 _KINDS = {
@@ -116,18 +128,14 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: fr
     si = working_unit(spec.unit)
     kind = _KINDS.get(si.symbol)
     if si.symbol == "deg":
-        yield (Words("The tangent, sine or cosine of an angle is a pure number, and so is the right-hand side."),)
+        yield (Words(ANGLE),)
     elif si.symbol == "1":
-        yield (Words(f"The right-hand side is a pure number, as {_article(name := _named(solved, scene))} {name} is."),)
+        yield (Words(NUMBER.format(what=f"{article(name := _named(solved, scene))} {name}")),)
     elif kind:
-        yield (Words("The right-hand side comes out in "), Math(UnitNode(si.printed)), Words(f", the unit of {kind}."))
+        yield filled(UNIT, unit=UnitNode(si.printed), kind=kind)
     missing = _cancelled_mass(solved, seen)
     if missing:
-        yield (
-            Words("The mass "),
-            Math(notation.symbol(missing)),
-            Words(" cancels, so the answer is the same for any mass."),
-        )
+        yield filled(CANCELS, mass=notation.symbol(missing), what=asked_name(solved.problem, solved.question, scene))
     for symbol in [each for each in solved.question.given if each in solved.solution.symbols][:3]:
         said = _dependence(solved, symbol, notation)
         if said:
@@ -136,10 +144,6 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: fr
 
 def _named(solved: SolvedQuestion, scene: Scene) -> str:
     return solved.problem.quantities[solved.question.ask].means or asked_name(solved.problem, solved.question, scene)
-
-
-def _article(name: str) -> str:
-    return "an" if name[:1] in "aeiou" else "a"
 
 
 def _cancelled_mass(solved: SolvedQuestion, seen: frozenset[str]) -> str | None:
@@ -152,24 +156,14 @@ def _dependence(solved: SolvedQuestion, symbol: str, notation: Notation) -> Para
     """What doubling or raising one given does to the answer, from the closed form."""
     if solved.problem.quantities[symbol].constant or _is_single(solved, symbol):
         return None
-    asked, varied = Math(notation.symbol(solved.question.ask)), Math(notation.symbol(symbol))
+    gaps = {"asked": notation.symbol(solved.question.ask), "varied": notation.symbol(symbol)}
     power = power_law(solved.solution.closed_form, symbol)
-    if power is not None:
-        verb = {1: "double", -1: "halve"}.get(power)
-        if verb:
-            return (Words("Doubling "), varied, Words(f" would {verb} "), asked, Words("."))
-        return (
-            Words("Doubling "),
-            varied,
-            Words(f" would {'increase' if power > 0 else 'decrease'} "),
-            asked,
-            Words(f" by a factor of {_factor_text(abs(power))}."),
-        )
-    direction = _monotony(solved, symbol)
-    if direction == 0:
-        return None
-    change_word = "greater" if direction > 0 else "smaller"
-    return (Words("A greater "), varied, Words(" would make "), asked, Words(f" {change_word}."))
+    if power is None:
+        direction = _monotony(solved, symbol)
+        return filled(RISES if direction > 0 else FALLS, **gaps) if direction else None
+    if abs(power) == 1:
+        return filled(DOUBLES if power > 0 else HALVES, **gaps)
+    return filled(GROWS if power > 0 else SHRINKS, factor=_factor_text(abs(power)), **gaps)
 
 
 def _is_single(solved: SolvedQuestion, symbol: str) -> bool:

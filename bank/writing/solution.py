@@ -23,16 +23,29 @@ from .notation import Notation
 from .view import notation_of, view_of
 
 HEADINGS: dict[Stage, str] = {
-    "acceleration": "Which way the acceleration points",
-    "free body": "The force diagram",
+    "acceleration": "Direction of the acceleration",
+    "free body": "Force diagram",
     "equations": "Net force = mass × acceleration",
-    "limiting": "The limiting case",
-    "algebra": "Algebra, in letters",
-    "numbers": "Numbers and units",
-    "look back": "A look back",
+    "limiting": "Limiting condition",
+    "algebra": "Algebra",
+    "numbers": "Substitution",
+    "look back": "Check of the result",
 }
-LINKS = "What links the quantities"  # in place of net forces, where the question is about the motion alone
-CONDITION = "What must hold"  # in place of the limiting case, where nothing is at its limit
+_ALONG = (
+    "{Place}, the acceleration of {body} has a component towards the centre and, where the speed changes, a component "
+    "along the path."
+)
+AT_REST = "There is no motion, so the acceleration of {body} is zero."
+TOWARDS = {
+    "level": "The acceleration of {body} is horizontal, towards the centre; its vertical component is zero.",
+    "space": "{Place}, the acceleration of {body} is directed towards the centre.",
+    "top": "{Place}, the acceleration of {body} is directed vertically downwards, towards the centre.",
+    "bottom": "{Place}, the acceleration of {body} is directed vertically upwards, towards the centre.",
+    "side": _ALONG,
+    "angle": _ALONG,
+}
+LINKS = "Relations between the quantities"  # in place of net forces, where the question is about the motion alone
+CONDITION = "Condition"  # in place of the limiting case, where nothing is at its limit
 
 
 def asked_diagram(solved: SolvedQuestion) -> Diagram | None:
@@ -140,49 +153,38 @@ class Writer:
         motion = self.solved.problem.motion
         if motion.tangential_acceleration:
             yield _say(
-                "The velocity turns towards the centre, and its magnitude changes. So the acceleration has a component "
+                "Both the direction and the magnitude of the velocity change, so the acceleration has a component "
                 "towards the centre and a component along the path."
             )
         elif motion.acceleration in wanted_of(self.solved.problem, self.solved.question):
             yield _say(
-                "The body moves in a circle at constant speed. The direction of its velocity changes all the time, "
-                "and the change points to the centre: so does the acceleration."
+                "In uniform circular motion the direction of the velocity changes continuously. The acceleration is "
+                "directed towards the centre of the circle."
             )
 
     def _acceleration(self, diagrams: Sequence[Diagram]) -> Iterator[Paragraph]:
         for diagram in diagrams:
             view = view_of(self.solved.problem, diagram, self.scene)
-            body = capital(view.body)
             if view.acceleration is None:
-                yield _say(f"{body} stays at rest, so its acceleration is zero.")
-            elif self.solved.problem.motion.plane == "horizontal":
-                yield _say(
-                    f"{body} moves in a horizontal circle. The velocity keeps turning towards the centre, so the "
-                    "acceleration is horizontal and points to the centre; it has no vertical component."
-                )
-            elif diagram.spot == "space":
-                yield _say(
-                    f"{body} goes round {view.place}. The velocity keeps turning towards the centre, and "
-                    "so the acceleration points to the centre."
-                )
+                yield _say(AT_REST.format(body=view.body))
             else:
-                yield _say(f"{body} is {view.place}. The centre lies {_centre(diagram)}, {_inward_reason(diagram)}")
+                level = self.solved.problem.motion.plane == "horizontal"
+                told = TOWARDS["level" if level else diagram.spot]
+                yield _say(told.format(Place=capital(view.place), body=view.body))
 
     # --- the force diagram ---
 
     def _forces(self, diagrams: Sequence[Diagram]) -> Iterator[Paragraph]:
         for diagram in diagrams:
             view = view_of(self.solved.problem, diagram, self.scene)
-            parts: list[Inline] = [Words(f"On {view.body}{_spot(diagram, diagrams)}: ")]
+            parts: list[Inline] = [Words(f"Forces on {view.body}{_spot(diagram, diagrams)}: ")]
             for place, force in enumerate(view.forces):
-                agent = f"{force.agent} {force.verb} with the {force.name} "
                 parts += [
-                    Words(("; " if place else "") + agent),
+                    Words(f"{'; ' if place else ''}the {force.name} "),
                     Math(force.label),
-                    Words(f" ({force.direction_words})"),
+                    Words(f" exerted by {force.agent} ({force.direction_words})"),
                 ]
-            alone = len(view.forces) == 1
-            yield (*parts, Words(". This is the only force on it." if alone else ". No other forces act."))
+            yield (*parts, Words(". No other forces act."))
 
     # --- the equations ---
 
@@ -207,14 +209,14 @@ class Writer:
     def _axis(self, diagram: Diagram, diagrams: Sequence[Diagram], equation: Equation) -> Iterator[Paragraph]:
         where = self._where(diagram, diagrams)
         lead = {
-            "inward": f"Along the inward axis{where}, net force = m a with a towards the centre:",
-            "up": f"Vertically{where}, where the acceleration has no component:",
-            "forward": f"Forward along the path{where}:",
+            "inward": f"Towards the centre{where}, net force = mass × acceleration:",
+            "up": f"Vertically{where}, net force = 0:",
+            "forward": f"Along the path{where}:",
         }[equation.kind]
         yield _say(lead)
         yield (Math(self.notation.equation(equation.terms, equation.right)),)
         if equation.kind == "inward" and diagram.spot == "side":
-            yield _say("The weight acts along the path there. It has no component along the inward axis.")
+            yield _say("The weight acts along the path here, so it has no component towards the centre.")
 
     def _where(self, diagram: Diagram, diagrams: Sequence[Diagram]) -> str:
         """What tells the equations of this diagram from those of another: the body, or the place."""
@@ -253,17 +255,3 @@ def _spot(diagram: Diagram, diagrams: Sequence[Diagram]) -> str:
     """`` at the top`` where one body is looked at in several places."""
     alone = sum(each.body == diagram.body for each in diagrams) == 1
     return "" if alone else f" at the {diagram.spot}"
-
-
-def _centre(diagram: Diagram) -> str:
-    places = {"top": "straight below it", "bottom": "straight above it", "side": "level with it"}
-    return places.get(diagram.spot, "at the other end of the slanting radius")
-
-
-def _inward_reason(diagram: Diagram) -> str:
-    if diagram.spot in ("side", "angle"):
-        return (
-            "and the velocity turns towards it: the acceleration has a component along the radius, towards the "
-            "centre. Where the speed changes as well, there is also a component along the path."
-        )
-    return "and the velocity turns towards it: the acceleration points that way."

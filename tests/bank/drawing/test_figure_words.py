@@ -16,12 +16,14 @@ AT_THE_TOP = DiagramView(
     place="at the top of a vertical circle",
     setting="vertical-circle",
     inward=270,
-    inward_words="straight down",
+    inward_words="vertically downwards",
     acceleration=270,
-    acceleration_words="straight down, towards the centre",
+    acceleration_words="vertically downwards, towards the centre",
     forces=(
-        ForceView(WEIGHT, "weight", "the Earth", "pulls", 270, 0.4, "straight down, towards the centre"),
-        ForceView(formula.Symbol("T"), "tension", "the cord", "pulls", 270, 1.0, "straight down, towards the centre"),
+        ForceView(WEIGHT, "weight", "the Earth", "pulls", 270, 0.4, "vertically downwards, towards the centre"),
+        ForceView(
+            formula.Symbol("T"), "tension", "the cord", "pulls", 270, 1.0, "vertically downwards, towards the centre"
+        ),
     ),
 )
 
@@ -31,24 +33,25 @@ def test_the_text_alternative_reads_as_a_teacher_would_say_it() -> None:
     assert drawing.title == "Force diagram of the paper lantern"
     assert drawing.alternative == (
         "Force diagram of the paper lantern at the top of a vertical circle. "
-        "Two forces are drawn from the paper lantern: "
-        "the weight, marked m times g, by the Earth, straight down, towards the centre; "
-        "the tension, marked T, by the cord, straight down, towards the centre. "
+        "Two forces are drawn on the paper lantern: "
+        "the weight, marked m times g, exerted by the Earth, vertically downwards, towards the centre; "
+        "the tension, marked T, exerted by the cord, vertically downwards, towards the centre. "
         "A dashed arc shows part of the circle of its path, with a dot at the centre. "
-        "A dashed line shows the inward axis, which points straight down. "
-        "Apart from the forces, an open arrow shows the acceleration, straight down, towards the centre."
+        "A dashed line shows the inward axis, which points vertically downwards. "
+        "Apart from the forces, an open arrow shows the acceleration, vertically downwards, towards the centre."
     )
 
 
 def test_a_body_at_rest_has_neither_circle_nor_acceleration_in_words_or_marks() -> None:
     forces = (
-        ForceView(WEIGHT, "weight", "the Earth", "pulls", 270, 1.0, "straight down"),
-        ForceView(formula.Symbol("T"), "tension", "the cord", "pulls", 90, 1.0, "straight up"),
+        ForceView(WEIGHT, "weight", "the Earth", "pulls", 270, 1.0, "vertically downwards"),
+        ForceView(formula.Symbol("T"), "tension", "the cord", "pulls", 90, 1.0, "vertically upwards"),
     )
     drawing = draw_diagram(DiagramView("the lamp", "at rest", "at-rest", None, "", None, "", forces))
     assert drawing.alternative == (
-        "Force diagram of the lamp at rest. Two forces are drawn from the lamp: "
-        "the weight, marked m times g, by the Earth, straight down; the tension, marked T, by the cord, straight up."
+        "Force diagram of the lamp at rest. Two forces are drawn on the lamp: "
+        "the weight, marked m times g, exerted by the Earth, vertically downwards; "
+        "the tension, marked T, exerted by the cord, vertically upwards."
     )
     assert {type(mark) for mark in drawing.marks} == {Stroke, Shape, Disc, Label}
 
@@ -63,13 +66,13 @@ def test_surface_angle_and_second_axis_are_told() -> None:
             angles=(AngleView(formula.Symbol("θ"), 90, 110, "theta between the cord and the vertical"),),
             second_axis=90,
             second_axis_label="up",
-            second_axis_words="straight up",
+            second_axis_words="vertically upwards",
         )
     )
     assert "A flat dashed ellipse shows the horizontal circle of its path" in words
     assert "A light hatched line shows the surface that the body touches." in words
     assert "One angle is marked: theta between the cord and the vertical." in words
-    assert "Another dashed line shows the second axis, marked up, which points straight up." in words
+    assert "Another dashed line shows the second axis, marked up, which points vertically upwards." in words
 
 
 def test_the_text_alternative_does_not_depend_on_magnitudes_and_has_no_digit() -> None:

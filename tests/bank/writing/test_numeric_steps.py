@@ -28,9 +28,9 @@ GUARD = 2  # figures that a converted given keeps beyond its own: what the docum
 # one question whose givens are converted by other factors than powers of ten, one with several powers in its look back
 CONVERTED, POWERS = "rough-bank-fast.friction", "flat-bend.greatest-speed"
 _DOUBLED = re.compile(
-    r"Doubling \{(?P<varied>.+)\} would (?P<verb>double|halve|increase|decrease) \{(?P<asked>.+)\}(?P<by>.*)\."
+    r"If \{(?P<varied>.+)\} doubles, \{(?P<asked>.+)\} (?P<verb>doubles|is halved|increases|decreases)(?P<by> by .*)?\."
 )
-_GREATER = re.compile(r"A greater \{(?P<varied>.+)\} would make \{(?P<asked>.+)\} (?P<way>greater|smaller)\.")
+_GREATER = re.compile(r"If \{(?P<varied>.+)\} increases, \{(?P<asked>.+)\} (?P<way>increases|decreases)\.")
 _FACTORS = {"√2 ≈ 1.41": 2**0.5}
 
 # SI Brochure, 9th edition (2019), tables 2, 4 and 5: from memory
@@ -173,7 +173,7 @@ def wrong_in_look_back(solved: SolvedQuestion, variant: Variant, numbers: list[s
         grown = growth(solved, variant, put_in[0], match["varied"], 2.0 if doubled else 1.001)
         if doubled and abs(grown / promised(doubled) - 1) > 5e-3:
             yield f"{told}: it is multiplied by {grown:.4g}"
-        if greater and (grown > 1) != (greater["way"] == "greater"):
+        if greater and (grown > 1) != (greater["way"] == "increases"):
             yield f"{told}: it is multiplied by {grown:.6g}"
 
 
@@ -183,12 +183,12 @@ def _is_conversion(told: str) -> bool:
 
 def promised(doubled: re.Match[str]) -> float:
     """The factor that the sentence names."""
-    plain = {"double": 2.0, "halve": 0.5}.get(doubled["verb"])
+    plain = {"doubles": 2.0, "is halved": 0.5}.get(doubled["verb"])
     if plain:
         return plain
     by = doubled["by"].removeprefix(" by a factor of ")
     factor = _FACTORS[by] if by in _FACTORS else float(by)
-    return factor if doubled["verb"] == "increase" else 1 / factor
+    return factor if doubled["verb"] == "increases" else 1 / factor
 
 
 def growth(solved: SolvedQuestion, variant: Variant, put_in: str, letter: str, factor: float) -> float:
@@ -205,8 +205,8 @@ def growth(solved: SolvedQuestion, variant: Variant, put_in: str, letter: str, f
 
 def wrong_in_words(solved: SolvedQuestion, told: str, put_in: list[str]) -> Iterator[str]:
     """The unit, the pure number, and the mass that is not in the result."""
-    unit = re.fullmatch(r"The right-hand side comes out in \{(.+)\}, the unit of (.+)\.", told)
-    mass = re.fullmatch(r"The mass \{(.+)\} cancels, so the answer is the same for any mass\.", told)
+    unit = re.fullmatch(r"The unit of the right-hand side is \{(.+)\}, the unit of (.+)\.", told)
+    mass = re.fullmatch(r"The mass \{(.+)\} cancels, so the .+ is the same for any mass\.", told)
     if unit:
         if put_in and printed.value(put_in[0]).dimensionality != models.unit(unit[1]).dimensionality:
             yield f"{told}: it comes out in {printed.value(put_in[0]).units}"

@@ -16,6 +16,7 @@ import pytest
 import sympy
 from turnwright.bank.item import formula
 from turnwright.bank.item.item import Item, Math, Paragraph, Step, Words
+from turnwright.bank.language import capital
 from turnwright.bank.model.problem import Diagram, ForceWords
 from turnwright.bank.model.wording import agreeing
 from turnwright.bank.questions.kinds import Kind
@@ -88,13 +89,13 @@ def of_another_diagram(items: Sequence[Item]) -> list[str]:
         assert diagram
         view = view_of(problem, diagram, scene)
         acting = step(item.solution, "free body")
-        named = {f"with the {each.name} {{{formula.text(each.label)}}}" for each in view.forces}
+        named = {f"the {each.name} {{{formula.text(each.label)}}} exerted by {each.agent}" for each in view.forces}
         letters = {f"{{{formula.text(force.label)}}}" for force in view.forces}
         if any(each not in acting for each in named) or set(re.findall(r"\{.+?\}", acting)) != letters:
             told.append(f"{item.question_id} {scene.name}: {acting}")
-        if len(acting.splitlines()) != 1 or not acting.startswith(f"On {view.body}: "):
+        if len(acting.splitlines()) != 1 or not acting.startswith(f"Forces on {view.body}: "):
             told.append(f"{item.question_id} {scene.name}: {acting}")
-        if view.place not in step(item.solution, "acceleration") and problem.motion.plane != "horizontal":
+        if capital(view.place) not in step(item.solution, "acceleration") and problem.motion.plane != "horizontal":
             told.append(f"{item.question_id} {scene.name}: not {view.place}")
     return told
 
@@ -168,7 +169,7 @@ def wrong_in_steps(solved: SolvedQuestion, steps: Sequence[Step]) -> Iterator[st
         yield f"{solved.id}: {written} equations are set up, {len(used)} are used"
     if bool(forces) != ("free body" in stages):
         yield f"{solved.id}: {len(forces)} equations of forces, {stages}"
-    for told in ("level circle", "are all.", "Nothing is", "size", "is not in the result"):
+    for told in ("level circle", "are all.", "Nothing is", "size", "is not in the result", "grips", " pulls with "):
         if told in "\n".join(text(each.paragraphs) for each in steps):
             yield f"{solved.id}: {told}"
 
@@ -202,8 +203,8 @@ def test_what_numbers_on_paper_are_worth_is_what_has_to_be_set_up() -> None:
     solved = models.shipped("geostationary.height")
     variant = next(iter(VariantPool(solved, models.GRAVITY).draw_up_to(1, 1)))
     assert [each.heading for each in Writer(solved, variant.scene).steps(variant)] == [
-        "Which way the acceleration points", "The force diagram", "Net force = mass × acceleration",
-        "Algebra, in letters", "Numbers and units", "A look back",
+        "Direction of the acceleration", "Force diagram", "Net force = mass × acceleration",
+        "Algebra", "Substitution", "Check of the result",
     ]  # fmt: skip
 
 
@@ -216,7 +217,7 @@ def skipped(solved: SolvedQuestion, steps: Sequence[Step]) -> Iterator[str]:
         line for each in steps if each.stage in ("equations", "algebra") for line in text(each.paragraphs).split("\n")
     ]
     for place, (before, line) in enumerate(pairwise(lines)):
-        if before.startswith("Put ") and "tan" in line and not any("tan" in each for each in lines[:place]):
+        if before.startswith("Substitute ") and "tan" in line and not any("tan" in each for each in lines[:place]):
             yield f"{solved.id}: {line}"
 
 
@@ -234,9 +235,9 @@ def test_the_rough_bank_shows_the_division_by_the_cosine() -> None:
     solved = models.shipped("rough-bank-fast.greatest-speed")
     told = step(Writer(solved, solved.problem.scenes[0]).letters, "algebra").splitlines()
     assert told[4:8] == [
-        "Put {f} and {F_N} into the inward equation:",
+        "Substitute for {f} and {F_N} in the inward equation:",
         "{m g (sin θ + μ cos θ)/(cos θ − μ sin θ) = m v²/r}",
-        "Divide above and below by {cos θ}:",
+        "Divide the numerator and the denominator by {cos θ}:",
         "{m g (μ + tan θ)/(1 − μ tan θ) = m v²/r}",
     ]
 

@@ -1,4 +1,4 @@
-"""The weight points straight down: in every diagram of every scene of the bank, as a direction and as a drawn arrow."""
+"""The weight points vertically downwards: in every diagram of every scene of the bank, as words and as an arrow."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ def slanting(seen: Iterator[Seen]) -> list[str]:
             told.append(f"{where}: {weight.direction}")
         if abs(drawn[place] - DOWN) > 0.2:  # coordinates have two decimals
             told.append(f"{where}: drawn at {drawn[place]:.1f}")
-        if not re.match("straight down(, |$)", weight.direction_words):
+        if not re.match("vertically downwards(, |$)", weight.direction_words):
             told.append(f"{where}: {weight.direction_words}")
     return told
 
