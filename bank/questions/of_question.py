@@ -9,16 +9,17 @@ from decimal import Decimal
 from functools import cached_property, partial
 from typing import TypeAlias
 
-from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Step, Words
+from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Step
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question, Scene
 from ..solving.solution import SAMPLE_GRAVITY, SolvedQuestion
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from ..variants.variant import Variant, VariantPool
+from ..writing import prompts
 from ..writing.letters import introduced, letters_of, stem_in_letters
 from ..writing.solution import asked_diagram
-from ..writing.stem import asked_name
+from ..writing.stem import asked_name, filled
 from . import change_keys, direction_keys, force_keys, limit_keys, rank_keys
 from .about import About
 from .choice import ChoicePool, ExpressionChoice, number_choice
@@ -124,7 +125,7 @@ class QuestionModels:
     def _choice_entry(self, variant: Variant, wrong: tuple[WrongAnswer, ...]) -> ChoiceEntry | None:
         """The key among wrong numbers; None where there are too few of them."""
         name = asked_name(self.problem, self.solved.question, variant.scene)
-        return number_choice(variant, wrong, (Words(f"Choose the {name}."),)) if wrong else None
+        return number_choice(variant, wrong, filled(prompts.CHOOSE_NUMBER, name=name)) if wrong else None
 
     # --- one item a scene ---
 
@@ -171,7 +172,7 @@ class QuestionModels:
     def _expression(self, scene: Scene) -> ChoiceEntry | None:
         notation = self.generator.notation(scene)
         name = asked_name(self.problem, self.solved.question, scene)
-        prompt = (Words(f"Which expression gives the {name}?"),)
+        prompt = filled(prompts.WHICH_EXPRESSION, name=name)
         return ExpressionChoice(self.diagnosis, notation).entry(prompt)
 
     def _change_models(self) -> Iterator[ItemModel]:

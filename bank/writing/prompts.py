@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+# --- which number, which expression ---
+
+CHOOSE_NUMBER = "Choose the {name}."
+WHICH_EXPRESSION = "Which expression gives the {name}?"
+
 # --- which forces, which diagram, which equation ---
 
 WHICH_FORCES = "Which forces act on {body} {place}? Choose all that do."

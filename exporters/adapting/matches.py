@@ -7,6 +7,7 @@ from dataclasses import replace
 from ...bank.item.item import ChoiceEntry, Item, MatchEntry, Option, Words
 from ...bank.item.pack import Section
 from ...bank.thinking.options import RIGHT
+from ...bank.writing import instructions
 from .converted import Converted, first_item, mapped, part_of, under
 
 TOLD = "each row is a choice question of its own, worth a mark; the worked solution comes with the last row"
@@ -37,4 +38,4 @@ def _choice(entry: MatchEntry, row: int) -> ChoiceEntry:
         Option(column, place == entry.partners[row], RIGHT if place == entry.partners[row] else entry.feedback)
         for place, column in enumerate(entry.columns)
     )
-    return ChoiceEntry((Words("Which goes with this: "), *entry.rows[row], Words("?")), options)
+    return ChoiceEntry((Words(instructions.WHICH_PARTNER), *entry.rows[row]), options)

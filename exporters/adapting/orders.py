@@ -10,10 +10,10 @@ from string import ascii_uppercase
 from ...bank.item.item import ChoiceEntry, Item, Option, OrderEntry, Paragraph, Words
 from ...bank.item.pack import Section
 from ...bank.thinking.options import RIGHT, mixed
+from ...bank.writing import instructions
 from .converted import Converted, mapped
 
 TOLD = "a choice between whole orders, all or nothing: no half of the marks where two neighbours are exchanged"
-REVERSED, EXCHANGED = "This order is turned round.", "In this order two neighbours are exchanged."
 FIRST_LETTER = ascii_uppercase.index("P")  # P, Q, R, S: options may be called A, B, C on a page
 
 
@@ -28,7 +28,7 @@ def _chosen(item: Item) -> Item:
     named: tuple[Paragraph, ...] = tuple(
         (Words(f"{_letter(place)}: "), *content) for place, content in enumerate(entry.options)
     )
-    choice = ChoiceEntry((Words("Which order is right?"),), _orders(entry, item), marks=entry.marks)
+    choice = ChoiceEntry((Words(instructions.WHICH_ORDER),), _orders(entry, item), marks=entry.marks)
     return replace(item, stem=(*item.stem, entry.prompt, *named), entries=(choice,))
 
 
@@ -56,9 +56,9 @@ def _plausible(ranking: tuple[int, ...], pair: int) -> Iterator[tuple[tuple[int,
     seen = set()
     for order, said in (
         (ranking, ""),
-        (around, REVERSED),
-        (_exchanged(ranking, pair), EXCHANGED),
-        (_exchanged(around, pair), f"{REVERSED} And two neighbours are exchanged."),
+        (around, instructions.REVERSED),
+        (_exchanged(ranking, pair), instructions.EXCHANGED),
+        (_exchanged(around, pair), instructions.REVERSED_AND_EXCHANGED),
     ):
         if order not in seen:
             seen.add(order)

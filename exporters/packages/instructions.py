@@ -4,61 +4,47 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...bank.item.item import ChoiceEntry, Math, NumberEntry, Paragraph, Words
+from ...bank.item.item import ChoiceEntry, NumberEntry, Paragraph, Words
 from ...bank.item.sitting import Sitting
 from ...bank.language import count
+from ...bank.writing import instructions as words
+from ...bank.writing.stem import filled
 from .naming import Kind, PackNames
 
-SEVERAL = "Choose every option that is right; there may be more than one."
 HOW_TO_ANSWER: dict[Kind, tuple[str, ...]] = {
-    "number": (
-        "Type each answer as a number in the unit that stands after its box, and leave the unit out.",
-        "A number needs only digits and a decimal point. A decimal comma is not read.",
-        "A power of ten may be typed with the letter e: 1.2e3 means 1200.",
-    ),
+    "number": words.TYPE_NUMBERS,
     "choice": (),
-    "several": (
-        "Where you may choose several options, each option that is rightly chosen or rightly left out earns an equal "
-        "share of the marks. Choose at least one.",
-    ),
-    "order": ("A right order earns all marks; one in which just two neighbours are exchanged earns half of them.",),
-    "match": (
-        "Where you match pairs, each right pair earns an equal share of the marks. A partner may serve more than once.",
-    ),
+    "several": (words.SEVERAL_SHARES,),
+    "order": (words.ORDER_MARKS,),
+    "match": (f"{words.MATCH_MARKS} {words.PARTNERS_AGAIN}",),
 }
-ENDLESS = "Answer as often as you like."
-SOLUTION = "Once you have answered, the worked solution appears."
-PARTS = "In a question of several parts, it appears once each part has an answer."
-HINTS = "Asking for a hint costs no marks."
-HINTS_UNCOUNTED = "Asking for a hint costs no marks and counts as no attempt."
 
 
 def how_exact(entry: NumberEntry) -> str:
     """How exact a number is to be, where symbol and unit stand around its box."""
-    return f"Give the answer to {_figures(entry)}, with a decimal point where one is needed."
+    return words.GIVE_FIGURES.format(figures=_figures(entry))
 
 
 def asked(entry: NumberEntry | ChoiceEntry) -> Iterator[Paragraph]:
     """The whole task, where nothing can stand around the place for the answer."""
     if isinstance(entry, NumberEntry):
-        unit = "degrees (°)" if entry.unit == "°" else entry.unit
-        end = f", in {unit}, without the unit." if unit else "."
-        yield Words(f"Type the {entry.name}, "), Math(entry.symbol), Words(end)
+        unit = words.DEGREES if entry.unit == "°" else entry.unit
+        sentence = words.TYPE_IN if unit else words.TYPE
+        yield filled(sentence, name=entry.name, symbol=entry.symbol, unit=unit)
         yield (Words(_how_to_type(entry)),)
         return
     if entry.prompt:
         yield entry.prompt
     if entry.several:
-        yield (Words(SEVERAL),)
+        yield (Words(words.SEVERAL),)
 
 
 def _how_to_type(entry: NumberEntry) -> str:
-    figures = f"Give {_figures(entry)}"
     if not entry.spellings:
-        return f"{figures}, with a decimal point where one is needed. A power of ten may be typed as in 1.2e3."
+        return words.GIVE_FIGURES_TYPED.format(give=how_exact(entry))
+    exactly = words.GIVE_EXACTLY.format(figures=_figures(entry))
     power = any("e" in each for each in entry.spellings)
-    more = " A power of ten is typed as in 1.2e3, without spaces." if power else ""
-    return f"{figures}, no more and no fewer: digits only, with a decimal point where one is needed.{more}"
+    return words.POWER_TYPED.format(give=exactly) if power else exactly
 
 
 def _figures(entry: NumberEntry) -> str:
@@ -69,9 +55,9 @@ def sentences(contents: PackNames) -> Iterator[str]:
     """The instructions, one sentence or two each."""
     shapes = [question.shape for question in contents.questions]
     asked = {kind for shape in shapes for kind in shape.kinds}
-    for kind, words in HOW_TO_ANSWER.items():
+    for kind, told in HOW_TO_ANSWER.items():
         if kind in asked:
-            yield from words
+            yield from told
     parts, hinted = any(len(shape.kinds) > 1 for shape in shapes), any(shape.hinted for shape in shapes)
     yield from of_sitting(contents.pack.sitting, parts=parts, hinted=hinted)
 
@@ -88,11 +74,12 @@ def of_sitting(rules: Sitting, *, parts: bool, hinted: bool) -> Iterator[str]:
     ``parts``: some questions have several; ``hinted``: hints can be asked for.
     """
     if rules.minutes:
-        yield f"You have {count(rules.minutes, 'minute')} for all questions together."
-    yield f"You have {count(rules.attempts, 'attempt')} at each question." if rules.attempts else ENDLESS
+        yield words.MINUTES.format(minutes=count(rules.minutes, "minute"))
+    attempts = count(rules.attempts or 0, "attempt")
+    yield words.ATTEMPTS.format(attempts=attempts) if rules.attempts else words.ENDLESS
     if rules.solution:
-        yield SOLUTION
+        yield words.SOLUTION
         if parts:
-            yield PARTS
+            yield words.PARTS
     if rules.hints and hinted:
-        yield HINTS_UNCOUNTED if rules.attempts else HINTS
+        yield words.HINTS_UNCOUNTED if rules.attempts else words.HINTS

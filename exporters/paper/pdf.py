@@ -12,6 +12,7 @@ from ...bank.item.formula import Symbol
 from ...bank.item.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Paragraph, Words
 from ...bank.item.pack import Pack
 from ...bank.language import count
+from ...bank.writing import instructions
 from ...bank.writing.laws import Law
 from .content import Data, paragraph_data, words
 from .editable import editable_marking, editable_questions
@@ -28,26 +29,12 @@ Sheet: TypeAlias = Callable[[Sequence[Item]], Sequence[Law]]
 
 PARTS: tuple[PaperPart, ...] = ("questions", "key", "guide", "formulas")
 
-NO_DESIGN = (
-    "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig: local "
-    "codes and licensed engineers decide about those."
-)
-SHOW_WORKING = "Show your working: a step that is right earns its marks even where the number is not."
 NOTES = {
-    "number": (
-        "A mark in brackets stands beside the step that earns it: one for each equation that is set up, one for the "
-        "algebra and one for the number. Steps without one are given by the figure or are not asked.",
-        "A wrong value that is carried on rightly costs no further marks. Another right way earns the same marks.",
-        "A number is right within the bounds of the key, which leave room for rounding on the way.",
-    ),
-    "several": (
-        "Where several options may be chosen, each option rightly chosen or rightly left out earns an equal share of "
-        "the marks; no option chosen earns none.",
-    ),
-    "order": ("A right order earns all marks; one with just two neighbours exchanged earns half of them.",),
-    "match": ("Each right pair earns an equal share of the marks.",),
+    "number": instructions.MARKS_OF_NUMBER,
+    "several": (instructions.MARKS_OF_SEVERAL,),
+    "order": (instructions.ORDER_MARKS,),
+    "match": (instructions.MATCH_MARKS,),
 }
-PROPOSAL = "The marks are a proposal: your department's own rules come first."
 
 
 @dataclass(frozen=True)
@@ -152,7 +139,7 @@ def _instructions(pack: Pack, made: Sequence[PaperVersion], heading: Heading) ->
     yield from ((Words(each),) for each in heading.instructions)
     yield (Words("Throughout, "), Math(Symbol("g")), Words(f" = {_kept_together(pack.gravity)}."))
     if "number" in _shapes(made):
-        yield (Words(SHOW_WORKING),)
+        yield (Words(instructions.SHOW_WORKING),)
 
 
 def _kept_together(amount: str) -> str:
@@ -187,8 +174,8 @@ def _marking(pack: Pack, made: Sequence[PaperVersion], layout: PaperLayout) -> D
     facts = f"g = {_kept_together(pack.gravity)}, seed {pack.seed}. Keep this file apart from the question papers."
     return {
         "document": f"{words(pack.title)}: marking",
-        "notes": [facts, *(notes if guide else ()), PROPOSAL],
-        "cautions": [*_cautions(made), NO_DESIGN],
+        "notes": [facts, *(notes if guide else ()), instructions.PROPOSAL],
+        "cautions": [*_cautions(made), instructions.NO_DESIGN],
         "key": "key" in layout.parts,
         "versions": [{"name": each.name, "marks": each.marks, "key": key_data(each)} for each in made],
         "guide": guide_data(made) if guide else [],

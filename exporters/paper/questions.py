@@ -15,6 +15,7 @@ from ...bank.item.item import (
     Paragraph,
     Words,
 )
+from ...bank.writing import instructions
 from ...bank.writing.stem import answer_instruction
 from ..markup.elements import clean
 from ..qti.options import letter
@@ -24,10 +25,6 @@ from .formulas import formula_data
 from .marks import entry_marks
 from .versions import PaperQuestion
 
-CHOOSE_ONE = "Choose one."
-CHOOSE_SEVERAL = "Any number of them may be right."
-IN_ORDER = "Write the letters in their order."
-PARTNERS = "Write a letter beside each number. A letter may serve more than once."
 LEAST_LINES, MOST_LINES = 4, 10  # of ruled space for working
 
 
@@ -68,19 +65,24 @@ def entry_data(item: Item, entry: Entry, figures: PaperFigures, lines: int | Non
             return shared | _number(entry, marks, lines)
         case ChoiceEntry():
             options = [_option(place, each.content, figures, item) for place, each in enumerate(entry.options)]
-            told = CHOOSE_SEVERAL if entry.several else CHOOSE_ONE
+            told = instructions.CHOOSE_SEVERAL if entry.several else instructions.CHOOSE_ONE
             return shared | {"kind": "choice", "told": told, "options": options}
         case OrderEntry():
-            return shared | {"kind": "order", "told": IN_ORDER, "options": _lettered(entry.options)}
+            return shared | {"kind": "order", "told": instructions.IN_ORDER, "options": _lettered(entry.options)}
         case MatchEntry():
             rows = [paragraph_data(row) for row in entry.rows]
-            return shared | {"kind": "match", "told": PARTNERS, "rows": rows, "columns": _lettered(entry.columns)}
+            return shared | {
+                "kind": "match",
+                "told": instructions.PARTNERS,
+                "rows": rows,
+                "columns": _lettered(entry.columns),
+            }
 
 
 def _prompt(item: Item, entry: Entry) -> Paragraph:
     """What to do; the stem has said it where a number is the only thing asked."""
     if isinstance(entry, NumberEntry):
-        return () if len(item.entries) == 1 else (Words(f"Work out the {entry.name}."),)
+        return () if len(item.entries) == 1 else (Words(instructions.CALCULATE.format(name=entry.name)),)
     return entry.prompt
 
 

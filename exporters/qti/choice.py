@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from ...bank.item.item import ChoiceEntry, Option, Paragraph
+from ...bank.writing import instructions
 from ..markup.elements import Element
 from .content import Page
 from .options import add_choices, in_line, letter
@@ -37,14 +38,13 @@ from .vocabulary import (
     show_solution,
 )
 
-NOTHING_CHOSEN = "No option was chosen."
+NOTHING_CHOSEN, WRONG_OPTION = instructions.NOTHING_CHOSEN, instructions.WRONG_OPTION
 RIGHT_OPTION = "Right."
-WRONG_OPTION = "This is not right."
 PARTLY = "PARTLY"
 FEEDBACK = {
     NO_ANSWER: NOTHING_CHOSEN,
-    RIGHT: "Right: every option is decided rightly.",
-    PARTLY: "Not every option is decided rightly: a wrong one is chosen, or a right one is left out.",
+    RIGHT: instructions.SEVERAL_RIGHT,
+    PARTLY: instructions.SEVERAL_PARTLY,
 }
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from ...bank.item.item import MatchEntry, Paragraph
+from ...bank.writing import instructions
 from ..markup.elements import Element
 from .content import Page
 from .options import add_prompt, in_line
@@ -31,9 +32,9 @@ from .vocabulary import (
 SHARE = Decimal("0.000001")
 PARTLY = "PARTLY"
 FEEDBACK = {
-    NO_ANSWER: "Nothing was matched.",
-    RIGHT: "Right: every pair belongs together.",
-    PARTLY: "Not every row has found its partner.",
+    NO_ANSWER: instructions.NOTHING_MATCHED,
+    RIGHT: instructions.MATCH_RIGHT,
+    PARTLY: instructions.MATCH_PARTLY,
 }
 
 

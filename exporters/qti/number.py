@@ -8,6 +8,7 @@ from functools import partial
 
 from ...bank.item import formula
 from ...bank.item.item import Math, NumberEntry, Paragraph, Words
+from ...bank.writing import instructions
 from ..markup.elements import Element, say
 from ..packages.instructions import how_exact
 from .content import Page
@@ -35,11 +36,10 @@ from .vocabulary import (
 OUTSIDE = "OUTSIDE"
 CARRIED = "CARRIED"
 FEEDBACK = {
-    NO_ANSWER: "No number was read. Type digits and a decimal point, without the unit.",
-    RIGHT: "Right: your answer lies within the tolerance.",
-    CARRIED: "This number follows from what you chose in an earlier part, so it earns its marks. Mend that part, and "
-    "see what it changes here.",
-    OUTSIDE: "Your answer does not lie within the tolerance.",
+    NO_ANSWER: instructions.NUMBER_UNREAD,
+    RIGHT: instructions.NUMBER_RIGHT,
+    CARRIED: instructions.NUMBER_CARRIED,
+    OUTSIDE: instructions.NUMBER_WRONG,
 }
 POINTERS = {RIGHT: COMPARE, OUTSIDE: FIND}
 

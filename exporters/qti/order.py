@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from ...bank.item.item import OrderEntry, Paragraph
+from ...bank.writing import instructions
 from ..markup.elements import Element
 from .content import Page
 from .options import add_prompt, in_line, letter
@@ -31,10 +32,10 @@ from .vocabulary import (
 
 PARTLY, OTHER = "PARTLY", "OTHER"
 FEEDBACK = {
-    NO_ANSWER: "Nothing was put in order.",
-    RIGHT: "Right: everything is in its place.",
-    PARTLY: "Nearly: two neighbours are exchanged, and all else is in its place.",
-    OTHER: "This is not the order.",
+    NO_ANSWER: instructions.NOTHING_ORDERED,
+    RIGHT: instructions.ORDER_RIGHT,
+    PARTLY: instructions.ORDER_NEARLY,
+    OTHER: instructions.ORDER_WRONG,
 }
 
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Literal, Protocol, TypeAlias
 
 from ...bank.item.item import Paragraph
+from ...bank.writing import instructions
 from ..markup import elements
 from ..markup.elements import Element, Vocabulary
 
@@ -17,8 +18,7 @@ Cardinality: TypeAlias = Literal["single", "multiple"]
 SOLUTION, SHOWN = "SOLUTION", "SHOWN"
 NO_ANSWER = "NO_ANSWER"
 RIGHT = "RIGHT"
-COMPARE = "Compare your way with the worked solution."
-FIND = "Find the first step of the worked solution that differs from your way."
+COMPARE, FIND = instructions.COMPARE, instructions.FIND
 
 
 def number_text(value: Decimal) -> str:

@@ -12,6 +12,7 @@ from typing import TypeAlias
 
 from ...bank.item.drawing import Drawing
 from ...bank.item.item import ChoiceEntry, Item, NumberEntry, Paragraph
+from ...bank.writing import instructions
 from ..markup import hypertext
 from ..markup.elements import Element
 from ..packages.instructions import asked
@@ -23,11 +24,6 @@ from .vocabulary import QTI1, RESPONSE, add_html, fields
 Source: TypeAlias = Callable[[Drawing], str]
 Fact: TypeAlias = tuple[str, str]
 ALL_RIGHT = "Right."
-NOT_RIGHT = "That is not right."
-NOT_ALL = "That is not right, or not all of it."
-COMPARE = "Compare your way with the worked solution."
-DIFFERS = "Find the first step of the worked solution that differs from your way."
-CHECK_FIGURES = "Check the number of figures and the unit as well."
 
 
 def add_answer(presentation: Element, entry: NumberEntry | ChoiceEntry, source: Source) -> None:
@@ -126,7 +122,8 @@ def _add_processing(root: Element, entry: NumberEntry | ChoiceEntry, worth: Wort
 
 
 def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, told: ToldAfter, caution: str) -> None:
-    for identifier, words in _feedback(entry, *((f" {COMPARE}", f" {DIFFERS}") if told.solution else ("", ""))):
+    pointers = (f" {instructions.COMPARE}", f" {instructions.FIND}") if told.solution else ("", "")
+    for identifier, words in _feedback(entry, *pointers):
         add_html(QTI1.add(root, "itemfeedback", ident=identifier), f"<p>{hypertext.text(words)}</p>")
     if told.hints:
         page = "".join(
@@ -143,7 +140,8 @@ def _add_feedback(root: Element, item: Item, entry: NumberEntry | ChoiceEntry, t
 
 def _feedback(entry: NumberEntry | ChoiceEntry, compare: str, differs: str) -> Iterator[tuple[str, str]]:
     """Each piece of feedback that some rule brings; ``compare`` and ``differs`` point at the worked solution."""
-    wrong_words = (NOT_ALL if isinstance(entry, ChoiceEntry) and entry.several else NOT_RIGHT) + differs
+    several = isinstance(entry, ChoiceEntry) and entry.several
+    wrong_words = (instructions.NOT_ALL if several else instructions.NOT_RIGHT) + differs
     if isinstance(entry, ChoiceEntry):
         right = "" if entry.several else next((each.feedback for each in entry.options if each.right), "")
         yield RIGHT, right or ALL_RIGHT
@@ -153,7 +151,7 @@ def _feedback(entry: NumberEntry | ChoiceEntry, compare: str, differs: str) -> I
                 yield option_feedback(place), option.feedback
         return
     yield RIGHT, ALL_RIGHT + compare
-    yield OTHER, f"{wrong_words} {CHECK_FIGURES}" if entry.spellings else wrong_words
+    yield OTHER, f"{wrong_words} {instructions.CHECK_FIGURES}" if entry.spellings else wrong_words
     for place, known in enumerate(entry.recognised):
         if known.spellings or not entry.spellings:
             yield wrong(place), known.feedback or wrong_words

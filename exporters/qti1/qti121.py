@@ -14,6 +14,7 @@ from lxml import etree
 
 from ...bank.item.item import Item
 from ...bank.item.pack import Pack
+from ...bank.writing import instructions as words
 from ..adapting.adaptation import Adapted, adapted
 from ..adapting.capacity import Capacity
 from ..markup import hypertext
@@ -31,7 +32,6 @@ NAME = "qti-1.2.1"
 SUFFIX = ".zip"
 TITLE = "QTI 1.2.1"
 CAPACITY = Capacity(order=False, match=False, parts=False, mathml=False, buttons=False)
-SHARES = "Where several options may be right, each one rightly chosen or rightly left out earns a share of the marks."
 
 
 def adapt(pack: Pack, delivery: Delivery) -> Adapted:
@@ -103,7 +103,12 @@ def _instructions(contents: PackNames) -> Element:
     several = any("several" in question.shape.kinds for question in contents.questions)
     gravity = f"Take g = {pack.gravity}." if pack.gravity else ""
     rules = replace(pack.sitting, solution=pack.sitting.feedback and pack.sitting.solution)
-    sentences = [gravity, SHARES if several else "", *of_sitting(rules, parts=False, hinted=False), *cautions(contents)]
+    sentences = [
+        gravity,
+        words.SEVERAL_SHARES if several else "",
+        *of_sitting(rules, parts=False, hinted=False),
+        *cautions(contents),
+    ]
     rubric = QTI1.root("rubric", view="All")
     add_html(rubric, "".join(f"<p>{hypertext.text(each)}</p>" for each in sentences if each))
     return rubric

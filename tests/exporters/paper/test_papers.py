@@ -70,7 +70,7 @@ def test_the_question_paper_tells_nothing_of_a_solution_a_caution_or_a_mistake()
 def test_every_kind_of_entry_has_its_place_for_an_answer_and_its_key() -> None:
     both = made(samples.every_kind(), PaperLayout(versions=1))
     asked, marking = text_of(both.questions), text_of(both.marking)
-    for words in ("A1.485m/s", "Choose one.", "Any number of them may be right.", "1.2.3.4.", "Write a letter beside"):
+    for words in ("A1.485m/s", "Choose one.", "There may be more than one.", "1.2.3.4.", "Write a letter beside"):
         assert squeezed(words) in asked
     # choice B; the picture A; several A and C; the order; the pairs; then the four parts of the last question
     rows = ("2B1", "3A1", "4A,C2", "5B,D,A,C1", "61B,2A,3B1", "7(a)A,C2", "7(c)B,D,A,C1", "7(d)1B,2A,3B1")

@@ -100,12 +100,12 @@ def test_the_candidate_is_told_the_rules(tmp_path: Path) -> None:
     told = {}
     for name, rules in {"usual": PRACTICE, "exam": EXAM, **SITTINGS}.items():
         text = member(written(rules, "qti-3.0", tmp_path)[0], "test.xml")
-        told[name] = text[text.index("A partner may serve more than once.") :]
-    assert "<p>Answer as often as you like.</p><p>Once you have answered, the worked solution" in told["usual"]
+        told[name] = text[text.index("A partner may be used more than once.") :]
+    assert "<p>You may answer each question as often as you like.</p><p>Once you have answered, the" in told["usual"]
     assert "<p>You have one attempt at each question.</p></qti-content-body>" in told["exam"]
     assert "<p>You have 45 minutes for all questions together.</p><p>You have three attempts" in told["no solution"]
     assert "worked solution" not in told["no solution"]
-    assert "counts as no attempt" in told["hints only"]
+    assert "not count as an attempt" in told["hints only"]
     assert "hint" not in told["no hints"]
 
 
