@@ -16,6 +16,7 @@ from ..questions.kinds import KINDS
 if TYPE_CHECKING:
     from ...exporters.workers import Workers
     from ..model.problem import Problem
+    from ..writing.house_style import HouseStyle
 
 
 LONGEST_TITLE = 200
@@ -67,6 +68,14 @@ JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a sc
 GRAVITY = click.option(
     "--g", "gravity", type=gravity_of, metavar="NUMBER", default="9.8", show_default=True, help="g in N/kg."
 )
+STYLE = options(
+    click.option(
+        "--spelling", type=click.Choice(["en-GB", "en-US"]), default="en-GB", show_default=True, help="Whose spelling."
+    ),
+    click.option(
+        "--g-unit", type=click.Choice(["N/kg", "m/s2"]), default="N/kg", show_default=True, help="The unit of g."
+    ),
+)
 SEED = click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draw.")
 
 RULES = options(
@@ -95,6 +104,13 @@ def kinds_from(text: str | None, usual: str = "all") -> dict[str, Any]:
     from ..questions.kinds import kinds_of
 
     return {"kinds": kinds_of(text or usual), "named": kinds_of(text or "number")}
+
+
+def style_from(spelling: Any, g_unit: str) -> HouseStyle:
+    """The style of writing that was chosen."""
+    from ..writing.house_style import HouseStyle
+
+    return HouseStyle(spelling, "m/s²" if g_unit == "m/s2" else "N/kg")
 
 
 def bank_of(paths: tuple[Path, ...]) -> tuple[Problem, ...]:
@@ -128,6 +144,7 @@ _SETTINGS = (
     RULES,
     SEED,
     GRAVITY,
+    STYLE,
 )
 _RULES = ("attempts", "hints", "feedback", "solution", "shuffle", "minutes")
 _ORDER = (
@@ -193,7 +210,9 @@ def settings(function: Any) -> Any:
 
         rules = sitting_for(rest["purpose"], **{name: rest.pop(name) for name in _RULES})
         of_pack = {name: rest.pop(name) for name in ("purpose", "gravity", "variants", "seed", "every")}
-        return function(*names, settings=Settings(title, **kinds_from(kind_names), rules=rules, **of_pack), **rest)
+        style = style_from(rest.pop("spelling"), rest.pop("g_unit"))
+        chosen = Settings(title, **kinds_from(kind_names), rules=rules, style=style, **of_pack)
+        return function(*names, settings=chosen, **rest)
 
     return command
 

@@ -12,7 +12,7 @@ import click
 
 from ..language import count, listed
 from .naming import NAMES
-from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, kinds_from, options, title_of
+from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, STYLE, bank_of, kinds_from, options, style_from, title_of
 from .pack import enemies_of, enemy_lines
 from .printing import megabytes, print_json, progress
 
@@ -146,7 +146,7 @@ def layout(function: Any) -> Any:
 )
 @click.option("--kind", "kind_names", metavar="KIND,...", default="number", show_default=True, help=KIND_HELP)
 @click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
-@options(SEED, GRAVITY, BANK, JSON)
+@options(SEED, GRAVITY, STYLE, BANK, JSON)
 def paper(
     names: tuple[str, ...],
     *,
@@ -158,6 +158,8 @@ def paper(
     title: str,
     seed: int,
     gravity: Decimal,
+    spelling: str,
+    g_unit: str,
     bank_paths: tuple[Path, ...],
     as_json: bool,
 ) -> None:
@@ -168,7 +170,8 @@ def paper(
 
     if manifest:
         place_of(manifest)  # what can't be written is told before the work
-    settings = Settings(title, "exam", gravity, layout.versions, seed, every=every, **kinds_from(kind_names))
+    kinds, style = kinds_from(kind_names), style_from(spelling, g_unit)
+    settings = Settings(title, "exam", gravity, layout.versions, seed, every=every, style=style, **kinds)
     problems = bank_of(bank_paths)
     written = write_papers(problems, names, out, settings, layout, progress)
     if manifest:

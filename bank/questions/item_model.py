@@ -12,6 +12,7 @@ from ..item.pack import ItemSeries, Section
 from ..item.sitting import Purpose, Sitting
 from ..limits.budget import guarded
 from ..model.problem import Problem, Question
+from ..writing.house_style import BRITISH, HouseStyle
 from .kinds import KINDS, Kind
 
 
@@ -21,7 +22,7 @@ class Settings:
 
     With ``every`` all derived questions are taken, not one of each kind from a problem. ``named`` are the kinds in
     which a question is asked that is named by its own id. ``rules`` are those of the sitting, None for the usual ones
-    of its purpose.
+    of its purpose. ``style`` is the department's spelling, and its unit of g.
     """
 
     title: str = "Circular motion"
@@ -32,6 +33,7 @@ class Settings:
     kinds: tuple[Kind, ...] = KINDS
     every: bool = False
     rules: Sitting | None = None
+    style: HouseStyle = BRITISH
     named: tuple[Kind, ...] = ("number",)
 
 
@@ -79,6 +81,17 @@ class ItemModel:
             pictures=tuple(pictures),
             cautions=tuple(filter(None, cautions)),
         )
+
+
+def in_style(asked: ItemModel, style: HouseStyle) -> ItemModel:
+    """The question with all its items in a style of writing."""
+    if style == BRITISH:
+        return asked
+
+    def draw(wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
+        return asked.draw(wanted, gravity, seed).changed(style.changed)
+
+    return replace(asked, draw=draw, metadata=style.changed(asked.metadata))
 
 
 def _pictures(item: Item) -> Iterator[Drawing]:

@@ -15,7 +15,7 @@ from ..model.problem import Problem, Question
 from ..reading.mistakes import shipped_mistakes
 from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
-from .item_model import ItemModel, Settings, guarded_model
+from .item_model import ItemModel, Settings, guarded_model, in_style
 from .kinds import KIND, KINDS, Kind
 from .of_diagram import DiagramModels
 from .of_question import QuestionModels
@@ -134,7 +134,8 @@ def select(
     """
     finder = _Finder(bank, settings, done)
     found = [each for name in names for each in finder.named(name)] if names else finder.whole(all_questions(bank))
-    return Selection(tuple(finder.solved.values()), tuple({each.id: each for each in found}.values()))
+    models = {each.id: in_style(each, settings.style) for each in found}
+    return Selection(tuple(finder.solved.values()), tuple(models.values()))
 
 
 def count_solved(bank: Sequence[Problem], names: Sequence[str]) -> int:
@@ -242,7 +243,7 @@ def _pack(found: Mapping[str, Section | None], settings: Settings) -> Pack:
     return Pack(
         title=settings.title,
         purpose=settings.purpose,
-        gravity=f"{settings.gravity} N/kg",
+        gravity=f"{settings.gravity} {settings.style.field_unit}",
         seed=settings.seed,
         sections=tuple(each for each in found.values() if each),
         without=tuple(name for name, section in found.items() if section is None),
