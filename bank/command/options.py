@@ -15,8 +15,8 @@ from ..questions.kinds import KINDS
 
 if TYPE_CHECKING:
     from ...exporters.workers import Workers
+    from ..item.house_style import HouseStyle
     from ..model.problem import Problem
-    from ..writing.house_style import HouseStyle
 
 
 LONGEST_TITLE = 200
@@ -108,7 +108,7 @@ def kinds_from(text: str | None, usual: str = "all") -> dict[str, Any]:
 
 def style_from(spelling: Any, g_unit: str) -> HouseStyle:
     """The style of writing that was chosen."""
-    from ..writing.house_style import HouseStyle
+    from ..item.house_style import HouseStyle
 
     return HouseStyle(spelling, "m/s²" if g_unit == "m/s2" else "N/kg")
 

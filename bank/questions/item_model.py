@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from ..item.drawing import Drawing
+from ..item.house_style import BRITISH, HouseStyle
 from ..item.item import ChoiceEntry, Item, Metadata
 from ..item.pack import ItemSeries, Section
 from ..item.sitting import Purpose, Sitting
 from ..limits.budget import guarded
 from ..model.problem import Problem, Question
-from ..writing.house_style import BRITISH, HouseStyle
 from .kinds import KINDS, Kind
 
 

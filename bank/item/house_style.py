@@ -12,9 +12,9 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from types import MappingProxyType
 from typing import Any, Literal, TypeAlias, TypeVar, cast
 
-from ..item.computation import Computation
-from ..item.formula import UnitNode
-from ..item.item import Given, Words
+from .computation import Computation
+from .formula import UnitNode
+from .item import Given, Words
 
 Spelling: TypeAlias = Literal["en-GB", "en-US"]
 FieldUnit: TypeAlias = Literal["N/kg", "m/s²"]
