@@ -16,13 +16,14 @@ from .blueprint import Blueprint
 from .candidate import Candidate
 from .linear import INFINITY, Model
 from .requirements import ALIKE_FACILITY
-from .telling import amounts, gives_away, key_letter, shown
+from .telling import amounts, gives_away, key_letter, shared, shown
 
 MOST_VARIANTS = 6  # numbers and stories of a question, among which is chosen
 MOST_TURNED = 12  # with their options turned round
 NODES = 500
 APART = 1000.0  # what a clash costs: more than anything that is only better or worse
 SMALLER = 0.02
+SHARED = 0.01  # known wrong answers that several thoughts lead to: they decide where all else is alike
 TINY = 1e-6
 
 
@@ -58,6 +59,11 @@ class FormVariant:
     def letter(self) -> str:
         """Where its key stands."""
         return key_letter(self.item)
+
+    @cached_property
+    def shared(self) -> float:
+        """The share of its known wrong answers that do not tell two thoughts apart."""
+        return shared(self.item)
 
 
 def turned(item: Item, turn: int) -> Item:
@@ -108,7 +114,7 @@ class Choice:
 
 
 def choose(blueprint: Blueprint, slots: Sequence[FormSlot]) -> Choice:
-    """Variants whose forms differ least in where keys stand and in facility by scene."""
+    """Variants whose forms differ least in where keys stand and in facility by scene, and which tell thoughts apart."""
     return _Chooser(blueprint, slots).choice()
 
 
@@ -133,7 +139,10 @@ class _Chooser:
     def __init__(self, blueprint: Blueprint, slots: Sequence[FormSlot]) -> None:
         self.blueprint, self.slots = blueprint, slots
         self.model = Model()
-        self.z = [[self.model.variable(TINY * place) for place in range(len(slot.variants))] for slot in slots]
+        self.z = [
+            [self.model.variable(SHARED * each.shared + TINY * place) for place, each in enumerate(slot.variants)]
+            for slot in slots
+        ]
         self.y = self.model.variable(1.0, INFINITY, whole=False)
         for mine in self.z:
             self.model.row(dict.fromkeys(mine, 1.0), 1.0, 1.0)

@@ -69,6 +69,17 @@ def recognised_of(entry: Entry) -> list[dict[str, Any]]:
     ]
 
 
+def shared(item: Item) -> float:
+    """Of the wrong answers that are known, the share from which several mistakes can't be told apart; 0 for none."""
+    known = [
+        each["mistakes"]
+        for entry in item.entries
+        for each in (*options_of(entry), *recognised_of(entry))
+        if each["mistakes"]
+    ]
+    return sum(len(each) > 1 for each in known) / len(known) if known else 0.0
+
+
 def fingerprint(item: Item) -> str:
     """SHA-256 of stem, entries and keys: the same where a candidate sees the same and the same is right."""
     told = [shown(item), [[key_of(entry), [plain(each) for each in _contents(entry)]] for entry in item.entries]]

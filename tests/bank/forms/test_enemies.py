@@ -13,7 +13,7 @@ from turnwright.bank.forms.choosing import FormSlot, FormVariant, choose
 from turnwright.bank.forms.enemies import derived
 from turnwright.bank.forms.telling import amounts, gives_away, shown
 from turnwright.bank.item import formula
-from turnwright.bank.item.item import ChoiceEntry, Given, Item, Math, Metadata, NumberEntry, Option, Words
+from turnwright.bank.item.item import ChoiceEntry, Given, Item, Math, Metadata, NumberEntry, Option, Recognised, Words
 from turnwright.bank.reading.files import read_problem
 from turnwright.bank.reading.mistakes import shipped_mistakes
 
@@ -100,6 +100,24 @@ def test_variants_are_chosen_so_that_scenes_and_keys_keep_apart(tmp_path: Path) 
     crowded = choose(wanted, [slots[0], FormSlot((0,), slots[1].variants[:1]), FormSlot((0,), slots[1].variants[2:])])
     # two scenes are too few for three questions, and the stage's key stands in one of the stems of the fair
     assert crowded.clashes == (("lantern.a", "lantern.b"), ("lantern.b", "lantern.b"))
+
+
+def test_of_variants_alike_the_one_that_tells_two_thoughts_apart_is_chosen(tmp_path: Path) -> None:
+    """Planted: the first variants let two thoughts meet in one number, the last one keeps them apart."""
+    wanted = blueprint(tmp_path, varied(("forms: 2", "forms: 1"), text=GOOD))
+    met, apart = known_by(("halved", "doubled"), ("dropped",)), known_by(("halved",), ("doubled",), ("dropped",))
+    variants = tuple(FormVariant(candidate("a"), number, each) for number, each in enumerate((met, met, apart), 1))
+    assert [each.shared for each in variants] == [0.5, 0.5, 0.0]
+    assert [each.number for each in choose(wanted, [FormSlot((0,), variants)]).variants] == [3]
+    assert [each.number for each in choose(wanted, [FormSlot((0,), variants[:2])]).variants] == [1]
+
+
+def known_by(*thoughts: tuple[str, ...]) -> Item:
+    made = item("5.00")
+    (entry,) = made.entries
+    assert isinstance(entry, NumberEntry)
+    known = tuple(Recognised(Decimal(7 + at), Decimal("0.1"), "Look.", each) for at, each in enumerate(thoughts))
+    return replace(made, entries=(replace(entry, recognised=known),))
 
 
 def test_a_conflict_between_declared_enemies_is_told(tmp_path: Path) -> None:
