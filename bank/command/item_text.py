@@ -9,6 +9,7 @@ import click
 from ..item import formula
 from ..item.drawing import Drawing
 from ..item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, Option, OrderEntry, Paragraph
+from ..quantities.quantity import print_exact
 from .printing import paragraph_text, print_json, print_steps, steps_data
 
 
@@ -31,8 +32,8 @@ def print_item(item: Item, as_json: bool) -> None:
 
 def _print_entry(entry: Entry) -> None:
     if isinstance(entry, NumberEntry):
-        key = f"{entry.key:f} {entry.unit}".strip()
-        right = f"(right within {entry.half_width:f} {entry.unit})"
+        key = f"{print_exact(entry.key, entry.figures)} {entry.unit}".strip()
+        right = f"(right within {print_exact(entry.half_width)} {entry.unit})"
         click.echo(f"\n{formula.text(entry.symbol)} = {key}   {right}".rstrip())
         return
     click.echo(f"\n{paragraph_text(entry.prompt)}")

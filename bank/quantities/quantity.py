@@ -7,6 +7,7 @@ from decimal import ROUND_HALF_EVEN, Context, Decimal
 
 from .units import Unit
 
+PLAIN = (Decimal("0.001"), Decimal(100_000))  # sizes that are easy to read without a power of ten
 TRUSTED_FIGURES = 13  # what is left of a double's 15 to 17 after the arithmetic of a closed form
 _SUPERSCRIPT = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
@@ -61,6 +62,44 @@ def half_unit(value: Decimal, figures: int) -> Decimal:
     """Half a unit in the last of ``figures`` significant figures of ``value``: what rounding may move it."""
     exponent = value.adjusted() - figures + 1 if value else 1 - figures
     return Decimal(5).scaleb(exponent - 1)
+
+
+def needs_power(value: Decimal) -> bool:
+    """Whether a number is too small or too large to be read without a power of ten."""
+    return bool(value) and not PLAIN[0] <= abs(value) < PLAIN[1]
+
+
+def print_exact(value: Decimal, figures: int = 1) -> str:
+    """``value`` with every digit that it has, and with zeros up to ``figures`` significant figures: ``7.00``.
+
+    >>> print_exact(Decimal("0.000000159"), 4)
+    '1.590 × 10⁻⁷'
+    """
+    if not needs_power(value):
+        return _plain(value, figures)
+    exponent = value.adjusted()
+    return f"{_plain(value.scaleb(-exponent), figures)} × 10{str(exponent).translate(_SUPERSCRIPT)}"
+
+
+def print_range(low: Decimal, high: Decimal) -> str:
+    """From which to which number, all digits kept, both ends with one power of ten: ``3.01 to 3.13``."""
+    largest = max(low, high, key=abs)
+    if not needs_power(largest):
+        return f"{_signed(low)} to {_signed(high)}"
+    exponent = largest.adjusted()
+    power = f" × 10{str(exponent).translate(_SUPERSCRIPT)}"
+    return f"{_signed(low.scaleb(-exponent))}{power} to {_signed(high.scaleb(-exponent))}{power}"
+
+
+def _plain(value: Decimal, figures: int) -> str:
+    digits = value.normalize()
+    exponent = digits.as_tuple().exponent
+    places = max(figures - 1 - (digits.adjusted() if digits else 0), -int(exponent), 0)
+    return f"{digits:.{places}f}".replace("-", "−")
+
+
+def _signed(value: Decimal) -> str:
+    return f"{value:f}".replace("-", "−")
 
 
 def print_figures(value: Decimal, figures: int) -> str:

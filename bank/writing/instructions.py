@@ -30,6 +30,7 @@ HINTS = "Asking for a hint costs no marks."
 HINTS_UNCOUNTED = "Asking for a hint costs no marks and does not count as an attempt."
 
 GIVE_FIGURES = "Give the answer to {figures}, with a decimal point where one is needed."
+GIVE_FIGURES_POWER = "{give} A power of ten is typed with the letter e: 2.5 × 10⁻⁷ as 2.5e-7."
 GIVE_FIGURES_TYPED = "{give} A power of ten may be typed as in 1.2e3."
 GIVE_EXACTLY = "Give the answer to exactly {figures}. Type digits only, with a decimal point where one is needed."
 POWER_TYPED = "{give} A power of ten is typed as in 1.2e3, without spaces."

@@ -8,10 +8,8 @@ from decimal import Decimal
 
 from ...bank.item.drawing import Drawing
 from ...bank.item.item import ChoiceEntry, Entry, Given, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
-from ...bank.quantities.quantity import print_figures
+from ...bank.quantities.quantity import print_exact, print_figures
 from ..qti.options import letter
-
-PLAIN = (Decimal("0.0001"), Decimal(100_000))  # tolerances that are easy to read without a power of ten
 
 
 def with_unit(number: str, unit: str) -> str:
@@ -21,10 +19,7 @@ def with_unit(number: str, unit: str) -> str:
 
 def width_text(width: Decimal) -> str:
     """A tolerance with all its figures."""
-    plain = width.normalize()
-    if PLAIN[0] <= plain < PLAIN[1]:
-        return f"{plain:f}"
-    return print_figures(plain, len(plain.as_tuple().digits))
+    return print_exact(width)
 
 
 def key_text(entry: NumberEntry) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from ...bank.item.item import ChoiceEntry, NumberEntry, Paragraph, Words
 from ...bank.item.sitting import Sitting
 from ...bank.language import count
+from ...bank.quantities.quantity import needs_power
 from ...bank.writing import instructions as words
 from ...bank.writing.stem import filled
 from .naming import Kind, PackNames
@@ -22,6 +23,11 @@ HOW_TO_ANSWER: dict[Kind, tuple[str, ...]] = {
 
 def how_exact(entry: NumberEntry) -> str:
     """How exact a number is to be, where symbol and unit stand around its box."""
+    give = _give(entry)
+    return words.GIVE_FIGURES_POWER.format(give=give) if needs_power(entry.key) else give
+
+
+def _give(entry: NumberEntry) -> str:
     return words.GIVE_FIGURES.format(figures=_figures(entry))
 
 
@@ -41,7 +47,7 @@ def asked(entry: NumberEntry | ChoiceEntry) -> Iterator[Paragraph]:
 
 def _how_to_type(entry: NumberEntry) -> str:
     if not entry.spellings:
-        return words.GIVE_FIGURES_TYPED.format(give=how_exact(entry))
+        return words.GIVE_FIGURES_TYPED.format(give=_give(entry))
     exactly = words.GIVE_EXACTLY.format(figures=_figures(entry))
     power = any("e" in each for each in entry.spellings)
     return words.POWER_TYPED.format(give=exactly) if power else exactly

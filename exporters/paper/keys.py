@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from ...bank.item.item import ChoiceEntry, Entry, Given, MatchEntry, Math, NumberEntry, OrderEntry, Paragraph, Words
+from ...bank.quantities.quantity import print_exact, print_range
 from ..qti.options import letter
 
 ANY_OTHER = "any other"
@@ -23,7 +24,7 @@ class ToldWrong:
 def right_answer(entry: Entry) -> Paragraph:
     """The key: a number with its unit, or the letters to be written."""
     if isinstance(entry, NumberEntry):
-        return (Math(entry.symbol), Words(" = "), _amount(entry.key, entry.unit))
+        return (Math(entry.symbol), Words(" = "), _amount(entry.key, entry))
     return (Words(_letters(entry)),)
 
 
@@ -41,7 +42,7 @@ def accepted(entry: Entry) -> str:
     """From which to which number an answer is right; empty where there is only one."""
     if not isinstance(entry, NumberEntry):
         return ""
-    return f"{_plain(entry.key - entry.half_width)} to {_plain(entry.key + entry.half_width)}"
+    return print_range(entry.key - entry.half_width, entry.key + entry.half_width)
 
 
 def wrong_answers(entry: Entry) -> Iterator[ToldWrong]:
@@ -49,7 +50,7 @@ def wrong_answers(entry: Entry) -> Iterator[ToldWrong]:
     match entry:
         case NumberEntry():
             for each in entry.recognised:
-                yield ToldWrong((Words("about "), _amount(each.value, entry.unit)), each.feedback)
+                yield ToldWrong((Words("about "), _amount(each.value, entry)), each.feedback)
         case ChoiceEntry():
             for place, option in enumerate(entry.options):
                 if not option.right and option.feedback:
@@ -59,9 +60,5 @@ def wrong_answers(entry: Entry) -> Iterator[ToldWrong]:
                 yield ToldWrong((Words(ANY_OTHER),), entry.feedback)
 
 
-def _amount(value: Decimal, unit: str) -> Given:
-    return Given("", _plain(value), unit)
-
-
-def _plain(value: Decimal) -> str:
-    return f"{value:f}".replace("-", "−")
+def _amount(value: Decimal, entry: NumberEntry) -> Given:
+    return Given("", print_exact(value, entry.figures), entry.unit)

@@ -8,6 +8,7 @@ from functools import partial
 
 from ...bank.item import formula
 from ...bank.item.item import Math, NumberEntry, Paragraph, Words
+from ...bank.quantities.quantity import print_exact
 from ...bank.writing import instructions
 from ..markup.elements import Element, say
 from ..packages.instructions import how_exact
@@ -137,7 +138,7 @@ class NumberPart:
     def key(self) -> Paragraph:
         """The key and how near an answer must come to it."""
         unit = f"\u00a0{self.entry.unit}" if self.entry.unit else ""
-        key, half_width = number_text(self.entry.key), number_text(self.entry.half_width)
+        key, half_width = print_exact(self.entry.key, self.entry.figures), print_exact(self.entry.half_width)
         relation = Math(formula.Row((self.entry.symbol, formula.Operator("="))))
         return relation, Words(f" {key}{unit}. Answers within {half_width}{unit} of it are right.")
 

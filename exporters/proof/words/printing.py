@@ -23,7 +23,8 @@ from ..reading.item_file import FEEDBACK, NOT_STEM, ItemFile
 from .leaks import numbers_in
 from .wording import BOX, expected_words, plain_words, said_by
 
-_NUMBER = re.compile(r"-?[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]{1,3})?")
+_NUMBER = re.compile(r"([-−]?[0-9]+(?:\.[0-9]+)?)(?:[eE]([-+]?[0-9]{1,3})|\s?×\s?10([⁻⁰¹²³⁴⁵⁶⁷⁸⁹]{1,4}))?")
+_RAISED = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹−", "-0123456789-")
 Ways: TypeAlias = Sequence[str]  # of saying one thing: with MathML, on a line of HTML, as plain text
 BEFORE = 20  # letters that a finding quotes before the first that differs
 MATHML_NAMESPACE = MATHML.strip("{}").encode()
@@ -77,7 +78,8 @@ def _check_key(item: ItemFile, expected: Item) -> Iterator[str]:
     """The key and how near an answer must come: in one line for those who mark, and in no hint."""
     key, width = expected.entry.key, expected.entry.half_width
     lines = [each.string() for rubric in item.all("qti-rubric-block") for each in _lines(rubric)]
-    if lines and not any({key, width} <= set(map(Decimal, _NUMBER.findall(line))) for line in lines):
+    telling = [line for line in lines if {key, width} <= set(_numbers(line))]
+    if lines and not telling:
         yield f"those who mark are not told {key}, and {width} around it"
     counts = {str(number) for number in range(len(expected.hints) + 1)}
     given = {
@@ -86,6 +88,12 @@ def _check_key(item: ItemFile, expected: Item) -> Iterator[str]:
     for block in item.all("qti-feedback-block"):
         if not _is_solution(block) and f"{abs(key):f}" in numbers_in(block.string()) - given - counts:
             yield f"a hint tells the key {key}"
+
+
+def _numbers(line: str) -> Iterator[Decimal]:
+    """The numbers of a line, with a power of ten typed or printed."""
+    for digits, typed, raised in _NUMBER.findall(line):
+        yield Decimal(digits.translate(_RAISED)).scaleb(int(typed or raised.translate(_RAISED) or 0))
 
 
 def _lines(rubric: Element) -> Iterator[Element]:

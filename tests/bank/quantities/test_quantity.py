@@ -8,7 +8,15 @@ from fractions import Fraction
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from turnwright.bank.quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
+from turnwright.bank.quantities.quantity import (
+    Quantity,
+    from_float,
+    half_unit,
+    print_exact,
+    print_figures,
+    print_range,
+    round_figures,
+)
 from turnwright.bank.quantities.units import unit
 
 decimals = st.decimals(allow_nan=False, allow_infinity=False, min_value=-(10**12), max_value=10**12, places=9).filter(
@@ -116,3 +124,25 @@ def test_a_quantity_is_printed_with_its_unit() -> None:
     assert [Quantity(Decimal(value), unit(symbol), figures).text for value, symbol, figures in shown] == [
         "0.850 m", "25°", "0.50", "5.972 × 10²⁴ kg", "6.674 × 10⁻¹¹ N\u00a0m²/kg²",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("value", "figures", "text"),
+    [
+        ("7", 3, "7.00"),
+        ("2450", 3, "2450"),
+        ("1.75", 1, "1.75"),
+        ("0.00099", 1, "9.9 × 10⁻⁴"),
+        ("99999", 3, "99999"),
+        ("100000", 3, "1.00 × 10⁵"),
+        ("-0.000000000000000000159", 3, "−1.59 × 10⁻¹⁹"),
+        ("0", 3, "0.00"),
+    ],
+)
+def test_all_digits_are_printed_and_no_row_of_zeros(value: str, figures: int, text: str) -> None:
+    assert print_exact(Decimal(value), figures) == text
+
+
+def test_both_ends_of_a_range_have_one_power_of_ten() -> None:
+    assert print_range(Decimal("1.5575E-19"), Decimal("1.6225E-19")) == "1.5575 × 10⁻¹⁹ to 1.6225 × 10⁻¹⁹"
+    assert print_range(Decimal("-2.5"), Decimal("3.10")) == "−2.5 to 3.10"
