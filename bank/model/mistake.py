@@ -49,6 +49,7 @@ def likeliest_first(found: Iterable[Mistake]) -> tuple[Mistake, ...]:
 
 
 NamedForce: TypeAlias = Literal["weight", "friction"]
+Dropped: TypeAlias = NamedForce | Literal["outward-tension"]
 TURNS = "turns"  # r/min divided by 60, without the 2π
 
 
@@ -126,9 +127,9 @@ class _FormulaEdit(NumericEdit):
 
 @dataclass(frozen=True)
 class DropEdit(NumericEdit, name="drop"):
-    """A force is left out."""
+    """A force is left out; ``outward-tension`` is the pull of a cord that leads on outwards."""
 
-    force: NamedForce
+    force: Dropped
 
 
 @dataclass(frozen=True)
@@ -180,9 +181,10 @@ class FlattenEdit(NumericEdit, name="flatten"):
 
 @dataclass(frozen=True)
 class RelationEdit(NumericEdit, name="relation"):
-    """In the relation for the radius the sine is left out, or one term of a sum is kept."""
+    """In the relation for the radius the sine is left out, or one term of a sum is kept; the length stands for the
+    extension of a spring."""
 
-    what: Literal["without-sine", "first-term", "last-term"]
+    what: Literal["without-sine", "first-term", "last-term", "whole-length"]
 
 
 @dataclass(frozen=True)
@@ -190,6 +192,13 @@ class EnergyEdit(NumericEdit, name="energy"):
     """Equal speeds at both ends, half the climb, or m v² for the kinetic energy."""
 
     what: Literal["ignored", "half-height", "double-kinetic"]
+
+
+@dataclass(frozen=True)
+class FrictionEdit(NumericEdit, name="friction"):
+    """Friction that is below its limit is taken to be at it."""
+
+    what: Literal["at-its-limit"]
 
 
 class RoundEdit(_FormulaEdit, name="round"):
@@ -262,6 +271,34 @@ class UnitEdit(NumericEdit, name="unit"):
     def factor(self) -> float:
         """By what the right value is divided when the number is put in."""
         return 2 * math.pi if self.written == TURNS else unit(self.written).factor
+
+
+@dataclass(frozen=True)
+class RatioEdit(NumericEdit, name="ratio"):
+    """The ratio of two givens of one kind is inverted, left out, or raised to the first power only."""
+
+    what: Literal["upside-down", "left-out", "first-power"]
+
+
+@dataclass(frozen=True)
+class PartsEdit(NumericEdit, name="parts"):
+    """Perpendicular parts are added as numbers, without squares and root."""
+
+    what: Literal["as-numbers"]
+
+
+@dataclass(frozen=True)
+class SquareEdit(NumericEdit, name="square"):
+    """A given other than a speed that stands squared is not squared."""
+
+    what: Literal["forgotten"]
+
+
+@dataclass(frozen=True)
+class GravityEdit(NumericEdit, name="gravity"):
+    """The g of the closed form is left out, as if a mass in kg were a weight in N."""
+
+    what: Literal["left-out"]
 
 
 class AnswerEdit(_FormulaEdit, name="answer"):

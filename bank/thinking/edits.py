@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from functools import singledispatch
+from functools import partial, singledispatch
 from typing import TypeAlias
 
 import sympy
@@ -32,7 +32,7 @@ from ..model.mistake import (
 )
 from ..model.problem import Diagram, Problem
 from ..solving.solution import SolvedQuestion
-from . import force_edits
+from . import closed_form_edits, force_edits
 
 Edited: TypeAlias = System | Expr | None
 
@@ -48,6 +48,11 @@ edited.register(force_edits.reverse)
 edited.register(force_edits.exchange)
 edited.register(force_edits.put_weight_inward)
 edited.register(force_edits.flatten)
+edited.register(force_edits.at_its_limit)
+edited.register(closed_form_edits.ratio)
+edited.register(closed_form_edits.parts)
+edited.register(closed_form_edits.square)
+edited.register(closed_form_edits.gravity)
 
 
 # --- equations ------------------------------------------------------------------------------------
@@ -168,6 +173,8 @@ def _size(problem: Problem, diagram: Diagram, formula: Expr) -> Expr | None:
 
 @edited.register
 def _relation(edit: RelationEdit, solved: SolvedQuestion) -> Edited:
+    if edit.what == "whole-length":
+        return _with_equations(solved, partial(_without_rest_length, _springs(solved.problem)))
     radius = Symbol(solved.problem.motion.radius or "")
 
     def change(equation: Equation) -> Equation:
@@ -180,6 +187,20 @@ def _relation(edit: RelationEdit, solved: SolvedQuestion) -> Edited:
         return replace(equation, right=terms[0 if edit.what == "first-term" else -1])
 
     return _with_equations(solved, change)
+
+
+def _springs(problem: Problem) -> frozenset[Symbol]:
+    forces = (force for diagram in problem.diagrams for force in diagram.forces)
+    return frozenset(Symbol(force.symbol) for force in forces if force.kind == "spring" and force.symbol)
+
+
+def _without_rest_length(springs: frozenset[Symbol], equation: Equation) -> Equation:
+    """The relation of a spring force with the length for the difference of two lengths."""
+    if equation.kind != "relation" or equation.left not in springs:
+        return equation
+    differences = [each for each in equation.right.atoms(sympy.Add) if len(each.args) == 2]
+    lengths = {each: next(term for term in each.args if not term.could_extract_minus_sign()) for each in differences}
+    return replace(equation, right=equation.right.xreplace(lengths))
 
 
 @edited.register

@@ -8,8 +8,8 @@ from dataclasses import replace
 import sympy
 from sympy import Expr
 
-from ..mechanics.equations import System, components, system_of
-from ..model.mistake import DropEdit, ExchangeEdit, FlattenEdit, ReverseEdit, WeightPartEdit
+from ..mechanics.equations import Equation, System, components, system_of
+from ..model.mistake import DropEdit, ExchangeEdit, FlattenEdit, FrictionEdit, ReverseEdit, WeightPartEdit
 from ..model.problem import Diagram, Force
 from ..solving.solution import SolvedQuestion
 
@@ -36,7 +36,13 @@ def is_contact(force: Force) -> bool:
 
 def drop(edit: DropEdit, solved: SolvedQuestion) -> System | None:
     """The system without a force."""
-    return _with_forces(solved, lambda _, force: None if force.kind == edit.force else force)
+    return _with_forces(solved, lambda _, force: None if _is(force, edit.force) else force)
+
+
+def _is(force: Force, dropped: str) -> bool:
+    if dropped == "outward-tension":
+        return force.kind == "tension" and force.components == (("inward", "-1"),)
+    return force.kind == dropped
 
 
 def reverse(edit: ReverseEdit, solved: SolvedQuestion) -> System | None:
@@ -97,3 +103,26 @@ def flatten(_: FlattenEdit, solved: SolvedQuestion) -> System | None:
         return replace(force, components=tuple(each for each in force.components if each[0] == "inward"))
 
     return _with_forces(solved, change)
+
+
+def at_its_limit(_: FrictionEdit, solved: SolvedQuestion) -> System | None:
+    """The system in which the asked friction is the greatest possible, though the motion itself says how large it is.
+
+    Its limit takes the place of the equation of forces that gives it: the one without the normal force, or that along
+    the inward axis.
+    """
+    friction = sympy.Symbol(solved.question.ask)
+    edge = next((each.relation.right for each in solved.problem.holds if each.relation.left == friction), None)
+    if solved.question.limiting or edge is None or not _is_friction_asked(solved):
+        return None
+    others = frozenset(map(str, edge.free_symbols))
+    with_friction = [each for each in solved.system.equations if each.diagram and solved.question.ask in each.symbols]
+    alone = [each for each in with_friction if not each.symbols & others]
+    dropped = (alone or [each for each in with_friction if each.kind == "inward"])[:1]
+    kept = tuple(each for each in solved.system.equations if each not in dropped)
+    return replace(solved.system, equations=(Equation("limiting", (friction,), edge), *kept))
+
+
+def _is_friction_asked(solved: SolvedQuestion) -> bool:
+    forces = (force for diagram in solved.problem.diagrams for force in diagram.forces)
+    return any(is_friction(force) and force.symbol == solved.question.ask for force in forces)

@@ -186,6 +186,28 @@ over-the-top.least-speed root-not-taken
   g*r | v² = g r
 wall-ride.coefficient-from-speed fraction-upside-down
   v**2/(g*r) | N/f for f/N
+flat-bend.friction-below-the-limit friction-at-its-limit
+  mu*m*g | f = μ N, N = m g
+wall-ride.friction friction-at-its-limit
+  mu*m*omega**2*r | f = μ N, N = m ω² r
+spring-in-a-circle.spring-constant length-for-extension
+  4*pi**2*m/T**2 | k r = m (2π/T)² r
+two-loads-on-one-cord.inner-tension inner-cord-for-inner-load-alone
+  m_1*omega**2*r_1 | F₁ = m₁ ω² r₁
+two-wheels-on-one-belt.second-turning ratio-upside-down
+  omega_1*r_2/r_1 | ω₂/ω₁ = r₂/r₁
+rim-and-hub.inner-speed same-for-both
+  v_1 | v₂ = v₁
+weighing-a-planet.other-period in-proportion-to-the-ratio
+  T_1*r_2/r_1 | T₂/T₁ = r₂/r₁
+speeding-up-on-a-circle.total-acceleration parts-added-as-numbers
+  v**2/r + b | A = a + b
+speeding-up-on-a-circle.growth-from-the-total parts-added-as-numbers
+  A - v**2/r | A = a + b
+rotating-habitat.normal-force square-forgotten
+  4*pi**2*m*r/T | N = m 4π² r/T
+smooth-bank.speed gravity-left-out
+  sqrt(r*tan(theta)) | tan θ = v²/r
 """)
 )
 
