@@ -3,7 +3,8 @@
 Rules (ids from the trade's list of checks on items; gaps are house limits): M3 every wrong answer is solved from a
 named mistake; M4 options differ by 5 % and three tolerances at least, and by two units in the last printed figure; M5
 they stand in order of size; M6, M13 the places of keys are balanced over the bank; M7 all options are in one notation;
-M12 none is a thousand times the key or more, or a thousandth or less.
+M12 none is 40 times the key or more, or a fortieth or less: what
+lies farther off is known when it is typed, and no option.
 """
 
 from __future__ import annotations
@@ -31,16 +32,17 @@ from .options import FEWEST_WRONG
 LEAST_GAP = Decimal("0.05")
 TOLERANCES_APART = 3
 LAST_PLACES_APART = 2
-FARTHEST = 1000.0
+FARTHEST = 1000.0  # of a typed number
+FARTHEST_OPTION = 40.0
 SAME = 1e-3  # two mistakes that give one number are named together
 MOST_WRONG = 4
 RECOGNISED_WIDTH = Decimal("0.005")
 # How often the key is drawn into each place, by the number of wrong answers. Mistakes lie on both sides of most keys,
 # so that an even draw would put most keys in the middle; with these, places come out evenly over the shipped bank.
 PLACE_WEIGHTS = {
-    2: (4100, 2, 1120),
-    3: (14_700, 2500, 665, 20_400),
-    4: (427_000, 63_800, 19_000, 72_500, 420_000),
+    2: (130, 70, 116),
+    3: (142, 79, 72, 137),
+    4: (177, 82, 65, 76, 180),
 }
 
 
@@ -132,7 +134,7 @@ def _roundings(answer: Quantity) -> frozenset[Decimal]:
 
 
 def _is_in_sight(value: float, key: float) -> bool:
-    return 1 / (FARTHEST - SAME) < abs(value / key) < FARTHEST - SAME
+    return 1 / FARTHEST_OPTION < abs(value / key) < FARTHEST_OPTION
 
 
 def _has_power(value: Decimal, variant: Variant) -> bool:

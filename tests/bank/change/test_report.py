@@ -46,7 +46,7 @@ def test_changes_are_told_question_by_question(capsys: pytest.CaptureFixture[str
         "                 for r = 0.950 m, g = 9.8 N/kg (open-tray): 3.05 m/s within 0.0615 → 3.74 m/s within 0.0755",
         "  distractor  gained weight-left-out, contact-is-the-weight",
         "              other numbers from outward-force-and-m-a, half-of-m-v-squared, speed-not-squared, "
-        "radius-squared, diameter-as-radius, radius-halved, root-not-taken",
+        "radius-squared, diameter-as-radius, radius-halved, root-not-taken, gravity-left-out",
         "  metadata    minutes: 3 → 5",
         "over-the-top.pull-at-the-top",
         "  key         what holds: N >= 0 → 2*N >= m*g",
