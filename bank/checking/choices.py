@@ -15,6 +15,7 @@ from ..questions.of_question import QuestionModels
 from ..questions.selection import of_diagrams
 from ..reading.mistakes import shipped_mistakes
 from ..solving.solution import SolvedQuestion
+from .limit_quality import limit_findings
 from .option_quality import KeyPlaces, findings
 from .quality import Finding
 from .questions import unsolved
@@ -62,7 +63,7 @@ def check_choices(
             without.append(each.id)
         for _, item in items:
             places.add(item)
-            found |= {str(finding): finding for finding in findings(item)}
+            found |= {str(finding): finding for finding in (*findings(item), *limit_findings(item))}
         done(each.id)
     problems = {each.problem.id: each.problem for each in solved}
     notes = tuple(note for problem in problems.values() for note in _of_no_use(problem, idle))

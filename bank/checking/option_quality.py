@@ -88,10 +88,11 @@ def _value(text: str) -> float:
 def shown(option: Option) -> str:
     """What an option shows, in one line."""
     content = option.content
-    return _line(content) if isinstance(content, tuple) else content.alternative
+    return line(content) if isinstance(content, tuple) else content.alternative
 
 
-def _line(content: Paragraph) -> str:
+def line(content: Paragraph) -> str:
+    """A paragraph in one line."""
     return "".join(formula.text(part.node) if isinstance(part, Math) else part.text for part in content)
 
 

@@ -21,19 +21,19 @@ Change: TypeAlias = Literal["more", "less"]
 ASKING: Mapping[tuple[Rate, Change], tuple[str, str]] = MappingProxyType({
     ("speed", "more"): (
         "Suppose that {body} moves slightly faster than the {name}. What happens to {body}?",
-        "What happens to {body} if it moves slightly faster than the {name}?",
+        "What happens to {body} at a speed slightly greater than the {name}?",
     ),
     ("speed", "less"): (
         "Suppose that {body} moves slightly more slowly than the {name}. What happens to {body}?",
-        "What happens to {body} if it moves slightly more slowly than the {name}?",
+        "What happens to {body} at a speed slightly less than the {name}?",
     ),
     ("angular speed", "more"): (
         "Suppose that {body} goes round slightly faster than at the {name}. What happens to {body}?",
-        "What happens to {body} if it goes round slightly faster than at the {name}?",
+        "What happens to {body} at an angular speed slightly greater than the {name}?",
     ),
     ("angular speed", "less"): (
         "Suppose that {body} goes round slightly more slowly than at the {name}. What happens to {body}?",
-        "What happens to {body} if it goes round slightly more slowly than at the {name}?",
+        "What happens to {body} at an angular speed slightly less than the {name}?",
     ),
     ("period", "more"): (
         "Suppose that one revolution takes slightly longer than the {name}. What happens to {body}?",
@@ -94,8 +94,8 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         "{Body} slides down the slope, towards the centre", "{Body} slides up the slope, away from the centre"
     ),
     "slides down the wall": _slides(
-        "{Body} slides down {agent} while it goes round",
-        "{Body} slides up {agent} while it goes round",
+        "{Body} slides down {agent} while going round",
+        "{Body} slides up {agent} while going round",
         "at the same height",
     ),
     "goes slack": Seen(

@@ -55,7 +55,7 @@ TAKES_OFF = "The load loses contact with the cord but keeps moving forwards"
 STAYS, OUT = "The load stays on its circle, no longer about to slide", "The load slides outwards, away from the centre"
 HANGS, DOWN = (
     "The load stays at the same height, no longer about to slide",
-    "The load slides down the cord while it goes round",
+    "The load slides down the cord while going round",
 )
 UP_SLOPE, DOWN_SLOPE = (
     "The load slides up the slope, away from the centre",
