@@ -450,7 +450,7 @@ mistakes:
 """
 SPOILED = {
     "an unknown edit": ("answer: x**2", "forget: x", "4:12", "edit.forget: this field is unknown"),
-    "an unknown force": ("answer: x**2", "drop: lift", "4:18", "found 'lift'; expected weight, friction or outward-tension"),
+    "an unknown force": ("answer: x**2", "drop: lift", "4:18", "found 'lift'; expected weight, friction or"),
     "no edit": ("{answer: x**2}", "{}", "4:11", "expected at least one entry"),
     "two edits": ("answer: x**2", "answer: x**2, round: r", "4:11", "expected at most one entry"),
     "a formula that is none": ("x**2", "x^2", "4:20", "found '^' in 'x^2'; write a power with **"),
