@@ -23,7 +23,7 @@ CONSIDER = "Consider {what}."
 _SENTENCES = re.compile(r"(?<=[.?!])\s+(?=[A-Z{])")
 _ASKING = re.compile(
     r"(?:What (?:is|are|was)|How (?:large|great) (?:is|are)|Calculate|Determine|Find|Work out|State|Estimate) "
-    r"(?P<what>(?:the|their|its|\{the) ?.+?)[.?]"
+    r"(?:the magnitude of )?(?P<what>(?:the|their|its|\{the) ?.+?)[.?]"
 )
 _MEASURES = re.compile(r" (?:long|tall|high|wide|deep)\b")
 _OF = re.compile(r"\b(an? (?:\w+ )?\w+) of $")
@@ -32,7 +32,8 @@ _WORD = re.compile(r"[a-z]+")
 _PLAIN = frozenset(
     _WORD.findall(
         "a an the of on in by to is are was does do did has have how what which large great magnitude fast far long "
-        "high much many times one turn take takes move moves its their it they with this these size"
+        "high much many times one turn take takes move moves its their it they with this these size "
+        "magnitude that exerts"
     )
 )
 # the word for what a letter stands for, and words before it that make it needless

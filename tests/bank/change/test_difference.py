@@ -70,14 +70,20 @@ def at(kind: Kind, *questions: str) -> set[tuple[str, Kind]]:
 
 PLANTED = [
     # words
-    ("    title: Least speed at the top", "    title: Smallest speed at the top", at("reworded", "least-speed"), False),
-    ("at which {the load} still stays", "at which {the load} just stays", at("reworded", "least-speed"), True),
-    ("name: least speed at the top", "name: smallest speed at the top", at("reworded", "least-speed"), False),
+    ("title: Minimum speed at the top", "title: Smallest speed at the top", at("reworded", "least-speed"), False),
+    ("top of the circle for which", "top for which", at("reworded", "least-speed"), True),
+    ("name: minimum speed at the top", "name: smallest speed at the top", at("reworded", "least-speed"), False),
     ("title: Over the top of", "title: Across the top of", at("reworded"), False),
     ("a paper lantern", "a lantern of paper", at("reworded"), True),
-    ("on a light cord is", "on a thin light cord is", at("reworded"), True),
+    ("on a light inextensible cord", "on a thin light cord", at("reworded"), True),
     ("name: tension, symbol: F_T", "name: tension, symbol: F_c", at("reworded"), False),
     ("{means: mass, unit: g", "{means: mass of the load, unit: g", at("reworded"), False),
+    (
+        "load: a toy car, limit: the car stays in contact with the track}",
+        "load: a toy car, limit: the car stays in contact with the track}\n    caution: Mind the floor.",
+        at("reworded"),
+        False,
+    ),
     ("caution: >-\n  A swung load", "caution: >-\n  Any swung load", at("reworded"), False),
     # numbers
     ("from: 0.60, to: 1.20, step: 0.05", "from: 0.60, to: 1.30, step: 0.05", at("numbers", *WITH_R), False),
@@ -193,9 +199,12 @@ def test_another_way_to_the_same_key_is_a_changed_solution() -> None:
         lambda text: "# another remark\n" + text,
         lambda text: text.replace("limiting: N = 0", "limiting: N = 0   # the edge"),
         lambda text: text.replace("from: 0.60, to: 1.20, step: 0.05", "from: 0.6, to: 1.2, step: 0.05"),
-        lambda text: text.replace("words: {load: a paper lantern}", "words:\n      load: 'a paper\n        lantern'"),
+        lambda text: text.replace(
+            "words: {load: a paper lantern, limit: the cord stays taut}",
+            "words:\n      limit: the cord stays taut\n      load: 'a paper\n        lantern'",
+        ),
         lambda text: "".join(reversed(re.split(r"(?m)^(?=[a-z])", text)[1:])),
-        lambda text: text.replace("at which {the load} still", "at which the {load} still"),
+        lambda text: text.replace("for which {the limit}", "for which the {limit}"),
         lambda text: text.replace("k*m*g", "g*k*m"),
         lambda text: text.replace("toward: inward", "components: {inward: 3 - 2}"),
         lambda text: text.replace("equation: N = k*m*g", "equation: m*g*k = N"),
@@ -276,12 +285,12 @@ def test_a_question_that_can_no_more_be_solved_is_told_as_a_changed_key() -> Non
     old = planted(
         TOP,
         ("given: [r, k]", "given: [r, k]\n    extra: [m]"),
-        ("{k} times its weight.", "{k} times its weight, at a mass of {m}."),
+        ("the weight of {the load}. Find", "the weight of {the load}, at a mass of {m}. Find"),
     )
     new = planted(
         TOP,
         ("given: [r, k]", "given: [k]"),
-        ("The circle has a radius of {r}. At the top {by contact}", "At the top {by contact}"),
+        ("The circle has a radius of {r}. At the top {the contact}", "At the top {the contact}"),
     )
     change = next(each for each in found(old, new).changes if each.kind == "key")
     assert change.new == "'v' can't be found from what is given"
@@ -292,8 +301,7 @@ def test_a_question_asked_from_other_givens_has_another_key() -> None:
     new = planted(
         TOP,
         ("given: [m, v, N]", "given: [v, k]"),
-        ("is {m}. At the top its speed", "is not known. At the top its speed"),
-        ("it with a force of {N}.", "it with a force of {k} times its weight."),
+        ("of {N} on {the load}, whose mass is {m}. Calc", "of {k} times its weight on {the load}. Calc"),
     )  # fmt: skip
     change = next(each for each in found(TOP, new).changes if each.kind == "key")
     assert (change.question, change.new) == ("radius-from-force", "r = v²/(g (1 + k))")
@@ -320,9 +328,10 @@ def test_only_what_rests_on_a_change_is_solved(monkeypatch: pytest.MonkeyPatch) 
 
 def test_another_unit_of_a_given_is_other_numbers_and_costs_the_mistake_of_not_converting_it() -> None:
     """A thousand times the mass also leaves no real speed where the weight is turned round: N - m g < 0."""
-    heavy = planted(TOP, ("{means: mass, unit: g, ", "{means: mass, unit: kg, "))
+    light = re.sub(r"(?ms)^  # [^\n]*\n  aerobatic-loop:\n.*?(?=^  cords:)", "", TOP)
+    heavy = planted(light, ("{means: mass, unit: g, ", "{means: mass, unit: kg, "))
     heavy = planted(heavy, ("m: {draw: {from: 80, to: 240", "m: {unit: kg, draw: {from: 80, to: 240"))
-    changes = found(TOP, heavy).changes
+    changes = found(light, heavy).changes
     with_m = ("pull-at-the-top", "speed-from-force", "radius-from-force")
     assert {(each.question, each.what) for each in changes if each.kind == "numbers"} >= {
         (name, "unit of m") for name in with_m

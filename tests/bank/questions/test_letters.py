@@ -175,10 +175,10 @@ def test_a_condition_in_the_asking_sentence_is_carried_over() -> None:
 @pytest.mark.parametrize(
     ("name", "told"),
     [
-        ("round-the-circle-high.contact-force", "Consider the normal force at that place."),
+        ("round-the-circle-high.contact-force", "Consider the normal force on the pilot at this point."),
         ("two-loads-on-one-cord.greatest-rate", "The inner disc of mass m_1 is a distance r_1 from the peg."),
         ("smooth-bank.speed", "The radius of the circle is r, and the bend is banked at an angle θ to the level."),
-        ("big-wheel.force-at-the-top", "The rider goes once round a circle of radius r in a time T."),
+        ("big-wheel.force-at-the-top", "The rider has a mass m and completes one circle of radius r in a time T."),
         ("conical-pendulum.period", "The cord is L long and makes an angle θ with the vertical."),
     ],
 )
