@@ -15,6 +15,8 @@ from typing import Any, NamedTuple
 import pytest
 from turnwright.bank.command import listing, main, printing
 from turnwright.bank.command.main import run
+from turnwright.bank.model.mistake import OpinionEdit
+from turnwright.bank.questions.kinds import KINDS_OF_IDEA
 
 from tests.bank.problems import GOOD, place, varied, written
 
@@ -332,6 +334,33 @@ def test_mistakes_and_demo_speak_to_the_lesson(turnwright: Turnwright) -> None:
     card = in_json(turnwright("demo", "over-the-top.least-speed", "--set", "r=0.85", "--json"))
     assert card["expect"]["text"].replace("\u00a0", " ") == "2.89 m/s"
     assert card["caution"]
+
+
+def test_mistakes_tell_their_feedback_and_where_an_idea_is_an_option(turnwright: Turnwright) -> None:
+    told = {each["id"]: each for each in in_json(turnwright("mistakes", "over-the-top", "--json"))["mistakes"]}
+    assert told["forward-force-drawn"]["option_in_kinds"] == ["forces", "diagram"]
+    assert told["weight-left-out"]["option_in_kinds"] == []
+    assert set(KINDS_OF_IDEA) == {each.name for each in OpinionEdit.__subclasses__()}
+    for kind in ("direction", "forces", "limit"):
+        name = f"over-the-top.{'least-speed/limit-less' if kind == 'limit' else f'top/{kind}'}"
+        options = in_json(turnwright("show", name, "--json"))["options"]
+        ideas = {each for option in options for each in option["mistakes"]}
+        assert ideas
+        assert all(kind in told[each]["option_in_kinds"] for each in ideas)
+    plain = turnwright("mistakes", "over-the-top").out
+    assert f"   feedback: {told['weight-left-out']['feedback']}" in plain
+    assert "forward-force-drawn: an idea: a wrong option in questions of kind forces and diagram" in plain
+
+
+def test_show_tells_recognised_numbers_and_what_is_left_over(turnwright: Turnwright) -> None:
+    known = in_json(turnwright("show", "smooth-bank.speed", "--json"))["recognised"]
+    assert any(each["mistakes"] == ["radius-squared"] for each in known)
+    plain = turnwright("show", "smooth-bank.speed").out
+    assert all(f"   {each['value']} " in plain for each in known)
+    data = in_json(turnwright("show", "over-the-top.top/match", "--json"))
+    (odd,) = data["without_partner"]
+    assert odd not in [column for _, column in data["pairs"]]
+    assert f"without a partner: {odd}" in turnwright("show", "over-the-top.top/match").out
 
 
 def test_a_problem_file_adds_mistakes_and_leaves_some_out(turnwright: Turnwright, tmp_path: Path) -> None:

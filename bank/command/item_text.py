@@ -35,6 +35,7 @@ def _print_entry(entry: Entry) -> None:
         key = f"{print_exact(entry.key, entry.figures)} {entry.unit}".strip()
         right = f"(right within {print_exact(entry.half_width)} {entry.unit})"
         click.echo(f"\n{formula.text(entry.symbol)} = {key}   {right}".rstrip())
+        _print_recognised(entry)
         return
     click.echo(f"\n{paragraph_text(entry.prompt)}")
     if isinstance(entry, ChoiceEntry):
@@ -48,6 +49,21 @@ def _print_entry(entry: Entry) -> None:
     else:
         for row, column in zip(entry.rows, entry.partners, strict=True):
             click.echo(f" {paragraph_text(row)}\n    goes with: {paragraph_text(entry.columns[column])}")
+        for odd in _without_partner(entry):
+            click.echo(f" without a partner: {odd}")
+
+
+def _print_recognised(entry: NumberEntry) -> None:
+    """The wrong numbers whose thinking is known."""
+    if entry.recognised:
+        click.echo("\nWrong numbers that are recognised:")
+    for known in entry.recognised:
+        click.echo(f"   {known.value:f} {entry.unit}".rstrip() + f"   {', '.join(known.mistakes)}: {known.feedback}")
+
+
+def _without_partner(entry: MatchEntry) -> list[str]:
+    """What is left over when every row has its partner."""
+    return [paragraph_text(each) for place, each in enumerate(entry.columns) if place not in entry.partners]
 
 
 def _shown(content: Paragraph | Drawing) -> str:
@@ -75,6 +91,10 @@ def entry_data(entry: Entry) -> dict[str, Any]:
             "half_width": str(entry.half_width),
             "unit": entry.unit,
             "figures": entry.figures,
+            "recognised": [
+                {"value": str(each.value), "mistakes": list(each.mistakes), "feedback": each.feedback}
+                for each in entry.recognised
+            ],
         }
     prompt = paragraph_text(entry.prompt)
     if isinstance(entry, ChoiceEntry):
@@ -84,6 +104,7 @@ def entry_data(entry: Entry) -> dict[str, Any]:
         return {
             "prompt": prompt,
             "pairs": [[paragraph_text(row), paragraph_text(entry.columns[at])] for row, at in pairs],
+            "without_partner": _without_partner(entry),
         }
     return {"prompt": prompt, "order": [paragraph_text(entry.options[number]) for number in entry.ranking]}
 

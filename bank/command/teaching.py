@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from ..language import listed
 from .naming import NAMES, QUESTION_NAME
 from .options import BANK, GRAVITY, JSON, bank_of, options
 from .printing import paragraph_text, print_json, progress
@@ -27,7 +28,9 @@ def print_mistakes(
     asked: int,
     as_json: bool,
 ) -> None:
-    """Each mistake with its thinking, its source, where it gives a wrong number, and why not where it gives none."""
+    """Each mistake with its thinking and feedback, its source, and where it gives a wrong number or option."""
+    from ..questions.kinds import KINDS_OF_IDEA
+
     if as_json:
         print_json(
             {
@@ -43,6 +46,7 @@ def print_mistakes(
                         "prior": {"weight": each.prior.weight, "source": each.prior.source},
                         "live_in": list(live.get(each.id, ())),
                         "no_number_in": dict(idle.get(each.id, {})),
+                        "option_in_kinds": list(KINDS_OF_IDEA.get(each.edit.name, ())),
                     }
                     for each in catalogue
                 ],
@@ -50,8 +54,12 @@ def print_mistakes(
         )
         return
     for each in catalogue:
-        click.echo(f"{each.id}: wrong numbers in {len(live.get(each.id, ()))} of {asked} questions")
+        ideas = KINDS_OF_IDEA.get(each.edit.name, ())
+        options = f"an idea: a wrong option in questions of kind {listed(ideas)}"
+        numbers = f"wrong numbers in {len(live.get(each.id, ()))} of {asked} questions"
+        click.echo(f"{each.id}: {options if ideas else numbers}")
         click.echo(f"   “{each.thinking}”")
+        click.echo(f"   feedback: {each.feedback}")
         click.echo(f"   source: {each.source}")
         click.echo(f"   met {each.prior.weight}: {each.prior.source}")
         if asked == 1 and each.id in idle:

@@ -98,6 +98,10 @@ _TABLE = (
 )  # fmt: skip
 KIND: Mapping[Kind, QuestionKind] = MappingProxyType({each.name: each for each in _TABLE})
 KINDS: tuple[Kind, ...] = tuple(KIND)
+# where a mistaken idea, which leads to no number, stands among the options: by the name of its edit
+KINDS_OF_IDEA: Mapping[str, tuple[Kind, ...]] = MappingProxyType(
+    {"direction": ("direction",), "diagram": ("forces", "diagram"), "scaling": ("change",), "outcome": ("limit",)}
+)
 
 
 def kinds_where(holds: Callable[[QuestionKind], bool]) -> tuple[Kind, ...]:

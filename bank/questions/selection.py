@@ -97,11 +97,13 @@ def of_diagrams(
 def find_item_model(problems: Sequence[Problem], name: str) -> ItemModel:
     """The question with that id, of any kind: ``problem.question``, or that with ``/kind`` behind it.
 
-    A number question is shown without its mistakes solved. Raises UnknownNameError with near ids.
+    Raises UnknownNameError with near ids.
     """
     if "/" not in name:
         found = solved_question(*find_question(problems, name))
-        return guarded_model(found.problem, found.question, next(QuestionModels(found, ()).asked(("number",))))
+        return guarded_model(
+            found.problem, found.question, next(QuestionModels(found, shipped_mistakes()).asked(("number",)))
+        )
     return select(problems, [name], Settings()).models[0]
 
 
