@@ -19,15 +19,16 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from ..item.drawing import Drawing, Shape
-from ..item.item import ChoiceEntry, Option
+from ..item import formula
+from ..item.drawing import Drawing, Label, Shape
+from ..item.item import ChoiceEntry, Option, Words
+from ..thinking.balance import likeness, pieces
 from .option_quality import shown
 
 MOST_ABOVE_CHANCE = 0.10
 FOLDS = 4
 PENALTY = 2.0
 RAREST = 0.04  # share of choices in which a word stands that is looked at
-_PIECE = re.compile(r"[^\W\d_]+|\d+|[^\s\w]")
 _TERM = re.compile(r"[+−]")
 
 Array = NDArray[np.float64]
@@ -99,8 +100,8 @@ class _Table:
     @cached_property
     def features(self) -> Array:
         """The looks of all options, shape (choices, options, features)."""
-        words = self._words()
-        rows = [_features(each.entry, words) for each in self.choices]
+        known = self._words()
+        rows = [_features(each.entry, known) for each in self.choices]
         found = np.zeros((*self.there.shape, rows[0].shape[1]))
         for row, of_options in enumerate(rows):
             found[row, : len(of_options)] = of_options
@@ -108,36 +109,49 @@ class _Table:
 
     def _words(self) -> list[str]:
         counts = Counter(
-            piece for each in self.choices for piece in {p for option in each.entry.options for p in pieces(option)}
+            word for each in self.choices for word in {w for option in each.entry.options for w in words(option)}
         )
-        return sorted(piece for piece, count in counts.items() if count >= RAREST * len(self.choices))
+        return sorted(word for word, count in counts.items() if count >= RAREST * len(self.choices))
 
 
-def pieces(option: Option) -> list[str]:
-    """The words, symbols and signs of an option, in order; of a drawing, those of its text."""
-    return _PIECE.findall(shown(option).lower())
+def words(option: Option) -> list[str]:
+    """The words, symbols and signs of an option, in order; of a drawing, those of its labels.
+
+    Its text tells which way each arrow points. That is what the question is about, and no look.
+    """
+    content = option.content
+    if not isinstance(content, Drawing):
+        return pieces(shown(option))
+    labels = [mark.content for mark in content.marks if isinstance(mark, Label)]
+    return pieces(" ".join(each if isinstance(each, str) else formula.text(each) for each in labels))
 
 
-def _features(entry: ChoiceEntry, words: Sequence[str]) -> Array:
+def _features(entry: ChoiceEntry, known: Sequence[str]) -> Array:
     """The looks of the options of one choice, each beside the others (options x features)."""
-    told = [pieces(option) for option in entry.options]
+    told = [words(option) for option in entry.options]
     places = np.arange(len(told)) / max(len(told) - 1, 1)
-    looks = [np.array(look, dtype=float) for look in _looks(entry, told)]
+    looks = [np.array(look, dtype=float) for look in _looks(entry)]
     beside = [column for look in looks for column in _beside(look)]
-    known = np.array([[word in one for word in words] for one in told], dtype=float).reshape(len(told), len(words))
+    seen = np.array([[word in one for word in known] for one in told], dtype=float).reshape(len(told), len(known))
     columns = np.stack([places, (places - 0.5) ** 2, *beside], axis=1)
-    return np.concatenate([columns, known - known.mean(axis=0)], axis=1)
+    return np.concatenate([columns, seen - seen.mean(axis=0)], axis=1)
 
 
-def _looks(entry: ChoiceEntry, told: Sequence[Sequence[str]]) -> list[list[float]]:
-    asked = {part for each in entry.prompt if hasattr(each, "text") for part in _PIECE.findall(each.text.lower())}
+def _looks(entry: ChoiceEntry) -> list[list[float]]:
+    told = [pieces(shown(option)) for option in entry.options]
+    asked = {part for each in entry.prompt if isinstance(each, Words) for part in pieces(each.text)}
     return [
-        [float(len(shown(option))) for option in entry.options],
+        [_length(option) for option in entry.options],
         [float(len(_TERM.findall(shown(option)))) for option in entry.options],
         [float(arrows(option)) for option in entry.options],
         [_likeness(place, told) for place in range(len(told))],
-        [len(set(one) & asked) / max(len(set(one)), 1) for one in told],
+        [len(set(one) & asked) / max(len(set(one)), 1) for one in map(words, entry.options)],
     ]
+
+
+def _length(option: Option) -> float:
+    """How long an option is; the text of a drawing is as long as what it shows, and stands on no page."""
+    return 0.0 if isinstance(option.content, Drawing) else float(len(shown(option)))
 
 
 def arrows(option: Option) -> int:
@@ -148,8 +162,7 @@ def arrows(option: Option) -> int:
 
 def _likeness(place: int, told: Sequence[Sequence[str]]) -> float:
     """The mean share of pieces that an option has in common with each of the others."""
-    own = set(told[place])
-    shares = [len(own & set(one)) / max(len(own | set(one)), 1) for at, one in enumerate(told) if at != place]
+    shares = [likeness(told[place], one) for at, one in enumerate(told) if at != place]
     return sum(shares) / max(len(shares), 1)
 
 

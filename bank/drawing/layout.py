@@ -101,7 +101,7 @@ def _with_second_axis(view: DiagramView, layout: FigureLayout) -> FigureLayout:
 def _with_surface(view: DiagramView, layout: FigureLayout) -> FigureLayout:
     if view.surface is None:
         return layout
-    normal = _normal(view, view.surface)
+    normal = side_of_surface(view, view.surface)
     path = layout.path
     if view.inward is not None and path and path.rx == path.ry and abs(sin(radians(normal - view.inward))) < 0.05:
         return _with_track(layout, path, inside=cos(radians(normal - view.inward)) > 0)
@@ -128,8 +128,10 @@ def _hatch(start: Point, away: float) -> ThickLine:
     return ThickLine(start, along(start, away + HATCH_SLANT, HATCH))
 
 
-def _normal(view: DiagramView, surface: float) -> float:
+def side_of_surface(view: DiagramView, surface: float) -> float:
     """The direction from a surface to the body: that of a push at a right angle to it, else up, else inward."""
+    if view.normal is not None:
+        return view.normal
 
     def fitness(normal: float) -> tuple[bool, float, float]:
         pushed = any(force.verb == "pushes" and abs(turn(force.direction, normal)) < 3.0 for force in view.forces)

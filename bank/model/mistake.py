@@ -317,9 +317,26 @@ class DirectionEdit(OpinionEdit, name="direction"):
 
 @dataclass(frozen=True)
 class DiagramEdit(OpinionEdit, name="diagram"):
-    """One more force along a direction in the diagram."""
+    """One more force along a direction in the diagram, or one that something else is thought to exert."""
 
-    way: Literal["outward", "inward", "forward"]
+    way: Literal["outward", "inward", "forward", "weight-by-contact", "contact-by-earth"]
+
+
+@dataclass(frozen=True)
+class DrawnEdit(OpinionEdit, name="drawn"):
+    """A force of the diagram is missing, turned round or put another way: ``hold-turned``, ``floor-missing``."""
+
+    written: str
+
+    @property
+    def force(self) -> str:
+        """Which force: weight, friction, the one that holds the body on its circle, or the one that carries it."""
+        return self.written.partition("-")[0]
+
+    @property
+    def way(self) -> str:
+        """What becomes of it: missing, turned, or a direction."""
+        return self.written.partition("-")[2]
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TypeVar
 
 from ..model.mistake import Edit, Mistake
@@ -23,7 +24,7 @@ class About:
     scene: Scene
     catalogue: tuple[Mistake, ...]
 
-    @property
+    @cached_property
     def view(self) -> DiagramView:
         """What is to be seen."""
         return view_of(self.problem, self.diagram, self.scene)

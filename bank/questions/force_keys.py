@@ -1,24 +1,24 @@
-"""Questions about one diagram, their keys read off the model: forces, diagram, equation."""
+"""Questions about one diagram, their keys read off the model: which forces act, which equation is right."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import hashlib
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from ..drawing.figure import draw_diagram
-from ..item.drawing import Drawing
-from ..item.formula import Symbol, text
-from ..item.item import ChoiceEntry, Math, Paragraph
-from ..mechanics.equations import Equation, System
+from ..item.formula import Row, text  # text
+from ..item.item import ChoiceEntry, Math
+from ..mechanics.equations import Equation, System, terms_along
 from ..model import wording
-from ..model.mistake import DiagramEdit, DropEdit
+from ..model.mistake import DiagramEdit, DrawnEdit, ExtraForceEdit, Mistake
 from ..solving.solution import SolvedQuestion
+from ..thinking.balance import balanced, sets_of
 from ..thinking.edits import edited
+from ..thinking.force_edits import drawn
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
 from ..writing import prompts
-from ..writing.directions import axes, words
 from ..writing.stem import filled
-from ..writing.view import DiagramView, ForceView, notation_of
+from ..writing.view import notation_of
 from .about import About
 
 MOST_WRONG = 3
@@ -38,46 +38,26 @@ def forces(about: About) -> ChoiceEntry | None:
         )
         for force in about.view.forces
     ]
-    for mistake, edit in about.of(DiagramEdit):
-        name, agent = prompts.EXTRA_FORCES[edit.way]
-        options.append(wrong(filled(prompts.FORCE_BY, force=name, agent=agent), mistake))
+    options += [wrong(filled(prompts.FORCE_BY, force=name, agent=agent), why) for name, agent, why in _no_forces(about)]
+    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} forces"
     prompt = filled(prompts.WHICH_FORCES, body=about.body, place=about.view.place)
-    return ChoiceEntry(
-        prompt, mixed(options, f"{about.problem.id} {about.diagram.name} forces"), several=True, shuffle=True
-    )
+    return ChoiceEntry(prompt, mixed(options, draw), several=True, shuffle=True)
 
 
-# --- which diagram is right ---------------------------------------------------------------------------
-
-
-def diagram(about: About) -> ChoiceEntry | None:
-    """Which force diagram is right: the true one among some with one force more or less; None for a body at rest."""
-    bare = replace(about.view, acceleration=None, acceleration_words="")
-    if bare.inward is None:
-        return None
-    options = [right(draw_diagram(bare))]
-    level = about.problem.motion.plane == "horizontal"
-    for mistake, extra in about.of(DiagramEdit):
-        if extra.way != "forward" or not level:  # seen from the side, forward on a level circle points out of the page
-            options.append(wrong(_with_extra(about, bare, extra.way), mistake))
-    for mistake, drop in about.of(DropEdit):
-        if drop.force == "weight" and level and len(bare.forces) > 1:
-            lighter = replace(bare, forces=tuple(each for each in bare.forces if each.name != wording.WEIGHT.name))
-            options.append(wrong(draw_diagram(lighter), mistake))
-    prompt = filled(prompts.WHICH_DIAGRAM, body=about.body, place=bare.place)
-    return ChoiceEntry(
-        prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} diagram"), shuffle=True
-    )
-
-
-def _with_extra(about: About, view: DiagramView, way: str) -> Drawing:
-    on_page = axes(about.problem.motion.plane, about.diagram, 30.0)
-    inward = view.inward or 0.0
-    page = {"inward": inward, "outward": (inward + 180) % 360, "forward": on_page.second % 360}[way]
-    name, agent = prompts.EXTRA_FORCES[way]
-    label = {"inward": Symbol("F", "c"), "outward": Symbol("F", "out"), "forward": Symbol("F", "fwd")}[way]
-    extra = ForceView(label, name, agent, "pushes", page, 0.6, words(on_page, page))
-    return draw_diagram(replace(view, forces=(*view.forces, extra)))
+def _no_forces(about: About) -> Iterator[tuple[str, str, Mistake]]:
+    """What is no force on the body, under names and agents that right ones have as well: name, agent, mistake."""
+    why = {edit.way: mistake for mistake, edit in about.of(DiagramEdit)}
+    touching = about.view.forces[-1]
+    weight = next((each for each in about.view.forces if each.name == wording.WEIGHT.name), None)
+    if weight and "weight-by-contact" in why:
+        yield weight.name, touching.agent, why["weight-by-contact"]
+    if weight and "contact-by-earth" in why:
+        yield touching.name, weight.agent, why["contact-by-earth"]
+    made_up = [way for way in prompts.MADE_UP if way in why]
+    start = hashlib.sha256(f"{about.problem.id} {about.diagram.name} {about.scene.name}".encode()).digest()[0]
+    for place in range(min(1 if weight else 2, len(made_up))):
+        way = made_up[(start + place) % len(made_up)]
+        yield prompts.MADE_UP[way], touching.agent, why[way]
 
 
 # --- complete the equation ----------------------------------------------------------------------------
@@ -89,22 +69,31 @@ def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
     if true is None:
         return None
     notation = notation_of(about.problem, about.scene)
-    shown: Callable[[Equation], Paragraph] = lambda each: (Math(notation.equation(each.terms, each.right)),)  # noqa: E731
-    options = [right(shown(true))]
-    seen = {text(notation.equation(true.terms, true.right))}
-    for mistake in about.mistakes:
-        changed = edited(mistake.edit, solved)
-        false = _inward(changed, about.diagram.name) if isinstance(changed, System) else None
-        if false is None or not false.terms or text(notation.equation(false.terms, false.right)) in seen:
-            continue
-        seen.add(text(notation.equation(false.terms, false.right)))
-        options.append(wrong(shown(false), mistake))
-    if len(options) < 1 + FEWEST_WRONG:
+    shown: Callable[[Equation], Row] = lambda each: notation.equation(each.terms, each.right)  # noqa: E731
+    found = {text(shown(each)): (mistake, shown(each)) for mistake, each in _wrong_equations(about, solved, true)}
+    found.pop(text(shown(true)), None)
+    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} equation"
+    chosen = balanced(text(shown(true)), list(found), sets_of(len(found), MOST_WRONG), draw)
+    if len(chosen) < FEWEST_WRONG:
         return None
+    kept = [list(found.values())[place] for place in chosen]
+    options = [right((Math(shown(true)),)), *(wrong((Math(node),), mistake) for mistake, node in kept)]
     prompt = filled(prompts.WHICH_EQUATION, Place=wording.capital(about.view.place), body=about.body)
-    return ChoiceEntry(
-        prompt, mixed(options[: MOST_WRONG + 1], f"{about.problem.id} {about.diagram.name} equation"), shuffle=True
-    )
+    return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
+
+
+def _wrong_equations(about: About, solved: SolvedQuestion, true: Equation) -> Iterator[tuple[Mistake, Equation]]:
+    """The equations of mistakes, those of wrong diagrams first; none of them has the net force on both sides."""
+    for mistake, edit in about.of(DrawnEdit):
+        changed = drawn(edit, about.problem, about.diagram)
+        terms = tuple(terms_along(about.problem, changed, "inward")) if changed else ()
+        if terms:
+            yield mistake, replace(true, terms=terms)
+    for mistake in about.mistakes:
+        after = None if isinstance(mistake.edit, ExtraForceEdit) else edited(mistake.edit, solved)
+        false = _inward(after, about.diagram.name) if isinstance(after, System) else None
+        if false is not None and false.terms:
+            yield mistake, false
 
 
 def _inward(system: System, diagram: str) -> Equation | None:

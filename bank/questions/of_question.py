@@ -20,7 +20,7 @@ from ..writing import prompts
 from ..writing.letters import introduced, letters_of, stem_in_letters
 from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name, filled
-from . import change_keys, direction_keys, force_keys, limit_keys, rank_keys
+from . import change_keys, diagram_keys, direction_keys, force_keys, limit_keys, rank_keys
 from .about import About
 from .choice import ChoicePool, ExpressionChoice, number_choice
 from .item_model import ItemModel
@@ -235,7 +235,7 @@ class QuestionModels:
         about = About(self.problem, diagram, scene, self.catalogue)
         for entry in (
             direction_keys.acceleration(about),
-            force_keys.diagram(about),
+            diagram_keys.diagram(about),
             force_keys.equation(about, self.solved),
             limit_keys.limit(self.solved, scene, "more", self.catalogue),
         ):
@@ -298,7 +298,8 @@ def carried(earlier: Sequence[ChoiceEntry], number: NumberEntry) -> Iterator[Car
     for place, entry in enumerate(earlier):
         for at, option in enumerate(entry.options):
             for known in number.recognised:
-                if set(option.mistakes) & set(known.mistakes):
+                alone = len(option.mistakes) == 1  # two mistakes at once lead to another number than each of them
+                if alone and option.mistakes[0] in known.mistakes:
                     yield Carried(place, at, known.value, known.half_width)
 
 

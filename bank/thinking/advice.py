@@ -13,6 +13,7 @@ STAGES: Mapping[type[Edit], Stage] = {
     edits.ReverseEdit: "forces",
     edits.ExtraForceEdit: "forces",
     edits.DiagramEdit: "forces",
+    edits.DrawnEdit: "forces",
     edits.ContactEdit: "contact",
     edits.InwardContactEdit: "contact",
     edits.WeightPartEdit: "components",
@@ -50,6 +51,11 @@ def feedback(found: Sequence[Mistake]) -> str:
     """What to tell about a wrong answer that comes from some mistakes, at least one."""
     mistakes = likeliest_first(found)
     return told_thoughts(mistakes, advice(mistakes)) if len(mistakes) > 1 else told_thinking(mistakes[0])
+
+
+def feedback_on_both(found: Sequence[Mistake]) -> str:
+    """What to tell about a wrong answer that takes two ways of thinking at once."""
+    return " ".join(told_thinking(each) for each in likeliest_first(found))
 
 
 def advice(mistakes: Sequence[Mistake]) -> str:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 import sympy
 from sympy import Expr
 
 from ..mechanics.equations import Equation, System, components, system_of
-from ..model.mistake import DropEdit, ExchangeEdit, FlattenEdit, FrictionEdit, ReverseEdit, WeightPartEdit
-from ..model.problem import Diagram, Force
+from ..model.mistake import DrawnEdit, DropEdit, ExchangeEdit, FlattenEdit, FrictionEdit, ReverseEdit, WeightPartEdit
+from ..model.problem import Axis, Diagram, Force, Problem
 from ..solving.solution import SolvedQuestion
 
 
@@ -126,3 +126,58 @@ def at_its_limit(_: FrictionEdit, solved: SolvedQuestion) -> System | None:
 def _is_friction_asked(solved: SolvedQuestion) -> bool:
     forces = (force for diagram in solved.problem.diagrams for force in diagram.forces)
     return any(is_friction(force) and force.symbol == solved.question.ask for force in forces)
+
+
+# --- forces as they are drawn: what questions about one diagram offer -------------------------------
+
+_PUT: Mapping[str, tuple[tuple[Axis, str], ...]] = {
+    "upright": (("up", "1"),),
+    "level": (("inward", "1"),),
+    "inward": (("inward", "1"),),
+    "outward": (("inward", "-1"),),
+    "forward": (("forward", "1"),),
+    "backward": (("forward", "-1"),),
+}
+_ONLY_FACE_ON = ("forward", "backward")  # a level circle is seen edge on, so that the path runs out of the page
+_ONLY_SLANTED = ("upright", "level")  # a change to a force that leans
+
+
+def drawn(edit: DrawnEdit, problem: Problem, diagram: Diagram) -> Diagram | None:
+    """The diagram as the mistake draws it; None where it has no such force or the change makes no difference."""
+    force = next((each for each in diagram.forces if part_of(diagram, each) == edit.force), None)
+    if force is None:
+        return None
+    changed = None if edit.way == "missing" else _put(edit.way, problem, diagram, force)
+    if changed == force or (changed and _same_way(diagram, changed, force)):
+        return None
+    forces = ((changed if each == force else each) for each in diagram.forces)
+    return replace(diagram, forces=tuple(each for each in forces if each))
+
+
+def part_of(diagram: Diagram, force: Force) -> str:
+    """The part that a force plays: weight, friction, hold (it has a component inward) or floor (it has none)."""
+    if force.law == "weight":
+        return "weight"
+    if is_friction(force):
+        return "friction"
+    return "hold" if "inward" in dict(components(diagram, force)) else "floor"
+
+
+def _put(way: str, problem: Problem, diagram: Diagram, force: Force) -> Force:
+    """A force turned round or put along an axis; as it is where the figure could not show that."""
+    if way == "turned":
+        return _mapped(diagram, force, lambda part: -part)
+    face_on = problem.motion.plane != "horizontal"
+    slanted = len(force.components) == 2
+    if (way in _ONLY_FACE_ON and not face_on) or (way in _ONLY_SLANTED and not slanted):
+        return force
+    return replace(force, components=_PUT[way])
+
+
+def _same_way(diagram: Diagram, one: Force, other: Force) -> bool:
+    return components(diagram, one) == components(diagram, other)
+
+
+def changed_roles(before: Diagram, after: Diagram) -> list[str]:
+    """The roles of the forces of one diagram that are missing or different in another."""
+    return [each.role for each in before.forces if each not in after.forces]

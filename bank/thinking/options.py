@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from ..item.drawing import Drawing
 from ..item.item import Option, Paragraph
 from ..model.mistake import Mistake, likeliest_first
-from .advice import feedback
+from .advice import feedback, feedback_on_both
 
 RIGHT = "Right."
 FEWEST_WRONG = 2
@@ -19,9 +19,10 @@ def right(content: Paragraph | Drawing, said: str = RIGHT) -> Option:
     return Option(content, True, said)
 
 
-def wrong(content: Paragraph | Drawing, *mistakes: Mistake) -> Option:
-    """A wrong option: its feedback tells the thinking of the mistakes that lead to it, the likeliest first."""
-    return Option(content, False, feedback(mistakes), tuple(each.id for each in likeliest_first(mistakes)))
+def wrong(content: Paragraph | Drawing, *mistakes: Mistake, both: bool = False) -> Option:
+    """A wrong option: its feedback tells the thinking of its mistakes, the likeliest first; of ``both`` at once."""
+    said = feedback_on_both(mistakes) if both else feedback(mistakes)
+    return Option(content, False, said, tuple(each.id for each in likeliest_first(mistakes)))
 
 
 def mixed(options: Sequence[Option], draw: str) -> tuple[Option, ...]:

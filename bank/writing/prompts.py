@@ -12,11 +12,7 @@ WHICH_EXPRESSION = "Which expression gives the {name}?"
 WHICH_FORCES = "Which forces act on {body} {place}? Choose all that do."
 FORCE_BY = "{force}, by {agent}"
 FORCE_ACTS = "Yes: {agent} {acts} it."
-EXTRA_FORCES = {
-    "outward": ("outward force", "the turning"),
-    "inward": ("centripetal force", "the circle"),
-    "forward": ("forward force", "the motion"),
-}
+MADE_UP = {"outward": "outward force", "inward": "centripetal force", "forward": "driving force"}
 WHICH_DIAGRAM = "Which force diagram of {body} {place} is right?"
 WHICH_EQUATION = "{Place}, which equation is right along the inward axis of {body}?"
 

@@ -7,7 +7,7 @@ the same for all variants of a scene: a figure to scale would give answers away.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import degrees, fsum, radians, sin
 from typing import Literal, TypeAlias
 
@@ -66,7 +66,8 @@ class DiagramView:
     other. ``inward`` is None for a body at rest, ``acceleration`` None where it is zero or not to be shown.
     A level circle whose ``inward`` lies level on the page is seen from the side, any other circle face on.
     ``surface`` is the direction of the line of a road, bank or wall, and ``surface_words`` finish "a hatched line shows
-    ..."; the body lies on that side of it to which a pushing force at a right angle points, else above it.
+    ..."; the body lies on that side of it to which a pushing force at a right angle points, else above it; ``normal``
+    is the direction to that side, where it is to be the same whatever the forces are.
     ``second_axis_label`` ("up") stands at the end of the second axis; ``inward_words`` and ``second_axis_words``
     ("straight up") finish "which points ...".
     """
@@ -82,6 +83,7 @@ class DiagramView:
     angles: tuple[AngleView, ...] = ()
     surface: float | None = None
     surface_words: str = ""
+    normal: float | None = None
     second_axis: float | None = None
     second_axis_label: str = ""
     second_axis_words: str = ""
@@ -151,6 +153,21 @@ def view_of(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
         second_axis_label=on_page.second_label,
         second_axis_words=words(on_page, on_page.second),
     )
+
+
+def redrawn(view: DiagramView, problem: Problem, changed: Diagram, scene: Scene) -> DiagramView:
+    """The view with the forces of a changed diagram: arrows of the same names and lengths, fewer or other ways."""
+    angle = typical_angle(problem, changed)
+    on_page = axes(problem.motion.plane, changed, angle)
+    known = {(force.name, force.agent): force for force in view.forces}
+    forces = []
+    for force in changed.forces:
+        shown = force_words(scene, force.role)
+        if shown is not None:
+            page = on_page.page(*_parts(problem, changed, force, angle))
+            arrow = known[shown.name, shown.by]
+            forces.append(replace(arrow, direction=page, direction_words=words(on_page, page)))
+    return replace(view, forces=tuple(forces))
 
 
 def _label(problem: Problem, diagram: Diagram, force: Force, symbol: str | None, notation: Notation) -> Node:

@@ -1,0 +1,170 @@
+"""Which force diagram is right: wrong ones with a force missing, turned, put another way or made up, or two such."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+from typing import Literal, TypeAlias
+
+from ..drawing.figure import draw_diagram
+from ..drawing.layout import side_of_surface
+from ..item.formula import Symbol
+from ..item.item import ChoiceEntry, Option
+from ..model.mistake import DiagramEdit, DrawnEdit, Mistake
+from ..model.problem import Force
+from ..thinking.balance import balanced
+from ..thinking.force_edits import changed_roles, drawn
+from ..thinking.options import mixed, right, wrong
+from ..writing import prompts
+from ..writing.directions import axes, words
+from ..writing.figure_words import alternative
+from ..writing.stem import filled
+from ..writing.view import DiagramView, ForceView, redrawn, typical_angle
+from .about import About
+
+Arrows: TypeAlias = Literal["as many", "fewer", "more", "more or fewer"]
+
+MOST_WRONG = 3
+MOST_SETS = 30  # among which the best is looked for
+# How often wrong diagrams have fewer, as many or more arrows than the right one: who counts arrows learns nothing.
+DRAWN: tuple[Arrows, ...] = ("as many",) * 7 + ("fewer", "more", "more or fewer")
+MADE_UP, MADE_UP_LENGTH = "made up", 0.6  # an arrow that is no force
+_LABELS = {"inward": Symbol("F", "c"), "outward": Symbol("F", "out"), "forward": Symbol("F", "fwd")}
+
+Thought: TypeAlias = tuple[Mistake, DrawnEdit | DiagramEdit]
+
+
+@dataclass(frozen=True)
+class WrongDiagram:
+    """A wrong diagram, and the mistakes that lead to it."""
+
+    view: DiagramView
+    mistakes: tuple[Mistake, ...]
+
+    @property
+    def option(self) -> Option:
+        """The option that shows it."""
+        return wrong(draw_diagram(self.view), *self.mistakes, both=len(self.mistakes) > 1)
+
+
+def diagram(about: About) -> ChoiceEntry | None:
+    """Which force diagram is right; None for a body at rest, and where too few wrong ones can be drawn."""
+    bare = bare_view(about)
+    if bare.inward is None:
+        return None
+    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} diagram"
+    found = sets_of_wrong(about, bare)
+    alike = [each for each in found if _arrows(bare, each) == DRAWN[_number(draw) % len(DRAWN)]] or found
+    wrong_ones = list(dict.fromkeys(each for one in alike for each in one))
+    places = [tuple(wrong_ones.index(each) for each in one) for one in alike]
+    chosen = balanced(alternative(bare), [alternative(each.view) for each in wrong_ones], places, draw, pictures=True)
+    if not chosen:
+        return None
+    options = [right(draw_diagram(bare)), *(wrong_ones[place].option for place in chosen)]
+    prompt = filled(prompts.WHICH_DIAGRAM, body=about.body, place=bare.place)
+    return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
+
+
+def _arrows(bare: DiagramView, wrong_ones: Sequence[WrongDiagram]) -> Arrows:
+    counts = {len(each.view.forces) - len(bare.forces) for each in wrong_ones}
+    if counts == {0}:
+        return "as many"
+    return "more or fewer" if min(counts) < 0 < max(counts) else "fewer" if min(counts) < 0 else "more"
+
+
+def _number(draw: str) -> int:
+    return int.from_bytes(hashlib.sha256(draw.encode()).digest()[:8], "big")
+
+
+def bare_view(about: About) -> DiagramView:
+    """The diagram without its acceleration; the body stays on its side of the surface, whatever is drawn wrong."""
+    bare = replace(about.view, acceleration=None, acceleration_words="")
+    return replace(bare, normal=None if bare.surface is None else side_of_surface(bare, bare.surface))
+
+
+def sets_of_wrong(about: About, bare: DiagramView) -> list[tuple[WrongDiagram, ...]]:
+    """Sets of three wrong diagrams, in none of which the right one stands out as that which is most like the others.
+
+    Two mistakes, each alone and both at once; or three ways to draw one force.
+    """
+    thoughts = sorted(
+        _thoughts(about), key=lambda each: _number(f"{about.diagram.name} {about.scene.name} {each[0].id}")
+    )
+    known: dict[tuple[Thought, ...], WrongDiagram] = {}
+    found = []
+    for one in [*_fans(thoughts), *_pairs(thoughts)][:MOST_SETS]:
+        views = tuple(known.setdefault(each, _wrong(about, bare, each)) for each in one)
+        if _told_apart(bare, views):
+            found.append(views)
+    return found
+
+
+def _fans(thoughts: Sequence[Thought]) -> Iterator[tuple[tuple[Thought, ...], ...]]:
+    """Three ways to draw one force."""
+    for three in combinations(thoughts, MOST_WRONG):
+        if len({_part(each) for each in three}) == 1 and _part(three[0]) != MADE_UP:
+            yield tuple((each,) for each in three)
+
+
+def _pairs(thoughts: Sequence[Thought]) -> Iterator[tuple[tuple[Thought, ...], ...]]:
+    """Two mistakes, each alone and both at once."""
+    for one, other in combinations(thoughts, 2):
+        if _part(one) != _part(other):
+            yield (one,), (other,), (one, other)
+
+
+def _wrong(about: About, bare: DiagramView, thoughts: tuple[Thought, ...]) -> WrongDiagram:
+    return WrongDiagram(_view(about, bare, thoughts), tuple(mistake for mistake, _ in thoughts))
+
+
+def _thoughts(about: About) -> Iterator[Thought]:
+    """What may be drawn wrong here. Seen from the side, forward on a level circle points out of the page."""
+    for mistake, edit in about.of(DrawnEdit):
+        if drawn(edit, about.problem, about.diagram):
+            yield mistake, edit
+    for mistake, extra in about.of(DiagramEdit):
+        if extra.way in prompts.MADE_UP and (extra.way != "forward" or not about.view.side_view):
+            yield mistake, extra
+
+
+def _part(thought: Thought) -> str:
+    """What a thought changes: a part of the diagram, or nothing that is there."""
+    edit = thought[1]
+    return edit.force if isinstance(edit, DrawnEdit) else MADE_UP
+
+
+def _view(about: About, bare: DiagramView, thoughts: Sequence[Thought]) -> DiagramView:
+    """The diagram with all of these mistakes, each about another force."""
+    forces: dict[str, Force] = {each.role: each for each in about.diagram.forces}
+    for edit in (each for _, each in thoughts if isinstance(each, DrawnEdit)):
+        after = drawn(edit, about.problem, about.diagram) or about.diagram
+        kept = {each.role: each for each in after.forces}
+        for role in changed_roles(about.diagram, after):
+            forces.pop(role)
+            forces |= {role: kept[role]} if role in kept else {}
+    after = replace(about.diagram, forces=tuple(forces.values()))
+    view = redrawn(bare, about.problem, after, about.scene)
+    made_up = tuple(_made_up(about, edit.way) for _, edit in thoughts if isinstance(edit, DiagramEdit))
+    return replace(view, forces=(*view.forces, *made_up))
+
+
+def _made_up(about: About, way: str) -> ForceView:
+    """An arrow that is no force, said to be exerted by something in the story."""
+    on_page = axes(about.problem.motion.plane, about.diagram, typical_angle(about.problem, about.diagram))
+    page = {"inward": on_page.page(1, 0), "outward": on_page.page(-1, 0), "forward": on_page.page(0, 1)}[way]
+    return ForceView(
+        _LABELS[way], prompts.MADE_UP[way], agent_of(about), "pushes", page, MADE_UP_LENGTH, words(on_page, page)
+    )
+
+
+def agent_of(about: About) -> str:
+    """What touches or holds the body, in the words of the scene; what pulls it where nothing touches it."""
+    return about.view.forces[-1].agent
+
+
+def _told_apart(bare: DiagramView, wrong_ones: Sequence[WrongDiagram]) -> bool:
+    """Whether all are told in other words than the right one and each other, and each shows a force."""
+    told = {alternative(view) for view in (bare, *(each.view for each in wrong_ones))}
+    return len(told) == len(wrong_ones) + 1 and all(each.view.forces for each in wrong_ones)
