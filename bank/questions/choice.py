@@ -8,13 +8,11 @@ from functools import cached_property
 
 import sympy
 
-from ..item.formula import Row, text
 from ..item.item import ChoiceEntry, Math, Paragraph, Words
 from ..model.evaluation import agree
 from ..model.mistake import NumericEdit
 from ..quantities.quantity import Quantity
 from ..solving.solution import samples_of
-from ..thinking.balance import balanced, sets_of
 from ..thinking.distractors import Diagnosis, WrongAnswer
 from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
@@ -71,10 +69,7 @@ class ExpressionChoice:
 
     @cached_property
     def wrong(self) -> tuple[MistakenForm, ...]:
-        """Mistakes whose closed forms differ from the key and each other, four at most.
-
-        They are chosen so that the key is now the shortest and now the longest, like the others or unlike them.
-        """
+        """The mistakes whose closed forms differ from the key and each other as expressions, four at most."""
         kept: list[MistakenForm] = []
         solved = self.diagnosis.solved
         samples = samples_of(solved.problem, solved.question)
@@ -82,9 +77,9 @@ class ExpressionChoice:
             forms = [solved.solution.closed_form, *(each.closed_form for each in kept)]
             if _is_in_letters(new) and all(agree(new.closed_form, form, samples) is False for form in forms):
                 kept.append(new)
-        texts = [text(self._node(each.closed_form)) for each in kept]
-        key, draw = text(self._node(solved.solution.closed_form)), f"{solved.id} expression"
-        return tuple(kept[at] for at in balanced(key, texts, sets_of(len(kept), MOST_EXPRESSIONS), draw))
+            if len(kept) == MOST_EXPRESSIONS:
+                break
+        return tuple(kept)
 
     def entry(self, prompt: Paragraph) -> ChoiceEntry | None:
         """The choice, in an order that tells nothing of the key; None where fewer than two wrong expressions exist."""
@@ -95,11 +90,8 @@ class ExpressionChoice:
         options += [wrong(self._shown(each.closed_form), each.mistake) for each in self.wrong]
         return ChoiceEntry(prompt, mixed(options, f"{self.diagnosis.solved.id} expression"), shuffle=True)
 
-    def _node(self, form: sympy.Expr) -> Row:
-        return self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)
-
     def _shown(self, form: sympy.Expr) -> Paragraph:
-        return (Math(self._node(form)),)
+        return (Math(self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)),)
 
 
 def _is_in_letters(form: MistakenForm) -> bool:

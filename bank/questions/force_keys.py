@@ -10,7 +10,7 @@ from ..item.formula import Row, text  # text
 from ..item.item import ChoiceEntry, Math
 from ..mechanics.equations import Equation, System, terms_along
 from ..model import wording
-from ..model.mistake import DiagramEdit, DrawnEdit, ExtraForceEdit, Mistake
+from ..model.mistake import AccelerationEdit, DiagramEdit, DrawnEdit, ExtraForceEdit, Mistake
 from ..solving.solution import SolvedQuestion
 from ..thinking.balance import balanced, sets_of
 from ..thinking.edits import edited
@@ -22,6 +22,7 @@ from ..writing.view import notation_of
 from .about import About
 
 MOST_WRONG = 3
+MOST_ABOUT_ACCELERATION = 1  # wrong equations that no right one looks like
 
 
 # --- which forces act -------------------------------------------------------------------------------
@@ -73,7 +74,10 @@ def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
     found = {text(shown(each)): (mistake, shown(each)) for mistake, each in _wrong_equations(about, solved, true)}
     found.pop(text(shown(true)), None)
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} equation"
-    chosen = balanced(text(shown(true)), list(found), sets_of(len(found), MOST_WRONG), draw)
+    about_acceleration = {at for at, (why, _) in enumerate(found.values()) if isinstance(why.edit, AccelerationEdit)}
+    sets = sets_of(len(found), MOST_WRONG)
+    alike = [each for each in sets if len(about_acceleration.intersection(each)) <= MOST_ABOUT_ACCELERATION] or sets
+    chosen = balanced(text(shown(true)), list(found), alike, draw)
     if len(chosen) < FEWEST_WRONG:
         return None
     kept = [list(found.values())[place] for place in chosen]

@@ -31,7 +31,9 @@ def choices(kind: Kind, step: int, wanted: int) -> list[Sighted]:
     ]
 
 
-@pytest.mark.parametrize(("kind", "step", "wanted"), [("choice", 4, 3), ("direction", 1, SCENES)])
+@pytest.mark.parametrize(
+    ("kind", "step", "wanted"), [("choice", 4, 3), ("direction", 1, SCENES), ("diagram", 1, SCENES)]
+)
 def test_no_key_of_the_bank_is_told_by_its_looks(kind: Kind, step: int, wanted: int) -> None:
     found = choices(kind, step, wanted)
     assert len(found) >= 100
