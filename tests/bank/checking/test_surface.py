@@ -16,6 +16,7 @@ from turnwright.bank.reading.mistakes import shipped_mistakes
 from tests.bank import models
 from tests.bank.models import GRAVITY
 
+# Not held to the limit yet: forces (0.22 above chance), equation (0.67), expression (0.45), limit and change.
 SCENES = 9  # more than any problem has
 
 
