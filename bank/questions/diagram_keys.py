@@ -144,7 +144,8 @@ def _view(about: About, bare: DiagramView, thoughts: Sequence[Thought]) -> Diagr
         for role in changed_roles(about.diagram, after):
             forces.pop(role)
             forces |= {role: kept[role]} if role in kept else {}
-    after = replace(about.diagram, forces=tuple(forces.values()))
+    in_order = (forces[each.role] for each in about.diagram.forces if each.role in forces)
+    after = replace(about.diagram, forces=tuple(in_order))
     view = redrawn(bare, about.problem, after, about.scene)
     made_up = tuple(_made_up(about, edit.way) for _, edit in thoughts if isinstance(edit, DiagramEdit))
     return replace(view, forces=(*view.forces, *made_up))

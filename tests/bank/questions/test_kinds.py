@@ -182,7 +182,7 @@ def test_the_right_forces_are_those_of_the_problem_and_no_others() -> None:
         assert {told.split(", by ")[1] for told in wrong} <= agents, each.item.question_id  # no agent tells a wrong one
 
 
-_FORCE = re.compile(r"the ([^,;:]+), marked [^,]+, by ([^,]+), ([^;.]+)")
+_FORCE = re.compile(r"the ([^,;:]+), marked [^,]+, exerted by ([^,]+), ([^;.]+)")
 
 
 def test_exactly_one_diagram_shows_the_forces_of_the_problem() -> None:
