@@ -34,7 +34,7 @@ def problem() -> dict[str, Any]:
         "holds": [{"that": "N >= 0", "because": "it can only push"}],
         "mistakes": {"own": {**told, "edit": {"answer": "2*x"}}},
         "alignment": [{"framework": "Frame", "code": "A.1", "label": "Label"}],
-        "demonstration": {"do": "Swing it.", "predict": "Does it stay?", "caution": "Mind your head."},
+        "demonstration": {"do": "Swing it.", "predict": "Does it stay?", "seen": "Yes.", "caution": "Mind your head."},
     }  # fmt: skip
     del data["relations"]
     draw = {"from": 1, "to": 9, "step": 1}

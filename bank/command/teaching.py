@@ -86,8 +86,7 @@ def demonstration(problem: Problem, card: Card, question: Question, answer: OwnA
     else:
         wanted = " ".join(f"--set {name}=..." for name in question.given)
         click.echo(f"For the number of your own set-up add {wanted}\n")
-    if card.seen:
-        click.echo(f"What is seen: {paragraph_text(card.seen)}\n")
+    click.echo(f"What is seen: {paragraph_text(card.seen)}\n")
     click.echo(f"Caution: {card.caution}")
 
 

@@ -16,7 +16,7 @@ from .stem import joined
 
 @dataclass(frozen=True)
 class Card:
-    """A demonstration in words and formulas; ``seen`` is empty where nobody has written it."""
+    """A demonstration in words and formulas."""
 
     do: str
     predict: str
@@ -29,7 +29,7 @@ def card(problem: Problem) -> Card | None:
     told = problem.demonstration
     if "do" not in told:
         return None
-    return Card(told["do"], told["predict"], tuple(joined(_parts(told.get("seen", "")))), told["caution"])
+    return Card(told["do"], told["predict"], tuple(joined(_parts(told["seen"]))), told["caution"])
 
 
 def _parts(template: str) -> Iterator[Inline]:

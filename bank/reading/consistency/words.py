@@ -11,7 +11,7 @@ from ...model.problem import Problem, Question, Scene
 from ...model.wording import FORMULA, Slot, pieces, word
 
 _OF_SCENE = "use a word or a force of the scene, as in {the load} or {by contact}"
-_OF_CARD = ("do", "predict", "caution")
+_OF_CARD = ("do", "predict", "seen", "caution")
 _OF_SEEN = "write the words out, and a formula as in {formula v**2/r}"
 _OF_STEM = "use a given quantity, or a word or a force of the scene"
 

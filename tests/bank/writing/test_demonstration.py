@@ -12,6 +12,7 @@ from turnwright.bank.writing.demonstration import card
 from tests.bank.problems import read, varied
 
 SHOWN = "demonstration:\n  do: Swing it.\n  predict: Does it stay?\n  caution: Mind your head.\n"
+ANSWERED = SHOWN + "  seen: Yes.\n"
 
 
 def made(lines: str) -> Problem:
@@ -61,7 +62,8 @@ def test_a_reason_stands_in_place_of_a_card() -> None:
         (SHOWN + "  seen: It is {formula v**}.\n", "no formula"),
         (SHOWN + "  seen: It is {formula v**2/x}.\n", "'x' in 'v**2/x' is no quantity of the problem"),
         (SHOWN + "  seen: It is {formula v.\n", "without its partner"),
-        (SHOWN + "  none: It can't be shown.\n", "and yet there is one"),
+        (ANSWERED + "  none: It can't be shown.\n", "and yet there is one"),
+        (SHOWN, "the demonstration lacks 'seen'"),
         ("demonstration: {do: Swing it.}\n", "the demonstration lacks 'predict'"),
     ],
 )
