@@ -16,7 +16,7 @@ from ..questions.selection import of_diagrams
 from ..reading.mistakes import shipped_mistakes
 from ..solving.solution import SolvedQuestion
 from .limit_quality import limit_findings
-from .option_quality import KeyPlaces, findings
+from .option_quality import KeyPlaces, findings, shared_texts
 from .quality import Finding
 from .questions import unsolved
 
@@ -61,6 +61,7 @@ def check_choices(
             continue
         if not any(kind == "choice" for kind, _ in items):
             without.append(each.id)
+        faults.extend(_alike(each, [item for _, item in items]))
         for _, item in items:
             places.add(item)
             found |= {str(finding): finding for finding in (*findings(item), *limit_findings(item))}
@@ -73,6 +74,14 @@ def check_choices(
 def _all_items(base: QuestionModels, seen: set[tuple[str, str]], gravity: Decimal) -> Iterator[tuple[Kind, Item]]:
     for asked in (*of_diagrams(base, seen, WITH_OPTIONS), *base.asked(WITH_OPTIONS)):
         yield from ((asked.kind, item) for item in asked.draw(LOOKED_AT, gravity, 1))
+
+
+def _alike(solved: SolvedQuestion, items: Sequence[Item]) -> Iterator[Fault]:
+    """A fault for each text that two options of one choice share: nobody can tell which of them is meant."""
+    for text in dict.fromkeys(text for item in items for text in shared_texts(item)):
+        wrong = f"questions.{solved.question.name}: two options of one choice both say '{text}'"
+        right = "look for a name, symbol or mistake that stands in the file twice, and keep one of them"
+        yield Fault(solved.problem.place_of(solved.question), wrong, right)
 
 
 def _of_no_use(problem: Problem, idle: Mapping[str, Mapping[str, str]]) -> Iterator[Fault]:

@@ -96,6 +96,14 @@ def line(content: Paragraph) -> str:
     return "".join(formula.text(part.node) if isinstance(part, Math) else part.text for part in content)
 
 
+def shared_texts(item: Item) -> Iterator[str]:
+    """What more than one option of a choice shows."""
+    for entry in item.entries:
+        if isinstance(entry, ChoiceEntry):
+            counts = Counter(shown(option) for option in entry.options)
+            yield from (text for text, number in counts.items() if number > 1)
+
+
 def is_words(option: Option) -> bool:
     """Whether an option is words alone, no formula and no picture."""
     return isinstance(option.content, tuple) and not any(isinstance(part, Math) for part in option.content)

@@ -13,6 +13,8 @@ from typing import Any
 from ...documents.document import Path_
 from ...model.problem import Problem
 from ..mistakes import shipped_mistakes
+from .asking import check_asking
+from .dynamics import check_dynamics
 from .mechanics import check_kinds, check_model
 from .questions import check_numbers, check_questions
 from .symbols import check_dimensions, check_symbols
@@ -65,10 +67,12 @@ _PARTS: tuple[Callable[[Problem], None], ...] = (
     check_symbols,
     check_model,
     check_kinds,
+    check_dynamics,
     check_dimensions,
     check_numbers,
     check_words,
     check_questions,
+    check_asking,
     check_mistakes,
     check_alignments,
 )

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 from turnwright.bank.checking.choices import check_choices
-from turnwright.bank.checking.option_quality import KeyPlaces, findings
+from turnwright.bank.checking.option_quality import KeyPlaces, findings, shared_texts
 from turnwright.bank.item.item import ChoiceEntry, Item, Metadata, Option, Words
 from turnwright.bank.model.mistake import Mistake, edit_of
 
@@ -48,6 +48,11 @@ SLIPS = [
 def test_a_slip_in_writing_options_is_found_by_its_rule_alone(rule: str, options: tuple[Option, ...]) -> None:
     assert rules(item(*GOOD)) == set()
     assert rules(item(*options)) == {rule}
+
+
+def test_two_options_that_say_the_same_are_found() -> None:
+    assert list(shared_texts(item(*GOOD))) == []
+    assert list(shared_texts(item(*GOOD, replace(GOOD[1], right=False)))) == ["2.40 m/s"]
 
 
 def test_keys_in_one_place_and_keys_that_are_longest_are_found_over_many() -> None:
