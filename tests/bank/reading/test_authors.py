@@ -29,14 +29,14 @@ SLIPS = {
     ),
     "the circle exerts a force": (
         "on-a-turntable",
-        r"grip: \{name: [\w ]+, by: the turntable",
+        r"grip: \{name: [^}]*?by: [^,}]+",
         "grip: {name: friction, by: the circle",
         "forces.grip.by",
         "is no body",
     ),
     "a centripetal force beside the others": (
         "on-a-turntable",
-        r"grip: \{name: [\w ]+, by: the turntable",
+        r"grip: \{name: [^}]*?by: [^,}]+",
         "grip: {name: centripetal force, by: the turntable",
         "forces.grip.name",
         "no further force",
@@ -45,13 +45,7 @@ SLIPS = {
     "a push below zero": ("over-the-top", r"that: N >= 0", "that: N <= 0", "holds.0.that", "write 'N >= 0'"),
     "no hold": ("over-the-top", HOLDS, "", "forces.contact", "one way only"),
     "a radius typed": ("over-the-top", r"(stem: .*)\{r\}", r"\1{r} or 0.80 m", "stem", "'0.80 m' is typed"),
-    "another quantity asked": (
-        "on-a-turntable",
-        r"ask: T\n((?:    .*\n)*?    stem: .*\. )[^.]*(?=\"\n)",
-        r"ask: T\n\1What is the mass of {the load}?",
-        "stem",
-        "asks for 'mass'",
-    ),
+    "another quantity asked": ("on-a-turntable", r"ask: T\n", "ask: v\n", "stem", "'ask' names v"),
 }
 
 
