@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 from .chosen import Chosen
 from .classical import Reliability
@@ -126,13 +127,50 @@ class Comparison:
 
 
 @dataclass(frozen=True)
+class Evidence:
+    """What the answers say of a thought: shown, no more than chance, or open, where they can't tell yet.
+
+    ``alone`` answers are explained by it only; chance would give ``chance`` of them. ``rate`` is its share in the
+    answers that could show it, with a likelihood interval at 95 %; where it is not shown only ``upper`` is known.
+    """
+
+    verdict: Literal["shown", "open", "chance"]
+    alone: int
+    chance: float
+    rate: float
+    lower: float
+    upper: float
+
+
+@dataclass(frozen=True)
 class Thought:
-    """A mistake, how many answers showed it, of how many that could, and in which questions (id, form, count)."""
+    """A mistake, how many answers showed it, of how many that could, and in which questions (id, form, count).
+
+    ``alone`` of the answers are explained by it only; the others by those of ``rivals`` as well, the commonest first.
+    """
 
     mistake: str
     count: int
     offered: int
     questions: tuple[tuple[str, str, int], ...]
+    alone: int = 0
+    rivals: tuple[str, ...] = ()
+    evidence: Evidence | None = None
+
+    @property
+    def joint(self) -> int:
+        """How many of its answers another thought explains as well."""
+        return self.count - self.alone
+
+    @property
+    def is_shown(self) -> bool:
+        """Whether more answers than by chance are explained by it alone."""
+        return self.evidence is not None and self.evidence.verdict == "shown"
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the answers can't tell yet."""
+        return self.evidence is not None and self.evidence.verdict == "open"
 
 
 @dataclass(frozen=True)

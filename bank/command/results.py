@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from ..language import count
+from ..language import count, listed
 from .options import BANK, JSON, bank_of, options, title_of
 from .printing import print_json, progress
 
@@ -47,10 +47,7 @@ def print_results(
             click.echo(f"  {line}")
     for note in outcome.notes:
         click.echo(f"{'set aside' if note.lost else 'note'}: {note}")
-    if outcome.thoughts:
-        click.echo("What the class thinks:")
-    for thought in outcome.thoughts[:FIRST]:
-        click.echo(f"  {thought.mistake}: {count(thought.count, 'answer')}, first in {thought.questions[0][0]}")
+    _print_thoughts(outcome)
     for question in outcome.questions:
         for flag in question.flags:
             click.echo(f"look at {question.form} {question.number} ({question.id}): {flag.words}")
@@ -60,6 +57,25 @@ def print_results(
         click.echo(f"measured values in {path}")
     if page:
         click.echo(f"report in {page}")
+
+
+def _print_thoughts(outcome: Outcome) -> None:
+    """The thoughts that the answers show, and those of which too few answers tell."""
+    from ..analysis.told_thoughts import NONE_SHOWN, OPEN, told_counts
+
+    if not outcome.thoughts:
+        return
+    shown = [each for each in outcome.thoughts if each.is_shown]
+    click.echo("What the class thinks:" if shown else "What the class thinks is not known: " + NONE_SHOWN)
+    for thought in shown[:FIRST]:
+        click.echo(f"  {thought.mistake}: {told_counts(thought)}, first in {thought.questions[0][0]}")
+    still_open = [each.mistake for each in outcome.thoughts if each.is_open]
+    if still_open:
+        click.echo(f"  can't be known yet: {listed(still_open[:FIRST], 'or')}{_more(len(still_open))}; {OPEN}")
+
+
+def _more(number: int) -> str:
+    return f", or {number - FIRST} more" if number > FIRST else ""
 
 
 @click.command(short_help="Analyse results: which questions worked, what the class thinks.")

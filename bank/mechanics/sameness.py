@@ -20,7 +20,7 @@ from .equations import rates, second_axis, terms_along
 
 MOST_TRIED = 1_000  # renamings; the shipped bank needs one
 CONSTANTS = frozenset({"g", "G"})
-_SPEED, _RADIUS = sympy.symbols("its_speed its_radius")
+SPEED, RADIUS = sympy.symbols("its_speed its_radius")
 
 
 @dataclass(frozen=True)
@@ -56,8 +56,8 @@ def form_of(problem: Problem, diagram: Diagram) -> EquationForm | None:
     if diagram.spot == "rest" or inward == 0:
         return None
     here = rates(problem.motion, diagram)
-    plain = {sympy.Symbol(old): new for old, new in ((here.speed, _SPEED), (here.radius, _RADIUS)) if old}
-    net = inward.xreplace(plain) - sympy.Symbol(diagram.mass) * _SPEED**2 / _RADIUS
+    plain = {sympy.Symbol(old): new for old, new in ((here.speed, SPEED), (here.radius, RADIUS)) if old}
+    net = inward.xreplace(plain) - sympy.Symbol(diagram.mass) * SPEED**2 / RADIUS
     return EquationForm((net, other.xreplace(plain)))
 
 

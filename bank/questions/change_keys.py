@@ -19,7 +19,7 @@ from ..model.problem import Question, Scene
 from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import right, wrong
-from ..writing import change_words
+from ..writing import ratio_words
 from ..writing.letters import name_of
 from ..writing.numeric_steps import kind_of, power_law
 from ..writing.stem import asked_name, filled
@@ -45,16 +45,16 @@ class Scaling:
     @property
     def done(self) -> str:
         """What is done to it: doubled, halved, tripled."""
-        return change_words.DONE[self.factor]
+        return ratio_words.DONE[self.factor]
 
     @property
     def word(self) -> str:
         """The same as one word of an id."""
-        return change_words.DONE_IN_ID[self.factor]
+        return ratio_words.DONE_IN_ID[self.factor]
 
     def outcome(self, power: Power | None) -> str:
         """What becomes of a quantity that goes with this power of it, in words."""
-        return change_words.NO_FACTOR if power is None else change_words.outcome(self.factor**power)
+        return ratio_words.NO_FACTOR if power is None else ratio_words.outcome(self.factor**power)
 
 
 # --- which quantities are changed -------------------------------------------------------------------
@@ -161,7 +161,7 @@ def change(
         if isinstance(mistake.edit, ScalingEdit):
             _offer(options, asked.outcome(mistake.edit.power), mistake)
     rising = POWERS if asked.factor > 1 else POWERS[::-1]
-    sizes = [*map(asked.outcome, rising), change_words.NO_FACTOR]
+    sizes = [*map(asked.outcome, rising), ratio_words.NO_FACTOR]
     shown = sorted(list(options)[:MOST_OPTIONS], key=sizes.index)
     return ChoiceEntry(_prompt(solved, scene, asked), tuple(options[each] for each in shown))
 
@@ -172,7 +172,7 @@ def _offer(options: dict[str, Option], text: str, mistake: Mistake) -> None:
 
 def _prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
     notation = notation_of(solved.problem, scene)
-    forms = change_words.ASKING
+    forms = ratio_words.ASKING
     draw = hashlib.sha256(f"{solved.id} {asked.symbol} {asked.done} {scene.name}".encode()).digest()
     return filled(
         forms[draw[0] % len(forms)],
@@ -192,13 +192,13 @@ def ratio(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Step:
         "letter": notation.symbol(asked.symbol),
     }
     if asked.power is None:
-        return Step(0, change_words.HEADING, (filled(change_words.NO_RATIO, **letters),))
+        return Step(0, ratio_words.HEADING, (filled(ratio_words.NO_RATIO, **letters),))
     if not asked.power:
-        return Step(0, change_words.HEADING, (filled(change_words.NOT_IN_IT, **letters),))
+        return Step(0, ratio_words.HEADING, (filled(ratio_words.NOT_IN_IT, **letters),))
     raised = notation.node(sympy.Symbol(asked.symbol) ** asked.power)
     value = notation.node(asked.factor**asked.power)
     # (1/2)⁻² is read as 2²
     turned = (1 / asked.factor, -asked.power) if asked.power < 0 and asked.factor < 1 else (asked.factor, asked.power)
     worked = notation.node(sympy.Pow(*turned, evaluate=False))
     line: Row | Node = value if value == worked else equals(worked, value)
-    return Step(0, change_words.HEADING, (filled(change_words.RATIO, power=raised, ratio=line, **letters),))
+    return Step(0, ratio_words.HEADING, (filled(ratio_words.RATIO, power=raised, ratio=line, **letters),))

@@ -17,7 +17,7 @@ from . import diagram_keys, direction_keys, force_keys, story_keys
 from .about import About
 from .item_model import ItemModel
 from .kinds import Kind
-from .of_question import Draw, QuestionModels, facts_of, model_of, one_a_scene
+from .of_question import Draw, QuestionModels, facts_of, model_of, one_a_scene, with_last
 from .story_keys import Groups, Matching, Situation
 
 Make: TypeAlias = Callable[[About], ChoiceEntry | None]
@@ -93,7 +93,7 @@ class DiagramModels:
             matching = made[scene.name]
             assert matching is not None
             # the entry tells each story in its own words
-            return replace(whole, solution=(*whole.solution, matching.step))
+            return replace(whole, solution=with_last(whole.solution, matching.step))
 
         def entry_of(scene: Scene) -> Entry | None:
             found = made[scene.name]

@@ -21,7 +21,7 @@ from ..model.problem import QuantitySpec, Scene
 from ..quantities.quantity import Quantity, round_figures
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Variant
-from ..writing import rank_words
+from ..writing import ratio_words
 from ..writing.letters import name_of
 from ..writing.notation import Notation
 from ..writing.numeric_steps import kind_of, power_law
@@ -82,24 +82,24 @@ class Ranking:
         problem, notation = self.solved.problem, self._notation
         draw = hashlib.sha256(f"{self.solved.id} rank {self.scene.name}".encode()).digest()
         prompt = filled(
-            rank_words.ASKING[draw[0] % len(rank_words.ASKING)],
+            ratio_words.RANK_ASKING[draw[0] % len(ratio_words.RANK_ASKING)],
             name=self._name,
             first=notation.symbol(self.pair.first),
             second=notation.symbol(self.pair.second),
             first_means=name_of(problem, self.scene, self.pair.first),
             second_means=name_of(problem, self.scene, self.pair.second),
         )
-        options = tuple(self._case(rank_words.CASE, cell) for cell in self.cells)
+        options = tuple(self._case(ratio_words.CASE, cell) for cell in self.cells)
         order = sorted(range(CASES), key=self.answers.__getitem__)
-        return OrderEntry(prompt, options, tuple(order), rank_words.HINT.format(name=self._name))
+        return OrderEntry(prompt, options, tuple(order), ratio_words.RANK_HINT.format(name=self._name))
 
     @property
     def step(self) -> Step:
         """The ratios of the answers, case by case; the number of the step is given where it stands."""
         law = self._notation.node(self.pair.law)
         asked = self._notation.symbol(self.solved.question.ask)
-        first = self._case(rank_words.LAW, (1, 1), law=law, asked=asked)
-        return Step(0, rank_words.HEADING, (first, *map(self._worked, self.cells)))
+        first = self._case(ratio_words.LAW, (1, 1), law=law, asked=asked)
+        return Step(0, ratio_words.RANK_HEADING, (first, *map(self._worked, self.cells)))
 
     def _worked(self, cell: Cell) -> Paragraph:
         symbols = (self._notation.symbol(name) for name in (self.pair.first, self.pair.second))
@@ -108,7 +108,7 @@ class Ranking:
             numbers |= dict.fromkeys((symbol, Group(symbol)), Number(str(multiple)))
         put_in = replaced(self._notation.for_numbers.node(self.pair.law), numbers)
         value = self._notation.node(self.pair.size(cell))
-        return self._case(rank_words.WORKED, cell, worked=put_in if put_in == value else equals(put_in, value))
+        return self._case(ratio_words.WORKED, cell, worked=put_in if put_in == value else equals(put_in, value))
 
     def _case(self, sentence: str, cell: Cell, **more: object) -> Paragraph:
         names = (self.pair.first, self.pair.second)

@@ -3,22 +3,30 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TypeAlias, TypeVar
 
+import sympy
+
 from ..errors import Place
+from ..item.formula import Node
 from ..item.item import MatchEntry, Paragraph, Step, Words
 from ..language import capital
 from ..limits import budget
-from ..mechanics.equations import force_equations
-from ..mechanics.sameness import EquationForm, form_of, renaming
+from ..mechanics.sameness import RADIUS, SPEED, EquationForm, form_of, renaming
 from ..model.problem import Diagram, Problem, Scene
-from ..writing import prompts
+from ..model.wording import force_words
+from ..writing import match_words
+from ..writing.directions import place_words
+from ..writing.notation import Notation
 from ..writing.stem import filled
-from ..writing.view import DiagramView, notation_of, view_of
+from ..writing.view import DiagramView, view_of
 
 ROWS = 3
+MOST_TOLD = 0.35  # of the rows, by names of forces alone; a guess among four gets a fourth
+TRIED = 24  # draws of who else is there
 _Any = TypeVar("_Any")
 
 
@@ -57,28 +65,6 @@ def _join(groups: list[list[Situation]], problem: Problem, diagram: Diagram) -> 
 
 
 @dataclass(frozen=True)
-class Matching:
-    """Rows and columns of situations, each in the scene that it is told in; ``partners[row]`` is a row's column."""
-
-    rows: tuple[ToldStory, ...]
-    columns: tuple[ToldStory, ...]
-    partners: tuple[int, ...]
-
-    @property
-    def entry(self) -> MatchEntry:
-        """The entry to be answered."""
-        rows, columns = ([(Words(each.story),) for each in side] for side in (self.rows, self.columns))
-        return MatchEntry((Words(prompts.MATCH),), tuple(rows), tuple(columns), self.partners, prompts.MATCH_FEEDBACK)
-
-    @property
-    def step(self) -> Step:
-        """The equations of each pair side by side, as the fourth step of the solution."""
-        pairs = ((row, self.columns[column]) for row, column in zip(self.rows, self.partners, strict=True))
-        told = (paragraph for row, column in pairs for paragraph in (row.equations, column.equations))
-        return Step(4, prompts.MATCH_STEP, tuple(told))
-
-
-@dataclass(frozen=True)
 class ToldStory:
     """A situation in one of its scenes."""
 
@@ -91,30 +77,144 @@ class ToldStory:
         return view_of(self.situation.problem, self.situation.diagram, self.scene)
 
     @property
+    def names(self) -> tuple[str, ...]:
+        """What its forces are called, without the place that the story tells anyway."""
+        shown = (force_words(self.scene, each.role) for each in self.situation.diagram.forces)
+        return tuple(_placeless(self.situation.diagram, each.name) for each in shown if each)
+
+    @property
     def story(self) -> str:
         """What it is about: the title, the body and its place, and the forces on it."""
         view = self.view
-        forces = (prompts.FORCE_OF_SITUATION.format(force=each.name, agent=each.agent) for each in view.forces)
+        forces = (
+            match_words.FORCE.format(force=_placeless(self.situation.diagram, each.name), agent=each.agent)
+            for each in view.forces
+        )
         title = self.situation.problem.title
-        return prompts.SITUATION.format(title=title, body=view.body, place=view.place, forces=", ".join(forces))
+        return match_words.SITUATION.format(title=title, body=view.body, place=view.place, forces=", ".join(forces))
+
+
+def _placeless(diagram: Diagram, name: str) -> str:
+    """``tension`` for the tension at the top."""
+    return name.removesuffix(f" at the {diagram.spot}")
+
+
+@dataclass(frozen=True)
+class Matching:
+    """Rows and columns of situations, each in the scene that it is told in; ``partners[row]`` is a row's column."""
+
+    rows: tuple[ToldStory, ...]
+    columns: tuple[ToldStory, ...]
+    partners: tuple[int, ...]
 
     @property
-    def equations(self) -> Paragraph:
-        """Its equations of net force, in the symbols of its scene."""
-        problem = self.situation.problem
-        notation = notation_of(problem, self.scene)
-        found = force_equations(problem, self.situation.diagram, frozenset())
-        first, *more = [notation.equation(each.terms, each.right) for each in found if each.kind in ("inward", "up")]
-        sentence = prompts.ITS_EQUATIONS if more else prompts.ITS_EQUATION
-        second = {"second": more[0]} if more else {}
-        return filled(sentence, Body=capital(self.view.body), place=self.view.place, equation=first, **second)
+    def entry(self) -> MatchEntry:
+        """The entry to be answered."""
+        rows, columns = ([(Words(each.story),) for each in side] for side in (self.rows, self.columns))
+        return MatchEntry((Words(match_words.MATCH),), tuple(rows), tuple(columns), self.partners, match_words.FEEDBACK)
+
+    @property
+    def step(self) -> Step:
+        """What each pair shares, as a step of the solution; its number is given where it stands."""
+        pairs = ((row, self.columns[column]) for row, column in zip(self.rows, self.partners, strict=True))
+        return Step(0, match_words.HEADING, tuple(paragraph for pair in pairs for paragraph in _shared(*pair)))
+
+    @cached_property
+    def by_names(self) -> tuple[float, ...]:
+        """For each row how likely it is got right by who compares the words for forces alone, and guesses at ties."""
+        return self._by(lambda told: told.names)
+
+    @cached_property
+    def by_places(self) -> tuple[float, ...]:
+        """The same by who compares the words for places alone."""
+        return self._by(lambda told: (place_words(told.situation.diagram),))
+
+    @property
+    def is_told(self) -> bool:
+        """Whether names tell more than they should, or one row for sure."""
+        return sum(self.by_names) > MOST_TOLD * ROWS or max(self.by_names) == 1
+
+    def _by(self, words: Callable[[ToldStory], Sequence[str]]) -> tuple[float, ...]:
+        columns = [words(each) for each in self.columns]
+        found = []
+        for row, partner in zip(self.rows, self.partners, strict=True):
+            likeness = [likeness_of(words(row), each) for each in columns]
+            best = [at for at, each in enumerate(likeness) if each == max(likeness)]
+            found.append((partner in best) / len(best))
+        return tuple(found)
+
+
+def likeness_of(first: Sequence[str], second: Sequence[str]) -> float:
+    """How many of their words two situations share, 0 to 1."""
+    one, other = (frozenset(" ".join(names).split()) for names in (first, second))
+    return len(one & other) / len(one | other)
+
+
+# --- what a pair shares -----------------------------------------------------------------------------
+
+
+def _shared(first: ToldStory, second: ToldStory) -> Iterator[Paragraph]:
+    """The equations of a pair in neutral letters, and what each letter of a force is in either story."""
+    one, other = first.situation, second.situation
+    letters = _neutral(one)
+    form = one.form.renamed(letters)
+    moving = sympy.Symbol("m") * sympy.Symbol("v") ** 2 / sympy.Symbol("r")
+    inward, across = (each.xreplace({SPEED: sympy.Symbol("v"), RADIUS: sympy.Symbol("r")}) for each in form.equations)
+    notation = Notation()
+    views = first.view, second.view
+    gaps: dict[str, str | Node] = {
+        "Body": capital(views[0].body),
+        "place": views[0].place,
+        "other_body": views[1].body,
+        "other_place": views[1].place,
+        "equation": notation.equation(sympy.expand(inward + moving), moving),
+    }
+    if across == 0:
+        yield filled(match_words.SHARED_ONE, **gaps)
+    else:
+        yield filled(match_words.SHARED_TWO, **gaps, second=notation.equation(across, sympy.Integer(0)))
+    for name, partner in (renaming(one.form, other.form) or {}).items():
+        told = _force(first, name), _force(second, partner)
+        if told[0] and told[1]:
+            letter = notation.symbol(letters[name])
+            yield filled(match_words.STANDS_FOR, letter=letter, first=told[0], second=told[1])
+
+
+def _neutral(situation: Situation) -> dict[str, str]:
+    """Letters that belong to neither story: m, θ, and F for a force or F_1, F_2 for several."""
+    diagram = situation.diagram
+    forces = [each.symbol for each in diagram.forces if each.symbol in situation.form.names]
+    numbered = forces if len(forces) > 1 else ()
+    named = {symbol: f"F_{place}" for place, symbol in enumerate(numbered, 1)} or dict.fromkeys(forces, "F")
+    angles = {name: "theta" for name in (diagram.angle, diagram.tilt) if name in situation.form.names}
+    return {name: new for name, new in {**named, **angles, diagram.mass: "m"}.items() if name}
+
+
+def _force(told: ToldStory, symbol: str) -> str:
+    """The force of that symbol with its agent: ``the tension by the cord``; "" where it is no force."""
+    for force in told.situation.diagram.forces:
+        shown = force_words(told.scene, force.role)
+        if force.symbol == symbol and shown:
+            name = _placeless(told.situation.diagram, shown.name)
+            return "the " + match_words.FORCE.format(force=name, agent=shown.by)
+    return ""
+
+
+# --- who stands beside whom -------------------------------------------------------------------------
 
 
 def match(own: Situation, scene: Scene, groups: Groups, draw: str) -> Matching | None:
     """Three situations, ``own`` among them, to be matched with four others; None where the bank has too few.
 
-    ``draw`` names the draw: it decides alike on every machine who else is there, and their order.
+    ``draw`` names the draw: it decides alike on every machine who else is there, and their order. Of several draws in
+    which the names of the forces do not tell the pairs the one is taken in which the places tell least.
     """
+    tried = (_matching(own, scene, groups, f"{draw} {number}") for number in range(TRIED))
+    honest = (each for each in tried if each and not each.is_told)
+    return min(honest, key=lambda each: sum(each.by_places), default=None)
+
+
+def _matching(own: Situation, scene: Scene, groups: Groups, draw: str) -> Matching | None:
     chosen = _chosen(own, groups, draw)
     if chosen is None:
         return None

@@ -6,7 +6,7 @@ import math
 from dataclasses import asdict
 from typing import Any
 
-from ...bank.analysis.outcome import FormOutcome, Outcome, QuestionOutcome
+from ...bank.analysis.outcome import FormOutcome, Outcome, QuestionOutcome, Thought
 
 
 def outcome_data(outcome: Outcome) -> dict[str, Any]:
@@ -23,10 +23,15 @@ def outcome_data(outcome: Outcome) -> dict[str, Any]:
             for each in outcome.comparisons
         ],
         "questions": [question_data(each) for each in outcome.questions],
-        "mistakes": [plain(asdict(each)) for each in outcome.thoughts],
-        "by_objective": {name: [plain(asdict(each)) for each in found] for name, found in outcome.by_objective.items()},
+        "mistakes": [_thought(each) for each in outcome.thoughts],
+        "by_objective": {name: [_thought(each) for each in found] for name, found in outcome.by_objective.items()},
         "set_aside": [plain(asdict(each)) for each in outcome.notes],
     }
+
+
+def _thought(thought: Thought) -> dict[str, Any]:
+    data: dict[str, Any] = plain({**asdict(thought), "joint": thought.joint})
+    return data
 
 
 def _form(form: FormOutcome) -> dict[str, Any]:

@@ -14,6 +14,7 @@ from markupsafe import Markup
 from ...bank.analysis.chosen import Chosen
 from ...bank.analysis.classical import TIES
 from ...bank.analysis.outcome import Outcome, QuestionOutcome
+from ...bank.analysis.told_thoughts import NONE_SHOWN, told_counts
 from ...bank.item.drawing import Drawing
 from ...bank.language import count
 from ..book import markup
@@ -64,6 +65,8 @@ def report_page(outcome: Outcome, head: ReportHead) -> bytes:
             charts=charts,
             predicted=any(each.predicted is not None for each in outcome.questions),
             timed=any(math.isfinite(each.seconds) for each in outcome.questions),
+            told_counts=told_counts,
+            none_shown=NONE_SHOWN,
             lost=sum(each.count for each in outcome.notes if each.lost),
         )
     )

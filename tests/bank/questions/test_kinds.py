@@ -13,7 +13,7 @@ from itertools import pairwise, permutations
 import numpy as np
 import pytest
 from turnwright.bank.item.drawing import Drawing, Label
-from turnwright.bank.item.formula import Node, Operator, Row
+from turnwright.bank.item.formula import Node, Operator, Row, text
 from turnwright.bank.item.item import (
     ChoiceEntry,
     Given,
@@ -29,12 +29,13 @@ from turnwright.bank.item.item import (
 from turnwright.bank.mechanics.equations import System, components, magnitude, system_of
 from turnwright.bank.model.problem import Diagram, Problem, Scene
 from turnwright.bank.model.wording import force_words
+from turnwright.bank.questions import story_keys
 from turnwright.bank.questions.item_model import ItemModel
 from turnwright.bank.questions.kinds import Kind
 from turnwright.bank.questions.limit_keys import STEP, limit, limit_of
 from turnwright.bank.questions.rank_keys import MULTIPLES
 from turnwright.bank.questions.selection import item_models
-from turnwright.bank.questions.story_keys import ToldStory, alike
+from turnwright.bank.questions.story_keys import Matching, ToldStory, alike
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import SolvedQuestion
 from turnwright.bank.variants.variant import Variant, VariantPool
@@ -644,3 +645,63 @@ def test_each_row_matches_its_partner_and_no_other_column_by_all_renamings() -> 
         for row, partner in zip(rows, entry.partners, strict=True):
             fits = [same(row, column) for column in columns]
             assert fits == [place == partner for place in range(4)], each.item.question_id
+
+
+def by_force_words(told: str) -> frozenset[str]:
+    """The words for forces in a story, without who exerts them: what stands in its last brackets."""
+    forces = told.rpartition("(")[2].rstrip(")").split(", ")
+    return frozenset(" ".join(each.partition(" by ")[0] for each in forces).split())
+
+
+def solved_by_names(entry: MatchEntry) -> list[float]:
+    """For each row, how likely the column with the most force words in common is its partner; ties are guessed."""
+    rows, columns = ([by_force_words(words_of(told)) for told in side] for side in (entry.rows, entry.columns))
+    found = []
+    for row, partner in zip(rows, entry.partners, strict=True):
+        likeness = [len(row & column) / len(row | column) for column in columns]
+        best = [place for place, each in enumerate(likeness) if each == max(likeness)]
+        found.append((partner in best) / len(best))
+    return found
+
+
+def share_solved_by_names() -> float:
+    """The share of rows over the bank."""
+    rows = [row for each in made("match") for row in solved_by_names(match_of(each))]
+    return sum(rows) / len(rows)
+
+
+def match_of(each: Made) -> MatchEntry:
+    (entry,) = each.item.entries
+    assert isinstance(entry, MatchEntry)
+    return entry
+
+
+def test_names_of_forces_alone_do_not_solve_a_match() -> None:
+    """A guess among four columns gets a fourth; at most ten points more."""
+    assert share_solved_by_names() <= 0.25 + 0.10
+    assert all(max(solved_by_names(match_of(each))) < 1 for each in made("match"))
+
+
+def test_matches_that_names_would_solve_are_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without the rule that names may tell little the solver by names gets far more than a guess."""
+    monkeypatch.setattr(Matching, "is_told", False)
+    monkeypatch.setattr(story_keys, "TRIED", 1)
+    groups = alike(tuple(problems().values()))
+    told = [
+        rate
+        for group in groups
+        for own in group
+        if (found := story_keys.match(own, own.problem.scenes[0], groups, "planted"))
+        for rate in solved_by_names(found.entry)
+    ]
+    assert sum(told) / len(told) > 0.35
+
+
+def test_the_solution_of_a_match_tells_the_equation_in_letters_of_neither_story() -> None:
+    for each in made("match"):
+        last = each.item.solution[-1]
+        assert last.number == len(each.item.solution)
+        letters = {text(part.node) for line in last.paragraphs for part in line if isinstance(part, Math)}
+        told = [one for one in letters if "=" in one]
+        assert 1 <= len(told) <= 6
+        assert all("m v²/r" in one or "= 0" in one for one in told), told

@@ -1,4 +1,4 @@
-"""Questions about a change of one quantity: what is changed, what becomes of another, and the line that shows it."""
+"""Questions answered by ratios: what a change of one quantity does, and how cases rank."""
 
 from __future__ import annotations
 
@@ -50,3 +50,23 @@ def _number(factor: sympy.Expr) -> str:
     if rest == 1:
         return str(whole)
     return f"{'' if whole == 1 else whole}√{rest**2}"
+
+
+# --- cases put in order ---
+
+# two forms of the asking; a scene has one of them
+RANK_ASKING = (
+    "Four cases differ only in the {first_means} {first} and the {second_means} {second}. Rank the cases by the "
+    "{name}, from smallest to largest.",
+    "Rank these four cases by the {name}, from smallest to largest. They differ only in the {first_means} {first} and "
+    "the {second_means} {second}.",
+)
+RANK_HINT = "Write the {name} in letters first. By what factor does each of the two quantities change it?"
+
+CASE = "{first} = {first_value}, {second} = {second_value}"
+RANK_HEADING = "Compare the cases as ratios"
+LAW = (
+    "With all else alike, {asked} is proportional to {law}. Put in {first} as a multiple of {first_value}, and "
+    "{second} as a multiple of {second_value}."
+)
+WORKED = "{first} = {first_value}, {second} = {second_value}: {worked}"

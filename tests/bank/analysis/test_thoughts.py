@@ -1,0 +1,63 @@
+"""A planted thought is found, no other is named beyond chance, and a small class is told what can't be known yet."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from turnwright.bank.analysis.mixture import most_likely
+from turnwright.bank.analysis.outcome import Thought
+from turnwright.bank.analysis.told_thoughts import told_counts
+
+from tests.bank.analysis.simulated import ACTS, Planted, sat
+
+THOUGHTS = (
+    "diameter-as-radius", "half-of-m-v-squared", "outward-force-and-m-a", "speed-not-squared", "contact-is-the-weight",
+)  # fmt: skip
+
+
+def shown(planted: Planted) -> list[Thought]:
+    return [each for each in sat(planted).thoughts if each.is_shown]
+
+
+@pytest.mark.parametrize("thought", THOUGHTS)
+def test_the_planted_thought_is_named_and_no_other(thought: str) -> None:
+    planted = Planted(thought)
+    found = sat(planted).thoughts
+    assert [each.mistake for each in found if each.is_shown] == [thought]
+    assert found[0].mistake == thought
+    evidence = found[0].evidence
+    assert evidence is not None
+    assert evidence.lower < planted.share * ACTS < evidence.upper
+
+
+def test_a_class_that_only_guesses_holds_no_thought() -> None:
+    assert shown(Planted("diameter-as-radius", share=0.0)) == []
+
+
+def test_a_thought_nobody_had_is_not_named_for_the_answers_that_it_shares() -> None:
+    """Counted alone, its answers would put it second."""
+    found = sat(Planted("diameter-as-radius")).thoughts
+    (half,) = (each for each in found if each.mistake == "half-of-m-v-squared")
+    assert half.joint > 2 * half.alone
+    assert not half.is_shown
+
+
+def test_a_small_class_is_told_what_cannot_be_known_yet() -> None:
+    found = sat(Planted("diameter-as-radius", candidates=24)).thoughts
+    still_open = {each.mistake for each in found if each.is_open}
+    large = {each.mistake for each in sat(Planted("diameter-as-radius")).thoughts if each.is_open}
+    assert len(still_open) > len(large)
+    assert {each.mistake for each in found if each.is_shown} <= {"diameter-as-radius"}
+    assert "diameter-as-radius" in still_open | {each.mistake for each in found if each.is_shown}
+
+
+def test_shared_answers_go_to_the_thought_that_has_answers_of_its_own() -> None:
+    """Sets a, b, a or b, and chance alone: 30, 0, 30 and 0 of 100 answers; by hand a is 0.3 and b nothing."""
+    design = np.array([[1.0, 0, 1], [0, 1, 1], [1, 1, 1], [0, 0, 1]])
+    rates = most_likely(design, np.array([30.0, 0, 30, 0]), np.full(4, 100.0))
+    assert rates == pytest.approx([0.3, 0, 0], abs=2e-3)
+
+
+def test_shared_and_unshared_answers_are_told_apart() -> None:
+    thought = Thought("halved", 42, 100, (("lantern.pull", "A", 42),), alone=12, rivals=("doubled",))
+    assert told_counts(thought) == "12 answers that only this thought explains, 30 that another explains as well"
