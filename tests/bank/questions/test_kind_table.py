@@ -24,7 +24,6 @@ ROOT = Path(__file__).parents[3]
 TABLE = "bank/questions/kinds.py"
 MAKERS = {"bank/questions/of_question.py", "bank/questions/of_diagram.py"}
 STEPS = {"bank/writing/advice.py"}  # its keys are steps of the work, and some have the name of a kind
-OTHERS = {"bank/writing/advice.py"}  # parts of a solution, some of which are called like kinds
 ENTRIES = {"number", "choice", "match"}  # kinds of what is answered, too, which formats list
 ANSWERED: dict[str, type] = {
     "number": NumberEntry,
