@@ -27,6 +27,11 @@ STAGES: Mapping[type[Edit], Stage] = {
     edits.OutcomeEdit: "limit",
     edits.UnitEdit: "units",
     edits.AnswerEdit: "last-step",
+    edits.FrictionEdit: "contact",
+    edits.RatioEdit: "last-step",
+    edits.PartsEdit: "components",
+    edits.SquareEdit: "last-step",
+    edits.GravityEdit: "last-step",
     edits.ScalingEdit: "power",
 }
 
