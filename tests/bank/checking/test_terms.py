@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from turnwright.bank.checking.terms import term_notes
 from turnwright.bank.documents.document import parse_document
+from turnwright.bank.reading.files import read_bank
 from turnwright.bank.writing.glossary import TERMS, avoided
 
 PLANTED = {
@@ -82,3 +85,13 @@ def test_every_text_is_searched_and_each_note_has_its_place() -> None:
         "planted.yaml:1:16: title: found 'level circle'; "
         "write 'horizontal circle' (a circle lies in a plane, and planes are horizontal or vertical)"
     )
+
+
+def test_the_problem_files_use_no_avoided_term() -> None:
+    assert [str(note) for problem in read_bank() for note in term_notes(problem.document)] == []
+
+
+def test_at_most_a_third_of_the_stories_play_at_the_fair_or_its_school() -> None:
+    stories = [scene.story for problem in read_bank() for scene in problem.scenes]
+    there = [story for story in stories if re.search(r"\b(fair|fairground|school|class|physics room)\b", story)]
+    assert 0 < len(there) <= len(stories) / 3
