@@ -27,7 +27,7 @@ from .about import About
 Arrows: TypeAlias = Literal["as many", "fewer", "more", "more or fewer"]
 
 MOST_WRONG = 3
-MOST_SETS = 30  # among which the best is looked for
+MOST_SETS = 40  # among which the best is looked for
 # How often wrong diagrams have fewer, as many or more arrows than the right one: who counts arrows learns nothing.
 DRAWN: tuple[Arrows, ...] = ("as many",) * 7 + ("fewer", "more", "more or fewer")
 MADE_UP, MADE_UP_LENGTH = "made up", 0.6  # an arrow that is no force
@@ -55,8 +55,7 @@ def diagram(about: About) -> ChoiceEntry | None:
     if bare.inward is None:
         return None
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} diagram"
-    found = sets_of_wrong(about, bare)
-    alike = [each for each in found if _arrows(bare, each) == DRAWN[_number(draw) % len(DRAWN)]] or found
+    alike = sets_of_wrong(about, bare, DRAWN[_number(draw) % len(DRAWN)])
     wrong_ones = list(dict.fromkeys(each for one in alike for each in one))
     places = [tuple(wrong_ones.index(each) for each in one) for one in alike]
     chosen = balanced(alternative(bare), [alternative(each.view) for each in wrong_ones], places, draw, pictures=True)
@@ -67,11 +66,17 @@ def diagram(about: About) -> ChoiceEntry | None:
     return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
 
 
-def _arrows(bare: DiagramView, wrong_ones: Sequence[WrongDiagram]) -> Arrows:
-    counts = {len(each.view.forces) - len(bare.forces) for each in wrong_ones}
+def _arrows(together: Sequence[tuple[Thought, ...]]) -> Arrows:
+    """How many arrows the diagrams of some sets of thoughts have beside the right one."""
+    counts = {sum(_one_more_or_less(thought) for thought in each) for each in together}
     if counts == {0}:
         return "as many"
     return "more or fewer" if min(counts) < 0 < max(counts) else "fewer" if min(counts) < 0 else "more"
+
+
+def _one_more_or_less(thought: Thought) -> int:
+    edit = thought[1]
+    return 1 if isinstance(edit, DiagramEdit) else -1 if edit.way == "missing" else 0
 
 
 def _number(draw: str) -> int:
@@ -84,17 +89,18 @@ def bare_view(about: About) -> DiagramView:
     return replace(bare, normal=None if bare.surface is None else side_of_surface(bare, bare.surface))
 
 
-def sets_of_wrong(about: About, bare: DiagramView) -> list[tuple[WrongDiagram, ...]]:
+def sets_of_wrong(about: About, bare: DiagramView, arrows: Arrows) -> list[tuple[WrongDiagram, ...]]:
     """Sets of three wrong diagrams, in none of which the right one stands out as that which is most like the others.
 
     Two mistakes, each alone and both at once; or three ways to draw one force.
     """
-    thoughts = sorted(
-        _thoughts(about), key=lambda each: _number(f"{about.diagram.name} {about.scene.name} {each[0].id}")
-    )
+    thoughts = list(_thoughts(about))
     known: dict[tuple[Thought, ...], WrongDiagram] = {}
     found = []
-    for one in [*_fans(thoughts), *_pairs(thoughts)][:MOST_SETS]:
+    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name}"
+    every = [*_fans(thoughts), *_pairs(thoughts)]
+    every.sort(key=lambda one: _number(" ".join([draw, *(mistake.id for each in one for mistake, _ in each)])))
+    for one in ([one for one in every if _arrows(one) == arrows] or every)[:MOST_SETS]:
         views = tuple(known.setdefault(each, _wrong(about, bare, each)) for each in one)
         if _told_apart(bare, views):
             found.append(views)
