@@ -28,6 +28,7 @@ def about_question(pair: Pair) -> Iterator[Change]:
         if _is_own(pair.old_problem, pair.old, part) or _is_own(pair.new_problem, pair.new, part):
             yield from _different(part, getattr(pair.old, part), getattr(pair.new, part))
     yield from _different("minutes", pair.old.minutes, pair.new.minutes)
+    yield from _different("mistakes that it is about", pair.old.about, pair.new.about)
 
 
 def _is_own(problem: Problem, question: Question, part: str) -> bool:

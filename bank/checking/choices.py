@@ -19,6 +19,7 @@ from .limit_quality import limit_findings
 from .option_quality import KeyPlaces, findings, shared_texts
 from .quality import Finding
 from .questions import unsolved
+from .wrong_numbers import about_faults, known_numbers
 
 WITH_OPTIONS = kinds_where(lambda each: each.has_options)
 LOOKED_AT = 5  # variants of each choice question
@@ -56,12 +57,14 @@ def check_choices(
             idle[each.id] = {nothing.mistake.id: nothing.why for nothing in base.diagnosis.idle}
             with guarded(each.problem, each.question):
                 items = list(_all_items(base, seen, gravity))
+                numbers = known_numbers(base.diagnosis, gravity)
         except SolveError as error:
             faults.append(unsolved(each.problem, each.question, error))
             continue
         if not any(kind == "choice" for kind, _ in items):
             without.append(each.id)
         faults.extend(_alike(each, [item for _, item in items]))
+        faults.extend(about_faults(base.diagnosis, numbers))
         for _, item in items:
             places.add(item)
             found |= {str(finding): finding for finding in (*findings(item), *limit_findings(item))}

@@ -166,7 +166,10 @@ class Tolerance:
 
 @dataclass(frozen=True)
 class Question:
-    """What is asked from what. ``limiting`` is an equation that holds only at the edge."""
+    """What is asked from what. ``limiting`` is an equation that holds only at the edge.
+
+    ``about`` are the ids of the mistakes that it is there to reveal.
+    """
 
     name: str
     title: str
@@ -187,6 +190,7 @@ class Question:
     level: str = "algebra"
     minutes: int = 4
     enemies: tuple[str, ...] = ()
+    about: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

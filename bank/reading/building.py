@@ -222,6 +222,7 @@ def _question(document: Document, name: str, data: Mapping[str, Any]) -> Questio
         level=data.get("level", document.data.get("level", "")),
         minutes=data.get("minutes", 4),
         enemies=tuple(data.get("enemies", ())),
+        about=tuple(data.get("about", ())),
     )
 
 

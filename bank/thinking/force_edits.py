@@ -112,7 +112,8 @@ def at_its_limit(_: FrictionEdit, solved: SolvedQuestion) -> System | None:
     the inward axis.
     """
     friction = sympy.Symbol(solved.question.ask)
-    edge = next((each.relation.right for each in solved.problem.holds if each.relation.left == friction), None)
+    ceilings = (each.relation for each in solved.problem.holds if each.relation.sign == "<=")
+    edge = next((each.right for each in ceilings if each.left == friction), None)
     if solved.question.limiting or edge is None or not _is_friction_asked(solved):
         return None
     others = frozenset(map(str, edge.free_symbols))

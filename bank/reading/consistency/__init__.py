@@ -7,11 +7,12 @@ mistake is told once.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from ...documents.document import Path_
-from ...model.problem import Problem
+from ...language import listed
+from ...model.problem import Problem, Question
 from ..mistakes import shipped_mistakes
 from .asking import check_asking
 from .dynamics import check_dynamics
@@ -48,7 +49,7 @@ def _check_list(problem: Problem, path: Path_, entries: Any) -> None:
 
 
 def check_mistakes(problem: Problem) -> None:
-    """Note a mistake that the catalogue has already, and one left out that it does not have."""
+    """Note a mistake that the catalogue has already, one left out that it lacks, one asked about that is not tried."""
     known = [each.id for each in shipped_mistakes()]
     for each in problem.mistakes:
         if each.id in known:
@@ -56,9 +57,30 @@ def check_mistakes(problem: Problem) -> None:
             problem.document.fault(("mistakes", each.id), wrong, "remove it, or give it another id", key=True)
     for name in problem.without:
         if name not in known:
-            near = difflib.get_close_matches(name, known, n=1)
-            right = f"did you mean '{near[0]}'?" if near else "'turnwright mistakes' lists the catalogue"
-            problem.document.fault(("without", name), f"the catalogue has no mistake '{name}'", right, key=True)
+            wrong = f"the catalogue has no mistake '{name}'"
+            problem.document.fault(("without", name), wrong, _meant(name, known), key=True)
+    for question in problem.questions:
+        _check_about(problem, question)
+
+
+def _check_about(problem: Problem, question: Question) -> None:
+    """Note each mistake that a question is about and that is not tried in it."""
+    known = {each.id: each for each in (*problem.mistakes, *shipped_mistakes())}
+    for at, name in enumerate(question.about):
+        path: Path_ = ("questions", question.name, "about", at)
+        if name not in known:
+            wrong = f"neither this file nor the catalogue has a mistake '{name}'"
+            problem.document.fault(path, wrong, _meant(name, list(known)))
+        elif name in problem.without:
+            problem.document.fault(path, f"'{name}' is left out under 'without'", "take it out of one of the two")
+        elif not known[name].suits(problem.family):
+            wrong = f"'{name}' is not tried in the family '{problem.family}'"
+            problem.document.fault(path, wrong, f"one of {listed(known[name].families)}, or another mistake")
+
+
+def _meant(name: str, known: Sequence[str]) -> str:
+    near = difflib.get_close_matches(name, known, n=1)
+    return f"did you mean '{near[0]}'?" if near else "'turnwright mistakes' lists the catalogue"
 
 
 # --- the walk ---

@@ -190,6 +190,10 @@ flat-bend.friction-below-the-limit friction-at-its-limit
   mu*m*g | f = μ N, N = m g
 wall-ride.friction friction-at-its-limit
   mu*m*omega**2*r | f = μ N, N = m ω² r
+rough-bank-fast.friction friction-at-its-limit
+  mu*m*g/(cos(theta) - mu*sin(theta)) | f = μ N, N cos θ − f sin θ = m g
+rough-bank-slow.friction friction-at-its-limit
+  mu*m*g/(cos(theta) + mu*sin(theta)) | f = μ N, N cos θ + f sin θ = m g
 spring-in-a-circle.spring-constant length-for-extension
   4*pi**2*m/T**2 | k r = m (2π/T)² r
 two-loads-on-one-cord.inner-tension inner-cord-for-inner-load-alone
