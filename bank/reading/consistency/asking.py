@@ -39,7 +39,14 @@ def check_asking(problem: Problem) -> None:
         path: Path_ = ("questions", question.name, "stem")
         if problem.document.is_sound(*path) and question.ask in problem.quantities:
             _no_amount_is_typed(problem, question, path)
-            _the_asked_is_asked_for(problem, question, path)
+            if _unit_is_sound(problem, question):
+                _the_asked_is_asked_for(problem, question, path)
+
+
+def _unit_is_sound(problem: Problem, question: Question) -> bool:
+    """Whether nothing was wrong with what is asked, whose unit decides."""
+    paths: tuple[Path_, ...] = (("quantities", question.ask, "unit"), ("questions", question.name, "unit"))
+    return all(problem.document.is_sound(*path) for path in paths)
 
 
 def _no_amount_is_typed(problem: Problem, question: Question, path: Path_) -> None:
