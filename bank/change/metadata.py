@@ -29,6 +29,7 @@ def about_question(pair: Pair) -> Iterator[Change]:
             yield from _different(part, getattr(pair.old, part), getattr(pair.new, part))
     yield from _different("minutes", pair.old.minutes, pair.new.minutes)
     yield from _different("mistakes that it is about", pair.old.about, pair.new.about)
+    yield from _different("reason for few mistakes", pair.old.few_mistakes, pair.new.few_mistakes)
 
 
 def _is_own(problem: Problem, question: Question, part: str) -> bool:

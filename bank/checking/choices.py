@@ -19,7 +19,7 @@ from .limit_quality import limit_findings
 from .option_quality import KeyPlaces, findings, shared_texts
 from .quality import Finding
 from .questions import unsolved
-from .wrong_numbers import about_faults, known_numbers
+from .wrong_numbers import about_faults, few_findings, known_numbers
 
 WITH_OPTIONS = kinds_where(lambda each: each.has_options)
 LOOKED_AT = 5  # variants of each choice question
@@ -65,6 +65,7 @@ def check_choices(
             without.append(each.id)
         faults.extend(_alike(each, [item for _, item in items]))
         faults.extend(about_faults(base.diagnosis, numbers))
+        found |= {str(finding): finding for finding in few_findings(base.diagnosis, numbers)}
         for _, item in items:
             places.add(item)
             found |= {str(finding): finding for finding in (*findings(item), *limit_findings(item))}

@@ -51,6 +51,7 @@ def likeliest_first(found: Iterable[Mistake]) -> tuple[Mistake, ...]:
 NamedForce: TypeAlias = Literal["weight", "friction"]
 Dropped: TypeAlias = NamedForce | Literal["outward-tension"]
 TURNS = "turns"  # r/min divided by 60, without the 2π
+RADIANS = "radians"  # r/min times 2π, without the 60
 
 
 @dataclass(frozen=True)
@@ -141,9 +142,9 @@ class ReverseEdit(NumericEdit, name="reverse"):
 
 @dataclass(frozen=True)
 class ExtraForceEdit(NumericEdit, name="extra-force"):
-    """One more force of the size m a stands in the inward equation."""
+    """One more force stands in the inward equation: of the size m a along a direction, or the weight, outward."""
 
-    way: Literal["outward", "inward"]
+    way: Literal["outward", "inward", "weight-outward"]
 
 
 class AccelerationEdit(_FormulaEdit, name="acceleration"):
@@ -196,9 +197,9 @@ class EnergyEdit(NumericEdit, name="energy"):
 
 @dataclass(frozen=True)
 class FrictionEdit(NumericEdit, name="friction"):
-    """Friction that is below its limit is taken to be at it."""
+    """Friction that is below its limit is taken to be at it, with the normal force or with the weight for that."""
 
-    what: Literal["at-its-limit"]
+    what: Literal["at-its-limit", "of-the-weight"]
 
 
 class RoundEdit(_FormulaEdit, name="round"):
@@ -257,7 +258,10 @@ class AngleEdit(NumericEdit, name="angle"):
 
 @dataclass(frozen=True)
 class UnitEdit(NumericEdit, name="unit"):
-    """Numbers of a unit are put in as if they were SI; ``turns`` are r/min divided by 60, without the 2π."""
+    """Numbers of a unit are put in as if they were SI.
+
+    ``turns`` are r/min divided by 60, without the 2π; ``radians`` are r/min times 2π, without the 60.
+    """
 
     written: str
     in_letters = False
@@ -265,33 +269,65 @@ class UnitEdit(NumericEdit, name="unit"):
     @property
     def symbol(self) -> str:
         """The unit in which the numbers are printed."""
-        return "r/min" if self.written == TURNS else self.written
+        return "r/min" if self.written in (TURNS, RADIANS) else self.written
 
     @property
     def factor(self) -> float:
         """By what the right value is divided when the number is put in."""
-        return 2 * math.pi if self.written == TURNS else unit(self.written).factor
+        own = {TURNS: 2 * math.pi, RADIANS: 1 / 60}
+        return own[self.written] if self.written in own else unit(self.written).factor
 
 
 @dataclass(frozen=True)
 class RatioEdit(NumericEdit, name="ratio"):
-    """The ratio of two givens of one kind is inverted, left out, or raised to the first power only."""
+    """The ratio of two givens of one kind is inverted, left out, or raised to another power."""
 
-    what: Literal["upside-down", "left-out", "first-power"]
+    what: Literal["upside-down", "left-out", "first-power", "squared", "exponents-exchanged"]
 
 
 @dataclass(frozen=True)
 class PartsEdit(NumericEdit, name="parts"):
-    """Perpendicular parts are added as numbers, without squares and root."""
+    """Perpendicular parts are added as numbers, without squares and root, or with the wrong sign under the root."""
 
-    what: Literal["as-numbers"]
+    what: Literal["as-numbers", "other-sign"]
 
 
 @dataclass(frozen=True)
 class SquareEdit(NumericEdit, name="square"):
-    """A given other than a speed that stands squared is not squared."""
+    """A given other than a speed that stands squared is not squared, or one factor of several, or the 2π."""
 
-    what: Literal["forgotten"]
+    what: Literal["forgotten", "of-one-factor", "of-two-pi"]
+
+
+@dataclass(frozen=True)
+class SumEdit(NumericEdit, name="sum"):
+    """Of the two terms of a sum one is taken with the other sign, or left out."""
+
+    what: Literal["other-sign", "first-term", "last-term"]
+
+
+@dataclass(frozen=True)
+class InverseEdit(NumericEdit, name="inverse"):
+    """An angle is given as its sine, cosine or tangent, or its sine or cosine is taken for its tangent."""
+
+    what: Literal["not-taken", "of-the-tangent"]
+    in_letters = False
+
+
+@dataclass(frozen=True)
+class ReportEdit(NumericEdit, name="report"):
+    """Another quantity than the asked one is given as the answer."""
+
+    what: Literal["diameter", "frequency", "angular-speed"]
+    in_letters = False
+
+
+@dataclass(frozen=True)
+class AnswerUnitEdit(NumericEdit, name="answer-unit"):
+    """The answer is given in SI units where another unit is asked, or in revolutions per second."""
+
+    what: Literal["SI", "r/s"]
+    in_letters = False
 
 
 @dataclass(frozen=True)

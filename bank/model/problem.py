@@ -168,7 +168,7 @@ class Tolerance:
 class Question:
     """What is asked from what. ``limiting`` is an equation that holds only at the edge.
 
-    ``about`` are the ids of the mistakes that it is there to reveal.
+    ``about`` are the ids of the mistakes that it is there to reveal, ``few_mistakes`` why few wrong numbers are known.
     """
 
     name: str
@@ -191,6 +191,7 @@ class Question:
     minutes: int = 4
     enemies: tuple[str, ...] = ()
     about: tuple[str, ...] = ()
+    few_mistakes: str = ""
 
 
 @dataclass(frozen=True)

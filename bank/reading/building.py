@@ -223,6 +223,7 @@ def _question(document: Document, name: str, data: Mapping[str, Any]) -> Questio
         minutes=data.get("minutes", 4),
         enemies=tuple(data.get("enemies", ())),
         about=tuple(data.get("about", ())),
+        few_mistakes=data.get("few-mistakes", ""),
     )
 
 

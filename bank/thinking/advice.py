@@ -32,6 +32,10 @@ STAGES: Mapping[type[Edit], Stage] = {
     edits.PartsEdit: "components",
     edits.SquareEdit: "last-step",
     edits.GravityEdit: "last-step",
+    edits.SumEdit: "last-step",
+    edits.InverseEdit: "calculator",
+    edits.ReportEdit: "last-step",
+    edits.AnswerUnitEdit: "units",
     edits.ScalingEdit: "power",
 }
 

@@ -8,11 +8,21 @@ from itertools import combinations
 import sympy
 from sympy import Expr, Symbol
 
-from ..mechanics.equations import rates
-from ..model.mistake import GravityEdit, PartsEdit, RatioEdit, SquareEdit
+from ..mechanics.equations import Equation, rates
+from ..model.mistake import (
+    GravityEdit,
+    InverseEdit,
+    PartsEdit,
+    RatioEdit,
+    ReportEdit,
+    SquareEdit,
+    SumEdit,
+)
+from ..quantities.units import unit
 from ..solving.solution import SolvedQuestion
 
 HALF = sympy.Rational(1, 2)
+LENGTH = unit("m").dimension
 
 
 def ratio(edit: RatioEdit, solved: SolvedQuestion) -> Expr | None:
@@ -22,7 +32,15 @@ def ratio(edit: RatioEdit, solved: SolvedQuestion) -> Expr | None:
     if found is None:
         return None
     quotient, power = found
-    wanted = {"upside-down": -power, "left-out": sympy.Integer(0), "first-power": sympy.sign(power)}[edit.what]
+    if edit.what == "left-out" and solved.problem.quantities[solved.question.ask].unit.dimension == LENGTH:
+        return None  # two places of one body are not taken to be one
+    wanted = {
+        "upside-down": -power,
+        "left-out": sympy.Integer(0),
+        "first-power": sympy.sign(power),
+        "squared": 2 * power,
+        "exponents-exchanged": 1 / power,
+    }[edit.what]
     return None if wanted == power else closed * quotient ** (wanted - power)
 
 
@@ -43,11 +61,13 @@ def _power_of(closed: Expr, symbol: Symbol) -> Expr | None:
     return power if power.is_Rational else None
 
 
-def parts(_: PartsEdit, solved: SolvedQuestion) -> Expr | None:
-    """The closed form with √(x² ± y²) as x ± y; None where it has no such root."""
+def parts(edit: PartsEdit, solved: SolvedQuestion) -> Expr | None:
+    """The closed form with √(x² ± y²) as x ± y, or as √(x² ∓ y²); None where it has no such root."""
     closed = solved.solution.closed_form
     roots = [each for each in closed.atoms(sympy.Pow) if each.exp == HALF and each.base.is_Add]
     sums = {each: as_numbers for each in roots if (as_numbers := _sum(each.base)) is not None}
+    if edit.what == "other-sign":
+        sums = {each: sympy.sqrt(_signed_otherwise(each.base)) for each in sums if len(each.base.args) == 2}
     return closed.xreplace(sums) if sums else None
 
 
@@ -63,14 +83,86 @@ def _sum(squares: Expr) -> Expr | None:
     return sympy.Add(*terms)
 
 
-def square(_: SquareEdit, solved: SolvedQuestion) -> Expr | None:
-    """The closed form with squared givens as they are; squares of speeds are a matter of the equations."""
-    closed, motion = solved.solution.closed_form, solved.problem.motion
-    places = [rates(motion, each) for each in (None, *solved.problem.diagrams)]
-    speeds = {name for each in places for name in (each.speed, each.angular_speed)}
+def square(edit: SquareEdit, solved: SolvedQuestion) -> Expr | None:
+    """The closed form with what is squared as it is: all givens, one of several, or the 2π of (2π)².
+
+    Squares of speeds in the inward equation are a matter of the equations.
+    """
+    closed = solved.solution.closed_form
+    if edit.what == "of-two-pi":
+        plain = {sympy.pi**power: sympy.pi ** (power / 2) * 2 ** (-power / 2) for power in _SQUARES}
+        return closed.xreplace(plain) if closed.has(*plain) else None
+    speeds = _speeds(solved) if any(each.kind == "inward" for each in _used(solved)) else set()
     givens = [Symbol(name) for name in solved.question.given if name not in speeds]
-    plain = {each**power: each ** (power / 2) for each in givens for power in (sympy.Integer(2), sympy.Integer(-2))}
-    return closed.xreplace(plain) if closed.has(*plain) else None
+    plain = {each**power: each ** (power / 2) for each in givens for power in _SQUARES if closed.has(each**power)}
+    if edit.what == "of-one-factor":
+        plain = dict(list(plain.items())[:1]) if len(plain) > 1 else {}
+    return closed.xreplace(plain) if plain else None
+
+
+_SQUARES = (sympy.Integer(2), sympy.Integer(-2))
+
+
+def _speeds(solved: SolvedQuestion) -> set[str | None]:
+    places = [rates(solved.problem.motion, each) for each in (None, *solved.problem.diagrams)]
+    return {name for each in places for name in (each.speed, each.angular_speed)}
+
+
+def _used(solved: SolvedQuestion) -> list[Equation]:
+    """The equations that the right answer rests on."""
+    numbers = {each.origin for each in solved.solution.path if each.origin >= 0}
+    return [solved.system.equations[number] for number in sorted(numbers)]
+
+
+def sum_of_two(edit: SumEdit, solved: SolvedQuestion) -> Expr | None:
+    """The closed form with its only sum of two terms changed; None where it has no such sum, or more than one."""
+    factors = sympy.Mul.make_args(sympy.together(solved.solution.closed_form))
+    sums = [each for each in factors if each.is_Add and len(each.args) == 2]
+    if len(sums) != 1:
+        return None
+    first, last = _in_order(sums[0])
+    changed = {"other-sign": first - last, "first-term": first, "last-term": _without_minus(last)}[edit.what]
+    return sympy.Mul(*(changed if each == sums[0] else each for each in factors))
+
+
+def _in_order(two: Expr) -> tuple[Expr, Expr]:
+    """The two terms of a sum, one with a plus first."""
+    terms = sorted(sympy.Add.make_args(two), key=lambda term: (term.could_extract_minus_sign(), str(term)))
+    return terms[0], terms[1]
+
+
+def _without_minus(term: Expr) -> Expr:
+    """A term without its minus sign."""
+    return -term if term.could_extract_minus_sign() else term
+
+
+def _signed_otherwise(two: Expr) -> Expr:
+    first, last = _in_order(two)
+    return first - last
+
+
+def inverse(edit: InverseEdit, solved: SolvedQuestion) -> Expr | None:
+    """What is under the inverse function of the closed form as a number of degrees, or as a tangent."""
+    closed = solved.solution.closed_form
+    if not isinstance(closed, sympy.acos | sympy.asin | sympy.atan):
+        return None
+    if edit.what == "not-taken":
+        return closed.args[0] * sympy.pi / 180
+    return None if isinstance(closed, sympy.atan) else sympy.atan(closed.args[0])
+
+
+def report(edit: ReportEdit, solved: SolvedQuestion) -> Expr | None:
+    """Twice an asked radius, one over an asked period, or a speed divided by its radius; None for other questions."""
+    closed, ask = solved.solution.closed_form, solved.question.ask
+    places = [rates(solved.problem.motion, each) for each in (None, *solved.problem.diagrams)]
+    for here in places:
+        if edit.what == "diameter" and ask == here.radius:
+            return 2 * closed
+        if edit.what == "frequency" and ask == here.period:
+            return 1 / closed
+        if edit.what == "angular-speed" and ask == here.speed and here.radius:
+            return closed / Symbol(here.radius)
+    return None
 
 
 def gravity(_: GravityEdit, solved: SolvedQuestion) -> Expr | None:

@@ -3,7 +3,7 @@
 Rules (ids from the trade's list of checks on items; gaps are house limits): M3 every wrong answer is solved from a
 named mistake; M4 options differ by 5 % and three tolerances at least, and by two units in the last printed figure; M5
 they stand in order of size; M6, M13 the places of keys are balanced over the bank; M7 all options are in one notation;
-M12 none is 40 times the key or more, or a fortieth or less: what
+M12 none is 40 times the key or more, or a fortieth or less, and none leaves the world of its scene (``world``): what
 lies farther off is known when it is typed, and no option.
 """
 
@@ -28,11 +28,12 @@ from ..variants.variant import Drawn, ScenePool, Variant
 from .advice import feedback
 from .mistaken_forms import MistakenForm, Unsolved, mistaken_forms, wrong_values
 from .options import FEWEST_WRONG
+from .world import within_world
 
 LEAST_GAP = Decimal("0.05")
 TOLERANCES_APART = 3
 LAST_PLACES_APART = 2
-FARTHEST = 1000.0  # of a typed number
+FARTHEST = 3600.0  # of a typed number: hours for seconds
 FARTHEST_OPTION = 40.0
 SAME = 1e-3  # two mistakes that give one number are named together
 MOST_WRONG = 4
@@ -40,9 +41,9 @@ RECOGNISED_WIDTH = Decimal("0.005")
 # How often the key is drawn into each place, by the number of wrong answers. Mistakes lie on both sides of most keys,
 # so that an even draw would put most keys in the middle; with these, places come out evenly over the shipped bank.
 PLACE_WEIGHTS = {
-    2: (130, 70, 116),
-    3: (142, 79, 72, 137),
-    4: (177, 82, 65, 76, 180),
+    2: (189, 74, 144),
+    3: (347, 182, 147, 368),
+    4: (612, 338, 228, 334, 1000),
 }
 
 
@@ -62,7 +63,7 @@ class WrongAnswer:
 def candidates(pool: ScenePool, forms: Sequence[MistakenForm], numbers: Numbers) -> NDArray[np.float64]:
     """Wrong answers (mistaken forms x combinations) in the printed unit; nan where one is no possible answer.
 
-    Possible: real, of a sign that the quantity can have, and at most a thousand times the key, as grams for kilograms.
+    Possible: real, of a sign that the quantity can have, and at most 3600 times the key, as hours for seconds.
     """
     if not forms:
         return np.empty((0, len(numbers)))
@@ -225,7 +226,8 @@ class Diagnosis:
 
         ``values`` has the shape (forms,).
         """
-        return chosen(variant, apart(variant, values, self.live), draw)
+        asked = self.solved.problem.answer_spec(self.solved.question, variant.scene)
+        return chosen(variant, apart(variant, within_world(asked, values), self.live), draw)
 
     def recognised(self, variant: Variant, values: NDArray[np.float64]) -> tuple[Recognised, ...]:
         """The wrong numbers of a variant that bring their own feedback; ``values`` has the shape (forms,)."""

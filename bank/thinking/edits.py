@@ -53,6 +53,9 @@ edited.register(closed_form_edits.ratio)
 edited.register(closed_form_edits.parts)
 edited.register(closed_form_edits.square)
 edited.register(closed_form_edits.gravity)
+edited.register(closed_form_edits.sum_of_two)
+edited.register(closed_form_edits.inverse)
+edited.register(closed_form_edits.report)
 
 
 # --- equations ------------------------------------------------------------------------------------
@@ -77,11 +80,13 @@ def _acceleration(edit: AccelerationEdit, solved: SolvedQuestion) -> Edited:
 def _extra_force(edit: ExtraForceEdit, solved: SolvedQuestion) -> Edited:
     """The inward equation with the net force itself as one more term, which stands on the right as well."""
     sign = 1 if edit.way == "inward" else -1
+    masses = {each.name: each.mass for each in solved.problem.diagrams}
 
     def change(equation: Equation) -> Equation:
         if equation.kind != "inward":
             return equation
-        return replace(equation, terms=(*equation.terms, sign * equation.right))
+        weight = Symbol(masses[equation.diagram]) * Symbol("g")
+        return replace(equation, terms=(*equation.terms, sign * (weight if "weight" in edit.way else equation.right)))
 
     return _with_equations(solved, change)
 
@@ -292,7 +297,7 @@ def _angle(edit: AngleEdit, solved: SolvedQuestion) -> Edited:
             return closed * sympy.pi / 180
         put_in = {Symbol(name): Symbol(name) * 180 / sympy.pi for name in angles & solved.solution.symbols}
         return closed.xreplace(put_in) if put_in else None
-    angles = _symbols_of(solved.problem, "angle")
+    angles = {name for name, spec in solved.problem.quantities.items() if spec.unit.symbol == "deg"}
     if ask in angles:
         return sympy.pi / 2 - closed
     return force_edits.exchanged(closed) if angles & solved.solution.symbols else None

@@ -105,7 +105,7 @@ def flatten(_: FlattenEdit, solved: SolvedQuestion) -> System | None:
     return _with_forces(solved, change)
 
 
-def at_its_limit(_: FrictionEdit, solved: SolvedQuestion) -> System | None:
+def at_its_limit(edit: FrictionEdit, solved: SolvedQuestion) -> System | Expr | None:
     """The system in which the asked friction is the greatest possible, though the motion itself says how large it is.
 
     Its limit takes the place of the equation of forces that gives it: the one without the normal force, or that along
@@ -116,6 +116,10 @@ def at_its_limit(_: FrictionEdit, solved: SolvedQuestion) -> System | None:
     edge = next((each.right for each in ceilings if each.left == friction), None)
     if solved.question.limiting or edge is None or not _is_friction_asked(solved):
         return None
+    if edit.what == "of-the-weight":
+        normal = {each for each in edge.free_symbols if str(each) in solved.system.forces}
+        weight = sympy.Symbol(solved.problem.diagrams[0].mass) * sympy.Symbol("g")
+        return edge.xreplace(dict.fromkeys(normal, weight))
     others = frozenset(map(str, edge.free_symbols))
     with_friction = [each for each in solved.system.equations if each.diagram and solved.question.ask in each.symbols]
     alone = [each for each in with_friction if not each.symbols & others]

@@ -18,8 +18,9 @@ from ..mechanics.equations import System, system_of
 from ..model.draws import Numbers
 from ..model.evaluation import SAME, agree, evaluate
 from ..model.expression import names_in
-from ..model.mistake import Mistake, NumericEdit, UnitEdit
+from ..model.mistake import AnswerUnitEdit, Mistake, NumericEdit, UnitEdit
 from ..model.problem import Problem, Question
+from ..quantities.units import Unit
 from ..solving.algebra import rerooted
 from ..solving.cache import cached
 from ..solving.serial import NoExpressionError, Tree, data_of, dump, load, plain, rebuilt
@@ -41,6 +42,11 @@ class MistakenForm:
     def raw(self) -> UnitEdit | None:
         """The unit whose numbers it puts in as they are, if it does; the form is the right one then."""
         return self.mistake.edit if isinstance(self.mistake.edit, UnitEdit) else None
+
+    @property
+    def answer_unit(self) -> AnswerUnitEdit | None:
+        """The unit in which it gives the right answer, if it does that."""
+        return self.mistake.edit if isinstance(self.mistake.edit, AnswerUnitEdit) else None
 
 
 @dataclass(frozen=True)
@@ -126,8 +132,15 @@ def _rebuilt(tried: Sequence[Mistake], data: Any) -> Forms:
 
 
 def _tried(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) -> MistakenForm | Unsolved:
-    if isinstance(mistake.edit, UnitEdit):  # it changes no form, only what is put in
-        return _in_raw_units(solved, mistake, mistake.edit)
+    match mistake.edit:  # these change no form, only what is put in or given as the answer
+        case UnitEdit() as raw:
+            return _in_raw_units(solved, mistake, raw)
+        case AnswerUnitEdit() as other:
+            return _in_another_unit(solved, mistake, other)
+    return _edited(solved, mistake, samples)
+
+
+def _edited(solved: SolvedQuestion, mistake: Mistake, samples: Mapping[str, Any]) -> MistakenForm | Unsolved:
     found = edited(mistake.edit, solved)
     if found is None:
         return Unsolved(mistake, "there is nothing for it to change")
@@ -160,6 +173,20 @@ def _in_raw_units(solved: SolvedQuestion, mistake: Mistake, raw: UnitEdit) -> Mi
     return MistakenForm(mistake, solved.solution.closed_form)
 
 
+def _in_another_unit(solved: SolvedQuestion, mistake: Mistake, edit: AnswerUnitEdit) -> MistakenForm | Unsolved:
+    problem, question = solved.problem, solved.question
+    units = [problem.answer_spec(question, scene).unit for scene in problem.scenes_of(question)]
+    if not any(_is_converted(each, edit) for each in units):
+        return Unsolved(mistake, "the answer is asked in this unit")
+    return MistakenForm(mistake, solved.solution.closed_form)
+
+
+def _is_converted(asked: Unit, edit: AnswerUnitEdit) -> bool:
+    if asked.symbol == "deg":
+        return False  # a matter of the calculator
+    return asked.symbol == "r/min" if edit.what == "r/s" else asked.factor != 1
+
+
 def wrong_values(form: MistakenForm, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
     """The wrong answers for combinations of a scene, in the printed unit; nan where the mistake makes no difference."""
     raw, values = form.raw, pool.grid.values(numbers)
@@ -168,6 +195,9 @@ def wrong_values(form: MistakenForm, pool: ScenePool, numbers: Numbers) -> NDArr
         if not values:
             return np.full(numbers.shape, np.nan)
     found = np.broadcast_to(evaluate(form.closed_form, values), numbers.shape)
+    if form.answer_unit:
+        given = 2 * np.pi if form.answer_unit.what == "r/s" else 1.0
+        return np.asarray(found / given) if _is_converted(pool.answer.unit, form.answer_unit) else found * np.nan
     printed = np.asarray(found / pool.answer.unit.factor)
     if raw is None or pool.answer.unit.symbol != raw.symbol:
         return printed

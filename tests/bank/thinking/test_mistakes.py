@@ -15,7 +15,7 @@ import sympy
 import yaml
 from turnwright import schemas
 from turnwright.bank.errors import BankFaultsError
-from turnwright.bank.model.mistake import EDITS, Mistake, NumericEdit, OpinionEdit, UnitEdit, edit_of
+from turnwright.bank.model.mistake import EDITS, AnswerUnitEdit, Mistake, NumericEdit, OpinionEdit, UnitEdit, edit_of
 from turnwright.bank.reading.mistakes import read_mistakes, shipped_mistakes
 from turnwright.bank.solving.solution import samples_of
 from turnwright.bank.thinking.edits import edited
@@ -212,6 +212,42 @@ rotating-habitat.normal-force square-forgotten
   4*pi**2*m*r/T | N = m 4π² r/T
 smooth-bank.speed gravity-left-out
   sqrt(r*tan(theta)) | tan θ = v²/r
+wall-ride.friction friction-of-the-weight
+  mu*m*g | f = μ m g
+rotating-habitat.normal-force weight-as-well
+  4*pi**2*m*r/T**2 + m*g | N − m g = m (2π/T)² r
+rotating-habitat.normal-force two-pi-not-squared
+  2*pi*m*r/T**2 | N = m 2π r/T²
+speeding-up-on-a-circle.inward-part-after-a-time one-factor-not-squared
+  b*t**2/r | v² = b t², a = v²/r
+speeding-up-on-a-circle.growth-from-the-total squares-with-the-wrong-sign
+  sqrt(A**2 + v**4/r**2) | b² = A² + (v²/r)²
+big-wheel.bottom-from-top sign-of-a-term
+  F_top + 2*m*g | F_b = 2 m g + F_t
+big-wheel.bottom-from-top only-the-first-term
+  2*m*g | F_b = 2 m g
+loop-from-a-ramp.height-for-a-force only-the-last-term
+  N_top*r/(2*m*g) | h = N r/(2 m g), without 5 r/2
+smooth-bank.bank-angle inverse-not-taken
+  v**2/(g*r)*pi/180 | tan θ = v²/(g r), given as degrees
+banking-aircraft.angle-from-lift cosine-as-tangent
+  atan(1/k) | tan θ = 1/k for cos θ = 1/k
+smooth-bank.radius diameter-for-the-radius
+  2*v**2/(g*tan(theta)) | 2 r
+conical-pendulum.period frequency-for-the-period
+  1/(2*pi*sqrt(L*cos(theta)/g)) | 1/T
+smooth-bank.speed angular-speed-for-the-speed
+  sqrt(g*tan(theta)/r) | ω = v/r
+rim-and-hub.inner-speed ratio-squared
+  v_1*r_2**2/r_1**2 | v₂/v₁ = (r₂/r₁)²
+weighing-a-planet.other-period exponents-exchanged
+  T_1*(r_2/r_1)**(2/3) | T³/r² is the same for both
+weighing-a-planet.other-radius exponents-exchanged
+  r_1*(T_2/T_1)**(3/2) | T³/r² is the same for both
+off-a-dome.angle-from-speed angle-from-the-other-line
+  pi/2 - acos(1 - v**2/(2*g*r)) | 90° − θ
+going-round.turning answer-left-in-si
+  v/r | ω = v/r in rad/s
 """)
 )
 
@@ -244,7 +280,7 @@ def _over(form: sympy.Expr, names: list[str]) -> Callable[..., Any]:
 
 def test_the_hand_derived_forms_go_through_every_kind_of_edit() -> None:
     tried = {type(catalogue()[pair.mistake].edit) for pair in PAIRS}
-    assert tried == set(edited.registry) - {object}
+    assert tried == set(edited.registry) - {object} | {AnswerUnitEdit}
     assert tried == {each for each in EDITS.values() if issubclass(each, NumericEdit)} - {UnitEdit}
     assert len({(pair.question, pair.mistake) for pair in PAIRS}) == len(PAIRS) >= 25
 
@@ -320,6 +356,18 @@ through-the-bottom.pull-at-the-bottom diameter-as-radius
   (k/2 + 1)/(k + 1) | k/2 + 1 for k + 1 | common practice, no source
 going-round.speed radius-as-way-round
   1/(2*pi) | r/T for 2π r/T | common practice, no source
+going-round.turning answer-left-in-si
+  2*pi/60 | rad/s for r/min: × 0.105 | common practice, no source
+going-round.turning answer-per-second
+  1/60 | r/s for r/min | common practice, no source
+two-wheels-on-one-belt.belt-speed sixty-left-out
+  60 | no 60: v × 60 | common practice, no source
+satellite.speed-from-period minutes-as-they-are
+  60**(1/3) | min for s: v³ goes as 1/T, × 60 | common practice, no source
+at-a-latitude.slower-than-the-equator hours-as-they-are
+  3600 | h for s: × 3600 | common practice, no source
+charged-particle.speed millitesla-as-they-are
+  1000 | mT for T: × 1000 | common practice, no source
 """)
 )
 
