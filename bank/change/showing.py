@@ -13,6 +13,7 @@ from ..model.expression import names_in
 from ..model.problem import Scene
 from ..quantities.quantity import Quantity, from_float
 from ..solving.solution import SolvedQuestion
+from ..variants.magnification import needed_share
 from ..variants.variant import Variant, VariantPool, default_tolerance, half_width
 from .changes import Pair, Shown
 
@@ -51,7 +52,8 @@ def _new_key(pair: Pair, new: SolvedQuestion, variant: Variant) -> str:
         if not holds(kept.expression, values, strict=kept.strict):
             return f"none, {kept.reason.text} is broken"
     quantity = Quantity(from_float(exact / answer.unit.factor), answer.unit, answer.figures)
-    return _key(quantity, half_width(quantity, pair.new.tolerance or default_tolerance(answer)))
+    share = float(needed_share(new.solution.closed_form, values, answer.figures)[0])
+    return _key(quantity, half_width(quantity, pair.new.tolerance or default_tolerance(answer), share))
 
 
 def _scene(pair: Pair, old: Scene) -> Scene:

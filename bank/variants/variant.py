@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_UP, Context, Decimal
 from functools import cached_property
 from typing import Any
@@ -21,10 +21,12 @@ from ..model.evaluation import SAME, evaluate, holds, to_figures
 from ..model.problem import QuantitySpec, Scene, Tolerance
 from ..quantities.quantity import Quantity, from_float, half_unit, round_figures
 from ..solving.solution import SolvedQuestion
+from .magnification import GUARD_FIGURES, MOST, WIDEST, greatest, needed_share
 
 BLOCK = 4096
 MOST_COUNTED = 1_000_000
-GUARD_FIGURES = 1  # a careful student keeps one figure more than is asked
+SAMPLE = 2048  # combinations of a scene by which it is decided whether those that magnify rounding are dropped
+LEAST_LEFT = 0.6  # share of combinations that must be left where those that magnify rounding are dropped
 Mask = NDArray[np.bool_]
 
 
@@ -49,11 +51,12 @@ class Judgement:
 
 @dataclass(frozen=True)
 class ScenePool:
-    """The combinations of one scene."""
+    """The combinations of one scene; ``widened`` where those that magnify rounding stay, with a wider tolerance."""
 
     solved: SolvedQuestion
     scene: Scene
     grid: Grid
+    widened: bool = False
 
     @cached_property
     def answer(self) -> QuantitySpec:
@@ -73,6 +76,9 @@ class ScenePool:
         for name, mask in self._checks(values, exact):
             broken[name] = int((good & ~mask).sum())
             good = good & mask
+        magnifies = self._magnifies(values, good)
+        broken["a rounded term would move the answer too far"] = int(magnifies.sum())
+        good = good & ~magnifies
         return Judgement(good, {name: count for name, count in broken.items() if count})
 
     def _checks(self, values: Mapping[str, Any], exact: Any) -> Iterator[tuple[str, Mask]]:
@@ -89,6 +95,27 @@ class ScenePool:
         yield "rounding on the way would miss the tolerance", self._survives_rounding(values, key)
         yield "the answer equals a given, 0 or 1", self._tells_nothing(values, key)
 
+    def _magnifies(self, values: Mapping[str, Any], good: Mask) -> Mask:
+        """Which of the good combinations magnify rounding: see ``magnification``."""
+        found = np.zeros_like(good)
+        kept = {name: each[good] for name, each in values.items()}
+        if self.widened:
+            found[good] = self._needed_share(kept) > WIDEST
+        else:
+            found[good] = greatest(self.solved.solution.closed_form, kept) > MOST
+        return found
+
+    @cached_property
+    def loses_much(self) -> bool:
+        """Whether dropping what magnifies rounding would cost too many variants, or all variants of a drawn value."""
+        numbers = self.grid.shuffled(self.scene.name, 0, SAMPLE)
+        wide = numbers[replace(self, widened=True).judged(numbers).good]
+        strict = wide[greatest(self.solved.solution.closed_form, self.grid.values(wide)) <= MOST]
+        if len(strict) < LEAST_LEFT * len(wide):
+            return True
+        drawn = (np.unravel_index(each, self.grid.shape) for each in (strict, wide))
+        return any(len(np.unique(few)) < len(np.unique(many)) for few, many in zip(*drawn, strict=True))
+
     def _survives_rounding(self, values: Mapping[str, Any], key: Any) -> Mask:
         """Whether a student who rounds every step to one figure more than asked still meets the tolerance."""
         rounding = to_figures(self.answer.figures + GUARD_FIGURES)
@@ -96,7 +123,12 @@ class ScenePool:
         rounded = to_figures(self.answer.figures)(np.broadcast_to(worked, key.shape))
         tolerance = self.solved.question.tolerance or default_tolerance(self.answer)
         width = float(tolerance.absolute) if tolerance.absolute else np.abs(key) * float(tolerance.percent or 0) / 100
+        if self.widened:
+            width = np.maximum(width, np.abs(key) * np.minimum(self._needed_share(values), 1.0))
         return np.asarray(np.abs(rounded - key) <= np.maximum(width, 0.5 * _last_place(key, self.answer.figures)))
+
+    def _needed_share(self, values: Mapping[str, Any]) -> Any:
+        return needed_share(self.solved.solution.closed_form, values, self.answer.figures)
 
     def _tells_nothing(self, values: Mapping[str, Any], key: Any) -> Mask:
         plain = ~np.isclose(key, 1.0) & (key != 0)
@@ -111,8 +143,8 @@ class ScenePool:
         exact = float(np.ravel(evaluate(self.solved.solution.closed_form, values))[0])
         answer = Quantity(from_float(exact / self.answer.unit.factor), self.answer.unit, self.answer.figures)
         tolerance = self.solved.question.tolerance or default_tolerance(self.answer)
-        given = self.grid.printed(number)
-        return Variant(self.scene, given, exact, answer, half_width(answer, tolerance))
+        share = float(self._needed_share(values)[0]) if self.widened else 0.0
+        return Variant(self.scene, self.grid.printed(number), exact, answer, half_width(answer, tolerance, share))
 
 
 def default_tolerance(answer: QuantitySpec) -> Tolerance:
@@ -122,11 +154,14 @@ def default_tolerance(answer: QuantitySpec) -> Tolerance:
     return Tolerance()
 
 
-def half_width(answer: Quantity, tolerance: Tolerance) -> Decimal:
-    """How far an answer may be from the key: the tolerance at two figures, rounded up; at least what rounding moves."""
+def half_width(answer: Quantity, tolerance: Tolerance, share: float = 0.0) -> Decimal:
+    """How far an answer may be from the key: the tolerance at two figures, rounded up; at least what rounding moves.
+
+    ``share`` is the share of the key that rounding on the way may move (``magnification``).
+    """
     key = round_figures(answer.value, answer.figures)
     width = tolerance.absolute or abs(key) * (tolerance.percent or Decimal(0)) / 100
-    width = max(width, half_unit(key, answer.figures))
+    width = max(width, abs(key) * from_float(share), half_unit(key, answer.figures))
     rounded = Context(prec=2, rounding=ROUND_UP).plus(width)
     # half a unit more: no answer that is typed with ordinary figures falls on the edge, where floats decide
     return rounded + Decimal(5).scaleb(rounded.adjusted() - 2)
@@ -164,10 +199,12 @@ class VariantPool:
 
     @cached_property
     def pools(self) -> tuple[ScenePool, ...]:
-        """One pool a scene, in file order."""
+        """One pool a scene, in file order; all are widened where one would lose too much."""
         problem, question = self.solved.problem, self.solved.question
         scenes = problem.scenes_of(question)
-        return tuple(ScenePool(self.solved, each, grid_of(problem, question, each, self.gravity)) for each in scenes)
+        found = [ScenePool(self.solved, each, grid_of(problem, question, each, self.gravity)) for each in scenes]
+        widened = any(each.loses_much for each in found)
+        return tuple(replace(each, widened=widened) for each in found)
 
     @cached_property
     def count(self) -> int:

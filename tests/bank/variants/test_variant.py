@@ -26,6 +26,7 @@ from turnwright.bank.questions.change_keys import changes
 from turnwright.bank.questions.items import items
 from turnwright.bank.questions.own_numbers import solve_for
 from turnwright.bank.solving.solution import SolvedQuestion, solve_question
+from turnwright.bank.variants.magnification import needed_share
 from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models
@@ -390,7 +391,7 @@ def test_the_tolerance_takes_the_unrounded_answer_and_honest_rounding(name: str)
 
 @pytest.mark.parametrize("name", models.shipped_ids())
 def test_the_tolerance_is_hardly_wider_than_the_question_says(name: str) -> None:
-    """At two figures, rounded up, and half a unit of the second figure more: at most 15 % wider."""
+    """At two figures, rounded up, and half a unit of the second more: at most 15 % wider than is said or needed."""
     found = models.shipped(name)
     for variant in pool(name).draw(15, seed=10):
         said, key = found.question.tolerance, abs(variant.answer.value)
@@ -399,4 +400,7 @@ def test_the_tolerance_is_hardly_wider_than_the_question_says(name: str) -> None
         )
         percent = Decimal("0.02") * key if variant.answer.unit.symbol != "deg" else Decimal("0.5")
         width = percent if said is None else said.absolute or key * (said.percent or 0) / 100
-        assert variant.half_width <= max(width, last_place / 2) * Decimal("1.16")
+        spread = Decimal(
+            float(needed_share(found.solution.closed_form, printed_si(variant), variant.answer.figures)[0])
+        )
+        assert variant.half_width <= max(width, last_place / 2, key * spread) * Decimal("1.16")
