@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, partial
+from itertools import compress
 from typing import TypeAlias
 
 from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Step
@@ -213,7 +214,7 @@ class QuestionModels:
 
     def _stepwise(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         """The number question with the steps before it: direction, diagram, equation, limit, then the number."""
-        first = {scene.name: tuple(self._parts(scene)) for scene in self.scenes}
+        first = self._first_parts()
         told = {scene.name: self.introductions(scene, first[scene.name], ()) for scene in self.scenes}
         if not any(first.values()):
             return NO_ITEMS
@@ -229,18 +230,23 @@ class QuestionModels:
         count = min(wanted, VariantPool(self.solved, gravity).count)
         return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
 
-    def _parts(self, scene: Scene) -> Iterator[ChoiceEntry]:
+    def _first_parts(self) -> dict[str, tuple[ChoiceEntry, ...]]:
+        """The steps before the number in each scene: those that all scenes have, so that all are worth the same."""
+        found = {scene.name: self._parts(scene) for scene in self.scenes}
+        shared = [all(parts) for parts in zip(*found.values(), strict=True)]
+        return {name: tuple(each for each in compress(parts, shared) if each) for name, parts in found.items()}
+
+    def _parts(self, scene: Scene) -> tuple[ChoiceEntry | None, ...]:
+        """Direction, diagram, equation and limit; None for what the scene does not have."""
         diagram = asked_diagram(self.solved)
         assert diagram is not None
         about = About(self.problem, diagram, scene, self.catalogue)
-        for entry in (
+        return (
             direction_keys.acceleration(about),
             diagram_keys.diagram(about),
             force_keys.equation(about, self.solved),
             limit_keys.limit(self.solved, scene, "more", self.catalogue),
-        ):
-            if entry:
-                yield entry
+        )
 
     # --- ranking ---
 

@@ -705,3 +705,12 @@ def test_the_solution_of_a_match_tells_the_equation_in_letters_of_neither_story(
         told = [one for one in letters if "=" in one]
         assert 1 <= len(told) <= 6
         assert all("m v²/r" in one or "= 0" in one for one in told), told
+
+
+def test_all_variants_of_a_stepwise_question_have_the_same_steps() -> None:
+    """One of its scenes has no diagrams to choose from, so that no scene is asked to choose one."""
+    solved = models.shipped("geostationary.height")
+    (asked,) = item_models([solved], shipped_mistakes(), ("stepwise",))
+    shapes = {(each.metadata.scene, tuple(map(type, each.entries))) for each in asked.draw(9, models.GRAVITY, 1)}
+    assert len({scene for scene, _ in shapes}) > 1
+    assert len({entries for _, entries in shapes}) == 1
