@@ -35,6 +35,10 @@ class Rates:
     period: str | None
     frequency: str | None
     acceleration: str | None
+    diameter: str | None = None
+    circumference: str | None = None
+    turns: str | None = None
+    duration: str | None = None
     where: str = "motion"
 
     def symbol(self, role: Literal["radius", "speed", "acceleration"]) -> sympy.Symbol:
@@ -51,6 +55,10 @@ def rates(motion: Motion, diagram: Diagram | None) -> Rates:
         period=motion.period,
         frequency=motion.frequency,
         acceleration=motion.acceleration,
+        diameter=None if diagram and diagram.radius else motion.diameter,
+        circumference=None if diagram and diagram.radius else motion.circumference,
+        turns=motion.turns,
+        duration=motion.duration,
         where=f"diagrams.{diagram.name}" if diagram else "motion",
     )
 
@@ -70,7 +78,7 @@ def turning_acceleration(here: Rates, wanted: frozenset[str]) -> sympy.Expr | No
     if here.radius is None:
         return None
     radius = sympy.Symbol(here.radius)
-    turning = {here.angular_speed, here.period, here.frequency} & wanted
+    turning = {here.angular_speed, here.period, here.frequency, here.turns} & wanted
     if here.angular_speed and (here.speed is None or (turning and here.speed not in wanted)):
         return sympy.Symbol(here.angular_speed) ** 2 * radius
     if here.speed is None:
@@ -99,6 +107,31 @@ def built_in(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, 
         yield omega, 2 * sympy.pi * frequency, "one turn is 2π rad"
     elif frequency is not None and speed is not None and radius is not None:
         yield speed, 2 * sympy.pi * radius * frequency, "once round, 2πr, takes one period"
+    yield from _size_of_the_circle(here, wanted)
+    yield from _counted(here, wanted)
+
+
+def _size_of_the_circle(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:
+    """The diameter and the circumference, where the question speaks of them."""
+    if here.diameter and here.diameter in wanted:
+        yield here.symbol("radius"), sympy.Symbol(here.diameter) / 2, "the radius is half the diameter"
+    if here.circumference and here.circumference in wanted:
+        yield sympy.Symbol(here.circumference), 2 * sympy.pi * here.symbol("radius"), "circumference of a circle"
+
+
+def _counted(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:
+    """A number of turns in a time, where the question speaks of them: the period, or the angular speed without one."""
+    if not here.turns or not here.duration or here.turns not in wanted:
+        return
+    turns, duration = sympy.Symbol(here.turns), sympy.Symbol(here.duration)
+    if here.period:
+        yield sympy.Symbol(here.period), duration / turns, "the period is the time of one turn"
+    elif here.angular_speed:
+        yield sympy.Symbol(here.angular_speed), 2 * sympy.pi * turns / duration, "one turn is 2π rad"
+    elif here.frequency:
+        yield sympy.Symbol(here.frequency), turns / duration, "the frequency is the number of turns in unit time"
+    else:
+        yield here.symbol("speed"), 2 * sympy.pi * here.symbol("radius") * turns / duration, "once round is 2πr"
 
 
 Kind: TypeAlias = Literal["inward", "up", "forward", "relation", "energy", "limiting"]

@@ -15,6 +15,10 @@ from .expression import Relation, parse, parse_relation
 
 Weight: TypeAlias = Literal["often", "sometimes", "seldom"]
 WEIGHTS: tuple[Weight, ...] = get_args(Weight)  # likeliest first
+Trigger: TypeAlias = Literal[
+    "gives-diameter", "asks-diameter", "gives-circumference", "gives-turns", "square-of-the-speed", "steady-speed"
+]
+TRIGGERS: tuple[Trigger, ...] = get_args(Trigger)  # what each looks for: ``thinking.triggers``
 
 
 @dataclass(frozen=True)
@@ -27,7 +31,10 @@ class Prior:
 
 @dataclass(frozen=True)
 class Mistake:
-    """A named mistake: what a student thinks, and the edit that the thought makes."""
+    """A named mistake: what a student thinks, and the edit that the thought makes.
+
+    ``needs`` is what a question must have before anybody can think so; None for what can be thought of any.
+    """
 
     id: str
     thinking: str
@@ -37,6 +44,7 @@ class Mistake:
     families: tuple[str, ...] = ()
     place: Place = field(default_factory=lambda: Place(""))
     prior: Prior = Prior()
+    needs: Trigger | None = None
 
     def suits(self, family: str) -> bool:
         """Whether it is tried in a family of problems."""

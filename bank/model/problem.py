@@ -36,6 +36,10 @@ class Motion:
     frequency: str | None = None
     acceleration: str | None = None
     tangential_acceleration: str | None = None
+    diameter: str | None = None
+    circumference: str | None = None
+    turns: str | None = None
+    duration: str | None = None
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from typing import TypeVar
 from ..model.mistake import Edit, Mistake
 from ..model.problem import Diagram, Problem, Scene
 from ..model.wording import with_article
+from ..thinking.triggers import may_be_thought
 from ..writing.view import DiagramView, view_of
 
 SomeEdit = TypeVar("SomeEdit", bound=Edit)
@@ -40,5 +41,6 @@ class About:
         return self.problem.mistakes_from(self.catalogue)
 
     def of(self, kind: type[SomeEdit]) -> Iterator[tuple[Mistake, SomeEdit]]:
-        """The mistakes of one kind of edit, with it."""
-        return ((each, each.edit) for each in self.mistakes if isinstance(each.edit, kind))
+        """The mistakes of one kind of edit, with it, that may be thought of this motion."""
+        told = (each for each in self.mistakes if may_be_thought(each, self.problem))
+        return ((each, each.edit) for each in told if isinstance(each.edit, kind))

@@ -43,7 +43,7 @@ STAGES: Mapping[type[Edit], Stage] = {
 def stage(edit: Edit) -> Stage:
     """The stage of the work at which an edit changes something. Raises KeyError for one that has no stage yet."""
     match edit:
-        case edits.GivenEdit(role="radius"):
+        case edits.GivenEdit(role="radius" | "diameter" | "circumference"):
             return "radius"
         case edits.GivenEdit():
             return "given"

@@ -246,9 +246,10 @@ def _energy_side(side: Expr, what: str) -> Expr:
 @edited.register
 def _round(edit: RoundEdit, solved: SolvedQuestion) -> Edited:
     factor = edit.formula.value / (2 * sympy.pi * Symbol("r"))
+    around = Symbol(solved.problem.motion.circumference or "")
 
     def change(equation: Equation) -> Equation:
-        if equation.kind != "relation" or not equation.right.has(sympy.pi):
+        if equation.kind != "relation" or not equation.right.has(sympy.pi) or equation.left == around:
             return equation
         terms = sympy.Add.make_args(equation.right)
         return replace(equation, right=sympy.Add(*(term * factor if term.has(sympy.pi) else term for term in terms)))

@@ -27,6 +27,7 @@ from ..solving.serial import NoExpressionError, Tree, data_of, dump, load, plain
 from ..solving.solution import SolvedQuestion, samples_of, solve
 from ..variants.variant import ScenePool
 from .edits import edited
+from .triggers import why_not
 
 RIGHT = "it gives the right answer"
 
@@ -90,7 +91,7 @@ def _key(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Tree:
     return [
         plain((model, scenes, asked)),
         data_of(solved),
-        plain([(each.id, each.edit) for each in tried]),
+        plain([(each.id, each.edit, each.needs) for each in tried]),
     ]
 
 
@@ -108,7 +109,11 @@ def _measured(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Tree:
 
 def _solved_forms(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Forms:
     samples = samples_of(solved.problem, solved.question)
-    found = [_tried(solved, each, samples) for each in tried if isinstance(each.edit, NumericEdit)]
+    numeric = [each for each in tried if isinstance(each.edit, NumericEdit)]
+    found = [
+        Unsolved(each, reason) if (reason := why_not(each, solved)) else _tried(solved, each, samples)
+        for each in numeric
+    ]
     live = tuple(each for each in found if isinstance(each, MistakenForm))
     return live, tuple(each for each in found if isinstance(each, Unsolved))
 

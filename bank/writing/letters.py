@@ -136,7 +136,9 @@ def _roles(problem: Problem) -> dict[str | None, str]:
     return own | {
         motion.radius: "radius of the circle", motion.speed: "speed", motion.angular_speed: "angular speed",
         motion.period: "period", motion.frequency: "frequency", motion.acceleration: "acceleration towards the centre",
-        motion.tangential_acceleration: "acceleration along the path",
+        motion.tangential_acceleration: "acceleration along the path", motion.diameter: "diameter of the circle",
+        motion.circumference: "circumference of the circle", motion.turns: "number of revolutions",
+        motion.duration: "time for these revolutions",
     }  # fmt: skip
 
 

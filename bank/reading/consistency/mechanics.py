@@ -22,6 +22,7 @@ def check_model(problem: Problem) -> None:
         path = ("motion", "tangential-acceleration")
         wrong = "the forces on a level circle are those of a steady speed"
         problem.document.fault(path, wrong, "leave it out", key=True)
+    _motion_names_what_belongs_together(problem)
     for diagram in problem.diagrams:
         _place_suits_plane(problem, diagram)
         _laws_have_their_symbols(problem, diagram)
@@ -30,6 +31,19 @@ def check_model(problem: Problem) -> None:
             _force_is_unit_vector(problem, diagram, force)
     _energies_have_their_quantities(problem)
     _signs_are_right(problem)
+
+
+_GOES_WITH = {"diameter": "radius", "circumference": "radius", "turns": "duration", "duration": "turns"}
+
+
+def _motion_names_what_belongs_together(problem: Problem) -> None:
+    """A diameter is twice a radius that has a name, and turns are counted in a time that has one."""
+    if not problem.document.is_sound("motion"):
+        return
+    for role, other in _GOES_WITH.items():
+        if getattr(problem.motion, role) and not getattr(problem.motion, other):
+            wrong = f"the {role} stands without the {other} that it belongs to"
+            problem.document.fault(("motion", role), wrong, f"add '{other}' with its symbol", key=True)
 
 
 def _signs_are_right(problem: Problem) -> None:

@@ -1,0 +1,80 @@
+"""What a question must have before anybody can think so: no diameter is taken for the radius where none is given.
+
+A mistake of the catalogue names its trigger as ``needs``. Those of numbers are looked for in the solved question, those
+of thoughts in the motion at the place of a diagram.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from sympy import Symbol
+
+from ..mechanics.equations import rates
+from ..model.mistake import Mistake, Trigger
+from ..model.problem import Motion, Problem
+from ..solving.solution import SolvedQuestion
+
+
+@dataclass(frozen=True)
+class InNumbers:
+    """A trigger of mistakes that lead to a number: when it is there, and what is told where it is not."""
+
+    is_there: Callable[[SolvedQuestion], bool]
+    why_not: str
+
+
+def _gives(symbol: Callable[[Motion], str | None]) -> Callable[[SolvedQuestion], bool]:
+    return lambda solved: symbol(solved.problem.motion) in solved.question.given
+
+
+def _asks_diameter(solved: SolvedQuestion) -> bool:
+    return solved.question.ask == solved.problem.motion.diameter
+
+
+def _has_square_of_speed(solved: SolvedQuestion) -> bool:
+    """Whether an equation that the answer rests on has v² on the side of m a, or for the acceleration itself."""
+    problem = solved.problem
+    speeds = {here.speed for each in (None, *problem.diagrams) if (here := rates(problem.motion, each)).speed}
+    used = {each.origin for each in solved.solution.path if each.origin >= 0}
+    sides = [
+        equation.right
+        for number, equation in enumerate(solved.system.equations)
+        if number in used and equation.kind in ("inward", "relation")
+    ]
+    return any(side.has(Symbol(speed) ** 2) for side in sides for speed in speeds if speed)
+
+
+IN_NUMBERS: Mapping[Trigger, InNumbers] = {
+    "gives-diameter": InNumbers(_gives(lambda motion: motion.diameter), "the question gives no diameter"),
+    "asks-diameter": InNumbers(_asks_diameter, "the question asks for no diameter"),
+    "gives-circumference": InNumbers(
+        _gives(lambda motion: motion.circumference), "the question gives no circumference"
+    ),
+    "gives-turns": InNumbers(_gives(lambda motion: motion.turns), "the question gives no number of revolutions"),
+    "square-of-the-speed": InNumbers(_has_square_of_speed, "the square of the speed is not on the way to the answer"),
+}
+
+
+def is_steady(problem: Problem) -> bool:
+    """Whether the speed stays the same: on a vertical circle only where the time for one revolution has a meaning."""
+    motion = problem.motion
+    if motion.tangential_acceleration or problem.energies:
+        return False
+    return motion.plane != "vertical" or bool(motion.period or motion.frequency or motion.angular_speed)
+
+
+IN_THOUGHT: Mapping[Trigger, Callable[[Problem], bool]] = {"steady-speed": is_steady}
+
+
+def why_not(mistake: Mistake, solved: SolvedQuestion) -> str:
+    """Why nobody makes the mistake in this question; empty where its trigger is there, or it needs none."""
+    trigger = IN_NUMBERS.get(mistake.needs) if mistake.needs else None
+    return trigger.why_not if trigger and not trigger.is_there(solved) else ""
+
+
+def may_be_thought(mistake: Mistake, problem: Problem) -> bool:
+    """Whether what the mistake needs is so in the motion of this problem."""
+    trigger = IN_THOUGHT.get(mistake.needs) if mistake.needs else None
+    return trigger is None or trigger(problem)
