@@ -11,18 +11,8 @@ from typing import Any
 from ..documents.document import Document, read_document
 from ..documents.shape import check_shape
 from ..errors import BankFaultsError, ExpressionError, Fault
-from ..model.mistake import (
-    TRIGGERS,
-    WEIGHTS,
-    DiagramEdit,
-    DirectionEdit,
-    Edit,
-    Mistake,
-    NumericEdit,
-    Prior,
-    Trigger,
-    edit_of,
-)
+from ..model.mistake import WEIGHTS, Edit, Mistake, Prior, edit_of
+from .needs import trigger_of
 
 
 def read_mistakes(files: Sequence[Path]) -> tuple[Mistake, ...]:
@@ -78,7 +68,7 @@ def mistakes_of(document: Document, path: tuple[str, ...], data: Mapping[str, An
                     source=each["source"],
                     families=tuple(each.get("families", ())),
                     prior=_prior(each.get("prior")),
-                    needs=_trigger(document, (*path, name), each.get("needs"), edit),
+                    needs=trigger_of(document, (*path, name), each, edit),
                     place=document.place((*path, name), key=True),
                 )
             )
@@ -89,19 +79,6 @@ def _prior(data: Mapping[str, Any] | None) -> Prior:
     """How often a mistake is met; as usual where nothing is said, or said in a wrong shape, which is noted already."""
     known = isinstance(data, Mapping) and data.get("weight") in WEIGHTS and "source" in data
     return Prior(data["weight"], data["source"]) if data and known else Prior()
-
-
-def _trigger(document: Document, path: tuple[str, ...], needs: Any, edit: Edit) -> Trigger | None:
-    """What the mistake needs; None where that is none of the triggers, or noted as one of another kind of edit."""
-    if needs not in TRIGGERS:
-        return None
-    about_motion = needs == "steady-speed"
-    if isinstance(edit, DirectionEdit | DiagramEdit if about_motion else NumericEdit):
-        found: Trigger = needs
-        return found
-    right = "use it with 'direction' or 'diagram'" if about_motion else "use it with an edit that leads to a number"
-    document.fault((*path, "needs"), f"the edit '{edit.name}' can't need '{needs}'", right)
-    return None
 
 
 def _edit(document: Document, path: tuple[str, ...], data: Mapping[str, Any]) -> Edit | None:

@@ -42,7 +42,7 @@ def _motion_names_what_belongs_together(problem: Problem) -> None:
         return
     for role, other in _GOES_WITH.items():
         if getattr(problem.motion, role) and not getattr(problem.motion, other):
-            wrong = f"the {role} stands without the {other} that it belongs to"
+            wrong = f"'{role}' stands without the '{other}' that it belongs to"
             problem.document.fault(("motion", role), wrong, f"add '{other}' with its symbol", key=True)
 
 

@@ -46,7 +46,7 @@ def test_changes_are_told_question_by_question(capsys: pytest.CaptureFixture[str
         "                 for r = 160 m, g = 9.8 N/kg (aerobatic-loop): 39.6 m/s within 0.805 → 48.5 m/s within 0.975",
         "  distractor  gained weight-left-out, contact-is-the-weight",
         "              other numbers from outward-force-and-m-a, half-of-m-v-squared, speed-not-squared, "
-        "radius-squared, diameter-as-radius, radius-halved, root-not-taken, gravity-left-out, "
+        "radius-squared, root-not-taken, gravity-left-out, "
         "angular-speed-for-the-speed",
         "  metadata    minutes: 3 → 5",
         "over-the-top.pull-at-the-top",

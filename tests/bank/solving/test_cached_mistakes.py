@@ -47,15 +47,15 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 @pytest.fixture
 def tried(monkeypatch: pytest.MonkeyPatch) -> list[str]:
-    """The mistakes that were solved, in turn."""
+    """The mistakes that were looked at, in turn."""
     found: list[str] = []
-    real = trying._tried
+    real = trying.why_not
 
-    def counted(solved: Any, mistake: Mistake, samples: Any) -> Any:
+    def counted(mistake: Mistake, solved: Any) -> str:
         found.append(mistake.id)
-        return real(solved, mistake, samples)
+        return real(mistake, solved)
 
-    monkeypatch.setattr(trying, "_tried", counted)
+    monkeypatch.setattr(trying, "why_not", counted)
     return found
 
 

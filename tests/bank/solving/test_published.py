@@ -24,6 +24,7 @@ USUAL = {
     "mass": "m", "radius": "r", "speed": "v", "angle": "theta", "friction-coefficient": "mu",
     "angular-speed": "omega", "period": "T", "acceleration": "a", "length": "L", "central-mass": "M", "G": "G",
     "height": "h", "planet-radius": "R", "hanging-mass": "M", "number-of-g": "n", "arm": "d", "g": "g",
+    "diameter": "d", "circumference": "C", "turns": "k", "duration": "t",
 }  # fmt: skip
 # values that need a quantity which no problem of the bank has; the kinematics of a mere unit is tested by test_unit
 NOT_ASKED = {

@@ -93,6 +93,14 @@ MAGNET = LEVEL + "diagrams: {ion: {weight: none, F: inward}}\nrelations: [F = q*
 RATES = (
     "motion: {plane: horizontal, radius: r, speed: v, angular-speed: omega, period: T, frequency: f, acceleration: a}"
 )
+COUNTED = """
+motion: {plane: horizontal, radius: r, speed: v, period: T, acceleration: a,
+  diameter: d, circumference: C, turns: k, duration: t}
+quantities: {C: m 1.3 2.9 5.2, t: s 3.1 7.4 12}
+"""
+TURNED = COUNTED.replace("speed: v, period: T", "angular-speed: omega")
+PER_SECOND = COUNTED.replace("speed: v, period: T", "speed: v, frequency: f")
+PATH = COUNTED.replace("speed: v, period: T", "speed: v")
 
 
 @dataclass(frozen=True)
@@ -184,6 +192,17 @@ CASES = (
     Case(RATES, "a", "v f", "2*pi*f*v", "a = v ω"),
     Case(RATES, "v", "r a", "sqrt(a*r)", "a = v²/r"),
     Case(RATES, "f", "v r", "v/(2*pi*r)", "v = 2 π r f"),
+    Case(COUNTED, "v", "d T", "pi*d/T", "v = 2 π r/T, r = d/2"),
+    Case(COUNTED, "d", "a v", "2*v**2/a", "a = v²/r, d = 2 r"),
+    Case(COUNTED, "a", "C v", "2*pi*v**2/C", "a = v²/r, r = C/(2 π)"),
+    Case(COUNTED, "C", "v T", "v*T", "one period for once round"),
+    Case(COUNTED, "a", "r k t", "4*pi**2*k**2*r/t**2", "a = 4 π² r/T², T = t/k"),
+    Case(COUNTED, "t", "k d v", "pi*k*d/v", "k times round, π d each, at v"),
+    Case(COUNTED, "k", "t T", "t/T", "T = t/k"),
+    Case(TURNED, "omega", "k t", "2*pi*k/t", "k times 2 π in t"),
+    Case(TURNED, "a", "d k t", "2*pi**2*k**2*d/t**2", "a = ω² d/2, ω = 2 π k/t"),
+    Case(PER_SECOND, "f", "k t", "k/t", "k times in t"),
+    Case(PATH, "v", "C k t", "k*C/t", "k times C in t"),
 )  # fmt: skip
 
 
@@ -197,7 +216,10 @@ def positive(expression: sympy.Expr) -> sympy.Expr:
 
 
 def by_hand(text: str) -> sympy.Expr:
-    names = {name: sympy.Symbol(name) for name in (*models.QUANTITIES, "g", "K", "v_top", "v_low", "F_top", "F_low")}
+    names = {
+        name: sympy.Symbol(name)
+        for name in (*models.QUANTITIES, "g", "K", "C", "t", "v_top", "v_low", "F_top", "F_low")
+    }
     return sympy.parse_expr(text, local_dict={**names, "cbrt": sympy.cbrt, "Rational": sympy.Rational})
 
 

@@ -162,8 +162,18 @@ loop-from-a-ramp.least-height kinetic-energy-without-half
   3*r | m g h = m g r + 2 m g r
 over-the-top.least-speed own-limit
   sqrt(2*g*r) | m g + m g = m v²/r
-flat-bend.needed-coefficient diameter-as-radius
-  v**2/(2*g*r) | μ m g = m v²/(2 r)
+flat-bend.greatest-speed-from-diameter diameter-as-radius
+  sqrt(mu*g*d) | μ m g = m v²/d
+rotating-habitat.diameter radius-for-diameter
+  n*g/omega**2 | n g = ω² r, and r is given as the answer
+satellite.speed-from-circumference circumference-as-radius
+  sqrt(G*M/C) | G M m/C² = m v²/C
+going-round.acceleration-from-circumference circumference-over-pi-as-radius
+  pi*v**2/C | a = v²/(C/π)
+on-a-turntable.friction-from-revolutions revolutions-in-a-second-as-omega
+  m*r*k**2/t**2 | f = m (k/t)² r
+conical-pendulum.tension-from-revolutions whole-time-as-period
+  4*pi**2*m*L/t**2 | F sin θ = m (2π/t)² L sin θ
 conical-pendulum.speed angle-from-the-other-line
   sqrt(g*L*cos(theta)/tan(theta)) | v² = g L sin θ tan θ, θ → 90° − θ
 smooth-bank.speed degrees-as-radians
@@ -172,8 +182,6 @@ smooth-bank.bank-angle degrees-as-radians
   pi/180*atan(v**2/(g*r)) | the number of radians, called degrees
 at-a-latitude.speed degrees-as-radians
   2*pi*R*cos(180*phi/pi)/T | cos of the number of degrees
-charged-particle.charge radius-halved
-  2*m*v/(B*r) | q v B = m v²/(r/2)
 going-round.speed period-as-frequency
   2*pi*r*T | v = 2π r f with T for f
 going-round.speed radius-as-way-round
@@ -322,10 +330,10 @@ conical-pendulum.tension grams-as-they-are
   1000 | g for kg: force × 1000 | common practice, no source
 satellite.speed kilometres-as-they-are
   31.6 | km for m: √(1/r) × 31.6 | common practice, no source
-flat-bend.needed-coefficient diameter-as-radius
-  1/2 | 2 r for r: v²/r is halved | common practice, no source
-laboratory-centrifuge.multiple-of-g diameter-as-radius
-  2 | 2 r for r: ω² r is doubled | common practice, no source
+flat-bend.greatest-speed-from-diameter diameter-as-radius
+  sqrt(2) | d for d/2: μ g r is doubled | common practice, no source
+laboratory-centrifuge.multiple-of-g-from-diameter diameter-as-radius
+  2 | d for d/2: ω² r is doubled | common practice, no source
 flat-bend.friction-below-the-limit half-of-m-v-squared
   1/2 | ½ m v²/r | common practice, no source
 flat-bend.friction-below-the-limit outward-force-and-m-a
@@ -352,8 +360,6 @@ through-the-bottom.pull-at-the-bottom weight-turned-round
   (k - 1)/(k + 1) | low by 2 m g | common practice, no source
 through-the-bottom.pull-at-the-bottom weight-left-out
   k/(k + 1) | k for k + 1 | common practice, no source
-through-the-bottom.pull-at-the-bottom diameter-as-radius
-  (k/2 + 1)/(k + 1) | k/2 + 1 for k + 1 | common practice, no source
 going-round.speed radius-as-way-round
   1/(2*pi) | r/T for 2π r/T | common practice, no source
 going-round.turning answer-left-in-si
@@ -425,7 +431,11 @@ def test_numbers_that_stay_in_one_unit_throughout_are_no_mistake() -> None:
             "can't be found",
         ),  # no v is left
         ("off-a-dome.force-at-an-angle", "climb-of-one-radius", "there is nothing for it to change"),
-        ("wheels-on-one-axle.belt-speed", "diameter-as-radius", "there is nothing for it to change"),
+        ("wheels-on-one-axle.belt-speed", "diameter-as-radius", "gives no diameter"),
+        ("going-round.speed-from-diameter", "radius-for-diameter", "asks for no diameter"),
+        ("going-round.speed-from-diameter", "circumference-as-radius", "gives no circumference"),
+        ("going-round.acceleration", "whole-time-as-period", "gives no number of revolutions"),
+        ("going-round.acceleration", "half-of-m-v-squared", "the square of the speed"),  # a = ω² r
     ],
 )
 def test_a_mistake_that_gives_no_other_answer_says_why(question: str, mistake: str, why: str) -> None:
