@@ -16,7 +16,13 @@ from .expression import Relation, parse, parse_relation
 Weight: TypeAlias = Literal["often", "sometimes", "seldom"]
 WEIGHTS: tuple[Weight, ...] = get_args(Weight)  # likeliest first
 Trigger: TypeAlias = Literal[
-    "gives-diameter", "asks-diameter", "gives-circumference", "gives-turns", "square-of-the-speed", "steady-speed"
+    "gives-diameter",
+    "asks-diameter",
+    "asks-radius",
+    "gives-circumference",
+    "gives-turns",
+    "square-of-the-speed",
+    "steady-speed",
 ]
 TRIGGERS: tuple[Trigger, ...] = get_args(Trigger)  # what each looks for: ``thinking.triggers``
 

@@ -12,7 +12,7 @@ from ..model.mistake import TRIGGERS, DiagramEdit, DirectionEdit, Edit, NumericE
 OF_THOUGHT: Trigger = "steady-speed"
 # words of a thought, and the triggers of which one has to be there before anybody can think so
 SPOKEN: Mapping[str, tuple[Trigger, ...]] = {
-    "diameter": ("gives-diameter", "asks-diameter"),
+    "diameter": ("gives-diameter", "asks-diameter", "asks-radius"),
     "circumference": ("gives-circumference",),
     "½ m v²": ("square-of-the-speed",),
     "speed is constant": (OF_THOUGHT,),

@@ -35,7 +35,7 @@ from ..storage.files import replace_passing
 from .serial import Tree, data_of, dump, measured, rebuilt
 from .solution import SolvedQuestion, samples_of, solve_question
 
-FORMAT = 10  # raised when the results of the solver or of the mistakes' edits change, or this layout
+FORMAT = 11  # raised when the results of the solver or of the mistakes' edits change, or this layout
 LARGEST = 200_000
 MOST = 64_000_000  # bytes of all entries, beyond which the oldest go
 OFTEN = 64  # entries from one look at the size of the folder to the next

@@ -33,6 +33,11 @@ def _asks_diameter(solved: SolvedQuestion) -> bool:
     return solved.question.ask == solved.problem.motion.diameter
 
 
+def _asks_radius(solved: SolvedQuestion) -> bool:
+    problem = solved.problem
+    return solved.question.ask in {rates(problem.motion, each).radius for each in (None, *problem.diagrams)}
+
+
 def _has_square_of_speed(solved: SolvedQuestion) -> bool:
     """Whether an equation that the answer rests on has v² on the side of m a, or for the acceleration itself."""
     problem = solved.problem
@@ -49,6 +54,7 @@ def _has_square_of_speed(solved: SolvedQuestion) -> bool:
 IN_NUMBERS: Mapping[Trigger, InNumbers] = {
     "gives-diameter": InNumbers(_gives(lambda motion: motion.diameter), "the question gives no diameter"),
     "asks-diameter": InNumbers(_asks_diameter, "the question asks for no diameter"),
+    "asks-radius": InNumbers(_asks_radius, "the question asks for no radius"),
     "gives-circumference": InNumbers(
         _gives(lambda motion: motion.circumference), "the question gives no circumference"
     ),

@@ -65,14 +65,14 @@ def notes(name: str, few: str | None = None, *without: str) -> list[str]:
 def test_every_question_has_four_wrong_numbers_or_a_reason() -> None:
     """A fourth of the bank, and all that give a reason; ``check`` looks at all of it."""
     reasons = {name for name in models.shipped_ids() if models.shipped(name).question.few_mistakes}
-    assert len(reasons) < 0.05 * len(models.shipped_ids())
+    assert len(reasons) < 0.06 * len(models.shipped_ids())
     assert not [note for name in {*models.shipped_ids()[::4], *reasons} for note in notes(name)]
 
 
 def test_few_wrong_numbers_without_a_reason_are_noted_and_so_is_a_reason_without_need() -> None:
     (few,) = notes("rotating-habitat.radius-for-the-head", "")
     assert few.startswith("in most variants only one wrong number is known; add a mistake")
-    lost = ("outward-force-and-m-a", "radius-halved", "diameter-as-radius", "half-of-m-v-squared", "root-not-taken")
+    lost = ("outward-force-and-m-a", "half-of-m-v-squared", "root-not-taken")
     known = (*lost, "speed-not-squared", "radius-squared", "gravity-left-out")
     (cut,) = notes("over-the-top.least-speed", None, *known)
     assert "wrong number" in cut

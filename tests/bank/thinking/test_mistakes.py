@@ -164,6 +164,8 @@ over-the-top.least-speed own-limit
   sqrt(2*g*r) | m g + m g = m v²/r
 flat-bend.greatest-speed-from-diameter diameter-as-radius
   sqrt(mu*g*d) | μ m g = m v²/d
+going-round.turning radius-upside-down
+  v*r | ω = v r for v/r
 rotating-habitat.diameter radius-for-diameter
   n*g/omega**2 | n g = ω² r, and r is given as the answer
 satellite.speed-from-circumference circumference-as-radius
