@@ -3,7 +3,7 @@
 >>> from turnwright import bank
 >>> problem = bank.read_bank()[0]                       # doctest: +SKIP
 >>> solved = bank.solve_question(problem, problem.questions[0])
->>> next(bank.items(solved, Decimal("9.8"), wanted=1, seed=1)).entry.key
+>>> next(bank.items(solved, Decimal("9.81"), wanted=1, seed=1)).entry.key
 
 Names are loaded on first use, so that ``turnwright --help`` does not wait for SymPy.
 """

@@ -11,13 +11,13 @@ import numpy as np
 from ..model.evaluation import evaluate, holds
 from ..model.expression import names_in
 from ..model.problem import Scene
+from ..quantities.gravity import GRAVITY
 from ..quantities.quantity import Quantity, from_float
 from ..solving.solution import SolvedQuestion
 from ..variants.magnification import needed_share
 from ..variants.variant import Variant, VariantPool, default_tolerance, half_width
 from .changes import Pair, Shown
 
-GRAVITY = Decimal("9.8")
 TRIED = 200
 SEED = 1
 

@@ -11,6 +11,7 @@ import numpy as np
 from ..errors import Fault, SolveError
 from ..limits.budget import guarded
 from ..model.problem import Problem, Question
+from ..quantities.gravity import GRAVITY
 from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import BLOCK, MOST_COUNTED, ScenePool, VariantPool
@@ -18,7 +19,6 @@ from .quality import Finding, findings
 
 FEWEST = 20  # variants below which classmates would share numbers (common practice, no source)
 MOST_BROKEN = 0.5  # share of combinations that may be dropped before the draws count as wrong
-GRAVITY = Decimal("9.8")
 
 
 @dataclass(frozen=True)

@@ -31,8 +31,9 @@ if TYPE_CHECKING:
 def check(files: tuple[Path, ...], against: str | None, as_json: bool) -> int:
     """Report every fault of problem FILES or folders (the shipped bank if none is named)."""
     from ..checking.choices import check_choices
-    from ..checking.questions import GRAVITY, check_questions
+    from ..checking.questions import check_questions
     from ..checking.terms import documents_beside, term_notes
+    from ..quantities.gravity import GRAVITY
     from ..reading.files import collect, problem_files, shipped_files
 
     paths = problem_files(files) if files else shipped_files()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -29,6 +28,7 @@ def list_(names: tuple[str, ...], *, kind_names: str | None, bank_paths: tuple[P
         list_kinds(names, kind_names, bank_paths, as_json)
         return
     from ..limits.budget import guarded
+    from ..quantities.gravity import GRAVITY
     from ..questions.selection import find_questions
     from ..solving.cache import solved_question
     from ..variants.variant import VariantPool
@@ -37,7 +37,7 @@ def list_(names: tuple[str, ...], *, kind_names: str | None, bank_paths: tuple[P
     with printing.progress("Counting variants", len(found)) as done:
         rows = []
         for problem, question in found:
-            pool = VariantPool(solved_question(problem, question), Decimal("9.8"))
+            pool = VariantPool(solved_question(problem, question), GRAVITY)
             with guarded(problem, question):
                 rows.append((problem, question, pool.count))
             done(1)

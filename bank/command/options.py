@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from ..quantities.gravity import GRAVITY as USUAL
 from ..questions.kinds import KINDS
 
 if TYPE_CHECKING:
@@ -66,7 +67,7 @@ BANK = click.option(
 )
 JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
 GRAVITY = click.option(
-    "--g", "gravity", type=gravity_of, metavar="NUMBER", default="9.8", show_default=True, help="g in N/kg."
+    "--g", "gravity", type=gravity_of, metavar="NUMBER", default=str(USUAL), show_default=True, help="g in N/kg."
 )
 STYLE = options(
     click.option(

@@ -10,6 +10,7 @@ from ..documents.document import Document, Key
 from ..errors import Place
 from ..item.sitting import Purpose
 from ..language import either
+from ..quantities.gravity import GRAVITY
 from ..questions.kinds import KINDS, Kind, Thinking
 
 Scenes: TypeAlias = Literal["once", "any"] | tuple[str, ...]
@@ -56,7 +57,7 @@ class Blueprint:
     forms: int
     questions: int
     rows: tuple[BlueprintRow, ...]
-    gravity: Decimal = Decimal("9.8")
+    gravity: Decimal = GRAVITY
     seed: int = 1
     purpose: Purpose = "exam"
     level: str = ""

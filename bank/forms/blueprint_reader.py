@@ -10,6 +10,7 @@ from typing import Any
 from ..documents.document import Document, Path_, read_document
 from ..documents.shape import check_shape
 from ..errors import BankFaultsError
+from ..quantities.gravity import GRAVITY
 from ..questions.kinds import KINDS
 from .blueprint import Blueprint, BlueprintRow, Range, Scenes
 
@@ -65,7 +66,7 @@ def _blueprint(document: Document) -> Blueprint:
     return Blueprint(
         **plain,
         rows=tuple(map(_row, data["rows"])),
-        gravity=Decimal(data.get("gravity", Decimal("9.8"))),
+        gravity=Decimal(data.get("gravity", GRAVITY)),
         kinds=tuple(each for each in KINDS if each in data.get("kinds", KINDS)),
         marks=_range(data.get("marks")),
         minutes=_range(data.get("minutes")),

@@ -13,6 +13,7 @@ from ..item.pack import ItemSeries, Section
 from ..item.sitting import Purpose, Sitting
 from ..limits.budget import guarded
 from ..model.problem import Problem, Question
+from ..quantities.gravity import GRAVITY
 from .kinds import KINDS, Kind
 
 
@@ -27,7 +28,7 @@ class Settings:
 
     title: str = "Circular motion"
     purpose: Purpose = "practice"
-    gravity: Decimal = Decimal("9.8")
+    gravity: Decimal = GRAVITY
     variants: int = 5
     seed: int = 1
     kinds: tuple[Kind, ...] = KINDS
