@@ -10,7 +10,7 @@ from ..model.mistake import Mistake
 from ..model.problem import Problem
 from ..questions.item_model import ItemModel
 from ..questions.kinds import KIND, KINDS, Kind, Thinking
-from ..questions.limit_keys import limit
+from ..questions.of_question import QuestionModels
 from ..questions.selection import item_models
 from ..questions.story_keys import alike
 from ..solving.solution import SolvedQuestion
@@ -86,7 +86,6 @@ class _CandidateMaker:
         self.catalogue = catalogue
         self.results = results
         self.asked = list(item_models(solved, catalogue, KINDS, problems))
-        self.exist = {each.id for each in self.asked}
         self.equations = {
             f"{each.problem.id}.{each.diagram.name}": f"{group[0].problem.id}.{group[0].diagram.name}"
             for group in alike(problems)
@@ -114,7 +113,7 @@ class _CandidateMaker:
             id=asked.id, kind=asked.kind, problem=facts.problem, family=facts.family, objectives=facts.objectives,
             level=facts.level, version=facts.version, question=own.id if own else "", diagram=diagram,
             equation=self._equation(base, diagram), thinking=thinking_of(asked.kind, steps.steps + steps.limiting),
-            marks=self._marks(asked, own, diagram), minutes=self._minutes(asked, own, steps),
+            marks=self._marks(asked, own), minutes=self._minutes(asked, own, steps),
             facility=known.facility if known else fsum(by_scene.values()) / len(by_scene),
             scenes=tuple(by_scene), measured=known, by_scene=by_scene, asked=asked,
         )  # fmt: skip
@@ -127,13 +126,10 @@ class _CandidateMaker:
         """What the equations are called; without a force diagram they are known by the closed form."""
         return self.equations.get(diagram) or f"{base.problem.family}: {base.solution.closed_form}"
 
-    def _marks(self, asked: ItemModel, own: SolvedQuestion | None, diagram: str) -> int:
-        steps = KIND[asked.kind].steps
-        if not steps or own is None:
+    def _marks(self, asked: ItemModel, own: SolvedQuestion | None) -> int:
+        if not KIND[asked.kind].steps or own is None:
             return 1
-        parts = sum(f"{diagram}/{step}" in self.exist for step in steps)
-        scene = own.problem.scenes_of(own.question)[0]
-        return 1 + parts + bool(limit(own, scene, "more", self.catalogue))
+        return 1 + len(next(iter(QuestionModels(own, self.catalogue).steps().values())))
 
     def _minutes(self, asked: ItemModel, own: SolvedQuestion | None, features: Features) -> int:
         """The minutes that the problem file states, else predicted ones."""

@@ -100,7 +100,13 @@ KIND: Mapping[Kind, QuestionKind] = MappingProxyType({each.name: each for each i
 KINDS: tuple[Kind, ...] = tuple(KIND)
 # where a mistaken idea, which leads to no number, stands among the options: by the name of its edit
 KINDS_OF_IDEA: Mapping[str, tuple[Kind, ...]] = MappingProxyType(
-    {"direction": ("direction",), "diagram": ("forces", "diagram"), "scaling": ("change",), "outcome": ("limit",)}
+    {
+        "direction": ("direction",),
+        "diagram": ("forces", "diagram"),
+        "drawn": ("diagram", "equation"),
+        "scaling": ("change",),
+        "outcome": ("limit",),
+    }
 )
 
 

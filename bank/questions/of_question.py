@@ -214,7 +214,7 @@ class QuestionModels:
 
     def _stepwise(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         """The number question with the steps before it: direction, diagram, equation, limit, then the number."""
-        first = self._first_parts()
+        first = self.steps()
         told = {scene.name: self.introductions(scene, first[scene.name], ()) for scene in self.scenes}
         if not any(first.values()):
             return NO_ITEMS
@@ -230,7 +230,7 @@ class QuestionModels:
         count = min(wanted, VariantPool(self.solved, gravity).count)
         return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
 
-    def _first_parts(self) -> dict[str, tuple[ChoiceEntry, ...]]:
+    def steps(self) -> dict[str, tuple[ChoiceEntry, ...]]:
         """The steps before the number in each scene: those that all scenes have, so that all are worth the same."""
         found = {scene.name: self._parts(scene) for scene in self.scenes}
         shared = [all(parts) for parts in zip(*found.values(), strict=True)]

@@ -38,7 +38,7 @@ relations:
 energy:
   - from: bottom
     to: top
-    because: "{by pull} is at right angles to the path"
+    because: "{by pull} is perpendicular to the path"
 holds:
   - that: N >= 0
     because: "{by pull} can only {act pull}"
@@ -68,24 +68,24 @@ scenes:
       r: {unit: cm, draw: {from: 40, to: 80, step: 2}, plausible: {from: 20, to: 200}}
 questions:
   least-speed:
-    title: Least speed at the top
+    title: Minimum speed at the top
     ask: v
     given: [r]
     limiting: N = 0
-    stem: "The radius is {r}. What is the least speed of {the load} at the top?"
+    stem: "The radius is {r}. What is the minimum speed of {the load} at the top?"
   pull:
     title: Force at the top
     ask: N
     given: [m, r, v]
     name: size of {the pull}
-    stem: "The mass is {m}, the radius {r}, the speed {v}. How large is {the pull}?"
+    stem: "The mass is {m}, the radius {r}, the speed {v}. Calculate the magnitude of {the pull}."
   low:
     title: Speed at the bottom
     ask: v_low
     given: [r, v]
     extra: [m]
-    stem: "The mass is {m}, the radius {r}, and at the top the speed is {v}. How fast is {the load} at the bottom?"
-"""
+    stem: "The mass is {m}, the radius {r}, and at the top the speed is {v}. Calculate the speed of {the load} at the bottom."
+"""  # noqa: E501
 
 
 def varied(*changes: tuple[str, str], text: str = GOOD) -> str:

@@ -43,7 +43,7 @@ def test_changes_are_told_question_by_question(capsys: pytest.CaptureFixture[str
         "… vertical circle on a thin light cord. Air resistance is …",
         "over-the-top.least-speed",
         "  key         closed form: v = √(g r) → v = √(3 g r/2)",
-        "                 for r = 160 m, g = 9.8 N/kg (aerobatic-loop): 39.6 m/s within 0.805 → 48.5 m/s within 0.975",
+        "                 for r = 160 m, g = 9.81 N/kg (aerobatic-loop): 39.6 m/s within 0.805 → 48.5 m/s within 0.975",
         "  distractor  gained weight-left-out, contact-is-the-weight",
         "              other numbers from outward-force-and-m-a, half-of-m-v-squared, speed-not-squared, "
         "radius-squared, root-not-taken, gravity-left-out, "
@@ -51,8 +51,8 @@ def test_changes_are_told_question_by_question(capsys: pytest.CaptureFixture[str
         "  metadata    minutes: 3 → 5",
         "over-the-top.pull-at-the-top",
         "  key         what holds: N >= 0 → 2*N >= m*g",
-        "                 for m = 88.0 kg, r = 200 m, v = 52.0 m/s, g = 9.8 N/kg (aerobatic-loop): "
-        "327 N within 6.65 → none, 2*N >= m*g is broken",
+        "                 for m = 88.0 kg, r = 200 m, v = 52.0 m/s, g = 9.81 N/kg (aerobatic-loop): "
+        "326 N within 6.65 → none, 2*N >= m*g is broken",
         "over-the-top.speed-from-force",
         "  key         what holds: N >= 0 → 2*N >= m*g",
     ]
@@ -81,7 +81,7 @@ def test_a_script_gets_each_change_with_its_variant(capsys: pytest.CaptureFixtur
         "needs_version": True,
         "variant": {
             "scene": "aerobatic-loop",
-            "given": {"r": "160 m", "g": "9.8 N/kg"},
+            "given": {"r": "160 m", "g": "9.81 N/kg"},
             "old_key": "39.6 m/s within 0.805",
             "new_key": "48.5 m/s within 0.975",
         },

@@ -64,9 +64,9 @@ def test_problems_and_families_give_their_questions_in_bank_order(bank: Sequence
     family = named(bank, "vertical-circle", settings=numbers)
     assert set(own) < set(family)
     assert named(bank, own[2], "over-the-top", settings=numbers) == [own[2], *(each for each in own if each != own[2])]
-    whole = named(bank, "over-the-top")
+    whole = named(bank, "big-wheel")
     assert sum(each.endswith("/stepwise") for each in whole) == 1  # one of each derived kind
-    every = named(bank, "over-the-top", settings=replace(Settings(), every=True))
+    every = named(bank, "big-wheel", settings=replace(Settings(), every=True))
     assert set(whole) < set(every)
     assert len({each.partition("/")[2].partition("-")[0] for each in every}) == len(KINDS)
 

@@ -82,7 +82,7 @@ def test_faults_of_every_kind_in_several_files_are_told_in_one_run(tmp_path: Pat
         ("step: 0.25}", "step: 0.35}"),  # a draw
         ("acts: pushes}\n    quantities", "act: pushes}\n    quantities"),  # an unknown field
         ("ask: v_low", "ask: v_below"),  # a symbol
-        ("How large is {the pull}?", "How large is {the push}?"),  # a slot
+        ("magnitude of {the pull}.", "magnitude of {the push}."),  # a slot
     )
     good = written(tmp_path, varied(("id: lantern", "id: lamp")), "d.yaml")
     broken = written(tmp_path, "id: [lantern\n", "b.yaml")
@@ -91,7 +91,7 @@ def test_faults_of_every_kind_in_several_files_are_told_in_one_run(tmp_path: Pat
     lines = [f"{Path(each.place.file).name}:{each.place.line}:{each.place.column}" for each in faults]
     pieces = (
         "one\n", "{kind: lift, symbol: N}\n", "^2*", "N + v", "gram,", "{from: 0.50", "forces:\n      pull: {kind: t",
-        "forces:\n      pull: {kind: n", "act: pushes}", "{the push}?", "v_below",
+        "forces:\n      pull: {kind: n", "act: pushes}", "{the push}.", "v_below",
     )  # fmt: skip
     assert lines == [*("a.yaml:{}:{}".format(*place(many, each)) for each in pieces), "b.yaml:2:1", "c.yaml:1:5"]
     assert [problem.document.file for problem in problems] == [str(tmp_path / "d.yaml")]

@@ -46,7 +46,7 @@ def test_a_page_is_written_and_told_to_a_script(target: Path, capsys: pytest.Cap
 def test_a_person_is_told_what_to_do_next(target: Path, capsys: pytest.CaptureFixture[str]) -> None:
     status, out, _ = ended(capsys, "over-the-top.least-speed", "--kind", "number", "--out", str(target))
     assert status == 0
-    assert out.startswith(f"{target}: one question, {target.stat().st_size // 1000} kB (g = 9.8 N/kg, seed 1).\n")
+    assert out.startswith(f"{target}: one question, {target.stat().st_size // 1000} kB (g = 9.81 N/kg, seed 1).\n")
     assert "Next: open the file in a browser" in out
 
 

@@ -27,7 +27,7 @@ NAMES = (
     "over-the-top.least-speed",
     "rough-bank-fast.greatest-speed/expression",
     "big-wheel.top/diagram",
-    "over-the-top.speed-from-force/rank",
+    "level-with-the-centre.contact-force/rank",
 )
 HEADING = Heading("Hillside School", "Year 12", "", ("Name", "Group"), ("Use a pen.",), 2)
 
