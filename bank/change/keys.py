@@ -14,6 +14,7 @@ from ..item import formula
 from ..mechanics.equations import System, system_of
 from ..model.expression import Relation
 from ..model.problem import Problem, QuantitySpec, Question, Scene
+from ..quantities.quantity import print_exact
 from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion, samples_of
 from ..variants.variant import default_tolerance
@@ -81,7 +82,7 @@ def _marking(pair: Pair, before: Scene, after: Scene) -> Iterator[tuple[str, str
 def _tolerance(question: Question, answer: QuantitySpec) -> str:
     stated = question.tolerance or default_tolerance(answer)
     if stated.absolute is not None:
-        return f"{stated.absolute.normalize():f} {answer.unit.symbol}"
+        return f"{print_exact(stated.absolute)} {answer.unit.symbol}"
     return f"{(stated.percent or 0):f} %"
 
 

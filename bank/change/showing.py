@@ -12,7 +12,7 @@ from ..model.evaluation import evaluate, holds
 from ..model.expression import names_in
 from ..model.problem import Scene
 from ..quantities.gravity import GRAVITY
-from ..quantities.quantity import Quantity, from_float
+from ..quantities.quantity import Quantity, from_float, print_exact
 from ..solving.solution import SolvedQuestion
 from ..variants.magnification import needed_share
 from ..variants.variant import Variant, VariantPool, default_tolerance, half_width
@@ -66,4 +66,4 @@ def _value(expression: Any, values: Mapping[str, float]) -> float:
 
 
 def _key(answer: Quantity, width: Decimal) -> str:
-    return f"{answer.text} within {width.normalize():f}"
+    return f"{answer.text} within {print_exact(width)}"

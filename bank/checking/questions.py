@@ -15,6 +15,7 @@ from ..quantities.gravity import GRAVITY
 from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import BLOCK, MOST_COUNTED, ScenePool, VariantPool
+from .limit_side import limit_faults
 from .quality import Finding, findings
 
 FEWEST = 20  # variants below which classmates would share numbers (common practice, no source)
@@ -91,6 +92,7 @@ def _faults(solved: SolvedQuestion, pool: VariantPool, breaking: dict[str, int])
     if needed:
         wrong = f"questions.{question.name}: {', '.join(needed)} is needed"
         yield Fault(problem.place_of(question, "extra"), wrong, "list it under 'given'")
+    yield from limit_faults(solved)
     for each in pool.pools:
         yield from _scene_faults(solved, each, breaking)
     if 0 < pool.count < FEWEST:

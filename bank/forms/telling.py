@@ -33,7 +33,10 @@ def shown(item: Item) -> str:
 
 
 def key_of(entry: Entry) -> dict[str, Any]:
-    """The key of an entry: a number with its half-width and unit, letters of options, or pairs."""
+    """The key of an entry: a number with its half-width and unit, letters of options, or pairs.
+
+    Numbers are plain decimals here, however small: a manifest is read by programs, and its schema wants digits only.
+    """
     if isinstance(entry, NumberEntry):
         return {"number": f"{entry.key:f}", "half_width": f"{entry.half_width:f}", "unit": entry.unit}
     if isinstance(entry, ChoiceEntry):

@@ -105,12 +105,12 @@ def _is_open(problem: Problem, path: Path_, field: str) -> bool:
 def _limit_is_an_edge(problem: Problem, question: Question) -> None:
     path = ("questions", question.name, "limiting")
     sound = problem.document.is_sound(*path) and problem.document.is_sound("holds")
-    if question.limiting and sound and not any(_is_edge(question.limiting, each.relation) for each in problem.holds):
+    if question.limiting and sound and not any(is_edge(question.limiting, each.relation) for each in problem.holds):
         right = "a limiting case is the edge of one of 'holds': for N >= 0 it is N = 0"
         problem.document.fault(path, "this is no edge of what holds", right)
 
 
-def _is_edge(limiting: Relation, hold: Relation) -> bool:
+def is_edge(limiting: Relation, hold: Relation) -> bool:
     """Whether the limiting equation is the hold with an equals sign, either way round, for any values."""
     names = sorted(limiting.symbols | hold.symbols)
     random = np.random.default_rng(1)

@@ -24,6 +24,11 @@ from .wording import plain_words
 SPOKEN = frozenset({"alt", "alttext", "title", "aria-label"})
 MOST_TEXTS = 200_000
 _NUMBER = re.compile(r"[0-9]+(?:[.,][0-9]+)*")
+# with a power of ten as it is printed, typed, or left by markup that raises the exponent
+_POWER = re.compile(
+    r"([0-9]+(?:[.,][0-9]+)?)(?:[eE]|\s?[×·*]\s?10\^?)([-+−⁻]?[0-9⁰¹²³⁴⁵⁶⁷⁸⁹]{1,2})(?![0-9⁰¹²³⁴⁵⁶⁷⁸⁹.,])", re.ASCII
+)
+_LEVEL = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹−", "-0123456789-")
 SHORTEST = 24  # letters of a sentence that is looked for; a shorter one may stand anywhere by chance
 _COMPOUND = re.compile(r"[-./]")
 _WORD = re.compile(r"[a-z]{3,}")  # a number behind it only counts
@@ -32,8 +37,15 @@ _TITLE = re.compile(rb' title="[^"]*"')
 
 
 def numbers_in(text: str) -> frozenset[str]:
-    """All numbers written in ``text``, without sign and with a decimal point."""
-    return frozenset(list_numbers(text))
+    """All numbers written in ``text``, without sign and with a decimal point; one with a power of ten in digits too."""
+    return frozenset([*list_numbers(text), *_powers(text)])
+
+
+def _powers(text: str) -> Iterator[str]:
+    """What a number with a power of ten comes to, with its own zeros at the end and without them."""
+    for digits, exponent in _POWER.findall(text):
+        number = Decimal(digits.replace(",", ".")).scaleb(int(exponent.translate(_LEVEL)))
+        yield from (written_key(number), written_key(number.normalize()))
 
 
 def list_numbers(text: str) -> list[str]:

@@ -81,6 +81,8 @@ def _check_key(item: ItemFile, expected: Item) -> Iterator[str]:
     telling = [line for line in lines if {key, width} <= set(_numbers(line))]
     if lines and not telling:
         yield f"those who mark are not told {key}, and {width} around it"
+    elif telling and not any(_has_figures(line, key, expected.entry.figures) for line in telling):
+        yield f"those who mark are told {key} with other than its {expected.entry.figures} figures"
     counts = {str(number) for number in range(len(expected.hints) + 1)}
     given = {
         number for paragraph in expected.hints for words in expected_words(paragraph) for number in numbers_in(words)
@@ -92,8 +94,17 @@ def _check_key(item: ItemFile, expected: Item) -> Iterator[str]:
 
 def _numbers(line: str) -> Iterator[Decimal]:
     """The numbers of a line, with a power of ten typed or printed."""
-    for digits, typed, raised in _NUMBER.findall(line):
-        yield Decimal(digits.translate(_RAISED)).scaleb(int(typed or raised.translate(_RAISED) or 0))
+    return (_value(*found) for found in _NUMBER.findall(line))
+
+
+def _has_figures(line: str, key: Decimal, figures: int) -> bool:
+    """Whether the key stands in the line with all its figures; of the zeros at the end of 2500 any may count."""
+    written = (digits for digits, typed, raised in _NUMBER.findall(line) if _value(digits, typed, raised) == key)
+    return any(len(each.strip("-−").lstrip("0.").replace(".", "")) >= figures or not key for each in written)
+
+
+def _value(digits: str, typed: str, raised: str) -> Decimal:
+    return Decimal(digits.translate(_RAISED)).scaleb(int(typed or raised.translate(_RAISED) or 0))
 
 
 def _lines(rubric: Element) -> Iterator[Element]:
