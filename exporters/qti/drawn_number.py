@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from ...bank.item import formula
 from ...bank.item.item import Math, Paragraph, Words
+from ...bank.quantities.quantity import print_exact
 from ..adapting.template import DrawnNumber, TemplateItem
 from ..markup.elements import Element
 from .content import Page
@@ -23,7 +24,6 @@ from .vocabulary import (
     branch,
     conclude,
     if_empty,
-    number_text,
     otherwise,
 )
 
@@ -84,9 +84,9 @@ class DrawnPart:
         return (
             Math(formula.Row((entry.symbol, formula.Operator("=")))),
             Words(" "),
-            DrawnNumber("", number_text(entry.key), "", KEY_SHOWN),
+            DrawnNumber("", print_exact(entry.key, entry.figures), "", KEY_SHOWN),
             Words(f"{unit}. Answers within "),
-            DrawnNumber("", number_text(entry.half_width), "", WIDTH_SHOWN),
+            DrawnNumber("", print_exact(entry.half_width), "", WIDTH_SHOWN),
             Words(f"{unit} of it are right."),
         )
 

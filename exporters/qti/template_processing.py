@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from ...bank.item.computation import Constant, Function, Minus, Node, Pi, Product, Quotient, Raised, Sum, Value
+from ...bank.quantities.quantity import print_exact
 from ..adapting.template import TemplateItem
 from ..markup.elements import Element
 from .vocabulary import QTI, add_number, add_variable, number_text
@@ -106,8 +107,9 @@ def _columns(item: TemplateItem, practice: bool) -> Iterator[Column]:
         yield Column(KEY, "float", keys)
     yield Column(WIDTH, "float", widths)
     if practice:
-        yield Column(KEY_SHOWN, "string", keys)
-        yield Column(WIDTH_SHOWN, "string", widths)
+        shown = tuple(print_exact(entry.key, entry.figures) for entry in item.row_entries)
+        yield Column(KEY_SHOWN, "string", shown)
+        yield Column(WIDTH_SHOWN, "string", tuple(print_exact(entry.half_width) for entry in item.row_entries))
         yield from _wrong_columns(item)
 
 

@@ -81,7 +81,7 @@ def _check_key(item: ItemFile, expected: Item) -> Iterator[str]:
     telling = [line for line in lines if {key, width} <= set(_numbers(line))]
     if lines and not telling:
         yield f"those who mark are not told {key}, and {width} around it"
-    elif telling and not any(_has_figures(line, key, expected.entry.figures) for line in telling):
+    elif telling and not any(has_figures(line, key, expected.entry.figures) for line in telling):
         yield f"those who mark are told {key} with other than its {expected.entry.figures} figures"
     counts = {str(number) for number in range(len(expected.hints) + 1)}
     given = {
@@ -97,7 +97,7 @@ def _numbers(line: str) -> Iterator[Decimal]:
     return (_value(*found) for found in _NUMBER.findall(line))
 
 
-def _has_figures(line: str, key: Decimal, figures: int) -> bool:
+def has_figures(line: str, key: Decimal, figures: int) -> bool:
     """Whether the key stands in the line with all its figures; of the zeros at the end of 2500 any may count."""
     written = (digits for digits, typed, raised in _NUMBER.findall(line) if _value(digits, typed, raised) == key)
     return any(len(each.strip("-−").lstrip("0.").replace(".", "")) >= figures or not key for each in written)

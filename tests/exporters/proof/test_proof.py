@@ -14,6 +14,8 @@ from turnwright.bank.errors import ProofError
 from turnwright.bank.item.formula import Symbol
 from turnwright.bank.item.item import Given, Item, Metadata, NumberEntry, Step, Words
 from turnwright.exporters.proof import prove
+from turnwright.exporters.proof.words.leaks import Secret, numbers_in
+from turnwright.exporters.proof.words.printing import has_figures
 
 Members = dict[str, str]
 
@@ -196,6 +198,28 @@ def test_a_pack_with_too_few_or_too_many_items_is_found(tmp_path: Path) -> None:
     items = list(expectations())
     assert prove(path, items[:3]).findings == ("the pack holds 4 items, 3 expected",)
     assert prove(path, [*items, items[0]]).findings == ("the pack holds 4 items, 5 expected",)
+
+
+@pytest.mark.parametrize(
+    ("text", "digits"),
+    [
+        ("about 1.59 × 10⁻⁷ m", "0.000000159"),
+        ("1.59e-7 m", "0.000000159"),
+        ("2.50·10^3 N", "2500"),
+        ("2.5 × 103 N", "2500"),  # markup that raised the exponent is gone
+    ],
+)
+def test_a_key_with_a_power_of_ten_is_recognised_where_it_leaks(text: str, digits: str) -> None:
+    """Planted: a key that is nowhere in plain digits; without its power the text is none."""
+    assert digits in numbers_in(text)
+    assert Secret(digits, frozenset()).is_in(numbers_in(text))
+    assert not Secret(digits, frozenset()).is_in(numbers_in(text.replace("10", "").replace("e", " ")))
+
+
+@pytest.mark.parametrize(("told", "lost"), [("12.30", False), ("12.3", True), ("1.230 × 10¹", False)])
+def test_zeros_that_a_printed_key_lost_are_seen(told: str, lost: bool) -> None:
+    """A key of four figures in the rubric of those who mark."""
+    assert has_figures(f"a = {told} m. Answers within 0.25 m of it are right.", Decimal("12.30"), 4) is not lost
 
 
 def test_items_of_one_section_must_have_the_same_full_marks(tmp_path: Path) -> None:
