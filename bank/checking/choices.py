@@ -19,6 +19,7 @@ from .limit_quality import limit_findings
 from .option_quality import KeyPlaces, findings, shared_texts
 from .quality import Finding
 from .questions import unsolved
+from .unused import unused_equations
 from .wrong_numbers import about_faults, few_findings, known_numbers
 
 WITH_OPTIONS = kinds_where(lambda each: each.has_options)
@@ -72,6 +73,10 @@ def check_choices(
         done(each.id)
     problems = {each.problem.id: each.problem for each in solved}
     notes = tuple(note for problem in problems.values() for note in _of_no_use(problem, idle))
+    for problem in problems.values():
+        of_it = [each for each in solved if each.problem.id == problem.id]
+        if len(of_it) == len(problem.questions):
+            found |= {str(finding): finding for finding in unused_equations(of_it)}
     return ChoicesReport((*found.values(), *places.findings()), tuple(without), idle, notes, tuple(faults))
 
 
