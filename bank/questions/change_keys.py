@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -29,9 +30,11 @@ Power: TypeAlias = sympy.Rational
 HALF = sympy.Rational(1, 2)
 POWERS = tuple(map(sympy.Rational, ("-2", "-3/2", "-1", "-1/2", "0", "1/2", "1", "3/2", "2")))  # with plain words
 WHOLE = (sympy.Integer(2), HALF, sympy.Integer(3))  # what is done to a quantity that stands with a whole power
-ROOTED = (sympy.Integer(4), sympy.Rational(1, 4), sympy.Integer(2))  # and to one under a root
+ROOTED = (sympy.Integer(4), sympy.Rational(1, 4))  # and to one under a root: no root is left, which would tell the key
 CHANGED = 2  # quantities of one question that are changed, and ways in which each is
-MOST_OPTIONS = 5
+MOST_WRONG = 3
+RARE = (ratio_words.NO_FACTOR, ratio_words.outcome(sympy.Integer(1)))  # fit any question, and are seldom right
+SELDOM = 3  # one of the rare ones is offered as wrong in one of so many questions
 
 
 @dataclass(frozen=True)
@@ -154,7 +157,8 @@ def change(
     solved: SolvedQuestion, scene: Scene, asked: Scaling, catalogue: Sequence[Mistake], live: Sequence[MistakenForm]
 ) -> ChoiceEntry:
     """What a change does to the asked quantity, the others held; wrong are mistaken forms and loose thoughts."""
-    options = {asked.outcome(asked.power): right((Words(asked.outcome(asked.power)),))}
+    key = asked.outcome(asked.power)
+    options = {key: right((Words(key),))}
     for power, mistake in _other_powers(asked.symbol, asked.power, live).items():
         _offer(options, asked.outcome(power), mistake)
     for mistake in solved.problem.mistakes_from(catalogue):
@@ -162,8 +166,28 @@ def change(
             _offer(options, asked.outcome(mistake.edit.power), mistake)
     rising = POWERS if asked.factor > 1 else POWERS[::-1]
     sizes = [*map(asked.outcome, rising), ratio_words.NO_FACTOR]
-    shown = sorted(list(options)[:MOST_OPTIONS], key=sizes.index)
+    found = sorted(options, key=sizes.index)
+    shown = _shown(key, found, f"{solved.id} {asked.symbol} {asked.done}")
     return ChoiceEntry(_prompt(solved, scene, asked), tuple(options[each] for each in shown))
+
+
+def _shown(key: str, found: Sequence[str], draw: str) -> tuple[str, ...]:
+    """The key among some wrong outcomes, in order of size: at a drawn place, and with a rare outcome only seldom.
+
+    Otherwise the key would be guessed: it would stand in the middle, and never be what suits every question.
+    """
+    digest = hashlib.sha256(draw.encode()).digest()
+    wanted = digest[0] % (MOST_WRONG + 1)
+    welcome = {each for each, byte in zip(RARE, digest[1:], strict=False) if not byte % SELDOM}
+
+    def cost(shown: tuple[str, ...]) -> tuple[int, int, bytes]:
+        unwelcome = sum(each in RARE and each != key and each not in welcome for each in shown)
+        missing = len(welcome - set(shown))
+        name = hashlib.sha256(" ".join((draw, *shown)).encode()).digest()
+        return unwelcome + missing, abs(shown.index(key) - wanted), name
+
+    sets = combinations(found, min(MOST_WRONG + 1, len(found)))
+    return min((each for each in sets if key in each), key=cost)
 
 
 def _offer(options: dict[str, Option], text: str, mistake: Mistake) -> None:

@@ -211,16 +211,25 @@ class PastLimit:
         return ChoiceEntry(self.prompt, mixed(options, f"{self.solved.id} limit {self.change}"), shuffle=True)
 
     def _wrong(self, catalogue: Sequence[Mistake]) -> Iterator[Option]:
-        texts: dict[str, str] = {"same": self.seen.same}
-        if self.outcome == "kept":
-            texts |= {"lost": self.seen.lost}
+        """The same outcomes are offered on both sides of the limit, so that the offer does not tell the side."""
+        own = self.solved.problem.mistakes_from(catalogue)
+        ways = {each.edit.outcome: each for each in reversed(own) if isinstance(each.edit, OutcomeEdit)}
+        for text, *needed in self._thoughts:
+            mistakes = [ways[way] for way in needed if way in ways]
+            if len(mistakes) == len(needed):
+                yield wrong((Words(text.format(**self.gaps)),), *mistakes, both=len(mistakes) > 1)
+
+    @property
+    def _thoughts(self) -> Iterator[tuple[str, ...]]:
+        """Wrong outcomes, each with what the mistakes that lead to it say of it."""
+        seen, safe = self.seen, self.outcome == "kept"
+        yield seen.lasting, "kept"
+        yield (seen.lost, "lost") if safe else (seen.eased, "kept")
+        otherwise, way = (seen.straight, "straight") if seen.straight else (seen.with_friction, "with-friction")
+        if not otherwise or not hashlib.sha256(self.solved.id.encode()).digest()[0] % 2:
+            yield seen.same, "same"
         else:
-            texts |= {"kept": self.seen.lasting, "straight": self.seen.straight}
-            texts |= {"with-friction": self.seen.with_friction}
-        for mistake in self.solved.problem.mistakes_from(catalogue):
-            text = texts.pop(mistake.edit.outcome, "") if isinstance(mistake.edit, OutcomeEdit) else ""
-            if text:
-                yield wrong((Words(text.format(**self.gaps)),), mistake)
+            yield (otherwise, "lost", way) if safe else (otherwise, way)
 
 
 def past_limit(solved: SolvedQuestion, scene: Scene, change: Change) -> PastLimit | None:

@@ -52,10 +52,10 @@ CLOSING = "Just past the limit"
 class Seen:
     """What may be seen past a limit of one sort: sentences without a full stop, with gaps for ``body`` and ``agent``.
 
-    ``eased`` is true on the safe side of the limit and ``lost`` beyond it. Wrong are ``lasting`` (it holds out beyond
-    the limit), ``same`` (it stays just at the limit), ``with_friction`` (it slides as the friction points) and
-    ``straight`` (free, it forgets the speed that it had); "" where there is no such thing. ``safe`` and ``beyond`` say
-    why.
+    ``eased`` is true on the safe side of the limit and ``lost`` beyond it; each is wrong on the other. Always wrong
+    are ``lasting`` (it holds out beyond the limit), ``same`` (it stays just at the limit), ``with_friction`` (it slides
+    as the friction points) and ``straight`` (free, it forgets its speed); "" where there is none. The rest says
+    why: ``safe`` and ``beyond``.
     """
 
     eased: str

@@ -96,9 +96,7 @@ def test_each_outcome_has_its_words(
     key, other = (above, below) if change == "more" else (below, above)
     assert told[True] == {key}
     assert len(told[False]) in (2, 3)
-    safe = (PULLS, PRESSES, STAYS, HANGS, HOLDS)
-    # on the safe side the failure is a wrong option; beyond the limit it never fails by the safe side's own words
-    assert (other in told[False]) == (key in safe)
+    assert other in told[False], "what is right on one side is wrong on the other, so that no side is told by the offer"
 
 
 def options(text: str, ask: str, given: str, limiting: str, change: Change) -> dict[bool, set[str]]:
@@ -115,14 +113,9 @@ def options(text: str, ask: str, given: str, limiting: str, change: Change) -> d
 
 
 @pytest.mark.parametrize("failure", SEEN)
-@pytest.mark.parametrize("lost", [True, False])
-def test_options_have_one_length_and_one_form(failure: Failure, lost: bool) -> None:
+def test_options_have_one_length_and_one_form(failure: Failure) -> None:
     seen = SEEN[failure]
-    told = (
-        (seen.lost, seen.lasting, seen.same, seen.with_friction, seen.straight)
-        if lost
-        else (seen.eased, seen.lost, seen.same)
-    )
+    told = (seen.lost, seen.eased, seen.lasting, seen.same, seen.with_friction, seen.straight)
     lengths = [len(each) for each in told if each]
     assert max(lengths) <= 1.5 * min(lengths), told
 
