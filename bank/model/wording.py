@@ -16,8 +16,8 @@ from ..language import article, capital, count, either, listed
 from .problem import ForceWords, Scene
 
 __all__ = [
-    "FORMULA", "SLOT", "VERBS", "WEIGHT", "Slot", "agreeing", "article", "capital", "count", "either", "force_words",
-    "listed", "noun", "pieces", "sentence", "with_article", "word",
+    "FORMULA", "SLOT", "VERBS", "WEIGHT", "Slot", "agreeing", "article", "bare", "capital", "count", "either",
+    "force_words", "listed", "noun", "pieces", "sentence", "with_article", "word",
 ]  # fmt: skip
 
 SLOT = re.compile(r"\{([^{}]*)\}")
@@ -50,6 +50,11 @@ def pieces(template: str) -> Iterator[str | Slot]:
         end = match.end()
     if end < len(template):
         yield template[end:]
+
+
+def bare(template: str) -> str:
+    """A template read where no scene is chosen: ``radius of {the dome}`` gives ``radius of the dome``."""
+    return SLOT.sub(r"\1", template)
 
 
 def noun(phrase: str) -> str:

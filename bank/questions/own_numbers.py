@@ -15,6 +15,7 @@ from ..limits.worker import in_worker
 from ..mechanics.equations import system_of
 from ..model.evaluation import evaluate, holds
 from ..model.problem import Problem, QuantitySpec, Question, gravity_spec
+from ..model.wording import bare
 from ..quantities import units
 from ..quantities.quantity import Quantity, from_float
 from ..quantities.units import examples_of, unit
@@ -132,7 +133,7 @@ def _quantity(setting: str, spec: QuantitySpec, number: str, unit_symbol: str) -
     except InvalidOperation:
         raise UsageError(f"--set {setting}: '{number}' is no number; write for example 0.9 or 6.4e6") from None
     if not chosen.fits(spec.unit):
-        named = f"{spec.symbol}, the {spec.means}" if spec.means else spec.symbol
+        named = f"{spec.symbol}, the {bare(spec.means)}" if spec.means else spec.symbol
         right = f"expected a unit such as {examples_of(spec.unit)}"
         raise UsageError(f"--set {setting}: '{unit_symbol}' is no unit for {named}; {right}")
     if value <= 0 and spec.positive:

@@ -179,7 +179,7 @@ def _filled(problem: Problem, question: Question, scene: Scene, notation: Notati
     parts = list(pieces(template))
     for place, piece in enumerate(parts):
         if isinstance(piece, str):
-            told = _without_of(problem, question, piece, parts[place + 1 : place + 2])
+            told = _without_of(problem, question, said, piece, parts[place + 1 : place + 2])
         elif not piece.mode and piece.name in (*question.given, *question.extra):
             told = _called(problem, piece.name, said, parts[place + 1 : place + 2])
             said += told
@@ -195,12 +195,13 @@ def _filled(problem: Problem, question: Question, scene: Scene, notation: Notati
         yield Words(told)
 
 
-def _without_of(problem: Problem, question: Question, said: str, after: Sequence[str | Slot]) -> str:
+def _without_of(problem: Problem, question: Question, before: str, said: str, after: Sequence[str | Slot]) -> str:
     """``makes an angle `` for ``makes an angle of `` before a letter: a force F, but a force of 3 N."""
     slot = after[0] if after else ""
     if isinstance(slot, str) or slot.mode or slot.name not in (*question.given, *question.extra):
         return said
-    return _OF.sub(r"\1 ", said) if kind_of(problem.quantities[slot.name].unit) else said
+    needless = _OF.search(before + said) and kind_of(problem.quantities[slot.name].unit)
+    return said.removesuffix("of ") if needless else said
 
 
 def _called(problem: Problem, name: str, said: str, after: Sequence[str | Slot]) -> str:

@@ -11,6 +11,7 @@ from ..item.formula import Node, Operator, Row, UnitNode, equals, replaced
 from ..item.item import Math, Paragraph, Words
 from ..language import article
 from ..model.problem import Scene
+from ..model.wording import sentence
 from ..quantities.quantity import Quantity, from_float, print_figures
 from ..quantities.units import Unit, unit
 from ..solving.solution import SolvedQuestion, samples_of
@@ -143,7 +144,8 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: fr
 
 
 def _named(solved: SolvedQuestion, scene: Scene) -> str:
-    return solved.problem.quantities[solved.question.ask].means or asked_name(solved.problem, solved.question, scene)
+    means = solved.problem.quantities[solved.question.ask].means
+    return sentence(means, scene) if means else asked_name(solved.problem, solved.question, scene)
 
 
 def _cancelled_mass(solved: SolvedQuestion, seen: frozenset[str]) -> str | None:

@@ -84,7 +84,7 @@ def asked_name(problem: Problem, question: Question, scene: Scene) -> str:
             shown = scene.forces.get(force.role)
             if force.symbol == question.ask and shown:
                 return shown.name
-    return problem.quantities[question.ask].means or question.ask
+    return wording.sentence(problem.quantities[question.ask].means or question.ask, scene)
 
 
 def _filled(template: str, scene: Scene, given: Mapping[str, Quantity], notation: Notation) -> Iterator[Inline]:

@@ -26,7 +26,7 @@ def check_words(problem: Problem) -> None:
         _forces_have_names(problem, scene)
         _names_are_told_apart(problem, scene)
         _slots_mean_something(problem, scene, scene.story, ("scenes", scene.name, "story"))
-        for path, text in _reasons(problem):
+        for path, text in (*_meanings(problem), *_reasons(problem)):
             _slots_mean_something(problem, scene, text, path)
     for question in problem.questions:
         for scene in problem.scenes_of(question):
@@ -75,6 +75,11 @@ def _renamed(problem: Problem, scene: Scene, symbol: str) -> bool:
 # --- slots ------------------------------------------------------------------------------------
 
 
+def _meanings(problem: Problem) -> Iterator[tuple[Path_, str]]:
+    """What quantities mean, which may name a body of the scene."""
+    yield from ((("quantities", name, "means"), each.means or "") for name, each in problem.quantities.items())
+
+
 def _reasons(problem: Problem) -> Iterator[tuple[Path_, str]]:
     """The reasons, which every scene fills with its own words."""
     for field, reasons in (("relations", problem.relations), ("holds", problem.holds)):
@@ -89,7 +94,6 @@ def _plain_texts(problem: Problem) -> Iterator[tuple[Path_, str]]:
     parts = {part: text for part, text in problem.demonstration.items() if part != "seen"}
     yield from (((("demonstration", part), text) for part, text in parts.items()))
     yield from ((("diagrams", each.name, "place"), each.place) for each in problem.diagrams)
-    yield from ((("quantities", name, "means"), each.means) for name, each in problem.quantities.items())
     yield from ((("questions", each.name, "title"), each.title) for each in problem.questions)
 
 

@@ -290,7 +290,7 @@ def test_a_question_that_can_no_more_be_solved_is_told_as_a_changed_key() -> Non
     new = planted(
         TOP,
         ("given: [r, k]", "given: [k]"),
-        ("The circle has a radius of {r}. At the top {the contact}", "At the top {the contact}"),
+        ("{The path} has a radius of {r}. At the top, {the contact}", "At the top, {the contact}"),
     )
     change = next(each for each in found(old, new).changes if each.kind == "key")
     assert change.new == "'v' can't be found from what is given"

@@ -46,12 +46,53 @@ PLANTED = {
     "It is greater by a factor of 2.": "increases by a factor of",
     "The force goes as the square of the speed.": "is proportional to",
     "The tension hangs on the mass.": "depends on",
+    "A rider stands in an upright drum.": "vertical cylinder",
+    "{A load} moves round a peg.": "in a horizontal circle round",
+    "{A load} runs round a vertical loop.": "vertical, circular loop",
+    "Find the speed level with the centre.": "at the height of the centre",
+    "Calculate the force that {by rod} exerts on {the load}.": "Calculate the magnitude of the force",
+    "force of the arm": "contact force",
+    "Find the tension in {the line} at the top.": "tension when the body is at",
+    "Only the gravitational force of {the planet} acts on it.": "with its engines off",
+    "She is held by nothing but the push of the seat.": "exerts the only contact force on",
+    "It moves in a field of flux density {B}.": "magnetic flux density",
+    "A motor turns {the wheel} at constant speed.": "constant angular speed",
+    "The other end turns freely.": "rotates freely",
+    "A minibus drives through a dip.": "travels",
+    "A cube slides from rest off a dome.": "starts from rest at the top of",
+    "An engineer lets {a load} move.": "makes the body move",
+    "Find the angular speed in r/min.": "in revolutions per minute (r/min)",
+    "Find the maximum speed under this condition.": "for which ...",
+    "The thin gas is negligible.": "low-pressure gas",
+    "A paint spot moves in a circle.": "spot of paint",
+    "A sailor swings a line weight.": "sandbag",
+    "After a shower, a bicycle goes round a bend.": "after a shower of rain",
+    "radius of the driven wheel": "the name in the story",
+    "All rotate at the same rate.": "The sprockets and the wheel rotate",
+    "In a laboratory {a load} hangs from a pin.": "a comma after the opening phrase",
 }
 
 
 @pytest.mark.parametrize(("text", "preferred"), PLANTED.items())
 def test_an_avoided_term_is_told_with_the_preferred_one(text: str, preferred: str) -> None:
     assert preferred in {each.term.prefer for each in avoided(text)}
+
+
+@pytest.mark.parametrize(
+    ("text", "is_told"),
+    [
+        ("At the bottom its speed is {v}.", True),
+        ("It slows down. In the window of a bakery a cake stands.", True),
+        ("There {by contact} exerts a force.", True),
+        ("At the bottom, its speed is {v}.", False),
+        ("At the top of the circle, {the load} is slow.", False),
+        ("The speed at the top is {v}.", False),
+        ("At a distance of {r} from the axis, {the body} moves at {v}.", False),
+        ("There are two forces.", False),
+    ],
+)
+def test_an_opening_phrase_of_place_or_time_ends_with_a_comma(text: str, is_told: bool) -> None:
+    assert ("a comma after the opening phrase" in {each.term.prefer for each in avoided(text)}) == is_told
 
 
 def test_each_term_of_the_glossary_was_planted() -> None:
