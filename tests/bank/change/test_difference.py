@@ -71,7 +71,7 @@ def at(kind: Kind, *questions: str) -> set[tuple[str, Kind]]:
 PLANTED = [
     # words
     ("title: Minimum speed at the top", "title: Smallest speed at the top", at("reworded", "least-speed"), False),
-    ("top of the circle for which", "top for which", at("reworded", "least-speed"), True),
+    ("top of {the path} for which", "top for which", at("reworded", "least-speed"), True),
     ("name: minimum speed at the top", "name: smallest speed at the top", at("reworded", "least-speed"), False),
     ("title: Over the top of", "title: Across the top of", at("reworded"), False),
     ("a paper lantern", "a lantern of paper", at("reworded"), True),
@@ -79,8 +79,8 @@ PLANTED = [
     ("name: tension, symbol: F_T", "name: tension, symbol: F_c", at("reworded"), False),
     ("{means: mass, unit: g", "{means: mass of the load, unit: g", at("reworded"), False),
     (
-        "load: a toy car, limit: the car stays in contact with the track}",
-        "load: a toy car, limit: the car stays in contact with the track}\n    caution: Mind the floor.",
+        "load: a toy car, path: a loop, limit: the car stays in contact with the track}",
+        "load: a toy car, path: a loop, limit: the car stays in contact with the track}\n    caution: Mind the floor.",
         at("reworded"),
         False,
     ),
@@ -200,8 +200,8 @@ def test_another_way_to_the_same_key_is_a_changed_solution() -> None:
         lambda text: text.replace("limiting: N = 0", "limiting: N = 0   # the edge"),
         lambda text: text.replace("from: 0.60, to: 1.20, step: 0.05", "from: 0.6, to: 1.2, step: 0.05"),
         lambda text: text.replace(
-            "words: {load: a paper lantern, limit: the cord stays taut}",
-            "words:\n      limit: the cord stays taut\n      load: 'a paper\n        lantern'",
+            "words: {load: a paper lantern, path: a circle, limit: the cord stays taut}",
+            "words:\n      limit: the cord stays taut\n      path: a circle\n      load: 'a paper\n        lantern'",
         ),
         lambda text: "".join(reversed(re.split(r"(?m)^(?=[a-z])", text)[1:])),
         lambda text: text.replace("for which {the limit}", "for which the {limit}"),
