@@ -98,13 +98,13 @@ def built_in(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, 
     if speed is not None and omega is not None and radius is not None:
         yield speed, omega * radius, "speed on a circle"
     if period is not None and omega is not None:
-        yield omega, 2 * sympy.pi / period, "one turn is 2π rad"
+        yield omega, 2 * sympy.pi / period, "one revolution is 2π rad"
     elif period is not None and speed is not None and radius is not None:
         yield speed, 2 * sympy.pi * radius / period, "once round, 2πr, takes one period"
     if frequency is not None and period is not None:
         yield period, 1 / frequency, "the period is the time of one turn"
     elif frequency is not None and omega is not None:
-        yield omega, 2 * sympy.pi * frequency, "one turn is 2π rad"
+        yield omega, 2 * sympy.pi * frequency, "one revolution is 2π rad"
     elif frequency is not None and speed is not None and radius is not None:
         yield speed, 2 * sympy.pi * radius * frequency, "once round, 2πr, takes one period"
     yield from _size_of_the_circle(here, wanted)

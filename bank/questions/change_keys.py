@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from ..item.formula import Node, Row, equals
 from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
+from ..language import listed
 from ..model.evaluation import evaluate, holds
 from ..model.mistake import Mistake, ScalingEdit
 from ..model.problem import Question, Scene
@@ -21,7 +22,7 @@ from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import right, wrong
 from ..writing import ratio_words
-from ..writing.letters import name_of
+from ..writing.letters import head_and_tail, name_of
 from ..writing.numeric_steps import kind_of, power_law
 from ..writing.stem import asked_name, filled
 from ..writing.view import notation_of
@@ -198,14 +199,28 @@ def _prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
     notation = notation_of(solved.problem, scene)
     forms = ratio_words.ASKING
     draw = hashlib.sha256(f"{solved.id} {asked.symbol} {asked.done} {scene.name}".encode()).digest()
+    means, tail = head_and_tail(name_of(solved.problem, scene, asked.symbol))
+    name, end = head_and_tail(asked_name(solved.problem, solved.question, scene))
+    letters = {each: notation.symbol(each) for each in _held(solved, asked)}
+    held = (ratio_words.ALONE, ratio_words.HELD_ONE)[len(letters)] if len(letters) < 2 else ratio_words.HELD
+    form = forms[draw[0] % len(forms)].replace("{held}", held.format(held=listed(f"{{{each}}}" for each in letters)))
     return filled(
-        forms[draw[0] % len(forms)],
-        means=name_of(solved.problem, scene, asked.symbol),
+        form,
+        means=means,
+        tail=tail,
         letter=notation.symbol(asked.symbol),
         done=asked.done,
-        name=asked_name(solved.problem, solved.question, scene),
+        name=name,
+        end=end,
         asked=notation.symbol(solved.question.ask),
+        **letters,
     )
+
+
+def _held(solved: SolvedQuestion, asked: Scaling) -> list[str]:
+    """The other given quantities, which stay what they are; what can't change at all is not told."""
+    specs = ((name, solved.problem.quantities[name]) for name in solved.question.given if name != asked.symbol)
+    return [name for name, spec in specs if not spec.constant and spec.draw and len(spec.draw.values) > 1]
 
 
 def ratio(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Step:

@@ -291,8 +291,14 @@ def _entry(
     if len(kept) < FEWEST_WRONG:
         return None
     options = [right(_named(told, key)), *(wrong(_named(told, way), ways[way]) for way in kept)]
-    gaps |= {**told.told, "body": about.body, "place": about.view.place}
+    gaps |= {**told.told, "body": about.body, "place": about.view.place, "contact": _contact(about)}
     return ChoiceEntry(filled(f"{told.setting(about)} {asked}", **gaps), mixed(options, draw), shuffle=True)
+
+
+def _contact(about: About) -> str:
+    """That the body still touches what pushes it, where it could lose contact."""
+    pushing = [each for each in about.view.forces if each.verb in ("pushes", "push")]
+    return bearings.STILL_TOUCHING.format(agent=pushing[0].agent) if pushing else ""
 
 
 def _kept(key: Way, ways: Iterable[Way], draw: str) -> list[Way]:

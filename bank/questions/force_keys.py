@@ -17,6 +17,7 @@ from ..thinking.edits import edited
 from ..thinking.force_edits import drawn
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
 from ..writing import prompts
+from ..writing.directions import placeless
 from ..writing.stem import filled
 from ..writing.view import notation_of
 from .about import About
@@ -34,12 +35,15 @@ def forces(about: About) -> ChoiceEntry | None:
         return None
     options = [
         right(
-            filled(prompts.FORCE_BY, force=force.name, agent=force.agent),
-            prompts.FORCE_ACTS.format(agent=force.agent, acts=force.verb),
+            filled(prompts.FORCE_BY, force=placeless(about.diagram, force.name), agent=force.agent),
+            prompts.FORCE_ACTS.format(agent=force.agent),
         )
         for force in about.view.forces
     ]
-    options += [wrong(filled(prompts.FORCE_BY, force=name, agent=agent), why) for name, agent, why in _no_forces(about)]
+    options += [
+        wrong(filled(prompts.FORCE_BY, force=placeless(about.diagram, name), agent=agent), why)
+        for name, agent, why in _no_forces(about)
+    ]
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} forces"
     prompt = filled(prompts.WHICH_FORCES, body=about.body, place=about.view.place)
     return ChoiceEntry(prompt, mixed(options, draw), several=True, shuffle=True)
@@ -82,7 +86,7 @@ def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
         return None
     kept = [list(found.values())[place] for place in chosen]
     options = [right((Math(shown(true)),)), *(wrong((Math(node),), mistake) for mistake, node in kept)]
-    prompt = filled(prompts.WHICH_EQUATION, Place=wording.capital(about.view.place), body=about.body)
+    prompt = filled(prompts.WHICH_EQUATION, place=about.view.place, body=about.body)
     return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
 
 

@@ -207,7 +207,7 @@ class PastLimit:
 
     def entry(self, catalogue: Sequence[Mistake]) -> ChoiceEntry:
         """The choice among what might be seen."""
-        options = [right((Words(self.key),), f"Right. {self.why}"), *self._wrong(catalogue)]
+        options = [right((Words(f"{self.key}."),), f"Right. {self.why}"), *self._wrong(catalogue)]
         return ChoiceEntry(self.prompt, mixed(options, f"{self.solved.id} limit {self.change}"), shuffle=True)
 
     def _wrong(self, catalogue: Sequence[Mistake]) -> Iterator[Option]:
@@ -217,7 +217,7 @@ class PastLimit:
         for text, *needed in self._thoughts:
             mistakes = [ways[way] for way in needed if way in ways]
             if len(mistakes) == len(needed):
-                yield wrong((Words(text.format(**self.gaps)),), *mistakes, both=len(mistakes) > 1)
+                yield wrong((Words(f"{text.format(**self.gaps)}."),), *mistakes, both=len(mistakes) > 1)
 
     @property
     def _thoughts(self) -> Iterator[tuple[str, ...]]:

@@ -125,8 +125,7 @@ class QuestionModels:
 
     def _choice_entry(self, variant: Variant, wrong: tuple[WrongAnswer, ...]) -> ChoiceEntry | None:
         """The key among wrong numbers; None where there are too few of them."""
-        name = asked_name(self.problem, self.solved.question, variant.scene)
-        return number_choice(variant, wrong, filled(prompts.CHOOSE_NUMBER, name=name)) if wrong else None
+        return number_choice(variant, wrong, filled(prompts.WHICH_NUMBER)) if wrong else None
 
     # --- one item a scene ---
 

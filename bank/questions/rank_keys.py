@@ -22,7 +22,7 @@ from ..quantities.quantity import Quantity, round_figures
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Variant
 from ..writing import ratio_words
-from ..writing.letters import name_of
+from ..writing.letters import head_and_tail, name_of
 from ..writing.notation import Notation
 from ..writing.numeric_steps import kind_of, power_law
 from ..writing.stem import asked_name, filled
@@ -81,13 +81,17 @@ class Ranking:
         """The cases to be put in order, the smallest first."""
         problem, notation = self.solved.problem, self._notation
         draw = hashlib.sha256(f"{self.solved.id} rank {self.scene.name}".encode()).digest()
+        first, first_tail = head_and_tail(name_of(problem, self.scene, self.pair.first))
+        second, second_tail = head_and_tail(name_of(problem, self.scene, self.pair.second))
         prompt = filled(
             ratio_words.RANK_ASKING[draw[0] % len(ratio_words.RANK_ASKING)],
             name=self._name,
             first=notation.symbol(self.pair.first),
             second=notation.symbol(self.pair.second),
-            first_means=name_of(problem, self.scene, self.pair.first),
-            second_means=name_of(problem, self.scene, self.pair.second),
+            first_means=first,
+            second_means=second,
+            first_tail=first_tail,
+            second_tail=second_tail,
         )
         options = tuple(self._case(ratio_words.CASE, cell) for cell in self.cells)
         order = sorted(range(CASES), key=self.answers.__getitem__)

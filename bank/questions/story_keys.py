@@ -19,7 +19,7 @@ from ..mechanics.sameness import RADIUS, SPEED, EquationForm, form_of, renaming
 from ..model.problem import Diagram, Problem, Scene
 from ..model.wording import force_words
 from ..writing import match_words
-from ..writing.directions import place_words
+from ..writing.directions import place_words, placeless
 from ..writing.notation import Notation
 from ..writing.stem import filled
 from ..writing.view import DiagramView, view_of
@@ -80,23 +80,18 @@ class ToldStory:
     def names(self) -> tuple[str, ...]:
         """What its forces are called, without the place that the story tells anyway."""
         shown = (force_words(self.scene, each.role) for each in self.situation.diagram.forces)
-        return tuple(_placeless(self.situation.diagram, each.name) for each in shown if each)
+        return tuple(placeless(self.situation.diagram, each.name) for each in shown if each)
 
     @property
     def story(self) -> str:
         """What it is about: the title, the body and its place, and the forces on it."""
         view = self.view
         forces = (
-            match_words.FORCE.format(force=_placeless(self.situation.diagram, each.name), agent=each.agent)
+            match_words.FORCE.format(force=placeless(self.situation.diagram, each.name), agent=each.agent)
             for each in view.forces
         )
         title = self.situation.problem.title
         return match_words.SITUATION.format(title=title, body=view.body, place=view.place, forces=", ".join(forces))
-
-
-def _placeless(diagram: Diagram, name: str) -> str:
-    """``tension`` for the tension at the top."""
-    return name.removesuffix(f" at the {diagram.spot}")
 
 
 @dataclass(frozen=True)
@@ -195,7 +190,7 @@ def _force(told: ToldStory, symbol: str) -> str:
     for force in told.situation.diagram.forces:
         shown = force_words(told.scene, force.role)
         if force.symbol == symbol and shown:
-            name = _placeless(told.situation.diagram, shown.name)
+            name = placeless(told.situation.diagram, shown.name)
             return "the " + match_words.FORCE.format(force=name, agent=shown.by)
     return ""
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from ..model import mistake as edits
 from ..model.mistake import Edit, Mistake, likeliest_first
-from ..writing.advice import Stage, neutral_advice, told_thinking, told_thoughts
+from ..writing.advice import Stage, neutral_advice, told_both, told_several, told_thinking
 
 STAGES: Mapping[type[Edit], Stage] = {
     edits.DropEdit: "forces",
@@ -59,12 +59,12 @@ def stage(edit: Edit) -> Stage:
 def feedback(found: Sequence[Mistake]) -> str:
     """What to tell about a wrong answer that comes from some mistakes, at least one."""
     mistakes = likeliest_first(found)
-    return told_thoughts(mistakes, advice(mistakes)) if len(mistakes) > 1 else told_thinking(mistakes[0])
+    return told_several(advice(mistakes)) if len(mistakes) > 1 else told_thinking(mistakes[0])
 
 
 def feedback_on_both(found: Sequence[Mistake]) -> str:
     """What to tell about a wrong answer that takes two ways of thinking at once."""
-    return " ".join(told_thinking(each) for each in likeliest_first(found))
+    return told_both(advice(likeliest_first(found)))
 
 
 def advice(mistakes: Sequence[Mistake]) -> str:

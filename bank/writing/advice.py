@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence, Set
+from collections.abc import Set
 from typing import Literal, TypeAlias
 
-from ..language import listed
 from ..model.mistake import Mistake
 
 Stage: TypeAlias = Literal[
@@ -13,19 +12,16 @@ Stage: TypeAlias = Literal[
     "limit", "given", "units", "calculator", "last-step", "power",
 ]  # fmt: skip
 
-MOST_PLACES = 3
-MOST_THOUGHTS = 2
-
 ONE = "Your answer matches this thinking: “{thought}” {advice}"
-SEVERAL = "Your answer matches more than one way of thinking: “{thoughts}” {advice}"
-OR = "” Or: “"
+SEVERAL = "More than one mistake leads to this answer. {advice}"
+BOTH = "This option contains two mistakes. {advice}"
 
 # What helps whichever of the mistakes of one stage it was.
 NEXT_MOVE: dict[Stage, str] = {
     "forces": "List the forces again, each with the body that exerts it, and mark which way each one points.",
     "contact": "Write one equation for each axis, and get every force from the equations.",
-    "components": "Mark the angle in your sketch, and split each slanted force into its two parts again.",
-    "acceleration": "Write down the acceleration in letters, and check its unit, before you put any number in.",
+    "components": "Mark the angle in your sketch, and resolve each inclined force into its two components again.",
+    "acceleration": "Write down the acceleration in symbols, and check its unit, before you put any number in.",
     "direction": "Draw the velocity a moment earlier and a moment later, and compare the two arrows.",
     "radius": "Mark in your sketch from where to where the radius goes, and give it a line of its own.",
     "energy": "Write down the energies at both places, one line each, before you put any number in.",
@@ -36,12 +32,11 @@ NEXT_MOVE: dict[Stage, str] = {
     "last-step": "Solve your equation for the asked quantity once more, and check the unit of the result.",
     "power": "Find the quantity in the closed form: where does it stand, and with which power?",
 }
-SPREAD = "The answer alone does not tell which it was. Check, one after the other, {places}."
-EVERYWHERE = "The answer alone does not tell which it was. Go through your work line by line, from the sketch on."
+ONWARDS = "Check your working line by line, starting with {place}."
 PLACES: dict[Stage, str] = {
     "forces": "the forces in your diagram",
     "contact": "the size of each contact force",
-    "components": "the parts of each slanted force",
+    "components": "the components of each inclined force",
     "acceleration": "the acceleration",
     "direction": "the direction of the acceleration",
     "radius": "the radius",
@@ -60,21 +55,18 @@ def told_thinking(mistake: Mistake) -> str:
     return ONE.format(thought=mistake.thinking, advice=mistake.feedback)
 
 
-def named_thoughts(mistakes: Sequence[Mistake]) -> tuple[str, ...]:
-    """The thoughts that are told of several mistakes in their order: the first ones."""
-    return tuple(each.thinking for each in mistakes[:MOST_THOUGHTS])
+def told_several(advice: str) -> str:
+    """What is told where each of several mistakes leads to an answer; ``advice`` has to help against each of them."""
+    return SEVERAL.format(advice=advice)
 
 
-def told_thoughts(mistakes: Sequence[Mistake], advice: str) -> str:
-    """What is told where several do, the likeliest of which are named; ``advice`` has to help against each of them."""
-    thoughts = OR.join(named_thoughts(mistakes))
-    return SEVERAL.format(thoughts=thoughts, advice=advice)
+def told_both(advice: str) -> str:
+    """What is told where an answer takes two mistakes at once."""
+    return BOTH.format(advice=advice)
 
 
 def neutral_advice(stages: Set[Stage]) -> str:
-    """What helps wherever in these stages of the work the mistake was made, told in the order of the work."""
+    """What helps wherever in these stages the mistake was made: one check, from the first of them on."""
     if len(stages) == 1:
         return NEXT_MOVE[next(iter(stages))]
-    if len(stages) > MOST_PLACES:
-        return EVERYWHERE
-    return SPREAD.format(places=listed(place for each, place in PLACES.items() if each in stages))
+    return ONWARDS.format(place=next(place for each, place in PLACES.items() if each in stages))

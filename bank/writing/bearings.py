@@ -13,14 +13,14 @@ from typing import Literal, TypeAlias
 
 Ground: TypeAlias = Literal["above", "side", "page", "radius"]
 
-_PAGE = ("to the right", "up and to the right", "upward", "up and to the left",
-         "to the left", "down and to the left", "downward", "down and to the right")  # fmt: skip
+_PAGE = ("to the right", "up and to the right", "upwards", "up and to the left",
+         "to the left", "down and to the left", "downwards", "down and to the right")  # fmt: skip
 _PAGE_PLACES = ("to the right of", "", "straight above", "", "to the left of", "", "straight below", "")
 _COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
 _COMPASS_PLACES = tuple(f"due {each} of" for each in _COMPASS)
 # along the radius (0 is inward) and the path (2 is forward)
-_RADIUS = ("inward", "inward and forward", "forward", "outward and forward",
-           "outward", "outward and backward", "backward", "inward and backward")  # fmt: skip
+_RADIUS = ("inwards", "inwards and forwards", "forwards", "outwards and forwards",
+           "outwards", "outwards and backwards", "backwards", "inwards and backwards")  # fmt: skip
 
 WAYS: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
     {"above": _COMPASS, "side": _PAGE, "page": _PAGE, "radius": _RADIUS}
@@ -45,15 +45,16 @@ SETTINGS: Mapping[Ground, tuple[str, str]] = MappingProxyType({
         "In a sketch of the circle, {body} moves {forward} at one moment, and it is {outward} the centre.",
     ),
     "radius": (
-        "“Inward” means along the radius to the centre, and “forward” along the tangent as {body} moves.",
-        "“Inward” means along the radius to the centre, and “forward” along the tangent as {body} moves.",
+        "“Inwards” means along the radius to the centre, and “forwards” along the tangent as {body} moves.",
+        "“Inwards” means along the radius to the centre, and “forwards” along the tangent as {body} moves.",
     ),
 })  # fmt: skip
 ON_ITS_WAY: Mapping[str, str] = MappingProxyType({
-    "bottom": "At one moment {body} is on its way up, {place}.",
-    "top": "At one moment {body} is on its way down, {place}.",
+    "bottom": "At one moment {body} is on its way up, {contact}{place}.",
+    "top": "At one moment {body} is on its way down, {contact}{place}.",
 })  # fmt: skip
 
+STILL_TOUCHING = "still in contact with {agent}, "
 ACCELERATION = "In which direction does its acceleration point at that moment?"
 NET_FORCE = "In which direction does the net force on it point at that moment?"
 SET_FREE = (

@@ -12,11 +12,11 @@ from math import atan2, cos, degrees, radians, sin
 from ..model.problem import Diagram
 
 _PLACES = {
-    "top": "at the top of a vertical circle",
-    "bottom": "at the bottom of a vertical circle",
-    "side": "on a vertical circle, level with the centre",
-    "level": "on a horizontal circle",
-    "space": "on its circular path",
+    "top": "at the top of the circle",
+    "bottom": "at the bottom of the circle",
+    "side": "at the height of the centre of the circle",
+    "level": "moving in a horizontal circle",
+    "space": "on the circular path",
     "rest": "at rest",
 }
 _INWARD_WORDS = {
@@ -66,13 +66,18 @@ def axes(plane: str, diagram: Diagram, angle: float) -> Axes:
 
 
 def place_words(diagram: Diagram) -> str:
-    """The place as it ends a sentence: ``at the top of a vertical circle``."""
+    """The place as it ends a sentence: ``at the top of the circle``."""
     if diagram.place:
         return diagram.place
     if diagram.spot == "angle":
         end = "lowest" if diagram.angle_from == "bottom" else "highest"
-        return f"on a vertical circle, at an angle from its {end} point"
+        return f"at an angle from the {end} point of the circle"
     return _PLACES[diagram.spot]
+
+
+def placeless(diagram: Diagram, name: str) -> str:
+    """``tension`` for the tension at the top."""
+    return name.removesuffix(f" at the {diagram.spot}")
 
 
 def inward_words(diagram: Diagram) -> str:

@@ -54,9 +54,9 @@ def _path(view: DiagramView) -> str:
     if view.inward is None:
         return ""
     if view.side_view:
-        ellipse = "A flat dashed ellipse shows the horizontal circle of its path"
+        ellipse = "A flat dashed ellipse shows the horizontal circular path"
         return f"{ellipse}, with a dot at the centre on the vertical axis."
-    return "A dashed arc shows part of the circle of its path, with a dot at the centre."
+    return "A dashed arc shows part of the circular path, with a dot at the centre."
 
 
 def _axes(view: DiagramView) -> str:

@@ -23,11 +23,11 @@ AXIS = "Mark the direction towards the centre of the circle."
 # whether something is touched, and whether something acts without contact
 DRAW = {
     (True, True): "Draw a force diagram for {body}{where}: there is contact with {touching}, and {forces} acts.",
-    (True, False): "Draw a force diagram for {body}{where}: there is contact with {touching}, and no other force acts.",
+    (True, False): "Draw a force diagram for {body}{where}: only {touching} exerts a force.",
     (False, True): "Draw a force diagram for {body}{where}: there is no contact, and only {forces} acts.",
     (False, False): "Draw a force diagram for {body}{where}: no force acts.",
 }
-START, NEXT = "Start from this equation: ", "The next line is: "
+START, NEXT = "Start from this equation: ", "Another equation is: "
 
 
 def hints(

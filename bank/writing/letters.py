@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from ..item import formula
 from ..item.formula import Node
 from ..item.item import Inline, Math, Paragraph, Words
-from ..language import article
+from ..language import article, capital
 from ..model.problem import Diagram, Problem, Question, Scene
 from ..model.wording import Slot, pieces, sentence, with_article, word
 from ..solving.solution import SolvedQuestion
@@ -19,7 +19,10 @@ from .notation import Notation
 from .numeric_steps import kind_of
 from .stem import asked_name, joined
 
-CONSIDER = "Consider {what}."
+DEFINED = "{what} is {{symbol {name}}}."
+_UNIT = re.compile(r",? in (?:[a-z ]+ \([^()]*\)|r/min)(?=[.?])")
+_HEAD = re.compile(r" (?=(?:of|at|from|in|on|to|for|with|level|along|towards|between|above|by) )")
+_WHOLE = ("coefficient of static friction", "angle of banking", "spring constant")
 _SENTENCES = re.compile(r"(?<=[.?!])\s+(?=[A-Z{])")
 _ASKING = re.compile(
     r"(?:What (?:is|are|was)|How (?:large|great) (?:is|are)|Calculate|Determine|Find|Work out|State|Estimate) "
@@ -53,7 +56,7 @@ def stem_in_letters(solved: SolvedQuestion, scene: Scene, notation: Notation) ->
     """The story and the question's own stem, with a symbol in the slot of each given."""
     problem, question = solved.problem, solved.question
     *told, asking = _SENTENCES.split(question.stem)
-    last = _kept(problem, question, scene, asking)
+    last = _kept(problem, question, scene, _UNIT.sub("", asking))
     parts: list[Inline] = [Words(sentence(scene.story, scene))]
     for each in (*told, *([last] if last else [])):
         parts += [Words(" "), *_filled(problem, question, scene, notation, each)]
@@ -107,6 +110,14 @@ def name_of(problem: Problem, scene: Scene, name: str) -> str:
     if len(bodies) == 1:
         return f"mass of {with_article(scene.words[bodies.pop()], 'the')}"
     return _roles(problem).get(name, name)
+
+
+def head_and_tail(name: str) -> tuple[str, str]:
+    """A name in two parts, between which its symbol stands: the mass m of the disc."""
+    if name.startswith(_WHOLE):
+        return name, ""
+    head, *tail = _HEAD.split(name, maxsplit=1)
+    return head, f" {tail[0]}" if tail else ""
 
 
 def _apart(problem: Problem, scene: Scene, diagram: Diagram, shown: str, name: str) -> str:
@@ -166,7 +177,15 @@ def _kept(problem: Problem, question: Question, scene: Scene, asking: str) -> st
     known |= _words(*(each.name for each in scene.forces.values()))
     if _words(sentence(asking, scene)) <= known | _words("calculate determine find state estimate work out"):
         return ""
-    return CONSIDER.format(what=found["what"]) if found else asking
+    if not found:
+        return ""  # two questions at once are one too many
+    what = _capital(found["what"])
+    return DEFINED.format(what=f"{what}," if "," in what else what, name=question.ask)
+
+
+def _capital(what: str) -> str:
+    """The start of a sentence: that of a word of the scene is in its slot."""
+    return f"{{The{what[4:]}" if what.startswith("{the") else capital(what)
 
 
 def _words(*texts: str) -> frozenset[str]:

@@ -20,19 +20,19 @@ Change: TypeAlias = Literal["more", "less"]
 # two forms of each asking; a scene has one of them
 ASKING: Mapping[tuple[Rate, Change], tuple[str, str]] = MappingProxyType({
     ("speed", "more"): (
-        "Suppose that {body} moves slightly faster than the {name}. What happens to {body}?",
+        "Suppose that {body} moves at slightly more than the {name}. What happens to {body}?",
         "What happens to {body} at a speed slightly greater than the {name}?",
     ),
     ("speed", "less"): (
-        "Suppose that {body} moves slightly more slowly than the {name}. What happens to {body}?",
+        "Suppose that {body} moves at slightly less than the {name}. What happens to {body}?",
         "What happens to {body} at a speed slightly less than the {name}?",
     ),
     ("angular speed", "more"): (
-        "Suppose that {body} goes round slightly faster than at the {name}. What happens to {body}?",
+        "Suppose that {body} moves at slightly more than the {name}. What happens to {body}?",
         "What happens to {body} at an angular speed slightly greater than the {name}?",
     ),
     ("angular speed", "less"): (
-        "Suppose that {body} goes round slightly more slowly than at the {name}. What happens to {body}?",
+        "Suppose that {body} moves at slightly less than the {name}. What happens to {body}?",
         "What happens to {body} at an angular speed slightly less than the {name}?",
     ),
     ("period", "more"): (
@@ -45,7 +45,7 @@ ASKING: Mapping[tuple[Rate, Change], tuple[str, str]] = MappingProxyType({
     ),
 })  # fmt: skip
 
-CLOSING = "Just past the limit"
+CLOSING = "Close to the limit"
 
 
 @dataclass(frozen=True)
@@ -75,8 +75,8 @@ def _slides(lost: str, with_friction: str, where: str = "on its circle") -> Seen
         same=f"{{Body}} stays {where}, still just about to slide",
         lost=lost,
         with_friction=with_friction,
-        safe="The friction that {body} needs is now less than the limiting friction.",
-        beyond="The friction that {body} needs is now greater than the limiting friction.",
+        safe="The frictional force that is required is now less than the limiting friction.",
+        beyond="The frictional force that is required is now greater than the limiting friction.",
     )
 
 
@@ -104,8 +104,14 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         same="{Agent} stays taut without pulling {body}",
         lost="{Agent} goes slack, and {body} falls along a curve",
         straight="{Agent} goes slack, and {body} falls straight down",
-        safe="The circle now needs a force from {agent} towards the centre, and {agent} can pull that way.",
-        beyond="The circle would now need a push from {agent} away from the centre, but {agent} can only pull.",
+        safe=(
+            "The force required is now greater than the inward component of the weight, "
+            "and {agent} can pull that way."
+        ),
+        beyond=(
+            "The force required is now less than the inward component of the weight, "
+            "and {agent} cannot push {body} outwards."
+        ),
     ),
     "falls": Seen(
         eased="{Body} stays in contact with {agent} and presses against it",
@@ -113,8 +119,14 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         same="{Body} stays in contact with {agent} without pressing on it",
         lost="{Body} loses contact with {agent} and falls along a curve",
         straight="{Body} loses contact with {agent} and falls straight down",
-        safe="The circle now needs a force from {agent} on {body} towards the centre, and {agent} can push that way.",
-        beyond="The circle would now need a pull from {agent} away from the centre, but {agent} can only push.",
+        safe=(
+            "The force required is now greater than the inward component of the weight, "
+            "and {agent} can push that way."
+        ),
+        beyond=(
+            "The force required is now less than the inward component of the weight, "
+            "and {agent} cannot pull {body} outwards."
+        ),
     ),
     "takes off": Seen(
         eased="{Body} stays in contact with {agent} and presses against it",
@@ -122,8 +134,14 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         same="{Body} stays in contact with {agent} without pressing on it",
         lost="{Body} loses contact with {agent} but keeps moving forwards",
         straight="{Body} loses contact with {agent} and rises straight up",
-        safe="The weight now supplies more than the circle needs, so {agent} still pushes {body} away from the centre.",
-        beyond="The weight now supplies less than the circle needs, and {agent} cannot pull {body} towards the centre.",
+        safe=(
+            "The inward component of the weight is now greater than the force required, "
+            "so {agent} still pushes {body} outwards."
+        ),
+        beyond=(
+            "The inward component of the weight is now less than the force required, "
+            "and {agent} cannot pull {body} inwards."
+        ),
     ),
     "breaks": Seen(
         eased="{Agent} holds and is no longer about to break",
@@ -131,15 +149,15 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         same="{Agent} holds and is still just about to break",
         lost="{Agent} breaks and {body} moves off along the tangent",
         straight="{Agent} breaks and {body} moves straight outwards",
-        safe="The tension that the circle needs is now less than the breaking tension.",
-        beyond="The tension that the circle needs is now greater than the breaking tension.",
+        safe="The tension that is required is now less than the breaking tension.",
+        beyond="The tension that is required is now greater than the breaking tension.",
     ),
     "breaks among others": Seen(
         eased="{Agent} holds and is no longer about to break",
         lasting="{Agent} holds, pulling harder than it did before",
         same="{Agent} holds and is still just about to break",
         lost="{Agent} breaks and {body} leaves its circle",
-        safe="The tension that the circle needs is now less than the breaking tension.",
-        beyond="The tension that the circle needs is now greater than the breaking tension.",
+        safe="The tension that is required is now less than the breaking tension.",
+        beyond="The tension that is required is now greater than the breaking tension.",
     ),
 })  # fmt: skip

@@ -21,11 +21,14 @@ DONE_IN_ID: Mapping[sympy.Rational, str] = MappingProxyType(
 )  # fmt: skip
 # two forms of the asking; a scene has one of them
 ASKING = (
-    "The {means} {letter} is {done}, and nothing else is changed. What happens to the {name} {asked}?",
-    "What happens to the {name} {asked} if the {means} {letter} is {done} and nothing else is changed?",
+    "The {means} {letter}{tail} is {done}{held}. What happens to the {name} {asked}{end}?",
+    "What happens to the {name} {asked}{end} if the {means} {letter}{tail} is {done}{held}?",
 )
-NO_FACTOR = "changes, but not by a fixed factor"
-_PLAIN = {1: "stays the same", 2: "doubles", 3: "triples", sympy.Rational(1, 2): "halves"}
+ALONE, HELD_ONE, HELD = "", " while {held} stays the same", " while {held} stay the same"
+NO_FACTOR = "It changes, but not by a fixed factor."
+_PLAIN = {
+    1: "It stays the same.", 2: "It doubles.", 3: "It triples.", sympy.Rational(1, 2): "It halves.",
+}  # fmt: skip
 
 HEADING = "Compare after with before"
 RATIO = "{asked} is proportional to {power}, so the ratio of {asked} after to {asked} before is {ratio}."
@@ -37,11 +40,11 @@ NO_RATIO = (
 
 
 def outcome(times: sympy.Expr) -> str:
-    """What becomes of a quantity that is taken ``times`` as great: ``doubles``, ``decreases by a factor of √2``."""
+    """What becomes of a quantity that is taken ``times`` as great: ``It doubles.``."""
     if times in _PLAIN:
         return _PLAIN[times]
     verb, factor = ("increases", times) if times > 1 else ("decreases", 1 / times)
-    return f"{verb} by a factor of {_number(factor)}"
+    return f"It {verb} by a factor of {_number(factor)}."
 
 
 def _number(factor: sympy.Expr) -> str:
@@ -56,17 +59,17 @@ def _number(factor: sympy.Expr) -> str:
 
 # two forms of the asking; a scene has one of them
 RANK_ASKING = (
-    "Four cases differ only in the {first_means} {first} and the {second_means} {second}. Rank the cases by the "
-    "{name}, from smallest to largest.",
-    "Rank these four cases by the {name}, from smallest to largest. They differ only in the {first_means} {first} and "
-    "the {second_means} {second}.",
+    "Four cases differ only in the {first_means} {first}{first_tail} and the {second_means} {second}{second_tail}. "
+    "Rank the cases by the {name}, from smallest to largest.",
+    "Rank these four cases by the {name}, from smallest to largest. They differ only in the {first_means} "
+    "{first}{first_tail} and the {second_means} {second}{second_tail}.",
 )
-RANK_HINT = "Write the {name} in letters first. By what factor does each of the two quantities change it?"
+RANK_HINT = "First write the {name} in symbols. By what factor does each of the two quantities change it?"
 
 CASE = "{first} = {first_value}, {second} = {second_value}"
 RANK_HEADING = "Compare the cases as ratios"
 LAW = (
-    "With all else alike, {asked} is proportional to {law}. Put in {first} as a multiple of {first_value}, and "
-    "{second} as a multiple of {second_value}."
+    "With the other quantities unchanged, {asked} is proportional to {law}. Here {first} is a multiple of "
+    "{first_value}, and {second} is a multiple of {second_value}."
 )
 WORKED = "{first} = {first_value}, {second} = {second_value}: {worked}"

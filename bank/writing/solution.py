@@ -32,10 +32,10 @@ HEADINGS: dict[Stage, str] = {
     "look back": "Check of the result",
 }
 _ALONG = (
-    "{Place}, the acceleration of {body} has a component towards the centre and, where the speed changes, a component "
-    "along the path."
+    "{Place}, the acceleration of {body} has a component towards the centre and, because the speed is changing, a "
+    "component along the path."
 )
-AT_REST = "There is no motion, so the acceleration of {body} is zero."
+AT_REST = "{Body} is at rest, so its acceleration is zero."
 TOWARDS = {
     "level": "The acceleration of {body} is horizontal, towards the centre; its vertical component is zero.",
     "space": "{Place}, the acceleration of {body} is directed towards the centre.",
@@ -166,7 +166,7 @@ class Writer:
         for diagram in diagrams:
             view = view_of(self.solved.problem, diagram, self.scene)
             if view.acceleration is None:
-                yield _say(AT_REST.format(body=view.body))
+                yield _say(AT_REST.format(Body=capital(view.body)))
             else:
                 level = self.solved.problem.motion.plane == "horizontal"
                 told = TOWARDS["level" if level else diagram.spot]

@@ -62,7 +62,7 @@ class AngleView:
 class DiagramView:
     """One body with all the forces on it.
 
-    ``body`` ("the paper lantern") and ``place`` ("at the top of a vertical circle", "at rest") are read one after the
+    ``body`` ("the paper lantern") and ``place`` ("at the top of the circle", "at rest") are read one after the
     other. ``inward`` is None for a body at rest, ``acceleration`` None where it is zero or not to be shown.
     A level circle whose ``inward`` lies level on the page is seen from the side, any other circle face on.
     ``surface`` is the direction of the line of a road, bank or wall, and ``surface_words`` finish "a hatched line shows

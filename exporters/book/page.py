@@ -23,7 +23,6 @@ from ...bank.language import capital, count
 from ...bank.model.mistake import Mistake, likeliest_first
 from ...bank.quantities.quantity import print_figures
 from ...bank.thinking.advice import advice, feedback
-from ...bank.writing.advice import named_thoughts
 from ...bank.writing.notation import printed_symbol
 from ..qti.options import letter
 from . import answers, contents, markup
@@ -181,7 +180,7 @@ class _BookView:
         found = [self.sheet.thoughts[place] for place in places if place]
         if len(found) < len(mistakes) or not found or feedback(found) != text:
             return set()
-        return {*named_thoughts(likeliest_first(found)), advice(found)}
+        return {advice(likeliest_first(found))}
 
     def thought(self, mistake: str) -> str:
         """The id of the place of a mistake on the page, empty for one that nobody knows."""

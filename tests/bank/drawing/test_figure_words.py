@@ -36,7 +36,7 @@ def test_the_text_alternative_reads_as_a_teacher_would_say_it() -> None:
         "Two forces are drawn on the paper lantern: "
         "the weight, marked m times g, exerted by the Earth, vertically downwards, towards the centre; "
         "the tension, marked T, exerted by the cord, vertically downwards, towards the centre. "
-        "A dashed arc shows part of the circle of its path, with a dot at the centre. "
+        "A dashed arc shows part of the circular path, with a dot at the centre. "
         "A dashed line shows the inward axis, which points vertically downwards. "
         "Apart from the forces, an open arrow shows the acceleration, vertically downwards, towards the centre."
     )
@@ -69,7 +69,7 @@ def test_surface_angle_and_second_axis_are_told() -> None:
             second_axis_words="vertically upwards",
         )
     )
-    assert "A flat dashed ellipse shows the horizontal circle of its path" in words
+    assert "A flat dashed ellipse shows the horizontal circular path" in words
     assert "A light hatched line shows the surface that the body touches." in words
     assert "One angle is marked: theta between the cord and the vertical." in words
     assert "Another dashed line shows the second axis, marked up, which points vertically upwards." in words

@@ -100,9 +100,8 @@ def test_two_mistakes_with_one_number_share_their_feedback() -> None:
     both = [each for each in live if each.mistake.id in ("fraction-upside-down", "friction-carries-inward")]
     first, second = (each.mistake for each in both)
     assert feedback([first, second]) == (
-        f"Your answer matches more than one way of thinking: “{first.thinking}” Or: “{second.thinking}” The answer "
-        "alone does not tell which it was. Check, one after the other, the forces in your diagram and the last step of "
-        "your algebra."
+        "More than one mistake leads to this answer. Check your working line by line, starting with the forces in your "
+        "diagram."
     )
 
 

@@ -21,12 +21,12 @@ from tests.bank import models
 from tests.bank.models import GRAVITY
 
 PAGE = {
-    "to the right": 1, "up and to the right": 1 + 1j, "upward": 1j, "up and to the left": -1 + 1j,
-    "to the left": -1, "down and to the left": -1 - 1j, "downward": -1j, "down and to the right": 1 - 1j,
+    "to the right": 1, "up and to the right": 1 + 1j, "upwards": 1j, "up and to the left": -1 + 1j,
+    "to the left": -1, "down and to the left": -1 - 1j, "downwards": -1j, "down and to the right": 1 - 1j,
     "east": 1, "north-east": 1 + 1j, "north": 1j, "north-west": -1 + 1j,
     "west": -1, "south-west": -1 - 1j, "south": -1j, "south-east": 1 - 1j,
-    "inward": 1, "inward and forward": 1 + 1j, "forward": 1j, "outward and forward": -1 + 1j,
-    "outward": -1, "outward and backward": -1 - 1j, "backward": -1j, "inward and backward": 1 - 1j,
+    "inwards": 1, "inwards and forwards": 1 + 1j, "forwards": 1j, "outwards and forwards": -1 + 1j,
+    "outwards": -1, "outwards and backwards": -1 - 1j, "backwards": -1j, "inwards and backwards": 1 - 1j,
     "none, for it is zero": 0,
 }  # fmt: skip
 PLACES = {
@@ -51,7 +51,7 @@ class Told:
         """Unit vectors to the centre and along the velocity, out of the words of the prompt."""
         found = MOVES.search(self.prompt)
         if found is None:
-            assert "“Inward” means" in self.prompt
+            assert "“Inwards” means" in self.prompt
             return 1, 1j
         inward = PLACES[found[3]] * (-1 if found[2] == "it is" else 1)
         return inward, PAGE[found[1]]

@@ -147,8 +147,9 @@ def test_every_wrong_option_brings_feedback_and_names_a_mistake(kind: Kind) -> N
                 assert not option.mistakes, each.item.question_id
             else:
                 assert 1 <= len(option.mistakes) <= 2, each.item.question_id
-                assert all(known[name].thinking in option.feedback for name in option.mistakes), each.item.question_id
-                assert known[option.mistakes[0]].feedback in option.feedback, each.item.question_id
+                one = known[option.mistakes[0]] if len(option.mistakes) == 1 else None
+                assert not one or one.thinking in option.feedback, each.item.question_id
+                assert not one or one.feedback in option.feedback, each.item.question_id
 
 
 @pytest.mark.parametrize("kind", ["direction", "forces", "diagram", "equation", "change", "limit"])
@@ -170,7 +171,7 @@ def test_the_right_option_stands_in_no_fixed_place(kind: Kind) -> None:
 def acting(each: Made) -> set[str]:
     """The forces on the body as the problem file has them, in the words of the scene: ``tension, by the cord``."""
     found = (force_words(each.scene, force.role) for force in each.diagram.forces)
-    return {f"{shown.name}, by {shown.by}" for shown in found if shown}
+    return {f"{shown.name.partition(' at the ')[0]}, exerted by {shown.by}" for shown in found if shown}
 
 
 def test_the_right_forces_are_those_of_the_problem_and_no_others() -> None:
@@ -179,8 +180,9 @@ def test_the_right_forces_are_those_of_the_problem_and_no_others() -> None:
         assert {words(option) for option in each.right} == acting(each), each.item.question_id
         wrong = [words(option) for option in each.choice.options if not option.right]
         assert len(wrong) >= 2, each.item.question_id
-        agents = {told.split(", by ")[1] for told in acting(each)}
-        assert {told.split(", by ")[1] for told in wrong} <= agents, each.item.question_id  # no agent tells a wrong one
+        agents = {told.split(", exerted by ")[1] for told in acting(each)}
+        # no agent tells a wrong one
+        assert {told.split(", exerted by ")[1] for told in wrong} <= agents, each.item.question_id
 
 
 _FORCE = re.compile(r"the ([^,;:]+), marked [^,]+, exerted by ([^,]+), ([^;.]+)")
@@ -294,7 +296,7 @@ DONE = {
 
 def factor(text: str) -> float | None:
     """What an option says, as a number; None where it says that there is none."""
-    plain = {"stays the same": 1.0, "doubles": 2.0, "triples": 3.0, "halves": 0.5, NO_FACTOR: None}
+    plain = {"It stays the same.": 1.0, "It doubles.": 2.0, "It triples.": 3.0, "It halves.": 0.5, NO_FACTOR: None}
     if text in plain:
         return plain[text]
     verb, number = text.split(" by a factor of ")
@@ -419,7 +421,10 @@ def test_beyond_the_limit_happens_what_the_sign_of_the_force_says() -> None:
         signs = {margin(each.question, variant, factor) > 0 for variant in variants(each.question, 4)}
         assert len(signs) == 1, each.asked.id
         says = words(each.right[0])
-        assert says.endswith(KEPT) if signs.pop() else any(verb in says for verb in LOST), (each.asked.id, says)
+        assert says.removesuffix(".").endswith(KEPT) if signs.pop() else any(verb in says for verb in LOST), (
+            each.asked.id,
+            says,
+        )
         tried[each.question.id, each.asked.metadata.question[-4:]] += 1
     assert len(tried) >= 36
     assert len({name for name, _ in tried}) * 2 == len(tried)

@@ -12,7 +12,7 @@ from turnwright.bank.model.mistake import EDITS, WEIGHTS, Mistake, Prior, edit_o
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.thinking.advice import STAGES, advice, feedback, stage
 from turnwright.bank.variants.variant import VariantPool
-from turnwright.bank.writing.advice import EVERYWHERE, NEXT_MOVE, OR, PLACES
+from turnwright.bank.writing.advice import NEXT_MOVE, ONWARDS, PLACES, SEVERAL
 
 from tests.bank import models
 from tests.bank.models import GRAVITY
@@ -43,7 +43,7 @@ def test_no_number_that_several_mistakes_give_tells_the_advice_of_one() -> None:
     assert len(shared) > 50
     for name, known, mistakes in known_numbers():
         assert not list(one_sided(known, mistakes)), name
-        assert (OR in known.feedback) == (len(known.mistakes) > 1), name
+        assert known.feedback.startswith(SEVERAL[:20]) == (len(known.mistakes) > 1), name
 
 
 def test_the_advice_of_one_of_two_mistakes_is_caught() -> None:
@@ -61,22 +61,23 @@ def own(name: str, kind: str, argument: object, *, advice: str = "Look again.", 
     return Mistake(name, thought, edit_of(kind, argument), advice, "common practice, no source", prior=prior)
 
 
-def test_the_likeliest_of_several_is_named_first() -> None:
+def test_the_likeliest_of_several_comes_first_and_none_is_told() -> None:
     for name, known, mistakes in known_numbers():
         weights = [WEIGHTS.index(mistakes[each].prior.weight) for each in known.mistakes]
         assert weights == sorted(weights), name
     seldom = own("seldom", "answer", "x/2", prior=Prior("seldom", "a book"))
     often = own("often", "answer", "x/2", prior=Prior("often", "a book"))
     told = feedback([seldom, often])
-    assert told.index(often.thinking) < told.index(seldom.thinking)
+    assert often.thinking not in told
+    assert seldom.thinking not in told
 
 
 def test_who_doubled_the_radius_is_not_asked_for_a_body_that_pushes_outward() -> None:
     by_id = {each.id: each for each in shipped_mistakes()}
     outward, doubled = by_id["outward-force-and-m-a"], by_id["diameter-as-radius"]
     assert feedback([outward, doubled]) == (
-        f"Your answer matches more than one way of thinking: “{outward.thinking}” Or: “{doubled.thinking}” The answer "
-        "alone does not tell which it was. Check, one after the other, the forces in your diagram and the radius."
+        "More than one mistake leads to this answer. Check your working line by line, starting with the forces in your "
+        "diagram."
     )
 
 
@@ -89,7 +90,9 @@ def test_mistakes_at_one_stage_get_the_next_move_of_that_stage() -> None:
 
 def test_mistakes_at_many_stages_send_one_through_the_whole_work() -> None:
     kinds = [("drop", "weight"), ("acceleration", "a/2"), ("unit", "km/h"), ("answer", "x/2")]
-    assert advice([own(f"m-{each}", each, what, advice=each) for each, what in kinds]) == EVERYWHERE
+    assert advice([own(f"m-{each}", each, what, advice=each) for each, what in kinds]) == ONWARDS.format(
+        place=PLACES["forces"]
+    )
 
 
 @pytest.mark.parametrize("mistake", shipped_mistakes(), ids=lambda each: each.id)

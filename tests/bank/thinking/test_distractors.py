@@ -130,7 +130,8 @@ def test_every_wrong_option_names_its_mistakes_and_brings_feedback() -> None:
     for name, _, entry in entries():
         for option in entry.options:
             assert bool(option.mistakes) != option.right, name
-            assert option.right or all(each.thinking in option.feedback for each in _named(option.mistakes[:2])), name
+            named = list(_named(option.mistakes))
+            assert option.right or (len(named) > 1) != (named[0].thinking in option.feedback), name
 
 
 def _named(ids: Sequence[str]) -> list[Mistake]:
@@ -322,7 +323,7 @@ def test_a_typed_wrong_number_is_known_however_many_figures_it_has() -> None:
                 for figures in range(variant.answer.figures, 8):
                     typed = Context(prec=figures, rounding=ROUND_HALF_EVEN).plus(Decimal(mine[0]))
                     assert abs(typed - each.value) <= each.half_width, name
-                assert each.feedback.startswith("Your answer matches "), name
+                assert each.feedback.startswith(("Your answer matches ", "More than one mistake ")), name
 
 
 def test_a_number_a_thousand_times_too_large_is_known_but_no_option() -> None:
