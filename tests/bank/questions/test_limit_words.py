@@ -96,7 +96,9 @@ def test_each_outcome_has_its_words(
     key, other = (above, below) if change == "more" else (below, above)
     assert told[True] == {f"{key}."}
     assert len(told[False]) in (2, 3)
-    assert f"{other}." in told[False], "what is right on one side is wrong on the other, so that no side is told by the offer"
+    assert f"{other}." in told[False], (
+        "what is right on one side is wrong on the other, so that no side is told by the offer"
+    )
 
 
 def options(text: str, ask: str, given: str, limiting: str, change: Change) -> dict[bool, set[str]]:
