@@ -284,7 +284,7 @@ def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
 # --- change ---------------------------------------------------------------------------------------
 
 ROOTS = {"√2": math.sqrt(2), "√3": math.sqrt(3), "2√2": math.sqrt(8)}
-NO_FACTOR = "It changes, but not by a fixed factor"
+NO_FACTOR = "It changes, but not by a fixed factor."
 DONE = {
     "doubled": 2.0,
     "halved": 0.5,
