@@ -82,7 +82,7 @@ def enemies_of(
     """The questions that answer each other, where they were chosen one by one; whole problems have many such."""
     from ..forms.enemies import answering_each_other
 
-    chosen = bool(names) and all("." in name for name in names) and settings.named == ("number",)
+    chosen = len(names) > 1 and all("." in name for name in names) and settings.named == ("number",)
     return answering_each_other(made, problems) if chosen else ()
 
 

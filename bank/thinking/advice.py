@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 
 from ..model import mistake as edits
 from ..model.mistake import Edit, Mistake, likeliest_first
-from ..writing.advice import Stage, neutral_advice, told_both, told_several, told_thinking
+from ..writing.advice import BOTH, NEXT_MOVE, ONE, ONWARDS, PLACES, SEVERAL, Stage
 
 STAGES: Mapping[type[Edit], Stage] = {
     edits.DropEdit: "forces",
@@ -59,15 +59,24 @@ def stage(edit: Edit) -> Stage:
 def feedback(found: Sequence[Mistake]) -> str:
     """What to tell about a wrong answer that comes from some mistakes, at least one."""
     mistakes = likeliest_first(found)
-    return told_several(advice(mistakes)) if len(mistakes) > 1 else told_thinking(mistakes[0])
+    if len(mistakes) > 1:
+        return SEVERAL.format(advice=advice(mistakes))
+    return ONE.format(thought=mistakes[0].thinking, advice=mistakes[0].feedback)
 
 
 def feedback_on_both(found: Sequence[Mistake]) -> str:
     """What to tell about a wrong answer that takes two ways of thinking at once."""
-    return told_both(advice(likeliest_first(found)))
+    return BOTH.format(advice=advice(likeliest_first(found)))
 
 
 def advice(mistakes: Sequence[Mistake]) -> str:
     """The advice of all of them where it is the same, else one that helps whichever of them it was."""
     own = {each.feedback for each in mistakes}
-    return own.pop() if len(own) == 1 else neutral_advice({stage(each.edit) for each in mistakes})
+    return own.pop() if len(own) == 1 else _neutral({stage(each.edit) for each in mistakes})
+
+
+def _neutral(stages: Set[Stage]) -> str:
+    """What helps wherever in these stages the mistake was made: one check, from the first of them on."""
+    if len(stages) == 1:
+        return NEXT_MOVE[next(iter(stages))]
+    return ONWARDS.format(place=next(place for each, place in PLACES.items() if each in stages))

@@ -1,11 +1,8 @@
-"""What a candidate is told about a wrong answer: the thinking that leads to it, and the next move."""
+"""What a candidate is told about a wrong answer, as whole sentences; ``thinking.advice`` chooses and fills them."""
 
 from __future__ import annotations
 
-from collections.abc import Set
 from typing import Literal, TypeAlias
-
-from ..model.mistake import Mistake
 
 Stage: TypeAlias = Literal[
     "forces", "contact", "components", "acceleration", "direction", "radius", "energy",
@@ -48,25 +45,3 @@ PLACES: dict[Stage, str] = {
     "last-step": "the last step of your algebra",
     "power": "the power of the quantity in the closed form",
 }
-
-
-def told_thinking(mistake: Mistake) -> str:
-    """What is told where one mistake alone leads to an answer."""
-    return ONE.format(thought=mistake.thinking, advice=mistake.feedback)
-
-
-def told_several(advice: str) -> str:
-    """What is told where each of several mistakes leads to an answer; ``advice`` has to help against each of them."""
-    return SEVERAL.format(advice=advice)
-
-
-def told_both(advice: str) -> str:
-    """What is told where an answer takes two mistakes at once."""
-    return BOTH.format(advice=advice)
-
-
-def neutral_advice(stages: Set[Stage]) -> str:
-    """What helps wherever in these stages the mistake was made: one check, from the first of them on."""
-    if len(stages) == 1:
-        return NEXT_MOVE[next(iter(stages))]
-    return ONWARDS.format(place=next(place for each, place in PLACES.items() if each in stages))
