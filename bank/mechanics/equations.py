@@ -247,10 +247,19 @@ def second_axis(plane: str, diagram: Diagram) -> Literal["up", "forward"]:
 
 def terms_along(problem: Problem, diagram: Diagram, axis: str) -> Iterator[sympy.Expr]:
     """Components along one axis, the weight last among the positive ones as it stands on most boards."""
-    for force in sorted(diagram.forces, key=lambda each: each.law is not None):
+    for force in _on_the_board(diagram):
         component = dict(components(diagram, force)).get(axis)
         if component is not None:
             yield magnitude(problem, diagram, force) * component
+
+
+def magnitudes(problem: Problem, diagram: Diagram) -> Iterator[sympy.Expr]:
+    """The sizes of all forces in the order of the board."""
+    return (magnitude(problem, diagram, force) for force in _on_the_board(diagram))
+
+
+def _on_the_board(diagram: Diagram) -> list[Force]:
+    return sorted(diagram.forces, key=lambda each: each.law is not None)
 
 
 def magnitude(problem: Problem, diagram: Diagram, force: Force) -> sympy.Expr:

@@ -13,7 +13,7 @@ from ..item.pack import ItemSeries
 from ..mechanics.sameness import form_of
 from ..model.problem import Diagram, Scene
 from ..writing.letters import story_alone
-from . import diagram_keys, direction_keys, force_keys, story_keys
+from . import diagram_keys, direction_keys, equation_keys, force_keys, story_keys
 from .about import About
 from .item_model import ItemModel
 from .kinds import Kind
@@ -37,7 +37,7 @@ class DiagramModels:
             *(("direction", each.suffix, each.what, each.make) for each in direction_keys.ASKED),
             ("forces", "", "", force_keys.forces),
             ("diagram", "", "", diagram_keys.diagram),
-            ("equation", "", "", partial(force_keys.equation, solved=self.base.solved)),
+            ("equation", "", "", partial(equation_keys.equation, solved=self.base.solved)),
         )
         for kind, suffix, what, make in ways:
             if kind in kinds and make(self._about(self.base.problem.scenes[0])):

@@ -21,7 +21,7 @@ from ..writing import prompts
 from ..writing.letters import introduced, letters_of, stem_in_letters
 from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name, filled
-from . import change_keys, diagram_keys, direction_keys, force_keys, limit_keys, rank_keys
+from . import change_keys, diagram_keys, direction_keys, equation_keys, limit_keys, rank_keys
 from .about import About
 from .choice import ChoicePool, ExpressionChoice, number_choice
 from .item_model import ItemModel
@@ -243,7 +243,7 @@ class QuestionModels:
         return (
             direction_keys.acceleration(about),
             diagram_keys.diagram(about),
-            force_keys.equation(about, self.solved),
+            equation_keys.equation(about, self.solved),
             limit_keys.limit(self.solved, scene, "more", self.catalogue),
         )
 

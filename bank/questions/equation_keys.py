@@ -1,0 +1,151 @@
+"""Which equation is right along the inward axis: wrong ones chosen so that what is right can't be told from likeness."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import TypeAlias
+
+from ..item.formula import Row, text
+from ..item.item import ChoiceEntry, Math, Option
+from ..mechanics.equations import Equation, System, magnitudes, terms_along
+from ..model.mistake import DrawnEdit, ExtraForceEdit, Mistake
+from ..solving.solution import SolvedQuestion
+from ..thinking.balance import balanced
+from ..thinking.edits import edited
+from ..thinking.equation_changes import Change, change, sets_of_changes
+from ..thinking.force_edits import drawn
+from ..thinking.options import mixed, right, wrong
+from ..writing import prompts
+from ..writing.stem import filled
+from ..writing.view import notation_of
+from .about import About
+
+MOST_SETS = 60  # among which the best is looked for
+# Why an option is known to be wrong without a look at this question, the most telling first: how many have another
+# acceleration, how many name no force but the weight, in how many all forces point outward.
+Tells: TypeAlias = tuple[int, int, int]
+
+
+@dataclass(frozen=True)
+class Offered:
+    """An equation as an option: with the changes that lead to it, none for the right one."""
+
+    equation: Equation
+    row: Row
+    change: Change | None = None
+
+    @property
+    def text(self) -> str:
+        """The equation in one line."""
+        return text(self.row)
+
+    @property
+    def option(self) -> Option:
+        """The option that shows it."""
+        if self.change is None:
+            return right((Math(self.row),))
+        return wrong((Math(self.row),), *self.change.mistakes, both=len(self.change.mistakes) > 1)
+
+
+def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
+    """Which equation is right along the inward axis, the model's or a mistake's; None where too few differ."""
+    true = _inward(solved.system, about.diagram.name)
+    if true is None:
+        return None
+    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} equation"
+    board = _Board(about, true)
+    sets = list(_least_telling(board, list(_changes(about, solved, true)), draw))[:MOST_SETS]
+    known = {each.text: each for one in sets for each in one}
+    names = list(known)
+    places = [tuple(names.index(each.text) for each in one) for one in sets]
+    chosen = balanced(board.key.text, names, places, draw)
+    if not chosen:
+        return None
+    options = [board.key.option, *(known[names[place]].option for place in chosen)]
+    prompt = filled(prompts.WHICH_EQUATION, place=about.view.place, body=about.body)
+    return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
+
+
+def _least_telling(board: _Board, changes: Sequence[Change], draw: str) -> Iterator[tuple[Offered, ...]]:
+    """Of the sets of three wrong equations those that give away least, in an order that the draw decides."""
+    offered = [tuple(map(board.offered, one)) for one in sets_of_changes(changes)]
+    sets = {one: board.tells(one) for one in offered if board.tells_apart(one)}
+    least = min(sets.values(), default=None)
+    kept = (one for one, tells in sets.items() if tells == least)
+    yield from sorted(kept, key=lambda one: hashlib.sha256(" ".join([draw, *(e.text for e in one)]).encode()).digest())
+
+
+@dataclass(frozen=True)
+class _Board:
+    """Where equations of one diagram are written."""
+
+    about: About
+    true: Equation
+
+    @cached_property
+    def key(self) -> Offered:
+        """The right one."""
+        return Offered(self.true, self._shown(self.true))
+
+    def offered(self, made: Change) -> Offered:
+        """The equation with some changes, its terms in the order of the board."""
+        changed = made.made(self.true)
+        found = replace(changed, terms=tuple(sorted(changed.terms, key=self._place)))
+        return Offered(found, self._shown(found), made)
+
+    def _shown(self, each: Equation) -> Row:
+        return notation_of(self.about.problem, self.about.scene).equation(each.terms, each.right)
+
+    def _place(self, term: object) -> int:
+        names = getattr(term, "free_symbols", frozenset())
+        sizes = magnitudes(self.about.problem, self.about.diagram)
+        return next((place for place, size in enumerate(sizes) if size.free_symbols <= names), 0)
+
+    def tells_apart(self, wrong_ones: Sequence[Offered]) -> bool:
+        """Whether all differ from the right one and each other, and each says something."""
+        texts = {each.text for each in (self.key, *wrong_ones)}
+        says = all(each.equation.terms and each.equation.left != each.equation.right for each in wrong_ones)
+        return says and len(texts) == len(wrong_ones) + 1
+
+    def tells(self, wrong_ones: Sequence[Offered]) -> Tells:
+        """What gives wrong ones away."""
+        changes = [each.change for each in wrong_ones if each.change]
+        return (
+            sum(each.is_of_acceleration for each in changes),
+            sum(self._names_force(self.key) and not self._names_force(each) for each in wrong_ones),
+            sum(all(term.could_extract_minus_sign() for term in each.equation.terms) for each in wrong_ones),
+        )
+
+    def _names_force(self, each: Offered) -> bool:
+        return bool({force.symbol for force in self.about.diagram.forces} & each.equation.symbols)
+
+
+def _changes(about: About, solved: SolvedQuestion, true: Equation) -> Iterator[Change]:
+    """What mistakes change in the right equation; of several that change the same, the first."""
+    known = set()
+    for mistake, false in _wrong_equations(about, solved, true):
+        made = change(mistake, true, false)
+        what = (made.gone, made.new, made.factor)
+        if what not in known and not made.is_none:
+            known.add(what)
+            yield made
+
+
+def _wrong_equations(about: About, solved: SolvedQuestion, true: Equation) -> Iterator[tuple[Mistake, Equation]]:
+    """The equations of mistakes, those of wrong diagrams first; none of them has the net force on both sides."""
+    for mistake, edit in about.of(DrawnEdit):
+        changed = drawn(edit, about.problem, about.diagram)
+        if changed:
+            yield mistake, replace(true, terms=tuple(terms_along(about.problem, changed, "inward")))
+    for mistake in about.mistakes:
+        after = None if isinstance(mistake.edit, ExtraForceEdit) else edited(mistake.edit, solved)
+        false = _inward(after, about.diagram.name) if isinstance(after, System) else None
+        if false is not None:
+            yield mistake, false
+
+
+def _inward(system: System, diagram: str) -> Equation | None:
+    return next((each for each in system.equations if each.kind == "inward" and each.diagram == diagram), None)

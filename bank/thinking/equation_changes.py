@@ -1,0 +1,86 @@
+"""What mistakes change in the inward equation, alone and together, and sets of such changes in which none stands out."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations, permutations
+
+from sympy import Expr
+
+from ..mechanics.equations import Equation
+from ..model.mistake import Mistake
+
+M_A = "m a"  # the right side, as a place that a change can touch
+SET = 3
+
+
+@dataclass(frozen=True)
+class Change:
+    """What some mistakes change in the right equation: terms that go, terms that come, a factor of m a."""
+
+    mistakes: tuple[Mistake, ...]
+    gone: tuple[Expr, ...]
+    new: tuple[Expr, ...]
+    factor: Expr
+
+    @property
+    def is_none(self) -> bool:
+        """Whether it leaves the equation as it is."""
+        return not self.gone and not self.new and not self.is_of_acceleration
+
+    @property
+    def is_of_acceleration(self) -> bool:
+        """Whether it puts another acceleration in place of the right one."""
+        return bool(self.factor != 1)
+
+    @property
+    def places(self) -> frozenset[Expr | str]:
+        """What it touches: the terms that go and come, whatever their signs, and the side of m a."""
+        terms = frozenset(_unsigned(each) for each in (*self.gone, *self.new))
+        return terms | {M_A} if self.is_of_acceleration else terms
+
+    def made(self, equation: Equation) -> Equation:
+        """An equation with the change; what comes stands last."""
+        kept = (each for each in equation.terms if each not in self.gone)
+        return replace(equation, terms=(*kept, *self.new), right=equation.right * self.factor)
+
+    def joined(self, other: Change) -> Change:
+        """Both changes at once."""
+        mistakes, gone, new = (*self.mistakes, *other.mistakes), (*self.gone, *other.gone), (*self.new, *other.new)
+        return Change(mistakes, gone, new, self.factor * other.factor)
+
+
+def change(mistake: Mistake, true: Equation, false: Equation) -> Change:
+    """What leads from the right equation to that of a mistake."""
+    before, after = Counter(true.terms), Counter(false.terms)
+    gone, new = tuple((before - after).elements()), tuple((after - before).elements())
+    return Change((mistake,), gone, new, false.right / true.right)
+
+
+def _unsigned(term: Expr) -> Expr:
+    return -term if term.could_extract_minus_sign() else term
+
+
+def sets_of_changes(changes: Sequence[Change]) -> Iterator[tuple[Change, ...]]:
+    """Sets of three: two changes, each alone and both at once; or three of one force.
+
+    In the first, each thing that is got wrong is wrong in two of the four options, so that the right one is not the one
+    that is most like the others. One force that takes the place of another counts as one change.
+    """
+    every = [*changes, *_other_forces(changes)]
+    for one, other in combinations(every, 2):
+        if not one.places & other.places or one.places == other.places == {M_A}:
+            yield one, other, one.joined(other)
+    for three in combinations(every, SET):
+        if three[0].gone and len({each.gone for each in three}) == 1 and not any(x.is_of_acceleration for x in three):
+            yield three
+
+
+def _other_forces(changes: Sequence[Change]) -> Iterator[Change]:
+    """A force that is left out, and another that is taken to point inward or outward for it."""
+    of_forces = [each for each in changes if not each.is_of_acceleration]
+    for one, other in permutations(of_forces, 2):
+        if not one.new and not other.gone:
+            yield one.joined(other)
