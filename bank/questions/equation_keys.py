@@ -1,4 +1,4 @@
-"""Which equation is right along the inward axis: wrong ones chosen so that what is right can't be told from likeness."""
+"""Which equation is right along the inward axis: wrong ones among which the right one does not stand out."""
 
 from __future__ import annotations
 

@@ -11,7 +11,7 @@ Stage: TypeAlias = Literal[
 
 ONE = "Your answer matches this thinking: “{thought}” {advice}"
 SEVERAL = "More than one mistake leads to this answer. {advice}"
-BOTH = "This option contains two mistakes. {advice}"
+BOTH = "This option contains more than one mistake. {advice}"
 
 # What helps whichever of the mistakes of one stage it was.
 NEXT_MOVE: dict[Stage, str] = {

@@ -1,0 +1,61 @@
+"""Sets of changes of an equation: what each is made of, and that the right equation is no majority of its set."""
+
+from __future__ import annotations
+
+import sympy
+from turnwright.bank.mechanics.equations import Equation
+from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.bank.thinking.equation_changes import Change, change, sets_of_changes
+
+TENSION, WEIGHT, NORMAL, MASS, SPEED, RADIUS = sympy.symbols("F_T G F_N m v r")
+TRUE = Equation("inward", (TENSION, -WEIGHT), MASS * SPEED**2 / RADIUS, diagram="bottom")
+WHY = {each.id: each for each in shipped_mistakes()}
+
+
+def of(name: str, *terms: sympy.Expr, right: sympy.Expr = TRUE.right) -> Change:
+    return change(WHY[name], TRUE, Equation("inward", terms, right, diagram="bottom"))
+
+
+TURNED = of("weight-turned-round", TENSION, WEIGHT)
+HELD_BACK = of("holding-force-turned-round", -TENSION, -WEIGHT)
+LEFT_OUT = of("weight-left-out", TENSION)
+LOOSE = of("holding-force-not-drawn", -WEIGHT)
+CARRIED = of("carrying-force-inward", TENSION, -WEIGHT, NORMAL)
+SLOW = of("speed-not-squared", TENSION, -WEIGHT, right=MASS * SPEED / RADIUS)
+
+
+def lefts(changes: tuple[Change, ...]) -> list[sympy.Expr]:
+    return [each.made(TRUE).left for each in changes]
+
+
+def test_a_change_is_what_two_equations_do_not_share() -> None:
+    assert (TURNED.gone, TURNED.new, TURNED.factor) == ((-WEIGHT,), (WEIGHT,), 1)
+    assert SLOW.is_of_acceleration and not SLOW.gone
+    assert SLOW.made(TRUE).right == MASS * SPEED / RADIUS
+
+
+def test_two_changes_stand_alone_and_together() -> None:
+    (found,) = sets_of_changes([TURNED, HELD_BACK])
+    assert lefts(found) == [TENSION + WEIGHT, -TENSION - WEIGHT, WEIGHT - TENSION]
+    assert [each.id for each in found[2].mistakes] == ["weight-turned-round", "holding-force-turned-round"]
+
+
+def test_two_changes_of_one_force_are_never_together() -> None:
+    assert not list(sets_of_changes([TURNED, LEFT_OUT]))
+
+
+def test_another_force_for_the_one_left_out_is_a_change_by_itself() -> None:
+    assert any(NORMAL - WEIGHT in lefts(found) for found in sets_of_changes([LOOSE, CARRIED, TURNED]))
+
+
+def test_each_thing_that_two_changes_get_wrong_is_wrong_in_two_of_the_four_options() -> None:
+    for found in sets_of_changes([TURNED, HELD_BACK, CARRIED, SLOW]):
+        made = [TRUE, *(each.made(TRUE) for each in found)]
+        for term in {term for each in made for term in each.terms}:
+            assert sum(term in each.terms for each in made) in (2, 4)
+        assert sum(each.right == TRUE.right for each in made) in (2, 4)
+
+
+def test_a_change_of_nothing_is_seen() -> None:
+    assert of("speed-not-squared", *TRUE.terms).is_none
+    assert not TURNED.is_none
