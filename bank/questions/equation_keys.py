@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeAlias
 
+from sympy import Expr
+
 from ..item.formula import Row, text
 from ..item.item import ChoiceEntry, Math, Option
 from ..mechanics.equations import Equation, System, magnitudes, terms_along
@@ -99,10 +101,9 @@ class _Board:
     def _shown(self, each: Equation) -> Row:
         return notation_of(self.about.problem, self.about.scene).equation(each.terms, each.right)
 
-    def _place(self, term: object) -> int:
-        names = getattr(term, "free_symbols", frozenset())
+    def _place(self, term: Expr) -> int:
         sizes = magnitudes(self.about.problem, self.about.diagram)
-        return next((place for place, size in enumerate(sizes) if size.free_symbols <= names), 0)
+        return next((place for place, size in enumerate(sizes) if size.free_symbols <= term.free_symbols), 0)
 
     def tells_apart(self, wrong_ones: Sequence[Offered]) -> bool:
         """Whether all differ from the right one and each other, and each says something."""

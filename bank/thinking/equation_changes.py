@@ -1,4 +1,4 @@
-"""What mistakes change in the inward equation, and sets of such changes beside which the right one does not stand out."""
+"""What mistakes change in the inward equation, and sets of changes beside which the right one does not stand out."""
 
 from __future__ import annotations
 

@@ -16,8 +16,8 @@ from turnwright.bank.reading.mistakes import shipped_mistakes
 from tests.bank import models
 from tests.bank.models import GRAVITY
 
-# Not held to the limit yet: diagram (0.19 above chance), forces (0.22), equation (0.15; 0.67 before its wrong ones came in twos), expression (0.45), limit
-# (0.25: 0.51 against 0.26), and change (0.20: 0.45 against 0.25), when last measured.
+# Not held to the limit yet: diagram (0.19 above chance), forces (0.22), equation (0.15),
+# expression (0.45), limit (0.25: 0.51 against 0.26), and change (0.20: 0.45 against 0.25), when last measured.
 SCENES = 9  # more than any problem has
 
 
