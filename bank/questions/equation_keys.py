@@ -13,7 +13,7 @@ from sympy import Expr
 from ..item.formula import Row, text
 from ..item.item import ChoiceEntry, Math, Option
 from ..mechanics.equations import Equation, System, magnitudes, terms_along
-from ..model.mistake import DrawnEdit, ExtraForceEdit, Mistake
+from ..model.mistake import DrawnEdit, ExtraForceEdit, Mistake, NumericEdit
 from ..solving.solution import SolvedQuestion
 from ..thinking.balance import balanced
 from ..thinking.edits import edited
@@ -52,14 +52,18 @@ class Offered:
         return wrong((Math(self.row),), *self.change.mistakes, both=len(self.change.mistakes) > 1)
 
 
-def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
-    """Which equation is right along the inward axis, the model's or a mistake's; None where too few differ."""
+def equation(about: About, solved: SolvedQuestion, *, a_step: bool = False) -> ChoiceEntry | None:
+    """Which equation is right along the inward axis, the model's or a mistake's; None where too few differ.
+
+    For a step before a number, sets come first whose mistakes lead to wrong numbers: marks can follow from these.
+    """
     true = _inward(solved.system, about.diagram.name)
     if true is None:
         return None
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} equation"
     board = _Board(about, true)
-    sets = list(_least_telling(board, list(_changes(about, solved, true)), draw))[:MOST_SETS]
+    offered = [tuple(map(board.offered, one)) for one in sets_of_changes(list(_changes(about, solved, true)))]
+    sets = list(_best(board, offered, draw, a_step))[:MOST_SETS]
     known = {each.text: each for one in sets for each in one}
     names = list(known)
     places = [tuple(names.index(each.text) for each in one) for one in sets]
@@ -71,13 +75,20 @@ def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
     return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
 
 
-def _least_telling(board: _Board, changes: Sequence[Change], draw: str) -> Iterator[tuple[Offered, ...]]:
+def _best(
+    board: _Board, offered: Sequence[tuple[Offered, ...]], draw: str, a_step: bool
+) -> Iterator[tuple[Offered, ...]]:
     """Of the sets of three wrong equations those that give away least, in an order that the draw decides."""
-    offered = [tuple(map(board.offered, one)) for one in sets_of_changes(changes)]
-    sets = {one: board.tells(one) for one in offered if board.tells_apart(one)}
+    sets = {one: (-_leading_on(one) if a_step else 0, *board.tells(one)) for one in offered if board.tells_apart(one)}
     least = min(sets.values(), default=None)
-    kept = (one for one, tells in sets.items() if tells == least)
+    kept = (one for one, telling in sets.items() if telling == least)
     yield from sorted(kept, key=lambda one: hashlib.sha256(" ".join([draw, *(e.text for e in one)]).encode()).digest())
+
+
+def _leading_on(wrong_ones: Sequence[Offered]) -> int:
+    """How many lead on to a wrong number that is known: those of one mistake that changes the calculation."""
+    alone = [each.change.mistakes[0] for each in wrong_ones if each.change and len(each.change.mistakes) == 1]
+    return sum(isinstance(each.edit, NumericEdit) for each in alone)
 
 
 @dataclass(frozen=True)
@@ -136,16 +147,19 @@ def _changes(about: About, solved: SolvedQuestion, true: Equation) -> Iterator[C
 
 
 def _wrong_equations(about: About, solved: SolvedQuestion, true: Equation) -> Iterator[tuple[Mistake, Equation]]:
-    """The equations of mistakes, those of wrong diagrams first; none of them has the net force on both sides."""
-    for mistake, edit in about.of(DrawnEdit):
-        changed = drawn(edit, about.problem, about.diagram)
-        if changed:
-            yield mistake, replace(true, terms=tuple(terms_along(about.problem, changed, "inward")))
+    """The equations of mistakes: first those that lead to a number, which the marking of later steps goes by.
+
+    None has the net force on both sides.
+    """
     for mistake in about.mistakes:
         after = None if isinstance(mistake.edit, ExtraForceEdit) else edited(mistake.edit, solved)
         false = _inward(after, about.diagram.name) if isinstance(after, System) else None
         if false is not None:
             yield mistake, false
+    for mistake, edit in about.of(DrawnEdit):
+        changed = drawn(edit, about.problem, about.diagram)
+        if changed:
+            yield mistake, replace(true, terms=tuple(terms_along(about.problem, changed, "inward")))
 
 
 def _inward(system: System, diagram: str) -> Equation | None:

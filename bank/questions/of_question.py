@@ -243,7 +243,7 @@ class QuestionModels:
         return (
             direction_keys.acceleration(about),
             diagram_keys.diagram(about),
-            equation_keys.equation(about, self.solved),
+            equation_keys.equation(about, self.solved, a_step=True),
             limit_keys.limit(self.solved, scene, "more", self.catalogue),
         )
 
