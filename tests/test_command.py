@@ -319,7 +319,7 @@ def test_pack_holds_the_variants_of_a_number_in_a_template_and_tells_of_it(turnw
         "pack",
         "--bank=lantern.yaml",
         "--variants=6",
-        "--kind=number,rank",
+        "--kind=number,stepwise",
         "--variants-as=table",
         "--out=fair.zip",
     )

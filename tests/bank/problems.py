@@ -53,13 +53,13 @@ quantities:
   N_low: {unit: N, plausible: {from: 0.1, to: 80}}
 scenes:
   stage:
-    story: "On the school stage {a load} is swung round on {a cord}."
+    story: "On the school stage, {a load} is swung round on {a cord}."
     words: {load: a paper lantern, cord: a light cord}
     forces:
       pull: {kind: tension, name: tension, symbol: F, by: the cord, acts: pulls}
       pull-low: {kind: tension, name: tension below, symbol: F_low, by: the cord, acts: pulls}
   fair:
-    story: "At the fair {a load} runs round the inside of a loop of track."
+    story: "At the fair, {a load} runs round the inside of a loop of track."
     words: {load: a toy cart}
     forces:
       pull: {kind: normal, name: normal force, symbol: F, by: the track, acts: pushes}

@@ -105,7 +105,7 @@ PLANTED = [
     ("demonstration:\n", OWN, at("distractor", *WITH_R), False),
     (
         "demonstration:\n",
-        "without: {diameter-as-radius: The radius is drawn here.}\ndemonstration:\n",
+        "without: {radius-squared: The radius is drawn here.}\ndemonstration:\n",
         at("distractor", *WITH_R),
         False,
     ),
