@@ -38,7 +38,9 @@ def shipped(
 def test_every_file_of_the_shipped_bank_is_valid_and_proved(
     purpose: Purpose, tmp_path: Path, standards: ModuleType
 ) -> None:
-    written = shipped(tmp_path / "bank.zip", purpose, variants=2 if purpose == "practice" else 1)
+    # an exam holds less of each item: a third of the bank is enough for it
+    names = () if purpose == "practice" else tuple(each.id for each in read_bank())[::3]
+    written = shipped(tmp_path / "bank.zip", purpose, names, variants=1)
     assert standards.validate_package(written.path) == []
     assert written.situations >= 14
     assert len(written.adapted.pack.sections) >= 30

@@ -106,7 +106,7 @@ PLANTED = [
     (
         "demonstration:\n",
         "without: {radius-squared: The radius is drawn here.}\ndemonstration:\n",
-        at("distractor", *WITH_R),
+        at("distractor", *WITH_R, "radius-from-force"),
         False,
     ),
     (

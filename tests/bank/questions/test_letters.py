@@ -168,7 +168,7 @@ def test_a_condition_in_the_asking_sentence_is_carried_over() -> None:
             tried += 1
             last = " ".join(part.text for part in item.stem[0] if isinstance(part, Words))
             plain = re.findall(r"[\w’'-]+", re.sub(r"\{.*?\}", "", clause[1]))
-            assert all(each in last.split() or each + "." in last.split() for each in plain), (item.question_id, last)
+            assert set(plain) <= set(re.findall(r"[\w’'-]+", last)), (item.question_id, last)
     assert tried >= 20
 
 

@@ -165,8 +165,8 @@ MUTATIONS: dict[str, tuple[str, Change, str]] = {
     ),
     "another number of figures asked for": (
         CARTRIDGE,
-        replaced("answer to 3 significant", "answer to 2 significant"),
-        "page says .*answerto2significant.* where .*answerto3significant",
+        replaced("exactly 3 significant", "exactly 2 significant"),
+        "page says .*exactly2significant.* where .*exactly3significant",
     ),
     "another g in the instructions": (PLAIN_QTI, replaced("= 9.8", "= 1.6"), "not told that g = 9.8"),
     "a sentence more": (
