@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeAlias
 
-from sympy import Expr
+from sympy import Expr, cos, sin, tan
 
 from ..item.formula import Row, text
 from ..item.item import ChoiceEntry, Math, Option
@@ -27,7 +27,8 @@ from .about import About
 
 MOST_SETS = 60  # among which the best is looked for
 # Why an option is known to be wrong without a look at this question, the most telling first: how many have another
-# acceleration, how many name no force but the weight, in how many all forces point outward.
+# acceleration, how often a force other than the weight or an angle is named by the key alone, in how many all forces
+# point outward.
 Tells: TypeAlias = tuple[int, int, int]
 
 
@@ -127,12 +128,16 @@ class _Board:
         changes = [each.change for each in wrong_ones if each.change]
         return (
             sum(each.is_of_acceleration for each in changes),
-            sum(self._names_force(self.key) and not self._names_force(each) for each in wrong_ones),
+            sum(
+                kind in self._names(self.key) - self._names(each) for each in wrong_ones for kind in ("force", "angle")
+            ),
             sum(all(term.could_extract_minus_sign() for term in each.equation.terms) for each in wrong_ones),
         )
 
-    def _names_force(self, each: Offered) -> bool:
-        return bool({force.symbol for force in self.about.diagram.forces} & each.equation.symbols)
+    def _names(self, each: Offered) -> set[str]:
+        """Whether an equation names forces other than the weight, and an angle."""
+        forces = {force.symbol for force in self.about.diagram.forces} & each.equation.symbols
+        return ({"force"} if forces else set()) | ({"angle"} if each.equation.left.has(sin, cos, tan) else set())
 
 
 def _changes(about: About, solved: SolvedQuestion, true: Equation) -> Iterator[Change]:
