@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 import pytest
 from turnwright.bank.command import listing, main, printing
 from turnwright.bank.command.main import run
-from turnwright.bank.model.mistake import OpinionEdit
+from turnwright.bank.model.edit import OpinionEdit
 from turnwright.bank.questions.kinds import KINDS_OF_IDEA
 
 from tests.bank.problems import GOOD, place, varied, written
@@ -326,10 +326,10 @@ def test_pack_holds_the_variants_of_a_number_in_a_template_and_tells_of_it(turnw
     ended = turnwright(*asked)
     assert (ended.status, ended.err) == (0, "")
     told = " ".join(ended.out.split())
-    assert re.search(r"Changed number 12: as \w+ template items; in the worked solution, lines with numbers", told)
+    assert re.search(r"Changed number 18: as \w+ template items; in the worked solution, lines with numbers", told)
     assert turnwright("prove", "fair.zip").status == 0
     (table,) = [each for each in in_json(turnwright(*asked, "--json"))["carried"] if each["how"] == "changed"]
-    assert (table["kind"], table["items"]) == ("number", 12)
+    assert (table["kind"], table["items"]) == ("number", 18)
 
 
 def test_mistakes_and_demo_speak_to_the_lesson(turnwright: Turnwright) -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from ..model.mistake import Mistake, NumericEdit
+from ..model.edit import NumericEdit
+from ..model.mistake import Mistake
 from ..model.problem import Problem, Question
 from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.mistaken_forms import MistakenForm, mistaken_forms

@@ -13,7 +13,7 @@ import click
 from ..language import count, listed
 from .naming import NAMES
 from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, STYLE, bank_of, kinds_from, options, style_from, title_of
-from .pack import enemies_of, enemy_lines
+from .pack import CAUTION, enemies_of, enemy_lines
 from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
@@ -74,7 +74,7 @@ def _contents(written: WrittenPapers) -> None:
     click.echo(f"Version{'s' if len(names) > 1 else ''} {listed(names)}: {held} (g = {written.pack.gravity}).")
     for question, variants in written.repeated.items():
         click.echo(f"note: {question} has {count(variants, 'variant')}, so that versions share it")
-    click.echo("These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig.")
+    click.echo(CAUTION)
 
 
 MOST_VERSIONS = 26

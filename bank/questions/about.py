@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TypeVar
 
-from ..model.mistake import Edit, Mistake
+from ..model.edit import Edit
+from ..model.mistake import Mistake
 from ..model.problem import Diagram, Problem, Scene
 from ..model.wording import with_article
 from ..thinking.triggers import may_be_thought

@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 from ..item.formula import Node, Row, equals
 from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
 from ..language import listed
+from ..model.edit import ScalingEdit
 from ..model.evaluation import evaluate, holds
-from ..model.mistake import Mistake, ScalingEdit
+from ..model.mistake import Mistake
 from ..model.problem import Question, Scene
 from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.mistaken_forms import MistakenForm

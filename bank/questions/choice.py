@@ -9,8 +9,8 @@ from functools import cached_property
 import sympy
 
 from ..item.item import ChoiceEntry, Math, Paragraph, Words
+from ..model.edit import NumericEdit
 from ..model.evaluation import agree
-from ..model.mistake import NumericEdit
 from ..quantities.quantity import Quantity
 from ..solving.solution import samples_of
 from ..thinking.distractors import Diagnosis, WrongAnswer

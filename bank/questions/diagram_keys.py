@@ -12,7 +12,8 @@ from ..drawing.figure import draw_diagram
 from ..drawing.layout import side_of_surface
 from ..item.formula import Symbol
 from ..item.item import ChoiceEntry, Option
-from ..model.mistake import DiagramEdit, DrawnEdit, Mistake
+from ..model.edit import DiagramEdit, DrawnEdit
+from ..model.mistake import Mistake
 from ..model.problem import Force
 from ..thinking.balance import balanced
 from ..thinking.force_edits import changed_roles, drawn

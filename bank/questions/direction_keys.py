@@ -13,7 +13,8 @@ from math import atan2, cos, degrees, radians, sin
 from typing import TypeAlias
 
 from ..item.item import ChoiceEntry, Paragraph, Words
-from ..model.mistake import DirectionEdit, Mistake
+from ..model.edit import DirectionEdit
+from ..model.mistake import Mistake
 from ..model.wording import force_words
 from ..thinking.force_edits import is_friction
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong

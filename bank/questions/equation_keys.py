@@ -13,7 +13,8 @@ from sympy import Expr, cos, sin, tan
 from ..item.formula import Row, text
 from ..item.item import ChoiceEntry, Math, Option
 from ..mechanics.equations import Equation, System, magnitudes, terms_along
-from ..model.mistake import DrawnEdit, ExtraForceEdit, Mistake, NumericEdit
+from ..model.edit import DrawnEdit, ExtraForceEdit, NumericEdit
+from ..model.mistake import Mistake
 from ..solving.solution import SolvedQuestion
 from ..thinking.balance import balanced
 from ..thinking.edits import edited

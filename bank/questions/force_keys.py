@@ -7,7 +7,8 @@ from collections.abc import Iterator
 
 from ..item.item import ChoiceEntry
 from ..model import wording
-from ..model.mistake import DiagramEdit, Mistake
+from ..model.edit import DiagramEdit
+from ..model.mistake import Mistake
 from ..thinking.options import mixed, right, wrong
 from ..writing import prompts
 from ..writing.directions import placeless

@@ -16,8 +16,9 @@ from ..limits.budget import goes_to_worker
 from ..limits.worker import in_worker
 from ..mechanics.equations import components, system_of
 from ..model.bounds import ONE_WAY, ceiling_of, kinds_of, sides
+from ..model.edit import OutcomeEdit
 from ..model.evaluation import evaluate
-from ..model.mistake import Mistake, OutcomeEdit
+from ..model.mistake import Mistake
 from ..model.problem import Diagram, Force, Problem, Question, Reason, Scene
 from ..model.wording import with_article
 from ..solving.serial import Tree, dump_sign, sign_from

@@ -11,7 +11,8 @@ from typing import Any
 from ..documents.document import Document, read_document
 from ..documents.shape import check_shape
 from ..errors import BankFaultsError, ExpressionError, Fault
-from ..model.mistake import WEIGHTS, Edit, Mistake, Prior, edit_of
+from ..model.edit import Edit, edit_of
+from ..model.mistake import WEIGHTS, Mistake, Prior
 from .needs import trigger_of
 
 

@@ -7,7 +7,8 @@ from typing import Any
 
 from ..documents.document import Document
 from ..language import either
-from ..model.mistake import TRIGGERS, DiagramEdit, DirectionEdit, Edit, NumericEdit, Trigger
+from ..model.edit import DiagramEdit, DirectionEdit, Edit, NumericEdit
+from ..model.mistake import TRIGGERS, Trigger
 
 OF_THOUGHT: Trigger = "steady-speed"
 # words of a thought, and the triggers of which one has to be there before anybody can think so

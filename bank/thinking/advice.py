@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence, Set
 
-from ..model import mistake as edits
-from ..model.mistake import Edit, Mistake, likeliest_first
+from ..model import edit as edits
+from ..model.edit import Edit
+from ..model.mistake import Mistake, likeliest_first
 from ..writing.advice import BOTH, NEXT_MOVE, ONE, ONWARDS, PLACES, SEVERAL, Stage
 
 STAGES: Mapping[type[Edit], Stage] = {

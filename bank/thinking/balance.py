@@ -9,11 +9,9 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterator, Sequence
-from itertools import combinations
 
 _PIECE = re.compile(r"[^\W\d_]+|\d+|[^\s\w]")
 _TERM = re.compile(r"[+−]")
-MOST_TRIED = 11  # wrong options among which the best set is looked for: 330 sets of four
 PREFERENCE = 0.004  # what each place further down the catalogue counts against an option
 
 
@@ -51,12 +49,6 @@ def balanced(
         return round(off + PREFERENCE * sum(chosen), 6), hashlib.sha256(name.encode()).digest()
 
     return min(sets, key=cost, default=())
-
-
-def sets_of(many: int, wanted: int) -> list[tuple[int, ...]]:
-    """All sets of ``wanted`` of the first wrong options; the set of all where there are no more."""
-    tried = min(many, MOST_TRIED)
-    return list(combinations(range(tried), min(wanted, tried)))
 
 
 def _rank(look: Sequence[float]) -> float:

@@ -9,15 +9,7 @@ import sympy
 from sympy import Expr, Symbol
 
 from ..mechanics.equations import Equation, rates
-from ..model.mistake import (
-    GravityEdit,
-    InverseEdit,
-    PartsEdit,
-    RatioEdit,
-    ReportEdit,
-    SquareEdit,
-    SumEdit,
-)
+from ..model.edit import GravityEdit, InverseEdit, PartsEdit, RatioEdit, ReportEdit, SquareEdit, SumEdit
 from ..quantities.units import unit
 from ..solving.solution import SolvedQuestion
 

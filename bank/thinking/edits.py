@@ -15,8 +15,7 @@ import sympy
 from sympy import Expr, Symbol
 
 from ..mechanics.equations import Equation, System, rates, system_of
-from ..model.expression import named, names_in
-from ..model.mistake import (
+from ..model.edit import (
     AccelerationEdit,
     AngleEdit,
     AnswerEdit,
@@ -30,6 +29,7 @@ from ..model.mistake import (
     RelationEdit,
     RoundEdit,
 )
+from ..model.expression import named, names_in
 from ..model.problem import Diagram, Problem
 from ..solving.solution import SolvedQuestion
 from . import closed_form_edits, force_edits

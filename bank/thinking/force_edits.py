@@ -9,7 +9,7 @@ import sympy
 from sympy import Expr
 
 from ..mechanics.equations import Equation, System, components, system_of
-from ..model.mistake import DrawnEdit, DropEdit, ExchangeEdit, FlattenEdit, FrictionEdit, ReverseEdit, WeightPartEdit
+from ..model.edit import DrawnEdit, DropEdit, ExchangeEdit, FlattenEdit, FrictionEdit, ReverseEdit, WeightPartEdit
 from ..model.problem import Axis, Diagram, Force, Problem
 from ..solving.solution import SolvedQuestion
 

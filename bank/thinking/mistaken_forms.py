@@ -16,9 +16,10 @@ from ..limits.budget import goes_to_worker
 from ..limits.worker import in_worker
 from ..mechanics.equations import System, system_of
 from ..model.draws import Numbers
+from ..model.edit import AnswerUnitEdit, NumericEdit, UnitEdit
 from ..model.evaluation import SAME, agree, evaluate
 from ..model.expression import names_in
-from ..model.mistake import AnswerUnitEdit, Mistake, NumericEdit, UnitEdit
+from ..model.mistake import Mistake
 from ..model.problem import Problem, Question
 from ..quantities.units import Unit
 from ..solving.algebra import rerooted

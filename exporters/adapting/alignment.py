@@ -9,7 +9,7 @@ from typing import Any
 
 from ...bank.errors import TurnwrightError
 from ...bank.item import formula
-from ...bank.item.item import Given, Inline, Item, Math, NumberEntry, Paragraph, Step, Words
+from ...bank.item.item import Given, Inline, Item, Math, NumberEntry, Paragraph, Recognised, Step, Words
 from .template import DrawnNumber, TemplateItem, TemplateWrong, Texts
 
 FIRST_HOLE = 0xE000  # private letters stand for numbers while a formula becomes text
@@ -76,12 +76,19 @@ def _steps(columns: _Columns, solutions: Sequence[tuple[Step, ...]]) -> tuple[St
 
 
 def _wrong_numbers(entries: Sequence[NumberEntry]) -> tuple[TemplateWrong, ...]:
-    """Every wrong answer that some row knows, by what it tells; the first row that knows one decides its place."""
-    told = dict.fromkeys(wrong.feedback for entry in entries for wrong in entry.recognised)
-    known = [{wrong.feedback: (wrong.value, wrong.half_width) for wrong in entry.recognised} for entry in entries]
+    """Every wrong answer that some row knows, by the mistakes that lead to it; the first row that knows one places it.
+
+    What it tells is no name for it, since several may tell the same.
+    """
+    known = [{_source(wrong): (wrong.value, wrong.half_width) for wrong in entry.recognised} for entry in entries]
     if any(len(row) < len(entry.recognised) for row, entry in zip(known, entries, strict=True)):
-        raise UnlikeError("wrong answers of which two tell the same")
-    return tuple(TemplateWrong(each, tuple(row.get(each) for row in known)) for each in told)
+        raise UnlikeError("wrong answers of which two come from the same mistakes")
+    sources = dict.fromkeys(source for row in known for source in row)
+    return tuple(TemplateWrong(each[1], tuple(row.get(each) for row in known)) for each in sources)
+
+
+def _source(wrong: Recognised) -> tuple[tuple[str, ...], str]:
+    return wrong.mistakes, wrong.feedback
 
 
 class _Columns:

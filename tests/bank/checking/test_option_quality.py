@@ -9,7 +9,8 @@ import pytest
 from turnwright.bank.checking.choices import check_choices
 from turnwright.bank.checking.option_quality import KeyPlaces, findings, shared_texts
 from turnwright.bank.item.item import ChoiceEntry, Item, Metadata, Option, Words
-from turnwright.bank.model.mistake import Mistake, edit_of
+from turnwright.bank.model.edit import edit_of
+from turnwright.bank.model.mistake import Mistake
 
 from tests.bank import models
 

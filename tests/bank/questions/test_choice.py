@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 from turnwright.bank.item import formula
 from turnwright.bank.item.item import ChoiceEntry, Math, Option, Words
-from turnwright.bank.model.mistake import Mistake, edit_of
+from turnwright.bank.model.edit import edit_of
+from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.questions.choice import ChoicePool, ExpressionChoice
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import samples_of

@@ -14,7 +14,8 @@ from typing import Any
 import pytest
 import sympy
 from turnwright.bank.limits import budget, worker
-from turnwright.bank.model.mistake import AnswerEdit, DropEdit, Mistake, ReverseEdit, UnitEdit
+from turnwright.bank.model.edit import AnswerEdit, DropEdit, ReverseEdit, UnitEdit
+from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.model.problem import Draw, Problem
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.cache import solved_here

@@ -8,7 +8,8 @@ from functools import cache
 
 import pytest
 from turnwright.bank.item.item import Recognised
-from turnwright.bank.model.mistake import EDITS, WEIGHTS, Mistake, Prior, edit_of
+from turnwright.bank.model.edit import EDITS, edit_of
+from turnwright.bank.model.mistake import WEIGHTS, Mistake, Prior
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.thinking.advice import STAGES, advice, feedback, stage
 from turnwright.bank.variants.variant import VariantPool

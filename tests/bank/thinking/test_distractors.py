@@ -15,7 +15,8 @@ import pytest
 import sympy
 from scipy.stats import chisquare
 from turnwright.bank.item.item import ChoiceEntry, Words
-from turnwright.bank.model.mistake import Mistake, edit_of
+from turnwright.bank.model.edit import edit_of
+from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.questions.choice import ChoicePool, number_choice
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import solve_question

@@ -15,7 +15,8 @@ import sympy
 import yaml
 from turnwright import schemas
 from turnwright.bank.errors import BankFaultsError
-from turnwright.bank.model.mistake import EDITS, AnswerUnitEdit, Mistake, NumericEdit, OpinionEdit, UnitEdit, edit_of
+from turnwright.bank.model.edit import EDITS, AnswerUnitEdit, NumericEdit, OpinionEdit, UnitEdit, edit_of
+from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.reading.mistakes import read_mistakes, shipped_mistakes
 from turnwright.bank.solving.solution import samples_of
 from turnwright.bank.thinking.edits import edited

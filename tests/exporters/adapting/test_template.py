@@ -92,9 +92,9 @@ UNLIKE: dict[str, tuple[Callable[[Item], Item], str]] = {
     "a unit": (_given_in_inches, "the unit of a given"),
     "figures": (lambda item: _other_entry(item, figures=2), "what they ask for"),
     "a step": (lambda item: replace(item, solution=item.solution[:1]), "the steps of the solution"),
-    "one tale for two slips": (
+    "one thought for two numbers": (
         lambda item: _other_entry(item, recognised=(Recognised(Decimal(1), Decimal(0), "no", ("a",)),) * 2),
-        "wrong answers of which two tell the same",
+        "wrong answers of which two come from the same mistakes",
     ),
 }  # fmt: skip
 
@@ -104,6 +104,20 @@ def test_variants_that_differ_in_more_than_numbers_are_refused_with_the_differen
     change, what = UNLIKE[name]
     with pytest.raises(UnlikeError, match=what):
         align([samples.item(1), change(samples.item(2))])
+
+
+def test_two_mistakes_that_tell_the_same_stay_two_wrong_numbers() -> None:
+    """The advice on an answer may fit several mistakes, so that it is no name for one of them."""
+    known = [
+        Recognised(Decimal(number), Decimal(0), "Check the radius.", (name,)) for number, name in ((1, "a"), (2, "b"))
+    ]
+    made = align(
+        [_other_entry(samples.item(1), recognised=tuple(known)), _other_entry(samples.item(2), recognised=(known[1],))]
+    )
+    assert [(each.feedback, each.bands) for each in made.wrong_numbers] == [
+        ("Check the radius.", ((Decimal(1), Decimal(0)), None)),
+        ("Check the radius.", ((Decimal(2), Decimal(0)), (Decimal(2), Decimal(0)))),
+    ]
 
 
 def test_a_question_that_cannot_be_a_template_stays_static_and_the_table_says_why() -> None:

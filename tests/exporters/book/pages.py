@@ -22,7 +22,8 @@ from turnwright.bank.item.item import (
     Step,
     Words,
 )
-from turnwright.bank.model.mistake import Mistake, edit_of
+from turnwright.bank.model.edit import edit_of
+from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.writing.demonstration import Card
 from turnwright.exporters.book import BookHead, Quality, Sheet, page
 from turnwright.exporters.book.sheet import Situation

@@ -11,7 +11,8 @@ from decimal import Decimal
 
 import pytest
 from turnwright.bank.item.item import Recognised
-from turnwright.bank.model.mistake import Mistake, edit_of
+from turnwright.bank.model.edit import edit_of
+from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.reading.files import read_bank
 from turnwright.bank.thinking.advice import feedback
