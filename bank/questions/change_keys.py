@@ -15,10 +15,11 @@ from numpy.typing import NDArray
 from ..item.formula import Node, Row, equals
 from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
 from ..language import listed
+from ..model.bounds import ceiling_of
 from ..model.edit import ScalingEdit
 from ..model.evaluation import evaluate, holds
 from ..model.mistake import Mistake
-from ..model.problem import Question, Scene
+from ..model.problem import Problem, Question, Scene
 from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import right, wrong
@@ -71,8 +72,22 @@ def changes(solved: SolvedQuestion, live: Sequence[MistakenForm]) -> tuple[Scali
     ``live`` are the mistakes that give another answer. Which change comes first differs from question to question,
     alike on every machine.
     """
+    if _asks_for_a_property(solved):
+        return ()
     chosen = [each for symbol in _telling(solved, live) for each in _ways(solved, symbol)[:CHANGED]]
     return (*_mixed(solved, chosen), *_idle_mass(solved)[:1])
+
+
+def _asks_for_a_property(solved: SolvedQuestion) -> bool:
+    """Whether a mass, a charge or a coefficient of friction is asked for, which no change of the motion changes."""
+    problem, ask = solved.problem, solved.question.ask
+    asked = kind_of(problem.quantities[ask].unit)
+    ceilings = (each.relation for each in problem.holds if ceiling_of(problem, each.relation))
+    return asked in ("mass", "charge") or any(ask in each.symbols - _forces(problem) for each in ceilings)
+
+
+def _forces(problem: Problem) -> frozenset[str]:
+    return frozenset(force.symbol for diagram in problem.diagrams for force in diagram.forces if force.symbol)
 
 
 def _telling(solved: SolvedQuestion, live: Sequence[MistakenForm]) -> list[str]:

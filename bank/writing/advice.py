@@ -10,7 +10,7 @@ Stage: TypeAlias = Literal[
 ]  # fmt: skip
 
 ONE = "Your answer matches this thinking: “{thought}” {advice}"
-SEVERAL = "More than one mistake leads to this answer. {advice}"
+SEVERAL = "Several different mistakes can lead to this answer. {advice}"
 BOTH = "This option contains more than one mistake. {advice}"
 
 # What helps whichever of the mistakes of one stage it was.

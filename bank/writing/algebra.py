@@ -107,6 +107,8 @@ class AlgebraWriter:
         return self.notation.equation(left, right)
 
     def _did(self, solved: Solved, stage: Stage, *, again: bool) -> Paragraph:
+        if stage.did == "put" and self._is_relation_for(solved.origin, stage.what):
+            return (Words("Equate the two expressions for "), *self._list(stage.what), Words(":"))
         if stage.did == "put":
             return (Words("Substitute for "), *self._list(stage.what), *self._named(" in ", solved.origin), Words(":"))
         above, below = sympy.fraction(stage.what)
@@ -118,6 +120,11 @@ class AlgebraWriter:
             joined = " and multiply it by " if above != 1 else alone
             parts += [Words(joined), Math(self.notation.node(below))]
         return (*parts, Words(":"))
+
+    def _is_relation_for(self, origin: int, what: sympy.Expr | None) -> bool:
+        """Whether the equation of that number is itself an expression for the unknown that is put in."""
+        equation = self.system.equations[origin] if origin >= 0 else None
+        return bool(equation and equation.kind == "relation" and equation.left == what)
 
     def _list(self, what: sympy.Expr | None) -> Iterator[Inline]:
         symbols = what.args if isinstance(what, sympy.Tuple) else (what,)

@@ -19,8 +19,9 @@ from .notation import Notation
 from .numeric_steps import kind_of
 from .stem import asked_name, joined
 
+POSITIVE_INWARD = ", counted positive towards the centre"
 DEFINED = "{what} is {{symbol {name}}}."
-_UNIT = re.compile(r",? in (?:[a-z ]+ \([^()]*\)|r/min)(?=[.?])")
+_UNIT = re.compile(r",? in (?:[a-z ]+ \([^()]*\)|r/min)(?:,(?= )|(?=[.?]))")
 _HEAD = re.compile(r" (?=(?:of|at|from|in|on|to|for|with|level|along|towards|between|above|by) )")
 _WHOLE = ("coefficient of static friction", "angle of banking", "spring constant")
 _SENTENCES = re.compile(r"(?<=[.?!])\s+(?=[A-Z{])")
@@ -76,7 +77,10 @@ def introduced(
     What a question asks for has the name that it has there: v is the greatest speed in the bend.
     """
     own = {asked.ask: sentence(asked.asked_name, scene)} if asked and asked.asked_name else {}
-    told = [(notation.symbol(name), own.get(name) or name_of(problem, scene, name)) for name in names]
+    told = [
+        (notation.symbol(name), (own.get(name) or name_of(problem, scene, name)) + sense_of(problem, name))
+        for name in names
+    ]
     if not told:
         return ()
     parts: list[Inline] = [Words("Here ")]
@@ -110,6 +114,13 @@ def name_of(problem: Problem, scene: Scene, name: str) -> str:
     if len(bodies) == 1:
         return f"mass of {with_article(scene.words[bodies.pop()], 'the')}"
     return _roles(problem).get(name, name)
+
+
+def sense_of(problem: Problem, name: str) -> str:
+    """Which way a force counts as positive, where it may act either way, as that of a rod; else empty."""
+    forces = (force for diagram in problem.diagrams for force in diagram.forces if force.symbol == name)
+    inward = any(axis == "inward" for force in forces for axis, _ in force.components)
+    return POSITIVE_INWARD if inward and not problem.quantities[name].positive else ""
 
 
 def head_and_tail(name: str) -> tuple[str, str]:

@@ -9,7 +9,7 @@ WHICH_EXPRESSION = "Which expression gives the {name}?"
 
 # --- which forces, which diagram, which equation ---
 
-WHICH_FORCES = "Which forces act on {body} {place}? Choose all that do."
+WHICH_FORCES = "Which forces act on {body} {place}? Choose all that apply."
 FORCE_BY = "{force}, exerted by {agent}"
 FORCE_ACTS = "Yes: {agent} exerts this force."
 MADE_UP = {"outward": "outward force", "inward": "centripetal force", "forward": "driving force"}

@@ -101,8 +101,8 @@ def test_two_mistakes_with_one_number_share_their_feedback() -> None:
     both = [each for each in live if each.mistake.id in ("fraction-upside-down", "friction-carries-inward")]
     first, second = (each.mistake for each in both)
     assert feedback([first, second]) == (
-        "More than one mistake leads to this answer. Check your working line by line, starting with the forces in your "
-        "diagram."
+        "Several different mistakes can lead to this answer. Check your working line by line, starting with the forces "
+        "in your diagram."
     )
 
 

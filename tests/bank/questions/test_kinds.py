@@ -379,6 +379,12 @@ def is_a_mass(each: Made) -> bool:
     return changed(each)[0] in {diagram.mass for diagram in each.problem.diagrams}
 
 
+def test_no_change_of_the_motion_is_said_to_change_a_mass_a_charge_or_a_coefficient() -> None:
+    """A crate has the coefficient that it has; who says that it stays the same is right."""
+    for each in made("change"):
+        assert each.question.question.ask not in ("mu", "q", "m", "M"), each.asked.id
+
+
 def test_the_solution_of_a_change_tells_the_ratio_in_one_line() -> None:
     for each in made("change", 4):
         last = each.item.solution[-1]

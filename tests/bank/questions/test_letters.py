@@ -192,3 +192,16 @@ def test_a_stem_in_letters_reads_as_a_textbook_prints_it(name: str, told: str) -
         stem = letters.stem_in_letters(solved, scene, notation)
         stems.append("".join(each.text if isinstance(each, Words) else formula.text(each.node) for each in stem))  # type: ignore[union-attr]
     assert any(told in each for each in stems), stems
+
+
+def test_a_force_that_may_act_either_way_is_introduced_with_its_positive_way() -> None:
+    """The rod pushes or pulls; without a word on the sign, two equations would be right."""
+    for name, told in (("over-on-a-rod.top-from-bottom", True), ("over-on-a-cord.pull-at-the-top", False)):
+        problem = models.shipped(name).problem
+        symbols = {force.symbol for diagram in problem.diagrams for force in diagram.forces if force.symbol}
+        assert any(letters.sense_of(problem, symbol) for symbol in symbols) is told, name
+
+
+@pytest.mark.parametrize("unit", [", in revolutions per minute (r/min), at which it slips.", " in r/min."])
+def test_a_stem_in_letters_names_no_unit(unit: str) -> None:
+    assert "r/min" not in letters._UNIT.sub("", f"Calculate the angular speed{unit}")

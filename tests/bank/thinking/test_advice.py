@@ -77,8 +77,8 @@ def test_who_doubled_the_radius_is_not_asked_for_a_body_that_pushes_outward() ->
     by_id = {each.id: each for each in shipped_mistakes()}
     outward, doubled = by_id["outward-force-and-m-a"], by_id["diameter-as-radius"]
     assert feedback([outward, doubled]) == (
-        "More than one mistake leads to this answer. Check your working line by line, starting with the forces in your "
-        "diagram."
+        "Several different mistakes can lead to this answer. Check your working line by line, starting with the forces "
+        "in your diagram."
     )
 
 
