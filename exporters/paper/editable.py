@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 DATE = (1980, 1, 1, 0, 0, 0)
 SHEETS = {"a4": (210, 297), "letter": (215.9, 279.4)}  # millimetres
 MARGIN = 21  # millimetres
+CELL_PADDING = 4  # millimetres, on both sides of what a cell holds
 PIXELS_WIDE = 800
 BLANK = "_" * 14
 
@@ -88,12 +89,28 @@ class _Document:
 
     def question(self, question: Data) -> None:
         self.document.add_heading(f"Question {question['number']}", 2)
-        for each in question["stem"]:
-            self.paragraph(each)
         if question["figure"]:
-            self.picture(question["figure"])
+            self.stem_beside(question["stem"], question["figure"])
+        else:
+            for each in question["stem"]:
+                self.paragraph(each)
         for part in question["parts"]:
             self.part(part)
+
+    def stem_beside(self, stem: Sequence[Iterable[Data]], figure: str) -> None:
+        """The words with the figure on their right, as on the printed paper: two cells of a table without lines."""
+        from docx.shared import Mm
+
+        wide = SHEETS[self.data["size"]][0] - 2 * MARGIN
+        drawn = self.data["figures"][figure]["width"] + CELL_PADDING
+        table = self.document.add_table(1, 2)
+        table.autofit = False
+        for column, width in enumerate((wide - drawn, drawn)):
+            table.columns[column].width = table.cell(0, column).width = Mm(width)
+        words, picture = table.rows[0].cells
+        for place, each in enumerate(stem):
+            self.fill(words.add_paragraph() if place else words.paragraphs[0], each)
+        self.draw(figure, picture.paragraphs[0])
 
     def part(self, part: Data) -> None:
         label = f"({part['label']}) " if part["label"] else ""
@@ -198,11 +215,15 @@ class _Document:
                 paragraph.add_run(part["text"])
 
     def picture(self, name: str) -> None:
+        """A drawing on a line of its own."""
+        self.draw(name, self.document.add_paragraph())
+
+    def draw(self, name: str, paragraph: Paragraph) -> None:
         """A drawing with its text alternative."""
         from docx.shared import Mm
 
         drawn = self.data["figures"][name]
-        shape = self.document.add_picture(BytesIO(png(drawn["svg"].encode(), PIXELS_WIDE)), Mm(drawn["width"]))
+        shape = paragraph.add_run().add_picture(BytesIO(png(drawn["svg"].encode(), PIXELS_WIDE)), Mm(drawn["width"]))
         shape._inline.docPr.set("descr", drawn["alt"])
 
 

@@ -132,7 +132,8 @@ def _questions(
 def _heading(heading: Heading) -> Data:
     """What stands on top of each version."""
     above = [words(each) for each in (heading.school, heading.course, heading.date) if each]
-    return {"above": above, "fields": [words(each) for each in heading.fields]}
+    fields = [words(each) for each in heading.fields]
+    return {"above": above, "fields": fields, "lines-fixed": heading.lines is not None}
 
 
 def _instructions(pack: Pack, made: Sequence[PaperVersion], heading: Heading) -> Iterator[Paragraph]:

@@ -118,7 +118,10 @@ def test_a_formula_of_a_document_is_the_formula_of_the_data(shape: list[Any]) ->
 
 
 def words_of(document: Document) -> str:
-    return "\n".join(each.text for each in document.paragraphs)
+    cells = [cell for table in document.tables for row in table.rows for cell in row.cells]
+    return "\n".join(
+        each.text for each in (*document.paragraphs, *(part for cell in cells for part in cell.paragraphs))
+    )
 
 
 def formulas_of(document: Document) -> list[etree._Element]:
@@ -137,6 +140,11 @@ def test_the_document_has_heading_questions_pictures_and_formulas(made: Papers) 
     pictures = [each for each in document.element.body.iter() if etree.QName(each).localname == "docPr"]
     assert len(pictures) >= 8
     assert all(each.get("descr") for each in pictures)
+    for words, picture in (table.rows[0].cells for table in document.tables):  # the stem, and its figure beside it
+        assert words.text
+        assert not picture.text
+        assert len(list(picture._tc.iter("{*}docPr"))) == 1
+    assert len(document.tables) == 6  # of three questions in two versions; the fourth asks for the diagram
 
 
 def test_key_and_guide_of_the_document_are_those_of_the_pdf(made: Papers) -> None:

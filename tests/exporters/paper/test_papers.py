@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
@@ -11,7 +12,7 @@ from turnwright.bank.errors import FigureError, TypesettingError, UsageError
 from turnwright.bank.item.drawing import Disc, Drawing
 from turnwright.bank.item.item import Item, NumberEntry, Option, Words
 from turnwright.bank.item.pack import Pack
-from turnwright.exporters.paper import PaperLayout, Papers, papers, parts_of
+from turnwright.exporters.paper import Heading, PaperLayout, Papers, papers, parts_of
 from turnwright.exporters.paper.keys import accepted
 from turnwright.exporters.paper.marks import item_marks, step_marks
 from turnwright.exporters.paper.versions import versions
@@ -201,6 +202,22 @@ def test_a_word_of_a_thousand_letters_and_a_stem_of_many_pages_stay_on_the_sheet
     assert max(edges) < 595.276 - 50
     assert len([box for box in boxes if ">many<" in box]) == 2000
     assert "x" * 1000 in text_of(content)
+
+
+def used_of_pages(content: bytes | None) -> list[float]:
+    """How far down each page but the last has words, as a share of the part that is written on."""
+    pages = poppler_text(content, "-bbox").split("<page ")[1:-1]
+    bottoms = [[float(each) for each in re.findall(r'yMax="([0-9.]+)"', page)] for page in pages]
+    foot = 841.89 - 62.4  # what is below belongs to the footer
+    return [max(each for each in page if each < foot) / foot for page in bottoms]
+
+
+def test_lines_give_way_for_a_question_more_and_no_page_is_a_third_empty() -> None:
+    """A school's own number of lines is kept, and then less stands on a page."""
+    twelve = pack_of(*[samples.least_speed()] * 12)
+    given, fixed = (made(twelve, PaperLayout(heading=Heading(lines=lines))).questions for lines in (None, 5))
+    assert len(opened(given).pages) < len(opened(fixed).pages)
+    assert min(used_of_pages(given)) > 2 / 3
 
 
 def test_letters_that_no_font_has_are_told_and_not_printed_as_boxes() -> None:
