@@ -57,11 +57,32 @@ def in_json(ended: Ended) -> Any:
 def test_check_of_a_good_file_ends_well(turnwright: Turnwright) -> None:
     assert turnwright("check", "lantern.yaml") == (
         0,
-        "note: lantern: no question needs the 'inward' equation of the diagram bottom: ask for something in it, or "
-        "take it out (E1 every equation of motion is needed; house limit)\n"
-        "one file, one situation, three questions, 3,466 variants: no fault found\n",
+        "one file, one situation, three questions, 3,466 variants: no fault found, one note answered\n",
         "",
     )  # fmt: skip
+
+
+def test_a_note_ends_with_1_until_its_file_answers_it(turnwright: Turnwright, tmp_path: Path) -> None:
+    text = varied(('answered:\n  unused-equation: "The diagram at the bottom is only shown."\n', ""))
+    written(tmp_path, text)
+    assert turnwright("check", "lantern.yaml") == (
+        1,
+        "lantern.yaml:1:1: note: lantern: no question needs the 'inward' equation of the diagram bottom (every "
+        "equation of motion is needed; house limit); ask for something in it, or take the diagram out, or add "
+        "'unused-equation: why it is right' to 'answered' of the problem\n"
+        "one file, one situation, three questions, 3,466 variants: no fault found, one note to answer\n",
+        "",
+    )
+
+
+def test_check_tells_in_words_what_it_tells_a_script(turnwright: Turnwright) -> None:
+    ended = turnwright("check", "lantern.yaml", "--details")
+    data = in_json(turnwright("check", "lantern.yaml", "--json"))
+    assert data["notes"][0]["answer"] in ended.out
+    for each in data["questions"]:
+        lost = each["mistakes_without_a_number"]
+        told = [f"{each['id']}: ", each["closed_form"], *each["dropped"], *lost, *lost.values()]
+        assert all(part in ended.out for part in told)
 
 
 def test_check_tells_the_faults_of_all_files_and_ends_with_1(turnwright: Turnwright, tmp_path: Path) -> None:
@@ -74,11 +95,11 @@ def test_check_tells_the_faults_of_all_files_and_ends_with_1(turnwright: Turnwri
     written(tmp_path, "a: [", "open.yaml")
     ended = turnwright("check", ".")
     *told, summary = ended.out.splitlines()
-    assert [fault.split(": ")[0] for fault in told if not fault.startswith("note: ")] == [
+    assert [fault.split(": ")[0] for fault in told] == [
         "lamp.yaml:{}:{}".format(*place(lamp, "kmh")), "open.yaml:1:5", "idle.yml:{}:{}".format(*place(idle, "[r, m]")),
     ]  # fmt: skip
     assert summary.startswith("four files, two situations, six questions, ")
-    assert summary.endswith(": three faults")
+    assert summary.endswith(": three faults, two notes answered")
     assert (ended.status, ended.err) == (1, "")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from ..model.problem import Problem, Question
@@ -15,6 +15,7 @@ def about_problem(old: Problem, new: Problem) -> Iterator[Change]:
     """Metadata that all questions of a problem share."""
     for part in ("licence", "family", *_SHARED):
         yield from _different(part, getattr(old, part), getattr(new, part))
+    yield from _answers(old.answered, new.answered)
     for name in sorted(set(old.without) & set(new.without)):
         yield from _different(f"reason to leave {name} out", old.without[name], new.without[name])
     before, after = ({each.id: each for each in problem.mistakes} for problem in (old, new))
@@ -29,7 +30,12 @@ def about_question(pair: Pair) -> Iterator[Change]:
             yield from _different(part, getattr(pair.old, part), getattr(pair.new, part))
     yield from _different("minutes", pair.old.minutes, pair.new.minutes)
     yield from _different("mistakes that it is about", pair.old.about, pair.new.about)
-    yield from _different("reason for few mistakes", pair.old.few_mistakes, pair.new.few_mistakes)
+    yield from _answers(pair.old.answered, pair.new.answered)
+
+
+def _answers(old: Mapping[str, str], new: Mapping[str, str]) -> Iterator[Change]:
+    for name in sorted({*old, *new}):
+        yield from _different(f"answer to the note {name}", old.get(name, ""), new.get(name, ""))
 
 
 def _is_own(problem: Problem, question: Question, part: str) -> bool:

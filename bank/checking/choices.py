@@ -15,12 +15,13 @@ from ..questions.of_question import QuestionModels
 from ..questions.selection import of_diagrams
 from ..reading.mistakes import shipped_mistakes
 from ..solving.solution import SolvedQuestion
-from .limit_quality import limit_findings
-from .option_quality import KeyPlaces, findings, shared_texts
-from .quality import Finding
+from .key_places import KeyPlaces
+from .limit_quality import limit_notes
+from .note import Note
+from .option_quality import option_notes, shared_texts
 from .questions import unsolved
 from .unused import unused_equations
-from .wrong_numbers import about_faults, few_findings, known_numbers
+from .wrong_numbers import about_faults, few_notes, known_numbers
 
 WITH_OPTIONS = kinds_where(lambda each: each.has_options)
 LOOKED_AT = 5  # variants of each choice question
@@ -28,17 +29,18 @@ LOOKED_AT = 5  # variants of each choice question
 
 @dataclass(frozen=True)
 class ChoicesReport:
-    """What was found over all choices: against rules, questions with no choice form, mistakes that give nothing.
+    """What was found over all choices: notes, questions with no choice form, mistakes that give nothing.
 
-    ``idle`` holds for each question the ids of the mistakes that come to nothing in it, with the reason; ``notes`` are
-    mistakes of problem files that do so in every question of theirs, at their places; ``faults`` tells of questions of
-    which no choices could be made.
+    ``idle`` holds for each question the ids of the mistakes that come to nothing in it, with the reason; ``judged`` are
+    the ids of the questions whose choices were made, and of the problems of which all were; ``faults`` tells of those
+    of which none could be made, ``uneven`` of what no one file can mend.
     """
 
-    findings: tuple[Finding, ...] = ()
+    notes: tuple[Note, ...] = ()
     without: tuple[str, ...] = ()
     idle: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
-    notes: tuple[Fault, ...] = ()
+    judged: frozenset[str] = frozenset()
+    uneven: tuple[str, ...] = ()
     faults: tuple[Fault, ...] = ()
 
 
@@ -46,7 +48,7 @@ def check_choices(
     solved: Sequence[SolvedQuestion], gravity: Decimal, done: Callable[[str], None] = lambda _: None
 ) -> ChoicesReport:
     """The report on all choices of some questions; ``done`` is called with the id of each question."""
-    found: dict[str, Finding] = {}
+    notes: dict[Note, None] = {}
     places = KeyPlaces()
     without: list[str] = []
     idle: dict[str, Mapping[str, str]] = {}
@@ -55,29 +57,31 @@ def check_choices(
     for each in solved:
         try:
             base = QuestionModels(each, shipped_mistakes())
-            idle[each.id] = {nothing.mistake.id: nothing.why for nothing in base.diagnosis.idle}
             with guarded(each.problem, each.question):
                 items = list(_all_items(base, seen, gravity))
                 numbers = known_numbers(base.diagnosis, gravity)
         except SolveError as error:
             faults.append(unsolved(each.problem, each.question, error))
             continue
+        idle[each.id] = {nothing.mistake.id: nothing.why for nothing in base.diagnosis.idle}
         if not any(kind == "choice" for kind, _ in items):
             without.append(each.id)
         faults.extend(_alike(each, [item for _, item in items]))
         faults.extend(about_faults(base.diagnosis, numbers))
-        found |= {str(finding): finding for finding in few_findings(base.diagnosis, numbers)}
+        notes |= dict.fromkeys(few_notes(base.diagnosis, numbers))
         for _, item in items:
             places.add(item)
-            found |= {str(finding): finding for finding in (*findings(item), *limit_findings(item))}
+            notes |= dict.fromkeys((*option_notes(item), *limit_notes(item)))
         done(each.id)
     problems = {each.problem.id: each.problem for each in solved}
-    notes = tuple(note for problem in problems.values() for note in _of_no_use(problem, idle))
+    judged = {each.id for each in solved if each.id in idle}
     for problem in problems.values():
+        notes |= dict.fromkeys(_of_no_use(problem, idle))
         of_it = [each for each in solved if each.problem.id == problem.id]
         if len(of_it) == len(problem.questions):
-            found |= {str(finding): finding for finding in unused_equations(of_it)}
-    return ChoicesReport((*found.values(), *places.findings()), tuple(without), idle, notes, tuple(faults))
+            notes |= dict.fromkeys(unused_equations(of_it))
+            judged |= {problem.id} if all(each.id in judged for each in of_it) else set()
+    return ChoicesReport(tuple(notes), tuple(without), idle, frozenset(judged), tuple(places.told()), tuple(faults))
 
 
 def _all_items(base: QuestionModels, seen: set[tuple[str, str]], gravity: Decimal) -> Iterator[tuple[Kind, Item]]:
@@ -93,11 +97,11 @@ def _alike(solved: SolvedQuestion, items: Sequence[Item]) -> Iterator[Fault]:
         yield Fault(solved.problem.place_of(solved.question), wrong, right)
 
 
-def _of_no_use(problem: Problem, idle: Mapping[str, Mapping[str, str]]) -> Iterator[Fault]:
+def _of_no_use(problem: Problem, idle: Mapping[str, Mapping[str, str]]) -> Iterator[Note]:
     """The problem's own mistakes that give nothing in any of its questions."""
     mine = [why for question, why in idle.items() if question.partition(".")[0] == problem.id]
     for each in problem.mistakes:
         reasons = [why.get(each.id) for why in mine]
         if reasons and all(reasons):
-            wrong = f"the mistake '{each.id}' gives a wrong answer in no question: {reasons[0]}"
-            yield Fault(each.place, wrong, "mend its edit, or take it out")
+            found = f"the mistake '{each.id}' gives a wrong answer in no question: {reasons[0]}"
+            yield Note("idle-mistake", problem.id, found, place=each.place)

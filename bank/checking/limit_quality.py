@@ -6,14 +6,13 @@ import re
 from collections.abc import Iterator
 
 from ..item.item import ChoiceEntry, Item
-from .option_quality import HOUSE, line, shown
-from .quality import Finding
+from .note import Note
+from .option_quality import line, shown
 
-RULE = "L1 a limit is told as it is seen"
 _EMPTY = re.compile(r"\b(its bounds?|a value a little|least possible|greatest possible|smallest possible)\b")
 
 
-def limit_findings(item: Item) -> Iterator[Finding]:
+def limit_notes(item: Item) -> Iterator[Note]:
     """What says nothing in the question and the options of an item about a limit."""
     if item.metadata.kind != "limit":
         return
@@ -21,4 +20,4 @@ def limit_findings(item: Item) -> Iterator[Finding]:
         if isinstance(entry, ChoiceEntry):
             for text in (line(entry.prompt), *map(shown, entry.options)):
                 for found in _EMPTY.finditer(text):
-                    yield Finding(item.question_id, RULE, HOUSE, f"'{found[0]}' in '{text}'")
+                    yield Note("empty-limit", item.question_id, f"'{found[0]}' in '{text}'")

@@ -16,7 +16,8 @@ from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import BLOCK, MOST_COUNTED, ScenePool, VariantPool
 from .limit_side import limit_faults
-from .quality import Finding, findings
+from .note import Note
+from .stem_quality import stem_notes
 
 FEWEST = 20  # variants below which classmates would share numbers (common practice, no source)
 MOST_BROKEN = 0.5  # share of combinations that may be dropped before the draws count as wrong
@@ -31,8 +32,7 @@ class QuestionReport:
     solved: SolvedQuestion | None
     variants: int
     breaking: dict[str, int]
-    undecided: tuple[str, ...]
-    findings: tuple[Finding, ...]
+    notes: tuple[Note, ...]
     faults: tuple[Fault, ...]
 
     @property
@@ -58,7 +58,7 @@ def check_question(problem: Problem, question: Question, gravity: Decimal = GRAV
     try:
         return report_of(problem, question, gravity)
     except SolveError as error:
-        return QuestionReport(problem, question, None, 0, {}, (), (), (unsolved(problem, question, error),))
+        return QuestionReport(problem, question, None, 0, {}, (), (unsolved(problem, question, error),))
 
 
 def unsolved(problem: Problem, question: Question, error: SolveError) -> Fault:
@@ -77,9 +77,18 @@ def _report(solved: SolvedQuestion, gravity: Decimal) -> QuestionReport:
     problem, question = solved.problem, solved.question
     pool = VariantPool(solved, gravity)
     breaking = pool.breaking()
-    undecided = tuple(kept.reason.text for kept in solved.kept if kept.expression is None)
     faults = tuple(_faults(solved, pool, breaking))
-    return QuestionReport(problem, question, solved, pool.count, breaking, undecided, tuple(findings(solved)), faults)
+    notes = tuple(dict.fromkeys((*stem_notes(solved), *_undecided(solved))))  # scenes often share one
+    return QuestionReport(problem, question, solved, pool.count, breaking, notes, faults)
+
+
+def _undecided(solved: SolvedQuestion) -> Iterator[Note]:
+    """A note for each hold that no variant is held against, because what is given does not fix its sides."""
+    document = solved.problem.document
+    for at, each in enumerate(solved.kept):
+        if each.expression is None:
+            found = f"what is given does not tell whether {each.reason.text} holds"
+            yield Note("undecided-hold", solved.id, found, place=document.place(("holds", at, "that")))
 
 
 def _faults(solved: SolvedQuestion, pool: VariantPool, breaking: dict[str, int]) -> Iterator[Fault]:

@@ -11,9 +11,10 @@ from pathlib import Path
 from typing import Any, Final
 
 from ..documents.document import Document, Path_, read_document
-from ..errors import Fault
+from ..model.note import note_of_word
 from ..reading.files import short
 from ..writing.glossary import avoided
+from .note import Note
 
 _OF_PROBLEMS = ("title", "story", "caution", "because", "means", "name", "stem", "place", "by", "words")
 _OF_DEMONSTRATIONS = ("do", "predict", "seen", "none", "caution")
@@ -28,13 +29,24 @@ def documents_beside() -> tuple[Document, ...]:
     return tuple(read_document(path, short(path)) for path in files)
 
 
-def term_notes(document: Document) -> Iterator[Fault]:
+def term_notes(document: Document) -> Iterator[Note]:
     """A note for each avoided term in a problem file, a catalogue of mistakes or a blueprint."""
     for path, text in _texts(document.data, ()):
         where = ".".join(map(str, path))
         for each in avoided(text):
-            place = document.place(path, inside=each.at)
-            yield Fault(place, f"{where}: found '{each.found}'", f"write '{each.term.prefer}' ({each.term.why})")
+            yield Note(
+                note_of_word(each.found),
+                _about(document, path),
+                f"{where} has '{each.found}'",
+                f"write '{each.term.prefer}' ({each.term.why})",
+                document.place(path, inside=each.at),
+            )
+
+
+def _about(document: Document, path: Path_) -> str:
+    """The id of the question or problem that a text belongs to; nothing in a file of another kind."""
+    problem = str(document.data.get("id", "")) if "questions" in document.data else ""
+    return f"{problem}.{path[1]}" if problem and path[0] == "questions" else problem
 
 
 def _texts(data: Any, path: Path_) -> Iterator[tuple[Path_, str]]:

@@ -5,21 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from ..solving.solution import SolvedQuestion
-from .option_quality import HOUSE
-from .quality import Finding
+from .note import Note
 
-RULE = "E1 every equation of motion is needed"
 _BALANCE = "up"  # in a horizontal circle it often fixes a normal force that nobody asks for
 
 
-def unused_equations(solved: Sequence[SolvedQuestion]) -> Iterator[Finding]:
+def unused_equations(solved: Sequence[SolvedQuestion]) -> Iterator[Note]:
     """A note for each force equation that is on no way to an answer, or to what holds, over all questions."""
     used = {each for question in solved for each in _used(question)}
     met = dict.fromkeys(each for question in solved for each in _force_equations(question))
     for diagram, kind in met:
         if kind != _BALANCE and (diagram, kind) not in used:
             found = f"no question needs the '{kind}' equation of the diagram {diagram}"
-            yield Finding(solved[0].problem.id, RULE, HOUSE, f"{found}: ask for something in it, or take it out")
+            yield Note("unused-equation", solved[0].problem.id, found)
 
 
 def _force_equations(question: SolvedQuestion) -> Iterator[tuple[str, str]]:

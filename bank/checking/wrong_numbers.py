@@ -9,12 +9,10 @@ from ..errors import Fault
 from ..language import count
 from ..thinking.distractors import Diagnosis
 from ..variants.variant import VariantPool
-from .quality import Finding
+from .note import Note
 
 LOOKED_AT = 12  # variants of each question
 FEWEST = 4  # wrong numbers that are known in at least half of the variants
-RULE = "four wrong numbers are recognised"
-SOURCE = "house rule: what results say of thinking rests on them"
 
 
 def known_numbers(diagnosis: Diagnosis, gravity: Decimal) -> list[list[tuple[str, ...]]]:
@@ -40,13 +38,9 @@ def about_faults(diagnosis: Diagnosis, numbers: list[list[tuple[str, ...]]]) -> 
             yield Fault(place, wrong, "name a mistake that 'turnwright show' lists, or mend the question")
 
 
-def few_findings(diagnosis: Diagnosis, numbers: list[list[tuple[str, ...]]]) -> Iterator[Finding]:
-    """What is noted of a question of which few wrong numbers are known, or that gives a reason without need."""
-    question, reason = diagnosis.solved.id, diagnosis.solved.question.few_mistakes
+def few_notes(diagnosis: Diagnosis, numbers: list[list[tuple[str, ...]]]) -> Iterator[Note]:
+    """What is noted of a question of which few wrong numbers are known."""
     counts = sorted(map(len, numbers))
-    few = bool(counts) and counts[len(counts) // 2] < FEWEST
-    if few and not reason:
-        found = f"in most variants only {count(counts[len(counts) // 2], 'wrong number is', 'wrong numbers are')} known"
-        yield Finding(question, RULE, SOURCE, f"{found}; add a mistake, or say why not under 'few-mistakes'")
-    elif reason and not few:
-        yield Finding(question, RULE, SOURCE, "'few-mistakes' gives a reason, but enough wrong numbers are known")
+    if counts and counts[len(counts) // 2] < FEWEST:
+        known = count(counts[len(counts) // 2], "wrong number is", "wrong numbers are")
+        yield Note("few-wrong-numbers", diagnosis.solved.id, f"in most variants only {known} known")

@@ -172,7 +172,7 @@ class Tolerance:
 class Question:
     """What is asked from what. ``limiting`` is an equation that holds only at the edge.
 
-    ``about`` are the ids of the mistakes that it is there to reveal, ``few_mistakes`` why few wrong numbers are known.
+    ``about`` are the ids of the mistakes that it is there to reveal, ``answered`` what is said to notes.
     """
 
     name: str
@@ -195,7 +195,7 @@ class Question:
     minutes: int = 4
     enemies: tuple[str, ...] = ()
     about: tuple[str, ...] = ()
-    few_mistakes: str = ""
+    answered: Mapping[str, str] = field(default_factory=dict, hash=False)
 
 
 @dataclass(frozen=True)
@@ -222,6 +222,7 @@ class Problem:
     mistakes: tuple[Mistake, ...] = ()
     alignment: tuple[Alignment, ...] = ()
     demonstration: Mapping[str, str] = field(default_factory=dict)
+    answered: Mapping[str, str] = field(default_factory=dict)
     document: Document = field(default_factory=lambda: Document(""), repr=False, compare=False)
 
     def question(self, name: str) -> Question:

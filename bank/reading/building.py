@@ -65,6 +65,7 @@ def build_problem(document: Document) -> Problem:
         mistakes=tuple(mistakes_of(document, ("mistakes",), data.get("mistakes", {}))),
         without=data.get("without", {}),
         demonstration=data.get("demonstration", {}),
+        answered=data.get("answered", {}),
         document=document,
     )
 
@@ -223,7 +224,7 @@ def _question(document: Document, name: str, data: Mapping[str, Any]) -> Questio
         minutes=data.get("minutes", 4),
         enemies=tuple(data.get("enemies", ())),
         about=tuple(data.get("about", ())),
-        few_mistakes=data.get("few-mistakes", ""),
+        answered=data.get("answered", {}),
     )
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from ...bank.checking import option_quality
+from ...bank.checking.answers import settled
+from ...bank.checking.note import Note
+from ...bank.checking.option_quality import option_notes
 from ...bank.checking.questions import QuestionReport, report_of
 from ...bank.item.item import Item
 from ...bank.model.mistake import Mistake
@@ -94,17 +96,21 @@ def _exist(asked: ItemModel, number: int) -> str:
 def _quality(report: QuestionReport, items: Sequence[Item]) -> Quality:
     assert report.solved is not None  # the sheets come from solved questions only
     scenes = report.problem.scenes_of(report.question)
-    of_options = (finding for item in items for finding in option_quality.findings(item))
-    found = dict.fromkeys((*report.findings, *of_options))
+    of_options = (note for item in items for note in option_notes(item))
+    notes = [settled(report.problem, each) for each in dict.fromkeys((*report.notes, *of_options))]
     return Quality(
         question=report.id,
         variants=report.variants,
         difficulty={scene.name: difficulty(report.solved, scene) for scene in scenes},
-        findings=tuple(f"{each.found} ({each.rule}; {each.source})" for each in found),
+        notes=tuple(_told(each) for each in notes if not each.answer),
+        answered=tuple(f"{_told(each)}: {each.answer}" for each in notes if each.answer),
         faults=tuple(f"{each.wrong}; {each.right}" for each in report.faults),
-        undecided=report.undecided,
         dropped=report.breaking,
     )
+
+
+def _told(note: Note) -> str:
+    return f"{note.found} ({note.rule.says}; {note.rule.source})"
 
 
 def _thoughts(problem: Problem) -> dict[str, Mistake]:

@@ -14,22 +14,22 @@ from ...bank.writing.demonstration import Card
 class Quality:
     """What was found about the solved question that a sheet's items come from.
 
-    ``difficulty`` is the index of each scene, ``dropped`` how many combinations of draws break what, ``undecided``
-    what has to hold but can't be judged from what is given.
+    ``difficulty`` is the index of each scene, ``dropped`` how many combinations of draws break what; ``notes``
+    wait for a person's judgement, and of the ``answered`` ones the file says why it is right.
     """
 
     question: str
     variants: int
     difficulty: Mapping[str, int]
-    findings: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    answered: tuple[str, ...] = ()
     faults: tuple[str, ...] = ()
-    undecided: tuple[str, ...] = ()
     dropped: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def clear(self) -> bool:
         """Whether nothing waits for the judgement of a person."""
-        return not (self.findings or self.faults or self.undecided)
+        return not (self.notes or self.faults)
 
 
 @dataclass(frozen=True)

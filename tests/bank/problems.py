@@ -66,6 +66,8 @@ scenes:
       pull-low: {kind: normal, name: normal force below, symbol: F_low, by: the track, acts: pushes}
     quantities:
       r: {unit: cm, draw: {from: 40, to: 80, step: 2}, plausible: {from: 20, to: 200}}
+answered:
+  unused-equation: "The diagram at the bottom is only shown."
 questions:
   least-speed:
     title: Minimum speed at the top

@@ -7,11 +7,12 @@ mistake is told once.
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from ...documents.document import Path_
 from ...language import listed
+from ...model.note import RULES, is_note
 from ...model.problem import Problem, Question
 from ..mistakes import shipped_mistakes
 from .asking import check_asking
@@ -83,6 +84,21 @@ def _meant(name: str, known: Sequence[str]) -> str:
     return f"did you mean '{near[0]}'?" if near else "'turnwright mistakes' lists the catalogue"
 
 
+# --- the answers to notes: each is to a note that there can be ---
+
+
+def check_answers(problem: Problem) -> None:
+    """Note an answer to what no note is called; whether the note arises, only ``check`` can tell."""
+    fields: list[tuple[Path_, Mapping[str, str]]] = [(("answered",), problem.answered)]
+    fields += [(("questions", each.name, "answered"), each.answered) for each in problem.questions]
+    for path, answers in fields:
+        for name in answers:
+            if not is_note(name) and problem.document.is_sound(*path, name):
+                near = difflib.get_close_matches(name, RULES, n=1)
+                right = f"did you mean '{near[0]}'?" if near else f"notes are {', '.join(RULES)} and word-..."
+                problem.document.fault((*path, name), f"no note is called '{name}'", right, key=True)
+
+
 # --- the walk ---
 
 _PARTS: tuple[Callable[[Problem], None], ...] = (
@@ -97,6 +113,7 @@ _PARTS: tuple[Callable[[Problem], None], ...] = (
     check_asking,
     check_mistakes,
     check_alignments,
+    check_answers,
 )
 
 

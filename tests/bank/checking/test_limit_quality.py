@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from turnwright.bank.checking.limit_quality import limit_findings
+from turnwright.bank.checking.limit_quality import limit_notes
 from turnwright.bank.item.item import Item
 from turnwright.bank.questions import limit_keys
 from turnwright.bank.questions.of_question import QuestionModels
@@ -34,11 +34,9 @@ def named(name: str) -> SolvedQuestion:
 
 
 def test_a_name_that_says_nothing_is_found() -> None:
-    assert not [found for item in items_of(named("maximum speed")) for found in limit_findings(item)]
+    assert not [found for item in items_of(named("maximum speed")) for found in limit_notes(item)]
     found = {
-        each.found.split(" in ")[0]
-        for item in items_of(named("greatest possible speed"))
-        for each in limit_findings(item)
+        each.found.split(" in ")[0] for item in items_of(named("greatest possible speed")) for each in limit_notes(item)
     }
     assert found == {"'greatest possible'"}
 
@@ -47,7 +45,7 @@ def test_the_shipped_limits_are_told_as_they_are_seen() -> None:
     asked = [models.shipped(name) for name in models.shipped_ids()]
     items = [item for each in asked if limit_keys.limit_of(each) for item in items_of(each)]
     assert len(items) >= 90
-    assert not [str(found) for item in items for found in limit_findings(item)]
+    assert not [str(found) for item in items for found in limit_notes(item)]
 
 
 def test_a_limit_asked_about_a_comfort_value_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:

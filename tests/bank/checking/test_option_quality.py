@@ -7,7 +7,8 @@ from decimal import Decimal
 
 import pytest
 from turnwright.bank.checking.choices import check_choices
-from turnwright.bank.checking.option_quality import KeyPlaces, findings, shared_texts
+from turnwright.bank.checking.key_places import KeyPlaces
+from turnwright.bank.checking.option_quality import option_notes, shared_texts
 from turnwright.bank.item.item import ChoiceEntry, Item, Metadata, Option, Words
 from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake
@@ -26,22 +27,25 @@ def option(text: str, right: bool = False, told: str = "Look again.", mistakes: 
 
 
 def rules(made: Item) -> set[str]:
-    return {each.rule.split(" ")[0] for each in findings(made)}
+    return {each.name for each in option_notes(made)}
 
 
 GOOD = (option("1.20 m/s"), option("2.40 m/s", right=True), option("4.80 m/s"))
 SLIPS = [
-    ("M2", (GOOD[0], GOOD[1])),
-    ("M2", tuple(option(f"{number}.00 m/s", right=number == 2) for number in range(1, 7))),
-    ("M3", (option("1.20 m/s", mistakes=()), *GOOD[1:])),
-    ("M5", (GOOD[2], GOOD[1], GOOD[0])),
-    ("M5", (option("4.80 × 10⁶ m"), option("1.20 × 10⁷ m", right=True), option("2.40 × 10⁻³ m"))),
-    ("M7", (GOOD[0], GOOD[1], option("4.80 km/h"))),
-    ("M7", (GOOD[0], GOOD[1], option("4.80 × 10³ m/s"))),
-    ("M8", (option("inward"), option("outward", right=True), option("along the path, the way it moves, and then up"))),
-    ("M10", (option("inward"), option("outward", right=True), option("none of these"))),
-    ("M11", (option("inward"), option("outward", right=True), option("always forward"))),
-    ("M15", (option("inward"), option("outward", right=True), option("forward", told=""))),
+    ("number-of-options", (GOOD[0], GOOD[1])),
+    ("number-of-options", tuple(option(f"{number}.00 m/s", right=number == 2) for number in range(1, 7))),
+    ("option-without-mistake", (option("1.20 m/s", mistakes=()), *GOOD[1:])),
+    ("order-of-options", (GOOD[2], GOOD[1], GOOD[0])),
+    ("order-of-options", (option("4.80 × 10⁶ m"), option("1.20 × 10⁷ m", right=True), option("2.40 × 10⁻³ m"))),
+    ("units-of-options", (GOOD[0], GOOD[1], option("4.80 km/h"))),
+    ("notation-of-options", (GOOD[0], GOOD[1], option("4.80 × 10³ m/s"))),
+    (
+        "uneven-length",
+        (option("inward"), option("outward", right=True), option("along the path, the way it moves, and then up")),
+    ),
+    ("all-or-none", (option("inward"), option("outward", right=True), option("none of these"))),
+    ("clue-word", (option("inward"), option("outward", right=True), option("always forward"))),
+    ("option-without-feedback", (option("inward"), option("outward", right=True), option("forward", told=""))),
 ]
 
 
@@ -62,9 +66,9 @@ def test_keys_in_one_place_and_keys_that_are_longest_are_found_over_many() -> No
         even.add(item(*(option(f"{size}.00 m/s", right=size == number % 3) for size in range(3))))
         uneven.add(item(*(option(f"{size}.00 m/s", right=size == 1) for size in range(3))))
         long.add(item(*(option("in" + "ward" * (size == number % 3), right=size == number % 3) for size in range(3))))
-    assert not list(even.findings())
-    assert {each.rule.split(" ")[0] for each in uneven.findings()} == {"M6,"}
-    assert {each.rule.split(" ")[0] for each in long.findings()} == {"M8"}
+    assert not list(even.told())
+    assert list(uneven.told()) == ["of 3 options, the key stands in each place so often: 0, 60, 0"]
+    assert list(long.told()) == ["the key is the longest option in 60 of 60"]
 
 
 def test_a_mistake_of_a_problem_file_that_changes_nothing_is_told_at_its_place() -> None:
@@ -72,5 +76,5 @@ def test_a_mistake_of_a_problem_file_that_changes_nothing_is_told_at_its_place()
     own = Mistake("the-answer-itself", "I left it.", edit_of("answer", "x"), "Look.", "our own")
     report = check_choices([replace(known, problem=replace(known.problem, mistakes=(own,)))], Decimal("9.8"))
     assert report.idle[known.id]["the-answer-itself"] == "it gives the right answer"
-    assert ["the mistake 'the-answer-itself'" in str(each) for each in report.notes] == [True]
-    assert report.findings == ()
+    assert [each.name for each in report.notes] == ["idle-mistake"]
+    assert "the mistake 'the-answer-itself'" in str(report.notes[0])

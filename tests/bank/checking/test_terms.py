@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from turnwright.bank.checking.terms import term_notes
+from turnwright.bank.checking.terms import documents_beside, term_notes
 from turnwright.bank.documents.document import parse_document
 from turnwright.bank.reading.files import read_bank
 from turnwright.bank.writing.glossary import TERMS, avoided
@@ -118,18 +118,20 @@ mistakes:
 
 
 def test_every_text_is_searched_and_each_note_has_its_place() -> None:
-    notes = [str(each) for each in term_notes(parse_document(TEXT.encode(), "planted.yaml"))]
+    notes = list(term_notes(parse_document(TEXT.encode(), "planted.yaml")))
     where = ["title", "scenes.car.story", "scenes.car.words.body", "scenes.car.forces.grip.by", "questions.one.stem"]
     where += ["demonstration.caution", "mistakes.two.thinking", "mistakes.two.feedback"]
-    assert [note.split(": ")[1] for note in notes] == where
-    assert notes[0] == (
-        "planted.yaml:1:16: title: found 'level circle'; "
+    assert [note.found.split(" ")[0] for note in notes] == where
+    assert (str(notes[0].place), notes[0].name) == ("planted.yaml:1:16", "word-level-circle")
+    assert str(notes[0]).endswith(
+        "title has 'level circle' (texts use the terms of textbooks; common practice); "
         "write 'horizontal circle' (a circle lies in a plane, and planes are horizontal or vertical)"
     )
 
 
-def test_the_problem_files_use_no_avoided_term() -> None:
-    assert [str(note) for problem in read_bank() for note in term_notes(problem.document)] == []
+def test_no_file_of_the_bank_uses_an_avoided_term() -> None:
+    documents = [*(problem.document for problem in read_bank()), *documents_beside()]
+    assert [str(note) for document in documents for note in term_notes(document)] == []
 
 
 def test_at_most_a_third_of_the_stories_play_at_the_fair_or_its_school() -> None:

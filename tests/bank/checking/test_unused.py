@@ -7,7 +7,7 @@ from itertools import groupby
 from pathlib import Path
 
 from turnwright.bank.checking.choices import check_choices
-from turnwright.bank.checking.unused import RULE, unused_equations
+from turnwright.bank.checking.unused import unused_equations
 from turnwright.bank.quantities.gravity import GRAVITY
 from turnwright.bank.reading.files import collect, shipped_files
 from turnwright.bank.solving.cache import solved_question
@@ -24,10 +24,8 @@ def test_check_notes_a_diagram_that_is_left_without_a_question(tmp_path: Path) -
     problems, faults = collect([tmp_path / "loop-from-a-ramp.yaml"])
     assert not faults
     solved = [solved_question(problems[0], each) for each in problems[0].questions]
-    told = [each.found for each in check_choices(solved, GRAVITY).findings if each.rule == RULE]
-    assert told == [
-        "no question needs the 'inward' equation of the diagram bottom: ask for something in it, or take it out"
-    ]
+    told = [each.found for each in check_choices(solved, GRAVITY).notes if each.name == "unused-equation"]
+    assert told == ["no question needs the 'inward' equation of the diagram bottom"]
 
 
 def test_every_equation_of_the_shipped_bank_is_needed() -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 import yaml
-from turnwright.bank.checking.wrong_numbers import about_faults, few_findings, known_numbers
+from turnwright.bank.checking.wrong_numbers import about_faults, few_notes, known_numbers
 from turnwright.bank.documents.document import parse_document
 from turnwright.bank.errors import Fault
 from turnwright.bank.reading.files import problem_of, shipped_files
@@ -52,32 +52,26 @@ def test_a_mistake_that_gives_no_number_is_told_with_the_reason() -> None:
     assert "over-the-top.yaml" in told.place.file
 
 
-def notes(name: str, few: str | None = None, *without: str) -> list[str]:
-    """What is noted of a question, with another reason and without some of its mistakes where that is said."""
+def notes(name: str, *without: str) -> list[str]:
+    """What is noted of a question without some of its mistakes."""
     found = models.diagnosed(name)
-    question = found.solved.question
-    changed = replace(question, few_mistakes=question.few_mistakes if few is None else few)
     live = tuple(each for each in found.live if each.mistake.id not in without)
-    planted = Diagnosis(replace(found.solved, question=changed), live, found.idle)
-    return [each.found for each in few_findings(planted, known_numbers(planted, GRAVITY))]
+    planted = Diagnosis(found.solved, live, found.idle)
+    return [each.found for each in few_notes(planted, known_numbers(planted, GRAVITY))]
 
 
 def test_every_question_has_four_wrong_numbers_or_a_reason() -> None:
     """A fourth of the bank, and all that give a reason; ``check`` looks at all of it."""
-    reasons = {name for name in models.shipped_ids() if models.shipped(name).question.few_mistakes}
+    reasons = {n for n in models.shipped_ids() if "few-wrong-numbers" in models.shipped(n).question.answered}
     assert len(reasons) < 0.06 * len(models.shipped_ids())
-    assert not [note for name in {*models.shipped_ids()[::4], *reasons} for note in notes(name)]
+    assert {name for name in {*models.shipped_ids()[::4], *reasons} if notes(name)} == reasons
 
 
-def test_few_wrong_numbers_without_a_reason_are_noted_and_so_is_a_reason_without_need() -> None:
-    (few,) = notes("rotating-habitat.radius-for-the-head", "")
-    assert few.startswith("in most variants only one wrong number is known; add a mistake")
+def test_few_wrong_numbers_are_noted() -> None:
+    assert notes("rotating-habitat.radius-for-the-head") == ["in most variants only one wrong number is known"]
     lost = ("outward-force-and-m-a", "half-of-m-v-squared", "root-not-taken")
-    known = (*lost, "speed-not-squared", "radius-squared", "gravity-left-out")
-    (cut,) = notes("over-the-top.least-speed", None, *known)
+    (cut,) = notes("over-the-top.least-speed", *lost, "speed-not-squared", "radius-squared", "gravity-left-out")
     assert "wrong number" in cut
-    (needless,) = notes("over-the-top.least-speed", "There are none.")
-    assert needless == "'few-mistakes' gives a reason, but enough wrong numbers are known"
 
 
 def planted(about: str) -> Iterator[str]:

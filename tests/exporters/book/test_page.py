@@ -113,11 +113,11 @@ def test_a_tolerance_is_told_without_a_power_of_ten_where_it_is_easy_to_read() -
 
 
 def test_what_a_quality_report_leaves_open_is_told_and_listed_at_the_top() -> None:
-    quality = Quality("lantern.pull", 3, {"fair": 4}, ("90 words",), ("widen it",), ("f <= mu*N",), {"fair: N": 12})
+    quality = Quality("lantern.pull", 3, {"fair": 4}, ("90 words",), ("N: so it is",), ("widen it",), {"fair: N": 12})
     sheet = replace(pages.sheet("number"), quality=quality)
     root = pages.made(sheet, pages.sheet("choice"))
     text = pages.text_of(pages.article(root, sheet.id))
-    for words in ("90 words", "widen it", "f <= mu*N has to hold", "12: fair: N", "fair: 4", "to judge"):
+    for words in ("90 words", "widen it", "N: so it is", "12: fair: N", "fair: 4", "to judge"):
         assert words in text
     assert "to judge" not in pages.text_of(pages.article(root, pages.sheet("choice").id))
     judged = root.xpath("//nav//h3[.='To judge']/following-sibling::ul[1]//a/@href")
