@@ -16,6 +16,7 @@ from ...quantities.units import SYMBOLS, Unit, unit
 _UNITS: Final = "|".join(sorted((re.escape(each) for each in (*SYMBOLS, "°")), key=len, reverse=True))
 _TYPED: Final = re.compile(rf"(?<![\w.])\d+(?:[.,]\d+)?\s?(?:{_UNITS})(?:[/²³*^][\w²³*^/]*)?(?!\w)")
 _SENTENCE: Final = re.compile(r"(?<=[.?!])\s+")
+_OF_TWO: Final = "difference|by how much"
 # words that ask for a quantity, with a unit of each that it can be; a pure number where a ratio is asked
 _WORDS: Final[tuple[tuple[str, tuple[str, ...]], ...]] = (
     (r"angular (speed|velocity)|turning rate|rate of turning|turns per minute|revolutions per minute", ("rad/s",)),
@@ -30,7 +31,20 @@ _WORDS: Final[tuple[tuple[str, tuple[str, ...]], ...]] = (
     (r"tension|force|friction|lift|weight", ("N", "1")),
     (r"angle|latitude", ("deg",)),
 )
-_OTHERWISE: Final = re.compile(r"\b(difference|by how much|strength|constant|field|charge|number)\b", re.IGNORECASE)
+_QUANTITY: Final = "|".join(words for words, _ in _WORDS)
+# what is asked ends where a condition begins, and a relation of two quantities is one quantity
+_CONDITION: Final = re.compile(
+    r"\b(for which|at which|from which|that|so|if|when|where|while|with|until|between|ratio|product|sum|quotient)\b"
+    rf"|\b({_OF_TWO})\b",
+    re.IGNORECASE,
+)
+_ASKING: Final = re.compile(r"(calculate|determine|find|state|give|show|what|how|which)\b", re.IGNORECASE)
+_SECOND: Final = re.compile(
+    rf"\b(?:and|as well as)\s+(?:(?:also|then|calculate|determine|find|state|give|the|its|their|what|is)\s+)*"
+    rf"(?:(?!of\b)\w+\s+){{0,2}}?(?:{_QUANTITY})\b",
+    re.IGNORECASE,
+)
+_OTHERWISE: Final = re.compile(rf"\b({_OF_TWO}|strength|constant|field|charge|number)\b", re.IGNORECASE)
 
 
 def check_asking(problem: Problem) -> None:
@@ -40,7 +54,9 @@ def check_asking(problem: Problem) -> None:
         if problem.document.is_sound(*path) and question.ask in problem.quantities:
             _no_amount_is_typed(problem, question, path)
             if _unit_is_sound(problem, question):
-                _the_asked_is_asked_for(problem, question, path)
+                _the_asked_is_asked_for(problem, question, path, _sentences(problem, question)[-1])
+                _the_asked_is_asked_for(problem, question, (*path[:-1], "name"), question.asked_name)
+            _one_quantity_is_asked_for(problem, question, path)
 
 
 def _unit_is_sound(problem: Problem, question: Question) -> bool:
@@ -58,14 +74,31 @@ def _no_amount_is_typed(problem: Problem, question: Question, path: Path_) -> No
             problem.document.fault(path, wrong, right, inside=question.stem.find(typed[0]))
 
 
-def _the_asked_is_asked_for(problem: Problem, question: Question, path: Path_) -> None:
-    sentence = _SENTENCE.split(_plain(problem, question).strip())[-1]
+def _one_quantity_is_asked_for(problem: Problem, question: Question, path: Path_) -> None:
+    """A second asking is one without an answer line, and so without a key."""
+    asking = [each for each in _sentences(problem, question) if _ASKING.match(each) or each.endswith("?")]
+    wrong = f"'{asking[0]}' is one asking, and '{asking[-1]}' another" if len(asking) > 1 else ""
+    for sentence in asking[-1:]:
+        second = _SECOND.search(_CONDITION.split(sentence)[0])
+        wrong = wrong or (f"'{second[0]}' is a second quantity that is asked for" if second else "")
+    if wrong:
+        right = "ask for what 'ask' names alone, and for the other in a question of its own"
+        problem.document.fault(path, wrong, right)
+
+
+def _the_asked_is_asked_for(problem: Problem, question: Question, path: Path_, sentence: str) -> None:
     found = [(match[0], units) for words, units in _WORDS for match in re.finditer(words, sentence, re.IGNORECASE)]
     asked = problem.answer_spec(question)
     fits = any(_is_one_of(asked.unit, units) for _, units in found)
     if found and not fits and not _OTHERWISE.search(sentence):
-        wrong = f"the stem asks for '{found[0][0]}', and 'ask' names {question.ask}, in {asked.unit.symbol}"
-        problem.document.fault(path, wrong, "let the last sentence ask for what 'ask' names, or mend 'ask'")
+        said = f"the {path[-1]} asks for '{found[0][0]}'"
+        what = "the last sentence" if path[-1] == "stem" else "it"
+        wrong = f"{said}, and 'ask' names {question.ask}, in {asked.unit.symbol}"
+        problem.document.fault(path, wrong, f"let {what} ask for what 'ask' names, or mend 'ask'")
+
+
+def _sentences(problem: Problem, question: Question) -> list[str]:
+    return _SENTENCE.split(_plain(problem, question).strip())
 
 
 def _plain(problem: Problem, question: Question) -> str:

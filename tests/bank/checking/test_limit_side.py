@@ -1,4 +1,4 @@
-"""A limit on the wrong side: words and signs of limiting questions against what the hold allows; by `check`."""
+"""A limit on the wrong side: words of limiting questions against what the hold allows; by `check`."""
 
 from __future__ import annotations
 
@@ -14,12 +14,6 @@ from tests.bank import models
 
 # file, question, pattern, what stands there instead, the part of the question, what is said
 PLANTED = {
-    "longest for shortest, in the name": (
-        "on-the-equator",
-        "shortest-period",
-        ("minimum period of rotation", "longest period of rotation"),
-        ("name", "'longest' is said, and greater values of T are allowed"),
-    ),
     "maximum for minimum, in the stem": (
         "through-the-dip",
         "least-radius",
@@ -31,12 +25,6 @@ PLANTED = {
         "greatest-speed",
         ("Calculate the maximum speed", "Calculate the least speed"),
         ("stem", "'least' is said, and smaller values of v are allowed"),
-    ),
-    "a margin turned round": (
-        "through-the-dip",
-        "greatest-speed",
-        (r"N <= k\*m\*g", "N >= k*m*g"),
-        ("name", "'maximum' is said, and greater values of v are allowed"),
     ),
 }
 
