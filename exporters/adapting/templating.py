@@ -100,10 +100,11 @@ def _files(section: Section, platform: bool) -> Iterator[tuple[Item, Sequence[in
     for places in scenes.values():
         for start in range(0, len(places), MOST_ROWS):
             group = places[start : start + MOST_ROWS]
-            yield _file([items[place] for place in group], platform), group
+            yield file_of([items[place] for place in group], platform), group
 
 
-def _file(rows: Sequence[Item], platform: bool) -> Item:
+def file_of(rows: Sequence[Item], platform: bool) -> Item:
+    """The item for the file of some variants: a template, whose key the ``platform`` may work out, or the only one."""
     if len(rows) == 1:
         return rows[0]
     template = align(rows)

@@ -77,7 +77,7 @@ def given_name(place: int) -> str:
 
 def add_template(root: Element, item: TemplateItem, response: str, *, practice: bool) -> None:
     """Adds the template variables and their processing; an exam has no more of the table than the marking needs."""
-    columns = tuple(_columns(item, practice))
+    columns = tuple(columns_of(item, practice))
     _declare(root, ROW, "single", "integer")
     for column in columns:
         if column.varies:
@@ -95,7 +95,8 @@ def add_template(root: Element, item: TemplateItem, response: str, *, practice: 
     QTI.add(correct, "qti-variable", identifier=KEY)
 
 
-def _columns(item: TemplateItem, practice: bool) -> Iterator[Column]:
+def columns_of(item: TemplateItem, practice: bool) -> Iterator[Column]:
+    """The columns of the table: what is printed is text, so that no platform prints a number in its own way."""
     for texts in item.texts if practice else item.stem_texts:
         yield Column(texts.variable, "string", texts.values)
     keys = tuple(number_text(entry.key) for entry in item.row_entries)
