@@ -4,25 +4,28 @@ from __future__ import annotations
 
 import json
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
-
-from referencing import Registry
 
 if TYPE_CHECKING:
     from lxml import etree
+    from referencing import Registry
+
+FOLDER = Path(__file__).parent
 
 
 @cache
 def registry() -> Registry[Any]:
     """The schemas by their ids, for one that refers to another."""
+    from referencing import Registry
+
     return Registry().with_contents((load(kind)["$id"], load(kind)) for kind in ("problem", "mistakes"))
 
 
 @cache
 def load(kind: str) -> dict[str, Any]:
     """The schema of one kind of bank file, for example ``load("problem")``."""
-    text = (resources.files(__name__) / f"{kind}.json").read_text("utf-8")
+    text = (FOLDER / f"{kind}.json").read_text("utf-8")
     schema: dict[str, Any] = json.loads(text)
     return schema
 
@@ -32,5 +35,4 @@ def grammar(name: str) -> etree.RelaxNG:
     """The RELAX NG grammar of one kind of file that an exporter writes, for example ``grammar("qti-1.2.1")``."""
     from lxml import etree
 
-    with resources.as_file(resources.files(__name__)) as folder:
-        return etree.RelaxNG(file=str(folder / f"{name}.rng"))
+    return etree.RelaxNG(file=str(FOLDER / f"{name}.rng"))

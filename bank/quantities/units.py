@@ -17,6 +17,8 @@ from typing import Any
 import sympy
 
 from ..errors import UnitError
+from ..storage.dependencies import version
+from ..storage.entries import kept
 
 # symbol in a bank file -> Pint's name; `r` (one turn) is the symbol that the SI Brochure's users write in r/min
 SYMBOLS = {
@@ -87,11 +89,18 @@ def unit(symbol: str) -> Unit:
 
     Raises UnitError where the text is not made of known symbols, ``*``, ``/`` and powers from -9 to 9.
     """
+    key = [symbol, SYMBOLS, version("pint")]
+    factor, dimension = kept("unit", key, lambda: _by_pint(symbol), lambda data: (float(data[0]), str(data[1])))
+    return Unit(symbol, factor, dimension)
+
+
+def _by_pint(symbol: str) -> list[Any]:
+    """Factor and dimension, as plain data."""
     quantity = registry().Quantity(1.0, registry().dimensionless)
     for sign, part in _parts(symbol):
         quantity = quantity * _known(part, symbol) ** sign
     base = quantity.to_base_units()
-    return Unit(symbol, float(base.magnitude), str(base.dimensionality))
+    return [float(base.magnitude), str(base.dimensionality)]
 
 
 def _parts(symbol: str) -> list[tuple[int, str]]:
@@ -218,9 +227,17 @@ class PhysicalConstant:
 @cache
 def known(name: str) -> PhysicalConstant | None:
     """The constant of that CODATA name, or None."""
+    found = kept("constant", [name, _UNITS, version("scipy")], lambda: _by_scipy(name), _value_and_unit)
+    return PhysicalConstant(name, found[0], unit(found[1]).dimension) if found else None
+
+
+def _by_scipy(name: str) -> list[str] | None:
+    """Value and unit, as plain data; None for what is no constant."""
     from scipy.constants import physical_constants
 
     entry = physical_constants.get(name)
-    if entry is None or entry[1] not in _UNITS:
-        return None
-    return PhysicalConstant(name, Decimal(repr(entry[0])), unit(_UNITS[entry[1]]).dimension)
+    return None if entry is None or entry[1] not in _UNITS else [repr(float(entry[0])), _UNITS[entry[1]]]
+
+
+def _value_and_unit(data: Any) -> tuple[Decimal, str] | None:
+    return None if data is None else (Decimal(data[0]), str(data[1]))

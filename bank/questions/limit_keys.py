@@ -21,8 +21,9 @@ from ..model.evaluation import evaluate
 from ..model.mistake import Mistake
 from ..model.problem import Diagram, Force, Problem, Question, Reason, Scene
 from ..model.wording import with_article
-from ..solving.serial import Tree, dump_sign, sign_from
+from ..solving.serial import dump_sign, sign_from
 from ..solving.solution import Sign, SolvedQuestion, gap, samples_of, sign_of
+from ..storage.entries import Tree
 from ..thinking.options import mixed, right, wrong
 from ..writing.limit_words import ASKING, CLOSING, SEEN, Change, Failure, Rate, Seen
 from ..writing.stem import asked_name, filled

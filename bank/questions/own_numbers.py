@@ -19,8 +19,9 @@ from ..model.wording import bare
 from ..quantities import units
 from ..quantities.quantity import Quantity, from_float
 from ..quantities.units import examples_of, unit
-from ..solving.serial import Tree, measured, rebuilt
+from ..solving.serial import measured, rebuilt
 from ..solving.solution import Kept, SolvedQuestion, kept, solve
+from ..storage.entries import Tree
 from ..variants.variant import Variant, default_tolerance, half_width
 from ..writing.solution import Writer
 

@@ -9,17 +9,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from decimal import Decimal
-from typing import Any, TypeAlias
+from typing import Any
 
 import sympy
 
 from ..errors import SolveError
 from ..mechanics.equations import System
 from ..model.problem import Problem, Question
+from ..storage.entries import Tree
 from .elimination import Stage
 from .solution import Kept, Sign, Solution, Solved, SolvedQuestion
 
-Tree: TypeAlias = Any
 DEEPEST = 40
 HIGHEST = 64  # power of powers: what stands there can't grow into a number that is never worked out
 _HEADS = {each.__name__: each for each in (sympy.Add, sympy.Mul)}

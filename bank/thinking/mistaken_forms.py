@@ -24,8 +24,9 @@ from ..model.problem import Problem, Question
 from ..quantities.units import Unit
 from ..solving.algebra import rerooted
 from ..solving.cache import cached
-from ..solving.serial import NoExpressionError, Tree, data_of, dump, load, plain, rebuilt
+from ..solving.serial import NoExpressionError, data_of, dump, load, plain, rebuilt
 from ..solving.solution import SolvedQuestion, samples_of, solve
+from ..storage.entries import Tree
 from ..variants.variant import ScenePool
 from .edits import edited
 from .triggers import why_not

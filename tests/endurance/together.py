@@ -14,6 +14,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from turnwright.bank.solving import cache
+from turnwright.bank.storage import entries
 
 from tests.endurance.cases import LANTERN, bench, empty, files, pack_case
 from tests.endurance.programs import Room, ended, parts, room
@@ -52,7 +53,7 @@ def _one_target(made: Room, rounds: int) -> str:
 def _damaged_cache(made: Room, rounds: int) -> str:
     """Runs that share a cache from cold, while its entries are damaged: all write what a run without a cache writes."""
     arguments = ("pack", "--bank", "bank", "--bank", "lantern.yaml", "--variants", "1", "--out")
-    nowhere = replace(made, more={cache.FOLDER_VARIABLE: cache.OFF})
+    nowhere = replace(made, more={entries.FOLDER_VARIABLE: entries.OFF})
     empty(made.folder / "out")
     nowhere.run(*arguments, "out/pack.zip").must_be(0)
     wanted = files(made.folder / "out")["pack.zip"]
@@ -117,9 +118,9 @@ def _flip(path: Path, dice: random.Random) -> None:
 
 def _other_layout(path: Path, dice: random.Random) -> None:
     """Sound digests about data of another form."""
-    data = cache.opened(path.stem, path.read_bytes())
+    data = entries.opened(path.stem, path.read_bytes())
     changed = dice.choice([None, [], {}, [data], {"closed_form": ["Function", "r"], "path": [], "signs": []}])
-    path.write_bytes(cache.sealed(path.stem, changed))
+    path.write_bytes(entries.sealed(path.stem, changed))
 
 
 def _in_place_of(make: Callable[[Path], object]) -> Callable[[Path, random.Random], None]:
@@ -169,5 +170,5 @@ def _other_versions(made: Room) -> str:
         assert files(made.folder / "out")["pack.zip"] == each.new["pack.zip"]
         counts.append(len(list(place.glob("*.json"))))
     assert counts[0] < counts[1] < counts[2], "an entry of another version was read"
-    assert cache.MOST < 100_000_000
+    assert entries.MOST < 100_000_000
     return f"a cache of format {cache.FORMAT}, then of another, then of another SymPy: each solved anew, the same pack"

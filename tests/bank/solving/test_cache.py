@@ -17,8 +17,9 @@ from turnwright.bank.errors import SolveError
 from turnwright.bank.model.problem import Draw, Problem, Question
 from turnwright.bank.solving import cache, serial
 from turnwright.bank.solving.cache import solved_here as solved_question
-from turnwright.bank.solving.serial import Tree
 from turnwright.bank.solving.solution import SolvedQuestion, solve_question
+from turnwright.bank.storage import entries
+from turnwright.bank.storage.entries import Tree
 
 from tests.bank import models
 
@@ -62,7 +63,7 @@ def problem() -> Problem:
 
 
 def only_entry(folder: Path) -> Path:
-    (path,) = folder.iterdir()
+    (path,) = folder.glob("solved-*.json")
     return path
 
 
@@ -170,7 +171,7 @@ def test_an_entry_of_another_format_or_sympy_is_not_read(
         monkeypatch.setattr(*change)
         assert solved_question(problem, problem.questions[0]) == first
     assert calls.count == 3
-    assert len(list(folder.iterdir())) == 3
+    assert len(list(folder.glob("solved-*.json"))) == 3
 
 
 # --- a folder that can't be used --------------------------------------------------------------
@@ -260,7 +261,7 @@ def test_the_oldest_entries_go_when_the_folder_grows_beyond_its_bound(folder: Pa
     for age, name in enumerate("dacb"):
         (folder / f"{name}.json").write_bytes(bytes(100))
         os.utime(folder / f"{name}.json", (1000 - age, 1000 - age))
-    cache.trim(folder, 250)
+    entries.trim(folder, 250)
     assert sorted(each.name for each in folder.iterdir()) == ["a.json", "d.json"]
 
 
@@ -293,7 +294,7 @@ def test_an_entry_that_can_not_be_read_is_made_anew(layout: str, problem: Proble
     first = solved_question(problem, problem.questions[0])
     path = only_entry(folder)
     whole = path.read_bytes()
-    path.write_bytes(cache.sealed(path.stem, OTHER_LAYOUTS[layout]))
+    path.write_bytes(entries.sealed(path.stem, OTHER_LAYOUTS[layout]))
     assert solved_question(problem, problem.questions[0]) == first
     assert path.read_bytes() == whole
     assert calls.count == 2
@@ -349,7 +350,7 @@ def test_an_entry_of_another_question_under_this_name_is_refused(folder: Path, c
     first = solved_question(both, both.questions[0])
     own = only_entry(folder)
     second = solved_question(both, both.questions[1])
-    (other,) = set(folder.iterdir()) - {own}
+    (other,) = set(folder.glob("solved-*.json")) - {own}
     own.write_bytes(other.read_bytes())
     assert solved_question(both, both.questions[0]) == first != second
     assert calls.count == 3
@@ -368,8 +369,8 @@ def test_text_in_an_entry_is_never_run(
     monkeypatch.chdir(tmp_path)
     first = solved_question(problem, problem.questions[0])
     path = only_entry(folder)
-    told = json.dumps(cache.opened(path.stem, path.read_bytes())).replace('"v_low"', json.dumps(text))
-    path.write_bytes(cache.sealed(path.stem, json.loads(told)))
+    told = json.dumps(entries.opened(path.stem, path.read_bytes())).replace('"v_low"', json.dumps(text))
+    path.write_bytes(entries.sealed(path.stem, json.loads(told)))
     assert solved_question(problem, problem.questions[0]) == first
     assert calls.count == 2
     assert not (tmp_path / "ran").exists()
@@ -383,7 +384,7 @@ def names_called(module: Any) -> Iterator[str]:
             yield from (each.name for each in node.names)
 
 
-@pytest.mark.parametrize("module", [cache, serial])
+@pytest.mark.parametrize("module", [cache, entries, serial])
 def test_nothing_on_the_way_from_disk_parses_or_runs_formulas(module: Any) -> None:
     running = {
         "eval",
