@@ -236,8 +236,12 @@ def test_list_tells_the_questions_of_other_kinds_under_the_ids_that_pack_takes(t
 def test_a_person_sees_a_table(turnwright: Turnwright, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(printing, "is_terminal", lambda: True)
     shown = turnwright("list", "--bank", "lantern.yaml").out.splitlines()
-    assert shown[0].split() == ["question", "asks", "from", "scenes", "variants"]
-    assert shown[2].split() == ["lantern.pull", "N", "m", "r", "v", "2", "1,664"]
+    assert shown[0].split() == ["question", "asks", "from", "variants", "title"]
+    assert shown[2].split() == ["lantern.pull", "N", "m", "r", "v", "1,664", "Force", "at", "the", "top"]
+    monkeypatch.setenv("COLUMNS", "60")
+    shown = turnwright("list", "--bank", "lantern.yaml").out.splitlines()
+    assert shown[4].split() == ["lantern.pull", "N", "m", "r", "v", "1,664"]
+    assert shown[5].split() == ["Force", "at", "the", "top"]
 
 
 def test_show_prints_stem_key_and_seven_steps(turnwright: Turnwright) -> None:

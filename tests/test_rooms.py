@@ -26,7 +26,10 @@ ROOMS = (
         for each in ("errors", "language", "storage", "quantities", "item", "documents", "model", "limits")
     ),
     *(f"bank/{each}" for each in ("limits", "reading", "mechanics", "solving", "variants", "writing", "thinking")),
-    *(f"bank/{each}" for each in ("drawing", "questions", "checking", "forms", "analysis", "change", "__init__")),
+    *(
+        f"bank/{each}"
+        for each in ("drawing", "questions", "index", "checking", "forms", "analysis", "change", "__init__")
+    ),
     *(f"exporters/{each}" for each in ("strangers", "markup", "packages", "workers", "adapting", "__init__")),
     *(f"exporters/{each}" for each in ("qti", "qti1")),
     *(f"exporters/proof/{each}" for each in ("dialect", "report", "processing", "reading", "words", "contents")),

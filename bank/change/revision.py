@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
-from ..documents.document import LARGEST_FILE
+from ..documents.bounds import LARGEST_FILE
 from ..errors import FileError, UsageError
 
 MOST_FILES = 2000

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from ..documents.document import LARGEST_FILE, parse_document
+from ..documents.bounds import LARGEST_FILE
+from ..documents.document import parse_document
 from ..errors import BankFaultsError, Fault, FileError
 from ..model.problem import Problem
 from ..reading.files import judged, problem_files, short

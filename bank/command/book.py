@@ -10,7 +10,7 @@ import click
 
 from ..language import count
 from .naming import NAMES
-from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_of, kinds_from, options, title_of
+from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_for, kinds_from, options, title_of
 from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
@@ -88,6 +88,8 @@ def book(
     from ..questions.item_model import Settings
 
     target = out or Path("turnwright-book.html")
-    settings = Settings(title, "practice", gravity, variants, seed, every=every, **kinds_from(kind_names))
-    written = write_book(bank_of(bank_paths), names, target, settings, progress, rows, date or "")
+    kinds = kinds_from(kind_names)
+    settings = Settings(title, "practice", gravity, variants, seed, every=every, **kinds)
+    problems = bank_for(bank_paths, names, kinds)
+    written = write_book(problems, names, target, settings, progress, rows, date or "")
     print_book(written, settings, as_json)

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import shutil
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from ..questions.names import question_id
 from . import printing
 from .naming import NAMES
-from .options import BANK, JSON, bank_of, kinds_from, options
+from .options import BANK, JSON, index_of, kinds_from, needed, options, tell
 
 if TYPE_CHECKING:
-    from ..model.problem import Problem, Question
+    from ..index.declared import DeclaredProblem, DeclaredQuestion
+    from ..index.lookup import Index
 
 LIST_KINDS = "List the questions of these kinds too, each under the id that the other commands take; or all."
 
@@ -21,36 +24,89 @@ LIST_KINDS = "List the questions of these kinds too, each under the id that the 
 @click.command("list", short_help="List questions.")
 @NAMES
 @click.option("--kind", "kind_names", metavar="KIND,...", help=LIST_KINDS)
+@click.option("--level", metavar="LEVEL", help="Only questions of this level.")
+@click.option("--family", metavar="FAMILY", help="Only questions of this family.")
+@click.option("--objective", metavar="OBJECTIVE", help="Only questions with this objective, or one that begins so.")
 @options(BANK, JSON)
-def list_(names: tuple[str, ...], *, kind_names: str | None, bank_paths: tuple[Path, ...], as_json: bool) -> None:
-    """List questions: all, or those of the named questions, problems or families."""
-    if kind_names:
-        list_kinds(names, kind_names, bank_paths, as_json)
-        return
-    from ..limits.budget import guarded
-    from ..quantities.gravity import GRAVITY
-    from ..questions.selection import find_questions
-    from ..solving.cache import solved_question
-    from ..variants.variant import VariantPool
+def list_(
+    names: tuple[str, ...],
+    *,
+    kind_names: str | None,
+    level: str | None,
+    family: str | None,
+    objective: str | None,
+    bank_paths: tuple[Path, ...],
+    as_json: bool,
+) -> int:
+    """List questions: all, or those of the named questions, problems or families.
 
-    found = find_questions(bank_of(bank_paths), names)
-    with printing.progress("Counting variants", len(found)) as done:
-        rows = []
-        for problem, question in found:
-            pool = VariantPool(solved_question(problem, question), GRAVITY)
-            with guarded(problem, question):
-                rows.append((problem, question, pool.count))
-            done(1)
-    print_questions(rows, as_json)
+    Columns in a pipe: id, asked symbol, givens, number of variants, title. Exit status 1 where files with faults are
+    left out.
+    """
+    index = index_of(bank_paths)
+    tell_names(index, level=level, family=family, objective=objective)
+    found = [each for each in index.found(names) if _is_meant(*each, level, family, objective)]
+    if kind_names and found:
+        chosen = names if len(found) == len(index.found(names)) else [question_id(*each) for each in found]
+        list_kinds(index, chosen, kind_names, as_json)
+    else:
+        print_questions(_counted(index, found), as_json)
+    tell(index.faults)
+    return 1 if index.faults and not names else 0
 
 
-def list_kinds(names: tuple[str, ...], kind_names: str, bank_paths: tuple[Path, ...], as_json: bool) -> None:
+def _is_meant(
+    problem: DeclaredProblem,
+    question: DeclaredQuestion,
+    level: str | None,
+    family: str | None,
+    objective: str | None,
+) -> bool:
+    return (
+        level in (None, question.level)
+        and family in (None, problem.family)
+        and (objective is None or any(f"{each}.".startswith(f"{objective}.") for each in question.objectives))
+    )
+
+
+def tell_names(index: Index, **chosen: str | None) -> None:
+    """Raises UnknownNameError for a level, family or objective that no question has."""
+    from ..errors import UnknownNameError
+
+    for what, name in chosen.items():
+        known = index.words(what)
+        begun = {each[: len(name)] for each in known if each.startswith(f"{name}.")} if name else set()
+        if name is not None and name not in known and name not in begun:
+            raise UnknownNameError(what, name, index.near(what, name))
+
+
+def _counted(index: Index, found: Sequence[tuple[DeclaredProblem, DeclaredQuestion]]) -> list[dict[str, Any]]:
+    """What is told of each question; variants that were not counted before are counted now."""
+    from ..index.counts import count, counts, known_counts
+
+    ids = {problem.id for problem, _ in found}
+    files = [each for each in index.sound if each.id in ids]
+    known = {each.id: counted for each in files if (counted := known_counts(each)) is not None}
+    missing = [each for each in files if each.id not in known]
+    if missing:
+        total = sum(len(each.declared.questions) for each in missing if each.declared)
+        with printing.progress("Counting variants", total) as done:
+            known |= {each.id: counts(each, done) for each in missing}
+    by_id = {each.id: each for each in files}
+    return [
+        _question(problem, question, known[problem.id].get(question.name) or count(by_id[problem.id], question.name))
+        for problem, question in found
+    ]
+
+
+def list_kinds(index: Index, names: Sequence[str], kind_names: str, as_json: bool) -> None:
     """List the questions of some kinds by the ids under which ``pack``, ``paper`` and ``book`` take them."""
+    kinds = kinds_from(kind_names)["kinds"]
+    bank = needed(index, names, kinds, kinds)
     from ..questions.item_model import Settings
     from ..questions.selection import count_solved, select
 
-    bank = bank_of(bank_paths)
-    settings = Settings(every=True, **kinds_from(kind_names))
+    settings = Settings(every=True, kinds=kinds, named=kinds)
     with printing.progress("Solving", count_solved(bank, names)) as done:
         models = select(bank, names, settings, done).models
     if as_json:
@@ -61,38 +117,40 @@ def list_kinds(names: tuple[str, ...], kind_names: str, bank_paths: tuple[Path, 
         click.echo(f"{each.id}\t{each.kind}\t{each.metadata.title}")
 
 
-def print_questions(rows: Sequence[tuple[Problem, Question, int]], as_json: bool) -> None:
+def print_questions(data: Sequence[dict[str, Any]], as_json: bool) -> None:
     """The list of questions with the number of their variants."""
-    data = [_question(problem, question, variants) for problem, question, variants in rows]
     if as_json:
         printing.print_json({"questions": data})
         return
+    rows = [(each["id"], each["asks"], each["given"], f"{each['variants']}", each["title"]) for each in data]
     if not printing.is_terminal():
-        for each in data:
-            click.echo(
-                "\t".join(
-                    map(str, (each["id"], each["asks"], ",".join(each["given"]), each["variants"], each["title"]))
-                )
-            )
+        for name, asks, given, variants, title in rows:
+            click.echo("\t".join((name, asks, ",".join(given), variants, title)))
         return
-    from rich.console import Console
-    from rich.table import Table
-
-    table = Table("question", "asks", "from", "scenes", "variants", box=None, header_style="bold")
-    for each in data:
-        cells = (each["id"], each["asks"], " ".join(each["given"]), str(len(each["scenes"])), f"{each['variants']:,}")
-        table.add_row(*cells)
-    Console().print(table)
+    for line in _table(rows):
+        click.echo(line)
 
 
-def _question(problem: Problem, question: Question, variants: int) -> dict[str, Any]:
+def _table(rows: Sequence[tuple[str, str, Sequence[str], str, str]]) -> Iterator[str]:
+    """Columns side by side where the terminal has the room for all ids, which are never cut; else titles below them."""
+    cells = [("question", "asks", "from", "variants", "title")]
+    cells += [(name, asks, " ".join(given), f"{int(many):,}", title) for name, asks, given, many, title in rows]
+    widths = [max(len(row[at]) for row in cells) for at in range(4)]
+    room = shutil.get_terminal_size().columns - sum(widths) - 4 * 2
+    longest = max(len(row[4]) for row in cells)
+    for name, asks, given, many, title in cells:
+        line = f"{name:<{widths[0]}}  {asks:<{widths[1]}}  {given:<{widths[2]}}  {many:>{widths[3]}}"
+        yield f"{line}  {title}" if longest <= room else f"{line}\n    {title}"
+
+
+def _question(problem: DeclaredProblem, question: DeclaredQuestion, variants: int) -> dict[str, Any]:
     return {
-        "id": f"{problem.id}.{question.name}",
+        "id": question_id(problem, question),
         "title": question.title,
         "family": problem.family,
         "level": question.level,
         "asks": question.ask,
         "given": list(question.given),
-        "scenes": [scene.name for scene in problem.scenes_of(question)],
+        "scenes": list(question.scenes),
         "variants": variants,
     }

@@ -1,4 +1,4 @@
-"""Names of questions as arguments, which a shell can complete: a problem first, then its question, then its kind."""
+"""Names as arguments, which a shell can complete: a problem first, then its question, then its kind; and formats."""
 
 from __future__ import annotations
 
@@ -15,28 +15,34 @@ class QuestionName(StringParamType):
     name = "question"
 
     def shell_complete(self, ctx: click.Context, param: click.Parameter, incomplete: str) -> list[CompletionItem]:
-        """What a name that begins like this can become; only files that the name has chosen are read."""
-        return [CompletionItem(each) for each in _names(incomplete) if each.startswith(incomplete)]
+        """What a name that begins like this can become, in the bank that the line names."""
+        from ..errors import TurnwrightError
+
+        try:
+            return [CompletionItem(each) for each in _names(ctx, incomplete) if each.startswith(incomplete)]
+        except TurnwrightError:
+            return []  # a shell that completes a line has no place for messages
 
 
-def _names(begun: str) -> Iterator[str]:
-    """A problem's file is called by its id and stands in the folder of its family."""
-    from ..reading.files import read_bank, shipped_files
+def _names(ctx: click.Context, begun: str) -> Iterator[str]:
+    from .options import index_of
 
-    files = shipped_files()
+    index = index_of(tuple(ctx.params.get("bank_paths") or ()))
     if "." not in begun:
-        yield from sorted({name for path in files for name in (path.stem, path.parent.name)})
+        yield from sorted({name for problem, _ in index.rows for name in (problem.id, problem.family)})
         return
-    chosen = [path for path in files if path.stem == begun.partition(".")[0]]
-    problems = read_bank(chosen)
+    owner = begun.partition(".")[0]
+    (problem,) = {problem for problem, _ in index.rows if problem.id == owner} or (None,)
+    if problem is None:
+        return
     if "/" not in begun:
-        yield from (f"{problem.id}.{question.name}" for problem in problems for question in problem.questions)
-        yield from (f"{problem.id}.{diagram.name}/" for problem in problems for diagram in problem.diagrams)
+        yield from (f"{problem.id}.{each.name}" for each in problem.questions)
+        yield from (f"{problem.id}.{each}/" for each in problem.diagrams)
         return
     from ..questions.item_model import Settings
     from ..questions.selection import select
 
-    yield from (each.id for each in select(problems, (), Settings(every=True)).models)
+    yield from (each.id for each in select(index.problems([problem.id]), (), Settings(every=True)).models)
 
 
 QUESTION_NAME = QuestionName()

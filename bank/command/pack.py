@@ -11,7 +11,7 @@ import click
 
 from ..language import count, listed
 from .naming import NAMES
-from .options import BANK, JSON, bank_of, options, order, settings
+from .options import BANK, JSON, bank_for, bank_of, options, order, settings
 from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
@@ -59,7 +59,8 @@ def pack(
 
     if manifest:
         place_of(manifest)  # what can't be written is told before the work
-    problems = bank_of(bank_paths)
+    kinds = {"kinds": settings.kinds, "named": settings.named}
+    problems = bank_of(bank_paths) if manifest else bank_for(bank_paths, names, kinds)
     if len(order.formats) > 1:
         folder = out or Path()
         written = write_packs(problems, names, folder, settings, progress, order)

@@ -12,7 +12,20 @@ import click
 
 from ..language import count, listed
 from .naming import NAMES
-from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, STYLE, bank_of, kinds_from, options, style_from, title_of
+from .options import (
+    BANK,
+    GRAVITY,
+    JSON,
+    KIND_HELP,
+    SEED,
+    STYLE,
+    bank_for,
+    bank_of,
+    kinds_from,
+    options,
+    style_from,
+    title_of,
+)
 from .pack import CAUTION, enemies_of, enemy_lines
 from .printing import megabytes, print_json, progress
 
@@ -172,7 +185,7 @@ def paper(
         place_of(manifest)  # what can't be written is told before the work
     kinds, style = kinds_from(kind_names), style_from(spelling, g_unit)
     settings = Settings(title, "exam", gravity, layout.versions, seed, every=every, style=style, **kinds)
-    problems = bank_of(bank_paths)
+    problems = bank_of(bank_paths) if manifest else bank_for(bank_paths, names, kinds)
     written = write_papers(problems, names, out, settings, layout, progress)
     if manifest:
         from ...exporters.running.assessment_facts import paper_manifest_bytes

@@ -9,7 +9,7 @@ from typing import Any
 import click
 
 from .naming import QUESTION_NAME
-from .options import BANK, GRAVITY, JSON, MOST_VARIANTS, SEED, bank_of, options
+from .options import BANK, GRAVITY, JSON, MOST_VARIANTS, SEED, bank_for, kinds_from, options
 
 
 @click.command(short_help="Show one variant of a question, with its solution.")
@@ -29,11 +29,12 @@ def show(
     as_json: bool,
 ) -> None:
     """Show one variant of a QUESTION: stem, key, tolerance and the worked solution."""
+    bank = bank_for(bank_paths, [question], kinds_from(None))
     from ..errors import TooFewVariantsError
-    from ..questions.selection import find_item_model
+    from ..questions.selection import find_item_model  # what loads much comes after what may be wrong
     from .item_text import print_item
 
-    items = find_item_model(bank_of(bank_paths), question).draw(variant, gravity, seed)
+    items = find_item_model(bank, question).draw(variant, gravity, seed)
     if len(items) < variant:
         raise TooFewVariantsError(question, len(items), variant)
     item = items[variant - 1]

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from .options import BANK, GRAVITY, JSON, bank_of, options
+from .options import BANK, GRAVITY, JSON, index_of, options, tell
 from .printing import print_json, print_steps, steps_data
 
 if TYPE_CHECKING:
-    from ..model.problem import Problem
+    from ..index.lookup import Index
     from ..questions.own_numbers import OwnAnswer
 
 
@@ -30,26 +30,28 @@ def solve(
     as_json: bool,
 ) -> None:
     """Solve a QUESTION for your own numbers, from any set of givens that is enough."""
-    from ..questions.own_numbers import solve_for
-    from ..questions.selection import find_question
+    index, name = _named(question, bank_paths)
+    problem, found = index.question(name)
+    tell(index.faults)
+    from ..questions.own_numbers import solve_for  # what loads much comes after what may be wrong
 
-    problem, found = find_question(*_named(question, bank_paths))
     print_answer(solve_for(problem, found, settings, ask, gravity), as_json)
 
 
-def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[tuple[Problem, ...], str]:
-    """The problems to look in, and the id to look for: ``FILE.yaml#question`` brings its own file."""
+def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[Index, str]:
+    """The index to look in, and the id to look for: ``FILE.yaml#question`` brings its own file."""
     from ..errors import UsageError
 
     path, _, name = question.rpartition("#")
     if not path:
         if question.endswith((".yaml", ".yml")):
             raise UsageError(f"{question} is a file; name a question in it, as in {question}#least-speed")
-        return bank_of(bank_paths), question
+        return index_of(bank_paths), question
     if bank_paths:
         raise UsageError(f"{question} names its own file; leave --bank out")
-    problems = bank_of((Path(path),))
-    return problems, f"{problems[0].id}.{name}" if len(problems) == 1 and "." not in name else name
+    index = index_of((Path(path),))
+    ids = [each.id for each in index.files]
+    return index, f"{ids[0]}.{name}" if len(ids) == 1 and "." not in name else name
 
 
 def print_answer(answer: OwnAnswer, as_json: bool) -> None:

@@ -11,7 +11,7 @@ import click
 
 from ..language import listed
 from .naming import NAMES, QUESTION_NAME
-from .options import BANK, GRAVITY, JSON, bank_of, options
+from .options import BANK, GRAVITY, JSON, bank_for, index_of, options, tell
 from .printing import paragraph_text, print_json, progress
 
 if TYPE_CHECKING:
@@ -100,7 +100,7 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
     from ..solving.cache import solved_question
     from ..thinking.mistaken_forms import mistaken_forms
 
-    found = find_questions(bank_of(bank_paths), names)
+    found = find_questions(bank_for(bank_paths, names, {"kinds": (), "named": ()}), names)
     live: dict[str, list[str]] = {}
     idle: dict[str, dict[str, str]] = {}
     with progress("Making mistakes", len(found)) as done:
@@ -126,10 +126,11 @@ def demo(
     """Print what to do, what the class predicts, the number for your own set-up, what is seen, and the caution."""
     from ..errors import UsageError
     from ..questions.own_numbers import solve_for
-    from ..questions.selection import find_question
     from ..writing.demonstration import card
 
-    problem, found = find_question(bank_of(bank_paths), question)
+    index = index_of(bank_paths)
+    problem, found = index.question(question)
+    tell(index.faults)
     shown = card(problem)
     if shown is None:
         why = problem.demonstration.get("none")

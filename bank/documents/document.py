@@ -12,9 +12,9 @@ from typing import Any, NoReturn, TypeAlias
 import yaml
 
 from ..errors import HIDDEN, Fault, Place, hidden_in
+from .bounds import LARGEST_FILE
 from .yaml_fault import place_after, yaml_fault
 
-LARGEST_FILE = 200_000
 DEEPEST = 16
 MOST_NODES = 10_000
 MOST_ITEMS = 500

@@ -6,9 +6,8 @@ import difflib
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from ..errors import UnknownNameError, UsageError
+from ..errors import UnknownNameError
 from ..item.pack import Pack, Section
-from ..language import count
 from ..limits.budget import guarded
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question
@@ -17,6 +16,7 @@ from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
 from .item_model import ItemModel, Settings, guarded_model, in_style
 from .kinds import KIND, KINDS, Kind
+from .names import meant, named, named_one, near, question_id
 from .of_diagram import DiagramModels
 from .of_question import QuestionModels
 from .story_keys import Groups, alike
@@ -29,18 +29,9 @@ def all_questions(problems: Sequence[Problem]) -> list[tuple[Problem, Question]]
     return [(problem, question) for problem in problems for question in problem.questions]
 
 
-def question_id(problem: Problem, question: Question) -> str:
-    """The id of a question: ``problem.question``."""
-    return f"{problem.id}.{question.name}"
-
-
 def find_question(problems: Sequence[Problem], name: str) -> tuple[Problem, Question]:
     """The question with that id. Raises UnknownNameError with near ids, UsageError for a name that means several."""
-    found = find_questions(problems, [name])
-    if len(found) > 1:
-        ids = [question_id(*each) for each in found]
-        raise UsageError(f"'{name}' means {count(len(found), 'question')}; name one, such as {' or '.join(ids[:2])}")
-    return found[0]
+    return named_one(all_questions(problems), name)
 
 
 def find_questions(problems: Sequence[Problem], names: Sequence[str]) -> list[tuple[Problem, Question]]:
@@ -48,22 +39,7 @@ def find_questions(problems: Sequence[Problem], names: Sequence[str]) -> list[tu
 
     All, in bank order, for no name. Raises UnknownNameError, with near names.
     """
-    everything = all_questions(problems)
-    found = [each for name in names for each in _meant(everything, name)] if names else everything
-    return list({question_id(*each): each for each in found}.values())
-
-
-def _meant(everything: Sequence[tuple[Problem, Question]], name: str) -> list[tuple[Problem, Question]]:
-    """The questions of one name, in bank order."""
-    found = [(p, q) for p, q in everything if name in (question_id(p, q), p.id, p.family)]
-    if not found:
-        raise UnknownNameError("question, problem or family", name, _near(everything, name))
-    return found
-
-
-def _near(everything: Sequence[tuple[Problem, Question]], name: str) -> list[str]:
-    known = sorted({word for p, q in everything for word in (question_id(p, q), p.id, p.family)})
-    return difflib.get_close_matches(name, known, n=2, cutoff=0.5)
+    return named(all_questions(problems), names)
 
 
 def item_models(
@@ -158,18 +134,18 @@ class _Finder:
         """The questions of one name."""
         if "/" in name:
             return (self._one(name),)
-        meant = _meant(self.everything, name)
-        if name == question_id(*meant[0]):
-            return tuple(self._models(meant, self.settings.named))
-        return self.whole(meant)
+        found = meant(self.everything, name)
+        if name == question_id(*found[0]):
+            return tuple(self._models(found, self.settings.named))
+        return self.whole(found)
 
-    def whole(self, meant: Sequence[tuple[Problem, Question]]) -> Sequence[ItemModel]:
+    def whole(self, chosen: Sequence[tuple[Problem, Question]]) -> Sequence[ItemModel]:
         """The questions of whole problems."""
-        asked = self._models(meant, self.settings.kinds)
+        asked = self._models(chosen, self.settings.kinds)
         return tuple(asked if self.settings.every else one_of_each_derived(asked))
 
-    def _models(self, meant: Sequence[tuple[Problem, Question]], kinds: Sequence[Kind]) -> Iterator[ItemModel]:
-        return item_models([self._solve(*each) for each in meant], shipped_mistakes(), kinds, self.bank)
+    def _models(self, chosen: Sequence[tuple[Problem, Question]], kinds: Sequence[Kind]) -> Iterator[ItemModel]:
+        return item_models([self._solve(*each) for each in chosen], shipped_mistakes(), kinds, self.bank)
 
     def _one(self, name: str) -> ItemModel:
         """The question of another kind with this id."""
@@ -177,21 +153,21 @@ class _Finder:
         own = [(p, q) for p, q in self.everything if question_id(p, q) == whole]
         if own and kind == "number":
             return next(self._models(own, ("number",)))
-        near = own or [(p, q) for p, q in self.everything if p.id == whole.partition(".")[0]]
-        if not near:
-            raise UnknownNameError("question", name, [f"{each}/{kind}" for each in _near(self.everything, whole)])
+        around = own or [(p, q) for p, q in self.everything if p.id == whole.partition(".")[0]]
+        if not around:
+            raise UnknownNameError("question", name, [f"{each}/{kind}" for each in near(self.everything, whole)])
         about = "question" if own else "diagram"
         kinds = [each for each in KINDS if KIND[each].about == about and kind.partition("-")[0] in (each, "")]
-        known = self._known(near, tuple(kinds))
+        known = self._known(around, tuple(kinds))
         if name not in known:
-            known = self._known(near, KINDS)
+            known = self._known(around, KINDS)
             raise UnknownNameError("question", name, difflib.get_close_matches(name, known, n=2, cutoff=0.5))
         return known[name]
 
-    def _known(self, near: Sequence[tuple[Problem, Question]], kinds: tuple[Kind, ...]) -> Mapping[str, ItemModel]:
-        place = (*(question_id(*each) for each in near), *kinds)
+    def _known(self, around: Sequence[tuple[Problem, Question]], kinds: tuple[Kind, ...]) -> Mapping[str, ItemModel]:
+        place = (*(question_id(*each) for each in around), *kinds)
         if place not in self.known:
-            self.known[place] = {each.id: each for each in self._models(near, kinds)}
+            self.known[place] = {each.id: each for each in self._models(around, kinds)}
         return self.known[place]
 
     def _solve(self, problem: Problem, question: Question) -> SolvedQuestion:

@@ -2,69 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from importlib import resources
-from itertools import islice
+from collections.abc import Sequence
 from pathlib import Path
 
 from ..documents.document import Document, read_document
-from ..documents.shape import fit
-from ..errors import BankFaultsError, Fault, FileError, OverBudgetError, Place
+from ..errors import BankFaultsError, Fault, OverBudgetError, Place
 from ..limits import budget
 from ..model.problem import Problem
 from .building import build_problem
-from .consistency import check_consistency
+from .finding import problem_files, shipped_files, short
 
-_ENDINGS = (".yaml", ".yml")
-MOST_FILES = 2_000  # of a bank
-MOST_ENTRIES = 100_000  # looked through in a folder
-
-
-def shipped_files() -> list[Path]:
-    """The problem files that come with the library, in a fixed order."""
-    root = Path(str(resources.files("turnwright.bank") / "problems"))
-    return sorted(root.rglob("*.yaml"))
-
-
-def problem_files(paths: Iterable[Path]) -> list[Path]:
-    """The files meant by paths, each once; a folder stands for all ``.yaml`` and ``.yml`` files below it.
-
-    Raises FileError for a path that leads to none.
-    """
-    files: dict[str, Path] = {}
-    for path in paths:
-        try:
-            for each in _files_at(path):
-                files.setdefault(_resolved(each), each)
-                if len(files) > MOST_FILES:
-                    raise FileError(
-                        str(path), f"there are more than {MOST_FILES:,} problem files", "name fewer at once"
-                    )
-        except OSError as error:
-            raise FileError(str(path), f"it can't be read ({error.strerror})", "name a readable path") from None
-    return list(files.values())
-
-
-def _files_at(path: Path) -> list[Path]:
-    if path.is_dir():
-        entries = list(islice(path.rglob("*"), MOST_ENTRIES + 1))
-        if len(entries) > MOST_ENTRIES:
-            wrong = f"there are more than {MOST_ENTRIES:,} files and folders in it"
-            raise FileError(str(path), wrong, "name a folder that holds a bank and little else")
-        found = sorted(each for each in entries if each.suffix.lower() in _ENDINGS and each.is_file())
-        if not found:
-            raise FileError(str(path), "there is no problem file in this folder", "problem files end in .yaml")
-        return found
-    if not path.exists():
-        raise FileError(str(path), "there is no such file or folder", "name a problem file or a folder of them")
-    return [path]
-
-
-def _resolved(path: Path) -> str:
-    try:
-        return str(path.resolve())
-    except (OSError, RuntimeError):
-        return str(path)
+__all__ = [
+    "agreed",
+    "collect",
+    "judged",
+    "problem_files",
+    "problem_of",
+    "read_bank",
+    "read_problem",
+    "shipped_files",
+    "short",
+]
 
 
 def read_problem(path: Path | str) -> Problem:
@@ -92,7 +50,13 @@ def collect(files: Sequence[Path]) -> tuple[tuple[Problem, ...], tuple[Fault, ..
 
 def judged(documents: Sequence[Document]) -> tuple[tuple[Problem, ...], tuple[Fault, ...]]:
     """The problems without fault in the documents of one bank, and every fault found in them."""
-    problems = [problem_of(document) for document in documents]
+    return agreed(documents, [problem_of(document) for document in documents])
+
+
+def agreed(
+    documents: Sequence[Document], problems: Sequence[Problem | None]
+) -> tuple[tuple[Problem, ...], tuple[Fault, ...]]:
+    """The same, of documents that were looked at one by one: here they are held against each other."""
     _refuse_repeated_ids(documents)
     _refuse_unknown_enemies([each for each in problems if each])
     faults = tuple(fault for document in documents for fault in sorted(document.faults, key=_position))
@@ -101,14 +65,6 @@ def judged(documents: Sequence[Document]) -> tuple[tuple[Problem, ...], tuple[Fa
 
 def _position(fault: Fault) -> tuple[int, int]:
     return fault.place.line, fault.place.column
-
-
-def short(path: Path) -> str:
-    """The path as an editor can open it from here: relative where that is shorter."""
-    try:
-        return str(path.resolve().relative_to(Path.cwd()))
-    except (ValueError, OSError, RuntimeError):
-        return str(path)
 
 
 def _refuse_repeated_ids(documents: Sequence[Document]) -> None:
@@ -139,15 +95,27 @@ def _refuse_unknown_enemies(problems: Sequence[Problem]) -> None:
                     )
 
 
-def problem_of(document: Document) -> Problem | None:
-    """The problem in a document, or None where it has faults (all are noted in the document now)."""
+def problem_of(document: Document, *, has_passed: bool = False) -> Problem | None:
+    """The problem in a document, or None where it has faults (all are noted in the document now).
+
+    One that ``has_passed`` its checks before, letter by letter, is not checked again.
+    """
     if not document.whole:
         return None
     try:
         with budget.within(document, document.file, Place(document.file), budget.READING):
-            fit(document, "problem")
-            problem = build_problem(document)
-            check_consistency(problem)
+            problem = build_problem(document) if has_passed else _checked(document)
     except OverBudgetError as error:
         document.fault((), error.wrong, "use fewer and shorter relations, or split the file")
     return None if document.faults else problem
+
+
+def _checked(document: Document) -> Problem:
+    """The problem, with all that is wrong noted in the document."""
+    from ..documents.shape import fit  # these load much, and only for a file that has not passed before
+    from .consistency import check_consistency
+
+    fit(document, "problem")
+    problem = build_problem(document)
+    check_consistency(problem)
+    return problem

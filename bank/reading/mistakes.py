@@ -4,33 +4,42 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
-from importlib import resources
 from pathlib import Path
 from typing import Any
 
 from ..documents.document import Document, read_document
-from ..documents.shape import check_shape
 from ..errors import BankFaultsError, ExpressionError, Fault
 from ..model.edit import Edit, edit_of
 from ..model.mistake import WEIGHTS, Mistake, Prior
+from ..storage.dependencies import everything
+from ..storage.entries import kept
 from .needs import trigger_of
 
 
-def read_mistakes(files: Sequence[Path]) -> tuple[Mistake, ...]:
-    """The mistakes of some catalogue files. Raises BankFaultsError with all faults of all files."""
+def read_mistakes(files: Sequence[Path], *, has_passed: bool = False) -> tuple[Mistake, ...]:
+    """The mistakes of some catalogue files; their shape is not checked again where it ``has_passed`` before.
+
+    Raises BankFaultsError with all faults of all files.
+    """
     found: list[Mistake] = []
     faults: list[Fault] = []
     known: set[str] = set()
     repeated: list[Fault] = []
     for path in files:
         document = read_document(path)
-        if not document.faults and check_shape(document, "mistakes"):
+        if not document.faults and (has_passed or _has_its_shape(document)):
             found += mistakes_of(document, ("mistakes",), document.data["mistakes"])
             repeated += _repeated(document, known)
         faults += document.faults
     if faults or repeated:
         raise BankFaultsError([*faults, *repeated])
     return tuple(found)
+
+
+def _has_its_shape(document: Document) -> bool:
+    from ..documents.shape import check_shape  # which loads much
+
+    return check_shape(document, "mistakes")
 
 
 def _repeated(document: Document, known: set[str]) -> Iterator[Fault]:
@@ -45,8 +54,15 @@ def _repeated(document: Document, known: set[str]) -> Iterator[Fault]:
 @cache
 def shipped_mistakes() -> tuple[Mistake, ...]:
     """The catalogue that comes with the library; its files are numbered, the more telling mistakes first."""
-    root = Path(str(resources.files("turnwright.bank") / "mistakes"))
-    return read_mistakes(sorted(root.glob("*.yaml")))
+    files = sorted((Path(__file__).parents[1] / "mistakes").glob("*.yaml"))
+    fresh: list[tuple[Mistake, ...]] = []
+
+    def checked() -> bool:
+        fresh.append(read_mistakes(files))
+        return True
+
+    kept("catalogue", everything(), checked, bool)
+    return fresh[-1] if fresh else read_mistakes(files, has_passed=True)
 
 
 def mistakes_of(document: Document, path: tuple[str, ...], data: Mapping[str, Any]) -> list[Mistake]:

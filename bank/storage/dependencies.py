@@ -8,6 +8,7 @@ from __future__ import annotations
 import hashlib
 import os
 import re
+import sys
 from functools import cache
 from importlib.machinery import PathFinder
 from pathlib import Path
@@ -48,6 +49,16 @@ def _leave_out(folder: str, inner: list[str]) -> bool:
     """False; folders of problems and of compiled code are taken out of those that are walked next."""
     inner[:] = [each for each in inner if each not in ("problems", "blueprints", "__pycache__")]
     return False
+
+
+@cache
+def everything() -> list[str]:
+    """All that a reading of a bank file depends on besides the file: our code and data, Python, and the libraries."""
+    libraries = (
+        *(("sympy", ""), ("mpmath", ""), ("yaml", "PyYAML"), ("numpy", ""), ("scipy", ""), ("pint", "")),
+        *(("jsonschema", ""), ("referencing", "")),
+    )
+    return [code(), sys.version, *(version(*each) for each in libraries)]
 
 
 @cache

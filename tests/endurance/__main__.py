@@ -20,6 +20,7 @@ TRIALS: tuple[str, ...] = (
     "pools",
     "disk",
     "together",
+    "damaged",
     "same",
     "pythons",
 )

@@ -1,0 +1,109 @@
+"""What a problem file declares, as far as names, lists and selections ask: plain data, and nothing about answers."""
+
+from __future__ import annotations
+
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from ..model.problem import Problem
+    from ..storage.entries import Tree
+
+
+@dataclass(frozen=True)
+class DeclaredQuestion:
+    """What is asked from what, in which scenes; ``enemies`` are ids of questions."""
+
+    name: str
+    title: str
+    ask: str
+    given: tuple[str, ...]
+    scenes: tuple[str, ...]
+    level: str
+    objectives: tuple[str, ...]
+    enemies: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class DeclaredProblem:
+    """One situation with all its questions, and the names of its diagrams."""
+
+    id: str
+    title: str
+    family: str
+    level: str
+    licence: str
+    objectives: tuple[str, ...]
+    diagrams: tuple[str, ...]
+    questions: tuple[DeclaredQuestion, ...]
+
+
+def declared_by(problem: Problem) -> DeclaredProblem:
+    """What a problem declares."""
+    return DeclaredProblem(
+        id=problem.id,
+        title=problem.title,
+        family=problem.family,
+        level=problem.level,
+        licence=problem.licence,
+        objectives=problem.objectives,
+        diagrams=tuple(each.name for each in problem.diagrams),
+        questions=tuple(
+            DeclaredQuestion(
+                name=each.name,
+                title=each.title,
+                ask=each.ask,
+                given=each.given,
+                scenes=tuple(scene.name for scene in problem.scenes_of(each)),
+                level=each.level,
+                objectives=each.objectives,
+                enemies=each.enemies,
+            )
+            for each in problem.questions
+        ),
+    )
+
+
+def dumped(declared: DeclaredProblem) -> Tree:
+    """The same as plain data."""
+    return asdict(declared)
+
+
+def loaded(data: Any) -> DeclaredProblem:
+    """What these data declare. Raises ValueError, TypeError or LookupError for data of another shape."""
+    return DeclaredProblem(
+        id=text(data["id"]),
+        title=text(data["title"]),
+        family=text(data["family"]),
+        level=text(data["level"]),
+        licence=text(data["licence"]),
+        objectives=_texts(data["objectives"]),
+        diagrams=_texts(data["diagrams"]),
+        questions=tuple(map(_question, data["questions"])),
+    )
+
+
+def _question(data: Any) -> DeclaredQuestion:
+    return DeclaredQuestion(
+        name=text(data["name"]),
+        title=text(data["title"]),
+        ask=text(data["ask"]),
+        given=_texts(data["given"]),
+        scenes=_texts(data["scenes"]),
+        level=text(data["level"]),
+        objectives=_texts(data["objectives"]),
+        enemies=_texts(data["enemies"]),
+    )
+
+
+def text(value: Any) -> str:
+    """A text. Raises ValueError for anything else."""
+    if not isinstance(value, str):
+        raise ValueError("no text")
+    return value
+
+
+def _texts(value: Any) -> tuple[str, ...]:
+    if not isinstance(value, list | tuple):
+        raise ValueError("no list")
+    return tuple(map(text, value))

@@ -1,0 +1,127 @@
+"""One problem file: its bytes, what it declares, and the problem in it when that is asked for."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from ..documents.bounds import LARGEST_FILE
+from ..reading.finding import short
+from ..storage.dependencies import everything
+from ..storage.entries import Tree, forget, kept
+from .declared import DeclaredProblem, declared_by, dumped, loaded, text
+
+if TYPE_CHECKING:
+    from ..documents.document import Document
+    from ..model.problem import Problem
+
+FILE, COUNTS = "file", "counts"  # the two sorts of entries
+
+
+class BankFile:
+    """A file of a bank. ``id`` is that of its problem, with faults or without; empty where none can be read.
+
+    ``declared`` is what an entry says, or the file itself; None where it has faults. What has not passed before is read
+    at once.
+    """
+
+    def __init__(self, path: Path, *, is_ours: bool) -> None:
+        self.path, self.is_ours = path, is_ours
+        self._raw = _bytes_of(path)
+        self._document: Document | None = None
+        self._problem: Problem | None = None
+        self.id, self.declared = self._looked_up()
+        if self.declared is None and self._document is None:
+            self._read()  # its faults are to be told; it may have none by now, where a slow machine had called it slow
+
+    @property
+    def document(self) -> Document:
+        """The document of the file, read by now."""
+        self.problem()
+        assert self._document is not None
+        return self._document
+
+    def problem(self) -> Problem | None:
+        """The problem in the file; None where it has faults, which its document tells.
+
+        One that does not hold what its entry declares is read anew, and ``declared`` changes.
+        """
+        if self._document is None and not self._holds_what_it_declared():
+            forget(FILE, self.key)
+            self._read()
+        return self._problem
+
+    @cached_property
+    def key(self) -> Tree:
+        """What an entry depends on."""
+        return [*everything(), hashlib.sha256(self._raw or b"").hexdigest()]
+
+    def speaks_of(self, name: str) -> bool:
+        """Whether a name stands in the file, wherever."""
+        return self._raw is not None and name.encode(errors="replace") in self._raw
+
+    # --- what was read before ---
+
+    def _looked_up(self) -> tuple[str, DeclaredProblem | None]:
+        if self._raw is None:
+            return self._read()
+        return kept(FILE, self.key, self._data, _identity)
+
+    def _data(self) -> Tree:
+        name, declared = self._read()
+        return {"id": name, "declared": dumped(declared) if declared else None}
+
+    def _holds_what_it_declared(self) -> bool:
+        """Opens the file without checking what has passed before; False where its entry was wrong."""
+        from ..reading.files import problem_of
+
+        self._document = self._parsed()
+        try:
+            self._problem = problem_of(self._document, has_passed=True)
+        except Exception:  # a forged entry may vouch for anything; what then goes wrong is told by the checks
+            return False
+        return self._problem is not None and declared_by(self._problem) == self.declared
+
+    # --- the file itself ---
+
+    def _read(self) -> tuple[str, DeclaredProblem | None]:
+        """Reads and checks the file; its faults are in its document then."""
+        from ..reading.files import problem_of
+
+        self._document = self._parsed()
+        self._problem = problem_of(self._document)
+        data = self._document.data
+        name = data.get("id") if isinstance(data, Mapping) else ""
+        self.id = name if isinstance(name, str) else ""
+        self.declared = declared_by(self._problem) if self._problem else None
+        return self.id, self.declared
+
+    def _parsed(self) -> Document:
+        from ..documents.document import parse_document, read_document
+
+        name = short(self.path)
+        document = read_document(self.path, name) if self._raw is None else parse_document(self._raw, name)
+        document.is_ours = self.is_ours
+        return document
+
+
+def _identity(data: Any) -> tuple[str, DeclaredProblem | None]:
+    name, declared = text(data["id"]), data["declared"]
+    found = None if declared is None else loaded(declared)
+    if found and found.id != name:
+        raise ValueError("two ids")
+    return name, found
+
+
+def _bytes_of(path: Path) -> bytes | None:
+    """What stands in an ordinary file, up to one byte more than is read; None for anything else."""
+    try:
+        if not path.is_file():
+            return None
+        with path.open("rb") as stream:
+            return stream.read(LARGEST_FILE + 1)
+    except (OSError, ValueError):
+        return None

@@ -1,0 +1,67 @@
+"""Where problem files are: those that come with the library, and those that a user's paths mean. Nothing is read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import islice
+from pathlib import Path
+
+from ..errors import FileError
+
+_ENDINGS = (".yaml", ".yml")
+MOST_FILES = 2_000  # of a bank
+MOST_ENTRIES = 100_000  # looked through in a folder
+
+
+def shipped_files() -> list[Path]:
+    """The problem files that come with the library, in a fixed order."""
+    return sorted((Path(__file__).parents[1] / "problems").rglob("*.yaml"))
+
+
+def problem_files(paths: Iterable[Path]) -> list[Path]:
+    """The files meant by paths, each once; a folder stands for all ``.yaml`` and ``.yml`` files below it.
+
+    Raises FileError for a path that leads to none.
+    """
+    files: dict[str, Path] = {}
+    for path in paths:
+        try:
+            for each in _files_at(path):
+                files.setdefault(_resolved(each), each)
+                if len(files) > MOST_FILES:
+                    raise FileError(
+                        str(path), f"there are more than {MOST_FILES:,} problem files", "name fewer at once"
+                    )
+        except OSError as error:
+            raise FileError(str(path), f"it can't be read ({error.strerror})", "name a readable path") from None
+    return list(files.values())
+
+
+def _files_at(path: Path) -> list[Path]:
+    if path.is_dir():
+        entries = list(islice(path.rglob("*"), MOST_ENTRIES + 1))
+        if len(entries) > MOST_ENTRIES:
+            wrong = f"there are more than {MOST_ENTRIES:,} files and folders in it"
+            raise FileError(str(path), wrong, "name a folder that holds a bank and little else")
+        found = sorted(each for each in entries if each.suffix.lower() in _ENDINGS and each.is_file())
+        if not found:
+            raise FileError(str(path), "there is no problem file in this folder", "problem files end in .yaml")
+        return found
+    if not path.exists():
+        raise FileError(str(path), "there is no such file or folder", "name a problem file or a folder of them")
+    return [path]
+
+
+def _resolved(path: Path) -> str:
+    try:
+        return str(path.resolve())
+    except (OSError, RuntimeError):
+        return str(path)
+
+
+def short(path: Path) -> str:
+    """The path as an editor can open it from here: relative where that is shorter."""
+    try:
+        return str(path.resolve().relative_to(Path.cwd()))
+    except (ValueError, OSError, RuntimeError):
+        return str(path)
