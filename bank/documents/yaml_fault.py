@@ -39,11 +39,31 @@ def yaml_fault(file: str, text: str, error: Exception) -> Fault:
     mark = getattr(error, "problem_mark", None)
     if "unexpected end of stream" in problem or "unexpected document separator" in problem or mark is None:
         mark = getattr(error, "context_mark", None) or mark
+    opened = _text_before(text, mark.line) if mark else None
+    if opened:
+        place, end = Place(file, opened.start_mark.line + 1, opened.start_mark.column + 1), opened.end_mark.line + 1
+        wrong = f"the quotation mark that is opened here is closed only in line {end}"
+        return Fault(place, f"this is not YAML: {wrong}", "close it where its text ends")
     place = Place(file, mark.line + 1, mark.column + 1) if mark else Place(file)
     for complaint, wrong, right in _PLAIN:
         if complaint in problem:
             return Fault(place, f"this is not YAML: {wrong}", right)
     return Fault(place, f"this is not YAML: {problem}", "check indentation, colons and quotation marks near here")
+
+
+def _text_before(text: str, line: int) -> yaml.ScalarToken | None:
+    """The quoted text over several lines that ends in the line of a complaint or next to it: its end was forgotten."""
+    found: yaml.ScalarToken | None = None
+    try:
+        for token in yaml.scan(text, Loader=yaml.SafeLoader):
+            if token.start_mark.line > line:
+                break
+            if isinstance(token, yaml.ScalarToken) and token.style in ("'", '"'):
+                found = token
+    except (yaml.YAMLError, ValueError, OverflowError):
+        pass  # what was read before it is what counts
+    over_lines = found and found.end_mark.line > found.start_mark.line and found.end_mark.line >= line - 1
+    return found if over_lines else None
 
 
 def _beyond_unicode(file: str, text: str) -> Fault:

@@ -17,6 +17,7 @@ from typing import Any
 import sympy
 
 from ..errors import UnitError
+from ..language import spoken_unit
 from ..storage.dependencies import version
 from ..storage.entries import kept
 
@@ -34,18 +35,14 @@ _ANGLES = {"rad", "deg", "r"}
 _USUAL = (
     "m", "km", "kg", "g", "s", "h", "m/s", "km/h", "m/s^2", "N", "N/kg", "rad/s", "r/min", "deg", "1", "N*m^2/kg^2",
 )  # fmt: skip
-_MISTAKEN = {
-    "kmh": "km/h",
-    "kph": "km/h",
-    "rpm": "r/min",
-    "ms-1": "m/s",
-    "degrees": "deg",
-    "degree": "deg",
-    "sec": "s",
-    "kgs": "kg",
-}
+_MISTAKEN = {  # for what has no name in words
+    "kmh": "km/h", "kph": "km/h", "rpm": "r/min", "ms-1": "m/s", "sec": "s", "gramme": "g", "turn": "r", "rev": "r",
+    "°": "deg",
+}  # fmt: skip
+_WRITTEN = re.compile(r"[A-Za-zµ]+|°")
 _PART = re.compile(r"(?P<symbol>[A-Za-z]+)(?:\^(?P<power>-?[1-9]))?")
 _SUPERSCRIPT = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+_PLAIN = str.maketrans("⁻²³⁴¹", "-2341")
 _LONGEST = 24
 
 
@@ -117,12 +114,34 @@ def _known(part: str, symbol: str) -> Any:
     match = _PART.fullmatch(part)
     name = SYMBOLS.get(match["symbol"]) if match else None
     if match is None or name is None:
-        raise UnitError(symbol, f"found the unknown unit '{symbol}'", _advice(part))
+        raise UnitError(symbol, f"found the unknown unit '{symbol}'", _meant(symbol) or _advice(part))
     return registry().Quantity(1.0, name) ** int(match["power"] or 1)
 
 
+def _meant(symbol: str) -> str:
+    """The unit that is written with words or signs: ``m/s^2`` for ``metres per second squared`` or ``m/s²``."""
+    words = symbol.replace(" per ", "/").replace(" squared", "^2").replace(" cubed", "^3")
+    powers = re.sub("[⁻²³⁴¹]+", lambda found: f"^{found[0].translate(_PLAIN)}", words)
+    text = _WRITTEN.sub(lambda word: _by_word().get(word[0].lower(), word[0]), re.sub("[ ·]+", "*", powers.strip()))
+    text = _MISTAKEN.get(symbol.lower(), text)
+    found = [_PART.fullmatch(each) for each in re.split("[*/]", text)]
+    known = all(each and each["symbol"] in SYMBOLS for each in found)
+    return f"write '{text}'" if known and text != symbol else ""
+
+
+@cache
+def _by_word() -> dict[str, str]:
+    """Symbols by their names in words, in singular and plural, and by other spellings."""
+    found: dict[str, str] = {}
+    for symbol in SYMBOLS:
+        many = spoken_unit("°" if symbol == "deg" else symbol)
+        one = {"inches": "inch", "feet": "foot"}.get(many, many.removesuffix("s"))
+        found |= {word: symbol for each in (many, one) for word in (each, each.replace("metre", "meter"))}
+    return {**found, **_MISTAKEN, **{f"{word}s": symbol for word, symbol in _MISTAKEN.items()}}
+
+
 def _advice(part: str) -> str:
-    known = {**{symbol.lower(): symbol for symbol in SYMBOLS}, **_MISTAKEN}
+    known = {symbol.lower(): symbol for symbol in SYMBOLS}
     near = [known[part.lower()]] if part.lower() in known else difflib.get_close_matches(part, SYMBOLS, n=2)
     if near:
         return f"expected a unit such as {' or '.join(repr(name) for name in near)}"

@@ -10,6 +10,8 @@ from collections.abc import Iterator
 from math import cos, isclose, sin
 from typing import Final
 
+import sympy
+
 from ...documents.document import Path_
 from ...model.bounds import sides
 from ...model.evaluation import evaluate
@@ -31,6 +33,7 @@ def check_dynamics(problem: Problem) -> None:
     """Note what would make a wrong key without a word."""
     for diagram in problem.diagrams:
         _something_pulls_inward(problem, diagram)
+        _weight_is_not_forgotten(problem, diagram)
         for force in diagram.forces:
             _components_suit_the_tilt(problem, diagram, force)
     if problem.document.is_sound("holds"):
@@ -47,6 +50,22 @@ def _something_pulls_inward(problem: Problem, diagram: Diagram) -> None:
         wrong = "this body moves in a circle, but no force on it has a part towards the centre"
         right = "write 'at: rest' for a body that hangs or stands still, or give a force its part 'inward'"
         problem.document.fault(path, wrong, right, key=True)
+
+
+def _weight_is_not_forgotten(problem: Problem, diagram: Diagram) -> None:
+    """In a vertical circle every body has a weight, and in a horizontal one what pulls up has something to carry."""
+    path: Path_ = ("diagrams", diagram.name, "forces")
+    if not problem.document.is_sound(*path[:-1]) or any(force.law == "weight" for force in diagram.forces):
+        return
+    ways = {float(evaluate(part, dict.fromkeys(names_in(part), _SAMPLE))) for part in _upward(diagram)} - {0.0}
+    if problem.motion.plane == "vertical" or (ways and (min(ways) > 0 or max(ways) < 0)):
+        wrong = "no weight acts on this body" + (", and nothing balances what points up or down" if ways else "")
+        right = "add 'weight: {}'; where gravity plays no part, state 'plane: space' in 'motion'"
+        problem.document.fault(path, wrong, right, key=True)
+
+
+def _upward(diagram: Diagram) -> Iterator[sympy.Expr]:
+    return (parse(part) for force in diagram.forces for axis, part in force.components if axis == "up")
 
 
 def _has_inward_part(problem: Problem, diagram: Diagram, force: Force) -> bool:

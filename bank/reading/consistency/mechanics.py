@@ -99,8 +99,14 @@ def _circle_has_radius_and_speed(problem: Problem, diagram: Diagram) -> None:
     if not (diagram.radius or motion.radius):
         problem.document.fault(("motion",), "the radius of the circle is not named", "add 'radius: r'")
     if not (diagram.speed or motion.speed or motion.angular_speed or motion.period):
-        right = "add 'speed: v', 'angular-speed: omega' or 'period: T'"
-        problem.document.fault(("motion",), "nothing says how fast the body goes round", right)
+        wrong, right = (
+            "nothing says how fast the body goes round",
+            "add 'speed: v', 'angular-speed: omega' or 'period: T'",
+        )
+        if motion.frequency:
+            wrong = "the frequency alone does not stand in the equation of motion, which has m*v**2/r"
+            right = "add 'speed: v' here and v to 'quantities'; the speed then follows from the frequency"
+        problem.document.fault(("motion",), wrong, right)
 
 
 def _energies_have_their_quantities(problem: Problem) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import difflib
+from collections.abc import Iterator, Sequence
 
 from ...documents.document import Path_
 from ...errors import ExpressionError
@@ -53,7 +54,9 @@ def _forces_have_names(problem: Problem, scene: Scene) -> None:
         problem.document.fault(path, f"the force '{role}' has no name here", right, key=True)
         problem.document.mark((*path, role))
     for role in sorted(set(scene.forces) - roles) if problem.document.is_sound("diagrams") else ():
-        problem.document.fault((*path, role), "no diagram has this force", "remove it", key=True)
+        near = difflib.get_close_matches(role, roles - named, n=1)
+        right = f"did you mean '{near[0]}'?" if near else f"add '{role}' to the forces of a diagram, or remove it here"
+        problem.document.fault((*path, role), "no diagram has this force", right, key=True)
     for name in sorted(roles & set(scene.words)):
         where = ("scenes", scene.name, "words", name)
         problem.document.fault(where, f"'{name}' names a force already", "use another name", key=True)
@@ -116,13 +119,23 @@ def _stem_prints_what_is_given(problem: Problem, question: Question) -> None:
             _refuse_loose_brace(problem, piece, question.stem, path)
         elif not piece.mode and piece.name in wanted:
             printed.add(piece.name)
+        elif _is_not_given(problem, question, piece):
+            wrong = f"'{piece.name}' is printed here, and the question does not give it"
+            right = f"add it to 'given', or to 'extra' where it is not needed; {{symbol {piece.name}}} is its letter"
+            problem.document.fault(path, wrong, right, inside=max(question.stem.find(f"{{{piece.name}}}"), 0))
         elif piece.mode != "symbol" or piece.name not in problem.quantities:
             scene = next((each for each in problem.scenes_of(question) if word(piece, each) is None), None)
             if scene and _givens_are_sound(problem, question):
-                _refuse_slot(problem, scene, piece, question.stem, path, _OF_STEM)
+                known = (*question.given, *question.extra)
+                _refuse_slot(problem, scene, piece, question.stem, path, _OF_STEM, known)
     if problem.document.is_sound("questions", question.name, "stem"):
         for name in sorted((wanted - printed) & problem.document.names("quantities")):
             problem.document.fault(path, f"the given '{name}' is not printed", f"add the slot {{{name}}}")
+
+
+def _is_not_given(problem: Problem, question: Question, slot: Slot) -> bool:
+    plain = not slot.mode and slot.name in problem.quantities and slot.name != question.ask
+    return plain and _givens_are_sound(problem, question)
 
 
 def _a_demonstration_is_whole(problem: Problem) -> None:
@@ -174,11 +187,15 @@ def _offset(template: str, brace: str, text: str) -> int:
     return template.find(text) + text.find(brace)
 
 
-def _refuse_slot(problem: Problem, scene: Scene, slot: Slot, template: str, path: Path_, right: str) -> None:
+def _refuse_slot(
+    problem: Problem, scene: Scene, slot: Slot, template: str, path: Path_, right: str, given: Sequence[str] = ()
+) -> None:
     if not problem.document.is_sound("scenes", scene.name, "words"):
         return  # the missing or faulty word is told already
     if not problem.document.is_sound("scenes", scene.name, "forces", slot.name):
         return
     shown = f"{{{(slot.mode + ' ' + slot.name).strip()}}}"
     wrong = f"the slot '{shown}' means nothing in the scene '{scene.name}'"
-    problem.document.fault(path, wrong, right, inside=max(template.find(shown), 0))
+    near = difflib.get_close_matches(slot.name, (*scene.words, *scene.forces, *given), n=1)
+    meant = f"did you mean '{near[0]}'?" if near and near[0] != slot.name else right
+    problem.document.fault(path, wrong, meant, inside=max(template.find(shown), 0))

@@ -53,10 +53,17 @@ def test_a_unit_is_printed_as_after_a_number(symbol: str, printed: str) -> None:
 
 
 REFUSED = [
-    ("kmh", "found the unknown unit 'kmh'; expected a unit such as 'km/h'"),
-    ("rpm", "expected a unit such as 'r/min'"),
-    ("degrees", "expected a unit such as 'deg'"),
-    ("sec", "expected a unit such as 's'"),
+    ("kmh", "found the unknown unit 'kmh'; write 'km/h'"),
+    ("metre", "found the unknown unit 'metre'; write 'm'"),
+    ("°", "found the unknown unit '°'; write 'deg'"),
+    ("kilograms", "found the unknown unit 'kilograms'; write 'kg'"),
+    ("Newton", "found the unknown unit 'Newton'; write 'N'"),
+    ("m/s²", "found the unknown unit 'm/s²'; write 'm/s^2'"),
+    ("m s⁻¹", "found the unknown unit 'm s⁻¹'; write 'm*s^-1'"),
+    ("meters per second squared", "found a unit of 25 characters"),
+    ("rpm", "write 'r/min'"),
+    ("degrees", "write 'deg'"),
+    ("sec", "write 's'"),
     ("Kg", "expected a unit such as 'kg'"),
     ("M", "found the unknown unit 'M'; expected a unit such as"),
     ("furlong", "found the unknown unit 'furlong'; expected a unit such as 'm/s', 'km/h', 'r/min', 'kg', 'N' or 'deg'"),
