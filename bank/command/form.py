@@ -10,7 +10,7 @@ import click
 
 from ..language import count, listed
 from .options import BANK, JSON, bank_of, options, order
-from .printing import print_json, progress
+from .printing import CAUTION, print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.running.forms import WrittenForms
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from ..solving.solution import SolvedQuestion
 
 
-NO_DESIGN = "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig."
 LINKING = "Before scores of two forms are compared, link them: alike by prediction is not yet equal."
 
 
@@ -46,7 +45,7 @@ def forms(made: Assessment, written: WrittenForms, as_json: bool) -> None:
     click.echo(f"{count(written.proved, 'item')} read back and marked, none refused.")
     if len(made.forms) > 1:
         click.echo(LINKING)
-    click.echo(NO_DESIGN)
+    click.echo(CAUTION)
 
 
 def _search(made: Assessment) -> list[str]:

@@ -12,7 +12,7 @@ import click
 from ..language import count, listed
 from .naming import NAMES
 from .options import BANK, JSON, bank_for, bank_of, options, order, settings
-from .printing import megabytes, print_json, progress
+from .printing import CAUTION, megabytes, print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.adapting.adaptation import Adapted
@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from ..questions.item_model import Settings
 
 
-CAUTION = "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig."
 TABLE = "turnwright-packs.txt"  # what became of everything, beside the packs of all formats
 WIDTH = 110
 WAYS = {"as is": "As is", "changed": "Changed", "left out": "Left out"}

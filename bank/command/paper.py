@@ -26,8 +26,8 @@ from .options import (
     style_from,
     title_of,
 )
-from .pack import CAUTION, enemies_of, enemy_lines
-from .printing import megabytes, print_json, progress
+from .pack import enemies_of, enemy_lines
+from .printing import CAUTION, megabytes, print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.paper import PaperLayout, WrittenPapers

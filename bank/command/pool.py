@@ -10,8 +10,7 @@ import click
 from ..language import count, listed
 from .naming import NAMES
 from .options import BANK, JSON, bank_of, options, order, settings
-from .pack import CAUTION
-from .printing import megabytes, print_json, progress
+from .printing import CAUTION, megabytes, print_json, progress
 
 if TYPE_CHECKING:
     from ...exporters.pool import Pool

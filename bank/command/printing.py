@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from ..item.item import Paragraph, Step
     from ..solving.solution import SolvedQuestion
 
+CAUTION = "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig."
+
 
 def is_terminal() -> bool:
     """Whether a person sees the output as it comes."""

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import difflib
-import hashlib
 from collections.abc import Iterable, Sequence
 
 from ..documents.document import Path_
 from ..errors import BankFaultsError
+from ..item.draw import lot
 from .blueprint import Blueprint, BlueprintRow
 from .candidate import Candidate
 
@@ -52,11 +52,6 @@ def pool(blueprint: Blueprint, candidates: Sequence[Candidate]) -> list[Candidat
             kept[alike] = each
     wanted = {each.id for each in kept.values()}
     return [each for each in candidates if each.id in wanted]
-
-
-def lot(seed: int, name: str) -> bytes:
-    """A number drawn for a question under a seed, alike on every machine."""
-    return hashlib.sha256(f"{seed} {name}".encode()).digest()
 
 
 def _likeness(each: Candidate) -> object:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from ..errors import Place
+from ..item.draw import lot
 from ..language import count, listed
 from ..questions.kinds import kinds_where
 from . import enemies
 from .blueprint import Blueprint, Range
 from .candidate import Candidate
 from .linear import INFINITY
-from .pool import fits, is_named, lot, suits_level
+from .pool import fits, is_named, suits_level
 from .programme import Bound, Measure, Programme, Rule
 
 ALIKE_FACILITY = 0.01  # a difference of mean facility that counts as much as one minute

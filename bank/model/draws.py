@@ -6,7 +6,6 @@ format-preserving encryption), so any part of it can be made without the rest, a
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -17,6 +16,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from ..item.draw import lot
 from ..quantities import units
 from ..quantities.quantity import Quantity
 from ..quantities.units import unit
@@ -82,7 +82,7 @@ def permuted(numbers: Numbers, size: int, key: str) -> Numbers:
     """Each number below ``size`` under the keyed permutation of 0..size-1."""
     half = np.uint64(max((size - 1).bit_length() + 1, 2) // 2)
     mask = np.uint64((1 << int(half)) - 1)
-    keys = np.frombuffer(hashlib.sha256(key.encode()).digest() * 2, dtype="<u8")[:_ROUNDS]
+    keys = np.frombuffer(lot(key) * 2, dtype="<u8")[:_ROUNDS]
     walked = _feistel(numbers.astype(np.uint64), half, mask, keys)
     while (outside := walked >= np.uint64(size)).any():
         walked[outside] = _feistel(walked[outside], half, mask, keys)

@@ -6,12 +6,12 @@ no way at all. On the page it becomes a name of a direction; which, each scene d
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import atan2, cos, degrees, radians, sin
 from typing import TypeAlias
 
+from ..item.draw import drawn_number
 from ..item.item import ChoiceEntry, Paragraph, Words
 from ..model.edit import DirectionEdit
 from ..model.mistake import Mistake
@@ -84,7 +84,7 @@ class Bearings:
 
 def bearings_of(about: About, draw: str) -> Bearings:
     """The bearings that a scene is told in; ``draw`` decides what the model leaves open."""
-    drawn = _number(f"{draw} bearings")
+    drawn = drawn_number(f"{draw} bearings")
     turn, by_body = (1 if drawn % 2 else -1), drawn // 8 % 2 == 1
     spot = about.diagram.spot
     if spot == "angle":
@@ -96,10 +96,6 @@ def bearings_of(about: About, draw: str) -> Bearings:
     if spot in ("top", "bottom"):
         return Bearings("side", 6 if spot == "top" else 2, turn, by_body)
     return Bearings("page", drawn // 2 % 4 * 2, turn, by_body)
-
-
-def _number(draw: str) -> int:
-    return int.from_bytes(hashlib.sha256(draw.encode()).digest()[:8], "big")
 
 
 # --- ways as vectors ------------------------------------------------------------------------------
@@ -175,7 +171,7 @@ def changing_speed(about: About) -> ChoiceEntry | None:
     friction = any(is_friction(force) for force in about.diagram.forces)
     if not friction or about.diagram.surface != "level":
         return None
-    grows = _number(f"{about.problem.id} {about.scene.name} speed") % 2 == 0
+    grows = drawn_number(f"{about.problem.id} {about.scene.name} speed") % 2 == 0
     asked = bearings.SPEEDING_UP if grows else bearings.SLOWING_DOWN
     return _changing(about, "changing speed", asked, 1 if grows else 7)
 
@@ -269,7 +265,7 @@ def _is_steady(about: About) -> bool:
 
 def _part(about: About, what: str, parts: Sequence[int]) -> int:
     """The eighths of a revolution that a scene is asked about: each scene of a problem another part."""
-    start = _number(f"{about.problem.id} {about.diagram.name} {what}")
+    start = drawn_number(f"{about.problem.id} {about.diagram.name} {what}")
     return parts[(start + about.problem.scenes.index(about.scene)) % len(parts)]
 
 
@@ -304,10 +300,10 @@ def _contact(about: About) -> str:
 
 def _kept(key: Way, ways: Iterable[Way], draw: str) -> list[Way]:
     """Three of the wrong ways, most of them of the form of the key; now and then one of another form among them."""
-    ordered = sorted(ways, key=lambda way: _number(f"{draw} {way}"))
+    ordered = sorted(ways, key=lambda way: drawn_number(f"{draw} {way}"))
     alike = [way for way in ordered if _form(way) == _form(key)]
     others = [way for way in ordered if way not in alike]
-    mixed_in = 1 if _number(draw) % ONE_IN == 0 else 0
+    mixed_in = 1 if drawn_number(draw) % ONE_IN == 0 else 0
     first = alike[: MOST_WRONG - mixed_in]
     return [*first, *others[: MOST_WRONG - len(first)]]
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
@@ -10,6 +9,7 @@ from functools import cached_property, partial
 from itertools import compress
 from typing import TypeAlias
 
+from ..item.draw import mixed
 from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Step
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
@@ -326,6 +326,6 @@ def one_a_scene(
 ) -> ItemSeries:
     """One item for each scene that has an entry, in an order that the seed decides, alike on every machine."""
     draw = f"{facts.problem} {facts.question} {seed}"
-    ordered = sorted(scenes, key=lambda each: hashlib.sha256(f"{draw} {each.name}".encode()).digest())
+    ordered = mixed(scenes, draw, lambda each: each.name)
     entries = [(scene, entry) for scene in ordered if (entry := make(scene))][:wanted]
     return ItemSeries([scene.name for scene, _ in entries], lambda place: item(*entries[place], place + 1))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -14,6 +13,7 @@ import numpy as np
 import sympy
 from numpy.typing import NDArray
 
+from ..item.draw import lot, mixed
 from ..item.formula import Group, Node, Number, equals, replaced
 from ..item.item import Given, OrderEntry, Paragraph, Step
 from ..model.evaluation import evaluate, holds
@@ -80,7 +80,7 @@ class Ranking:
     def entry(self) -> OrderEntry:
         """The cases to be put in order, the smallest first."""
         problem, notation = self.solved.problem, self._notation
-        draw = hashlib.sha256(f"{self.solved.id} rank {self.scene.name}".encode()).digest()
+        draw = lot(self.solved.id, "rank", self.scene.name)
         first, first_tail = head_and_tail(name_of(problem, self.scene, self.pair.first))
         second, second_tail = head_and_tail(name_of(problem, self.scene, self.pair.second))
         prompt = filled(
@@ -222,13 +222,9 @@ def _within(spec: QuantitySpec, values: NDArray[np.float64]) -> NDArray[np.bool_
 def _chosen(pair: Pair, answers: NDArray[np.float64], draw: str) -> tuple[Cell, ...]:
     """Four possible cells whose answers are apart, where neither quantity alone has the order; () if there are none."""
     possible = [cell for cell, answer in zip(_CELLS, answers, strict=True) if np.isfinite(answer)]
-    for cells in _mixed(combinations(possible, CASES), draw):
+    for cells in mixed(combinations(possible, CASES), draw):
         sizes = sorted(float(pair.size(each)) for each in cells)
         apart = all(high - low > APART * high for low, high in pairwise(sizes))
         if apart and all(len({cell[place] for cell in cells}) in (2, 3) for place in (0, 1)):
-            return tuple(_mixed(cells, draw))
+            return tuple(mixed(cells, draw))
     return ()
-
-
-def _mixed(things: Iterable[_Any], draw: str) -> list[_Any]:
-    return sorted(things, key=lambda each: hashlib.sha256(f"{draw} {each}".encode()).digest())

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -11,6 +10,7 @@ from typing import TypeAlias, TypeVar
 import sympy
 
 from ..errors import Place
+from ..item.draw import mixed
 from ..item.formula import Node
 from ..item.item import MatchEntry, Paragraph, Step, Words
 from ..language import capital
@@ -216,10 +216,10 @@ def _matching(own: Situation, scene: Scene, groups: Groups, draw: str) -> Matchi
     pairs, left_over = chosen
 
     def told(each: Situation) -> ToldStory:
-        return ToldStory(each, scene if each is own else _mixed(each.problem.scenes, draw, lambda one: one.name)[0])
+        return ToldStory(each, scene if each is own else mixed(each.problem.scenes, draw, lambda one: one.name)[0])
 
-    rows = _mixed(pairs, draw, lambda pair: _name(pair[0]))
-    columns = _mixed([*(partner for _, partner in pairs), left_over], draw, _name)
+    rows = mixed(pairs, draw, lambda pair: _name(pair[0]))
+    columns = mixed([*(partner for _, partner in pairs), left_over], draw, _name)
     partners = tuple(columns.index(partner) for _, partner in rows)
     return Matching(tuple(told(first) for first, _ in rows), tuple(map(told, columns)), partners)
 
@@ -228,7 +228,7 @@ def _chosen(own: Situation, groups: Groups, draw: str) -> tuple[list[tuple[Situa
     """Pairs of different problems from three groups, own first, and a situation from a fourth; no problem twice."""
     seen = {own.problem.id}
     mine = next(group for group in groups if own in group)
-    others = _mixed([group for group in groups if group is not mine], draw, lambda group: _name(group[0]))
+    others = mixed([group for group in groups if group is not mine], draw, lambda group: _name(group[0]))
     pairs: list[tuple[Situation, Situation]] = []
     for group in (mine, *others):
         first = own if group is mine else _fresh(group, seen, draw)
@@ -245,11 +245,7 @@ def _chosen(own: Situation, groups: Groups, draw: str) -> tuple[list[tuple[Situa
 
 def _fresh(group: Sequence[Situation], seen: set[str], draw: str) -> Situation | None:
     """A situation of a problem that is not there yet."""
-    return next((each for each in _mixed(group, draw, _name) if each.problem.id not in seen), None)
-
-
-def _mixed(things: Sequence[_Any], draw: str, name: Callable[[_Any], str]) -> list[_Any]:
-    return sorted(things, key=lambda each: hashlib.sha256(f"{draw} {name(each)}".encode()).digest())
+    return next((each for each in mixed(group, draw, _name) if each.problem.id not in seen), None)
 
 
 def _name(situation: Situation) -> str:

@@ -5,7 +5,6 @@ Everything is decided with the numbers as printed, over arrays; a combination th
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_UP, Context, Decimal
@@ -16,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..errors import TooFewVariantsError
+from ..item.draw import lot
 from ..model.draws import Grid, Numbers, grid_of
 from ..model.evaluation import SAME, evaluate, holds, to_figures
 from ..model.problem import QuantitySpec, Scene, Tolerance
@@ -231,7 +231,7 @@ class VariantPool:
     def draw_up_to(self, wanted: int, seed: int) -> Drawn:
         """The first ``wanted`` variants of the order that the seed gives, or all there are."""
         streams = [self._stream(pool, seed) for pool in self.pools]
-        turn = int(np.frombuffer(_digest(f"{self.solved.id} {seed}"), dtype="<u4")[0]) % len(streams)
+        turn = int(np.frombuffer(lot(self.solved.id, seed), dtype="<u4")[0]) % len(streams)
         scenes: list[int] = []
         numbers: list[int] = []
         open_scenes = [(turn + step) % len(streams) for step in range(len(streams))]
@@ -256,7 +256,3 @@ def _outcomes(pool: ScenePool) -> Iterator[Judgement]:
     size = min(len(pool.grid), MOST_COUNTED)
     for start in range(0, size, BLOCK * 8):
         yield pool.judged(np.arange(start, min(start + BLOCK * 8, size), dtype=np.int64))
-
-
-def _digest(text: str) -> bytes:
-    return hashlib.sha256(text.encode()).digest()

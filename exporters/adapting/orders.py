@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from string import ascii_uppercase
 
+from ...bank.item.draw import lot
 from ...bank.item.item import ChoiceEntry, Item, Option, OrderEntry, Paragraph, Words
 from ...bank.item.pack import Section
 from ...bank.thinking.options import RIGHT, mixed
@@ -71,4 +71,4 @@ def _exchanged(order: tuple[int, ...], pair: int) -> tuple[int, ...]:
 
 
 def _pair(draw: str, count: int) -> int:
-    return hashlib.sha256(draw.encode()).digest()[0] % (count - 1)
+    return lot(draw)[0] % (count - 1)

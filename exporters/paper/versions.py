@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
+from ...bank.item.draw import lot
 from ...bank.item.item import ChoiceEntry, Entry, Item
 from ...bank.item.pack import Pack
 from ..qti.options import letter
@@ -59,14 +59,9 @@ def _version(seed: int, name: str, place: int, series: Sequence[list[Item]], shu
     items = [each[place % len(each)] for each in series]
     order = list(range(len(items)))
     if shuffle:
-        order.sort(key=lambda section: _lot(seed, name, section, items[section].question_id))
+        order.sort(key=lambda section: lot(seed, name, section, items[section].question_id))
         items = [_with_other_order(item, f"{seed} {name}") for item in items]
     return PaperVersion(name, tuple(PaperQuestion(number, at, items[at]) for number, at in enumerate(order, 1)))
-
-
-def _lot(*facts: object) -> bytes:
-    """A number drawn for these facts, alike on every machine."""
-    return hashlib.sha256(" ".join(map(str, facts)).encode()).digest()
 
 
 def _with_other_order(item: Item, draw: str) -> Item:
@@ -76,5 +71,5 @@ def _with_other_order(item: Item, draw: str) -> Item:
 def _shuffled(entry: Entry, draw: str) -> Entry:
     if not isinstance(entry, ChoiceEntry) or not entry.shuffle:
         return entry
-    places = sorted(range(len(entry.options)), key=lambda place: _lot(draw, place))
+    places = sorted(range(len(entry.options)), key=lambda place: lot(draw, place))
     return replace(entry, options=tuple(entry.options[place] for place in places))
