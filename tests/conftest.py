@@ -11,9 +11,19 @@ from types import ModuleType
 import pytest
 from hypothesis import settings
 
+# Modules that make the whole bank or start a browser. They come first, on one worker, which makes what their tests
+# share only once; what is left for the end is small, so that all workers end together.
+LONG = ("tests/test_pack.py", "tests/exporters/book/test_browser.py", "tests/test_template_pack.py")
+
 # the same cases on every run: what CI finds, a developer finds again
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """The long modules first, all else in its order."""
+    long = {config.rootpath / each for each in LONG}
+    items.sort(key=lambda each: each.path not in long)
 
 
 @pytest.fixture(scope="session")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from pathlib import Path
+from typing import TypeAlias
 
 from ..documents.document import Document, read_document
 from ..errors import BankFaultsError, Fault, OverBudgetError, Place
@@ -32,8 +34,31 @@ def read_problem(path: Path | str) -> Problem:
 
 
 def read_bank(files: Sequence[Path] | None = None) -> tuple[Problem, ...]:
-    """The problems in the files, or in the shipped bank. Raises BankFaultsError with all faults of all files."""
-    problems, faults = collect(shipped_files() if files is None else files)
+    """The problems in the files, or in the shipped bank. Raises BankFaultsError with all faults of all files.
+
+    Files that come with the library are read again in a process only where they were changed or are told otherwise.
+    """
+    shipped = shipped_files()
+    if files is None or set(files) <= set(shipped):
+        return _read(tuple(map(_state, shipped if files is None else files)))
+    return _without_fault(files)
+
+
+_FileState: TypeAlias = tuple[Path, str, int, int]  # where it is, how it is told, when it was changed, its size
+
+
+def _state(path: Path) -> _FileState:
+    found = path.stat()
+    return path, short(path), found.st_mtime_ns, found.st_size
+
+
+@lru_cache(maxsize=8)
+def _read(states: tuple[_FileState, ...]) -> tuple[Problem, ...]:
+    return _without_fault([path for path, *_ in states])
+
+
+def _without_fault(files: Sequence[Path]) -> tuple[Problem, ...]:
+    problems, faults = collect(files)
     if faults:
         raise BankFaultsError(faults)
     return problems
