@@ -122,15 +122,20 @@ class TooFewVariantsError(TurnwrightError):
 
 
 class UnknownNameError(TurnwrightError):
-    """A question, format, problem or variant that does not exist."""
+    """A question, format, problem or variant that does not exist; ``known`` are near names, or all there are."""
 
     def __init__(self, kind: str, name: str, known: Sequence[str] = ()) -> None:
         self.kind, self.name, self.known = kind, name, tuple(known)
         super().__init__(kind, name, self.known)
 
     def __str__(self) -> str:
-        hint = f"; did you mean {' or '.join(self.known)}?" if self.known else ""
-        return f"no {self.kind} is called '{self.name}'{hint}"
+        if len(self.known) > 2:
+            hint = f"; known are {', '.join(self.known)}"
+        elif self.known:
+            hint = f"; did you mean {' or '.join(self.known)}?"
+        else:
+            hint = "; 'turnwright list' tells them" if self.kind.startswith("question") else ""
+        return f"no {visible(self.kind)} is called '{visible(self.name)}'{hint}"
 
 
 class UsageError(TurnwrightError):

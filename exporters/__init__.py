@@ -9,16 +9,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from difflib import get_close_matches
-from importlib.metadata import EntryPoint, entry_points
 from pathlib import Path
-from typing import Protocol, cast
+from typing import TYPE_CHECKING, Protocol, cast
 
 from ..bank.errors import UnknownNameError
-from ..bank.item.pack import Pack
-from .adapting.adaptation import Adapted
-from .packages.delivery import Delivery
 
-__all__ = ["GROUP", "Exporter", "available", "exporter", "title"]
+if TYPE_CHECKING:
+    from importlib.metadata import EntryPoint
+
+    from ..bank.item.pack import Pack
+    from .adapting.adaptation import Adapted
+    from .packages.delivery import Delivery
+
+__all__ = ["GROUP", "Exporter", "available", "exporter", "known", "title"]
 
 GROUP = "turnwright.exporters"
 
@@ -47,12 +50,18 @@ def available() -> tuple[str, ...]:
     return tuple(sorted(_entries()))
 
 
+def known(name: str) -> str:
+    """The name of a format, where there is one. Raises UnknownNameError, with all names, the near ones first."""
+    names = available()
+    if name not in names:
+        near = get_close_matches(name, names, cutoff=0.4)
+        raise UnknownNameError("format", name, (*near, *(each for each in names if each not in near)))
+    return name
+
+
 def exporter(name: str) -> Exporter:
-    """The module that writes the format ``name``. Raises UnknownNameError, with near names."""
-    entries = _entries()
-    if name not in entries:
-        raise UnknownNameError("format", name, get_close_matches(name, sorted(entries), cutoff=0.4))
-    return cast(Exporter, entries[name].load())
+    """The module that writes the format ``name``. Raises UnknownNameError, with all names."""
+    return cast(Exporter, _entries()[known(name)].load())
 
 
 def title(name: str) -> str:
@@ -62,4 +71,6 @@ def title(name: str) -> str:
 
 def _entries() -> dict[str, EntryPoint]:
     """Entry points by name: one that is found twice (an editable install) counts once."""
+    from importlib.metadata import entry_points  # which takes long
+
     return {entry.name: entry for entry in entry_points(group=GROUP)}

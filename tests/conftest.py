@@ -10,6 +10,7 @@ from types import ModuleType
 
 import pytest
 from hypothesis import settings
+from turnwright.bank.command import printing
 
 # Modules that make the whole bank or start a browser. They come first, on one worker, which makes what their tests
 # share only once; what is left for the end is small, so that all workers end together.
@@ -48,6 +49,7 @@ def _work_shared(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     own = tmp_path_factory.getbasetemp()
     shared = own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
     with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(printing, "FIRST_LINE", float("inf"))  # however slow the machine is, nothing is told of progress
         if not os.environ.get("TURNWRIGHT_CACHE"):
             patch.setenv("TURNWRIGHT_CACHE", str(shared / "cache"))
         yield

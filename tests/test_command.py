@@ -13,10 +13,12 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
-from turnwright.bank.command import listing, main, printing
+from turnwright import exporters
+from turnwright.bank.command import drafting, listing, main, pack, printing
 from turnwright.bank.command.main import run
 from turnwright.bank.model.edit import OpinionEdit
 from turnwright.bank.questions.kinds import KINDS_OF_IDEA
+from turnwright.bank.reading.files import read_problem
 
 from tests.bank.problems import GOOD, place, varied, written
 
@@ -36,6 +38,7 @@ Turnwright = Callable[..., Ended]
 def turnwright(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Turnwright:
     """Runs the command in a folder of its own, with the good problem as ``lantern.yaml``."""
     written(tmp_path)
+    written(tmp_path, "Dear colleague,", "other.svg")
     monkeypatch.chdir(tmp_path)
 
     def started(*arguments: str) -> Ended:
@@ -336,7 +339,8 @@ def test_pack_takes_kinds_of_questions_and_refuses_an_unknown_one(turnwright: Tu
     assert {name.rpartition("/")[2] for name in data["questions"]} == {"direction", "expression"}
     ended = turnwright("pack", "--bank", "lantern.yaml", "--kind", "nummber")
     assert (ended.status, ended.out) == (2, "")
-    assert ended.err == "no kind of question is called 'nummber'; did you mean number?\n"
+    told = "turnwright: no kind of question is called 'nummber'; did you mean number?; see 'turnwright pack --help'\n"
+    assert ended.err == told
 
 
 def test_pack_holds_the_variants_of_a_number_in_a_template_and_tells_of_it(turnwright: Turnwright) -> None:
@@ -470,7 +474,15 @@ def refused_in_one_line(ended: Ended) -> None:
 BANK = ["--bank", "lantern.yaml"]
 PULL = ["solve", "lantern.yaml#pull"]
 REFUSED = [
-    (["nonsense"], "No such command 'nonsense'; see 'turnwright --help'"),
+    (["nonsense"], "turnwright: No such command 'nonsense'; see 'turnwright --help'"),
+    (["show", "zzz", *BANK], "is called 'zzz'; 'turnwright list' tells them; see 'turnwright show --help'"),
+    (["show", "lantern.pull", *BANK, "--figure", "a.gif"], "a.gif: a figure is written as SVG or PNG; let"),
+    (["show", "lantern.pull", *BANK, "--figure", "other.svg"], "other.svg: a file of another kind stands"),
+    (["pack", *BANK, "--out", "other.svg"], "other.svg: a file of another kind stands there; choose another name, or"),
+    (["pack", "--all", *BANK], "--all means the shipped bank; leave the names and --bank out"),
+    (["list", *BANK, "--level", "algbra"], "no level is called 'algbra'; did you mean algebra?; see 'turnwright list"),
+    (["list", *BANK, "--objective", "zzz"], "no objective is called 'zzz'"),
+    (["draft", "banked"], "no family is called 'banked'; known are banked-curve, banked-flight, "),
     (["chek"], "Did you mean 'check'?"),
     (["check", "missing.yaml"], "missing.yaml: there is no such file or folder; name a problem file or a folder"),
     (["list", "lantern.pul", *BANK], "is called 'lantern.pul'; did you mean lantern.pull or"),
@@ -499,7 +511,7 @@ REFUSED = [
     ([*PULL, "--set", "m=1.2.3"], "'1.2.3' is no number; write for example 0.9 or 6.4e6"),
     ([*PULL, "--set", "m=250s"], "'s' is no unit for m, the mass; expected a unit such as 'kg' or 'g'"),
     ([*PULL, "--set", "theta=3r/min"], "'r/min' is no unit for theta, the angle; expected a unit such as"),
-    ([*PULL, "--set", "m=250gram"], "--set m=250gram: found the unknown unit 'gram'; expected a unit such as"),
+    ([*PULL, "--set", "m=250gram"], "--set m=250gram: found the unknown unit 'gram'; write 'g'"),
     ([*PULL, "--set", "m=-3"], "--set m=-3: m is positive"),
     ([*PULL, "--set", "m=0"], "--set m=0: m is positive"),
     ([*PULL, "--set", "m=1e9999999"], "the number is beyond all measure"),
@@ -648,12 +660,11 @@ def test_strict_refuses_to_leave_items_out(turnwright: Turnwright, tmp_path: Pat
 def test_an_unknown_format_and_a_missing_folder_are_told(turnwright: Turnwright) -> None:
     ended = turnwright("pack", "--bank", "lantern.yaml", "--format", "qti-1.2")
     assert (ended.status, ended.out) == (2, "")
-    assert ended.err.startswith("no format is called 'qti-1.2'; did you mean qti-1.2.1")
-    ended = turnwright("pack", "--bank", "lantern.yaml", "--format", "all", "--out", "nowhere")
-    assert (ended.status, ended.err) == (
-        2,
-        "nowhere: it is no folder; make the folder first, or name one that exists\n",
-    )
+    assert ended.err.startswith("turnwright: no format is called 'qti-1.2'; known are qti-1.2.1, ")
+    assert all(each in ended.err for each in exporters.available())
+    ended = turnwright("pack", "--bank", "lantern.yaml", "--format", "all", "--out", "no/where")
+    told = "turnwright: no/where: its folder does not exist; make the folder first, or name another\n"
+    assert (ended.status, ended.err) == (2, told)
 
 
 HEAVY = {"jsonschema", "lxml", "numpy", "pandas", "pint", "rich", "scipy", "sympy", "typst", "yaml"}
@@ -663,3 +674,122 @@ def test_help_waits_for_no_heavy_library() -> None:
     script = f"import sys; import turnwright.bank.command.main; print(*sorted({HEAVY!r} & set(sys.modules)))"
     found = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert found.stdout.split() == []
+
+
+# --- what is told at once, what stays, and what helps ---------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "arguments", [["pack", "--format", "nope"], ["pack", "--kind", "nope"], ["show", "nope"], ["list", "nope"]]
+)
+def test_what_is_wrong_with_arguments_is_told_before_anything_heavy_is_loaded(arguments: list[str]) -> None:
+    script = (
+        "import sys; from turnwright.bank.command.main import run; "
+        f"print(run({arguments!r}), *sorted({HEAVY!r} & set(sys.modules)))"
+    )
+    for _ in range(2):  # the index of the shipped bank may have to be made
+        found = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert found.stdout.split() == ["2"]
+
+
+def test_nothing_at_all_packs_a_first_unit_and_says_so_at_once(
+    turnwright: Turnwright, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[str] = []
+
+    def stop(*arguments: Any, **_: Any) -> None:
+        told.extend(arguments[1])
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("turnwright.exporters.running.packing.write_pack", stop)
+    ended = turnwright("pack")
+    assert told == [*pack.FIRST_UNIT]
+    assert ended.err.startswith("A first unit, bends in a road (flat-curve and banked-curve)")
+    assert "turnwright pack --all" in ended.err
+    told.clear()
+    ended = turnwright("pack", "--all")
+    assert (told, ended.err.strip()) == ([], main.STOPPED)
+
+
+def test_an_exam_is_not_replaced_without_force(turnwright: Turnwright, tmp_path: Path) -> None:
+    arguments = ["pack", "lantern.low", *BANK, "--variants", "1", "--out", "exam.zip"]
+    assert turnwright(*arguments, "--for", "exam").status == 0
+    before = (tmp_path / "exam.zip").read_bytes()
+    ended = turnwright(*arguments)
+    refused_in_one_line(ended)
+    assert "exam.zip: an exam stands there; choose another name, or replace it with --force" in ended.err
+    assert (tmp_path / "exam.zip").read_bytes() == before
+    assert turnwright(*arguments, "--force").status == 0
+    assert turnwright(*arguments).status == 0
+    assert (tmp_path / "exam.zip").read_bytes() != before
+
+
+def test_a_figure_is_written_as_png_where_its_name_says_so(turnwright: Turnwright, tmp_path: Path) -> None:
+    assert turnwright("show", "lantern.pull", *BANK, "--figure", "a.png").status == 0
+    assert (tmp_path / "a.png").read_bytes().startswith(b"\x89PNG")
+
+
+def test_lists_are_filtered_and_tell_what_can_be_named(turnwright: Turnwright) -> None:
+    def ids(*options: str) -> list[str]:
+        return [line.split("\t")[0] for line in turnwright("list", *BANK, *options).out.splitlines()]
+
+    assert ids("--level", "algebra", "--family", "vertical-circle") == [
+        "lantern.least-speed",
+        "lantern.pull",
+        "lantern.low",
+    ]
+    objective = next(iter(in_json(turnwright("names", "objectives", *BANK, "--json"))["objectives"]))
+    assert len(ids("--objective", objective)) == len(ids("--objective", objective.partition(".")[0])) == 3
+    assert turnwright("names", "families", *BANK).out == "vertical-circle  three questions\n"
+    assert turnwright("names", "kinds").out.startswith("number      about a question, answered by a number\n")
+    assert "\nkm   kilometres\n" in turnwright("names", "units").out
+    told = in_json(turnwright("names", "formats", "--json"))["formats"]
+    assert tuple(told) == exporters.available()
+    shown = " ".join(turnwright("pack", "--help").out.split())
+    assert f"Format of the pack: {', '.join(told)}; or all" in shown
+
+
+@pytest.mark.parametrize("family", drafting._families())
+def test_a_draft_of_every_family_is_a_problem_of_its_own_that_is_explained(
+    family: str, turnwright: Turnwright, tmp_path: Path
+) -> None:
+    assert turnwright("draft", family, "--out", "mine").status == 0
+    path = tmp_path / "mine" / f"my-{family}.yaml"
+    problem = read_problem(path)
+    assert (problem.id, problem.family) == (f"my-{family}", family)
+    text = path.read_text("utf-8")
+    assert text.startswith("# yaml-language-server: $schema=schemas/problem.json\n")
+    assert (tmp_path / "mine" / "schemas" / "problem.json").is_file()
+    assert "\n# The force diagrams: one for each body" in text or not problem.diagrams
+    shown = re.search(r"turnwright show --bank (\S+) (\S+)' one", text)
+    assert shown and shown[1] == f"mine/my-{family}.yaml"
+    assert shown[2] in [f"{problem.id}.{each.name}" for each in problem.questions]
+    refused_in_one_line(turnwright("draft", family, "--out", "mine"))
+
+
+def test_completion_is_printed_and_installed(
+    turnwright: Turnwright, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("HOME", str(tmp_path))
+    for shell in ("bash", "zsh", "fish"):
+        shown = turnwright("completion", shell).out
+        assert "_TURNWRIGHT_COMPLETE" in shown
+        ended = turnwright("completion", shell, "--install")
+        assert ended.status == 0
+        written_to = Path(ended.out.partition(":")[0])
+        assert written_to.read_text("utf-8").strip() == shown.strip()
+        assert written_to.is_relative_to(tmp_path)
+
+
+def test_progress_in_a_pipe_is_a_line_now_and_then(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    clock = iter(range(0, 1000, 2))
+    monkeypatch.setattr(printing, "FIRST_LINE", 5.0)
+    monkeypatch.setattr(printing.time, "monotonic", lambda: float(next(clock)))
+    with printing.progress("Solving", 20) as done:
+        for _ in range(20):
+            done(1)
+    lines = capsys.readouterr().err.splitlines()
+    assert lines[0] == "Solving: 3 of 20, about 34 s left"
+    assert 2 <= len(lines) <= 4

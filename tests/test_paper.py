@@ -56,13 +56,13 @@ def test_bad_input_is_told_in_one_line_and_writes_nothing(
 def test_a_figure_that_fails_leaves_the_old_files_and_nothing_else(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    old = {tmp_path / name: b"the paper of last year" for name in ("a.pdf", "a-marking.pdf")}
+    old = {tmp_path / name: b"%PDF-1.7 the paper of last year" for name in ("a.pdf", "a-marking.pdf")}
     for path, content in old.items():
         path.write_bytes(content)
     monkeypatch.setattr("turnwright.exporters.paper.figures.svg", lambda drawing: b"<svg")
     assert run(["paper", NAMES[0], "--out", str(tmp_path / "a.pdf")]) == 2
     message = capsys.readouterr().err
-    assert message.startswith(f"{NAMES[0]}: its figure can't be drawn")
+    assert message.startswith(f"turnwright: {NAMES[0]}: its figure can't be drawn")
     assert {path: path.read_bytes() for path in tmp_path.iterdir()} == old
 
 

@@ -10,7 +10,8 @@ import click
 
 from ..language import count
 from .naming import NAMES
-from .options import BANK, GRAVITY, JSON, KIND_HELP, SEED, bank_for, kinds_from, options, title_of
+from .opening import bank_for
+from .options import BANK, FORCE, GRAVITY, JSON, KIND_HELP, SEED, kind_option, kinds_from, options, title_of
 from .printing import megabytes, print_json, progress
 
 if TYPE_CHECKING:
@@ -50,7 +51,15 @@ MOST_ROWS = 200
 
 @click.command(short_help="Write the page on which questions are signed off.")
 @NAMES
-@click.option("--out", type=click.Path(path_type=Path), metavar="FILE.html", help="Where the page goes.")
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    default="turnwright-book.html",
+    show_default=True,
+    metavar="FILE.html",
+    help="Where the page goes.",
+)
+@FORCE
 @click.option(
     "--variants",
     type=click.IntRange(1, MOST_IN_FULL),
@@ -65,13 +74,14 @@ MOST_ROWS = 200
     "--title", type=title_of, metavar="TEXT", default="Circular motion", show_default=True, help="Title of the page."
 )
 @click.option("--date", type=title_of, metavar="TEXT", help="A date to stand on the page; none if left out.")
-@click.option("--kind", "kind_names", metavar="KIND,...", show_default="all", help=KIND_HELP)
+@kind_option("all", KIND_HELP)
 @click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
 @options(SEED, GRAVITY, BANK, JSON)
 def book(
     names: tuple[str, ...],
     *,
-    out: Path | None,
+    out: Path,
+    force: bool,
     variants: int,
     rows: int,
     title: str,
@@ -84,12 +94,14 @@ def book(
     as_json: bool,
 ) -> None:
     """Write one HTML page with all that a person reads who signs questions off: the named ones, or all."""
+    from ..storage.targets import free_for
+
+    free_for(out, ".html", force=force)
     from ...exporters.book import write_book
     from ..questions.item_model import Settings
 
-    target = out or Path("turnwright-book.html")
     kinds = kinds_from(kind_names)
     settings = Settings(title, "practice", gravity, variants, seed, every=every, **kinds)
     problems = bank_for(bank_paths, names, kinds)
-    written = write_book(problems, names, target, settings, progress, rows, date or "")
+    written = write_book(problems, names, out, settings, progress, rows, date or "")
     print_book(written, settings, as_json)

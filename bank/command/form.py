@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from ..language import count, listed
-from .options import BANK, JSON, bank_of, options, order
+from .opening import bank_of
+from .options import BANK, JSON, options, order
 from .printing import CAUTION, print_json, progress
 
 if TYPE_CHECKING:
@@ -166,12 +167,15 @@ def form(
     if manifest is not None:
         return _check(manifest, bank_paths, as_json)
     assert blueprint is not None
-    _make(blueprint, out or Path(), order, paper, bank_paths, as_json)
+    from ..storage.targets import folder_for
+
+    with folder_for(out or Path()) as folder:
+        _make(blueprint, folder, order, paper, bank_paths, as_json)
     return 0
 
 
 def _make(path: Path, out: Path, order: Order, paper: bool, bank_paths: tuple[Path, ...], as_json: bool) -> None:
-    from ...exporters.running.forms import checked_folder, write_forms
+    from ...exporters.running.forms import write_forms
     from ..forms.assessment import assess
     from ..forms.blueprint_reader import read_blueprint
     from ..forms.candidate import candidates
@@ -180,7 +184,6 @@ def _make(path: Path, out: Path, order: Order, paper: bool, bank_paths: tuple[Pa
     from ..reading.mistakes import shipped_mistakes
 
     blueprint = read_blueprint(path)
-    checked_folder(out)
     problems = bank_of(bank_paths)
     results = measured(problems)
     solved = _solved(problems)

@@ -12,7 +12,8 @@ import click
 from ..questions.names import question_id
 from . import printing
 from .naming import NAMES
-from .options import BANK, JSON, index_of, kinds_from, needed, options, tell
+from .opening import index_of, needed, tell
+from .options import BANK, JSON, kind_option, kinds_from, options
 
 if TYPE_CHECKING:
     from ..index.declared import DeclaredProblem, DeclaredQuestion
@@ -23,7 +24,7 @@ LIST_KINDS = "List the questions of these kinds too, each under the id that the 
 
 @click.command("list", short_help="List questions.")
 @NAMES
-@click.option("--kind", "kind_names", metavar="KIND,...", help=LIST_KINDS)
+@kind_option("", LIST_KINDS)
 @click.option("--level", metavar="LEVEL", help="Only questions of this level.")
 @click.option("--family", metavar="FAMILY", help="Only questions of this family.")
 @click.option("--objective", metavar="OBJECTIVE", help="Only questions with this objective, or one that begins so.")
@@ -115,6 +116,60 @@ def list_kinds(index: Index, names: Sequence[str], kind_names: str, as_json: boo
         return
     for each in models:
         click.echo(f"{each.id}\t{each.kind}\t{each.metadata.title}")
+
+
+@click.command(short_help="List what can be named: families, objectives, levels, kinds, formats, units.")
+@click.argument("what", type=click.Choice(["families", "objectives", "levels", "kinds", "formats", "units"]))
+@options(BANK, JSON)
+def names(what: str, bank_paths: tuple[Path, ...], as_json: bool) -> None:
+    """List what there is to be named: families, objectives and levels of the bank with the number of their questions;
+    kinds of questions; formats of packs; units of problem files.
+    """
+    found = _of_bank(what, bank_paths) if what in _OF_BANK else _of_program(what)
+    if as_json:
+        printing.print_json({what: dict(found)})
+        return
+    widest = max((len(name) for name, _ in found), default=0)
+    for name, told in found:
+        click.echo(f"{name:<{widest}}  {told}".rstrip())
+
+
+_OF_BANK = {"families": "family", "objectives": "objective", "levels": "level"}
+
+
+def _of_bank(what: str, bank_paths: tuple[Path, ...]) -> list[tuple[str, str]]:
+    from ..language import count as counted
+
+    index = index_of(bank_paths)
+    tell(index.faults)
+    found = index.words(_OF_BANK[what])
+    return [(name, counted(number, "question")) for name, number in sorted(found.items())]
+
+
+def _of_program(what: str) -> list[tuple[str, str]]:
+    """Names with what they mean."""
+    if what == "kinds":
+        from ..questions.kinds import KIND
+
+        return [(each.name, f"about a {each.about}, answered by {_ANSWERS[each.entry]}") for each in KIND.values()]
+    if what == "formats":
+        from ... import exporters
+
+        return [(name, exporters.title(name)) for name in exporters.available()]
+    from ..language import spoken_unit
+    from ..quantities.units import SYMBOLS
+
+    return [("1", "a pure number"), *((each, spoken_unit(each)) for each in SYMBOLS)]
+
+
+_ANSWERS = {
+    "number": "a number",
+    "choice": "one option",
+    "several": "several options",
+    "order": "an order",
+    "match": "pairs",
+    "parts": "several parts",
+}
 
 
 def print_questions(data: Sequence[dict[str, Any]], as_json: bool) -> None:

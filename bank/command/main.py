@@ -10,11 +10,22 @@ from typing import NoReturn
 
 import click
 
+from ..errors import (
+    BankFaultsError,
+    BlueprintError,
+    OverBudgetError,
+    ProofError,
+    TurnwrightError,
+    UnknownNameError,
+    UsageError,
+)
 from .book import book
 from .change import diff, merge
 from .check import check
+from .drafting import draft
 from .form import form
-from .listing import list_
+from .listing import list_, names
+from .naming import completion
 from .pack import pack
 from .paper import paper
 from .pool import pool
@@ -68,7 +79,12 @@ def turnwright() -> None:
     """Circular-motion problems from force diagrams: check a bank, look at it, solve, make packs, prove them."""
 
 
-COMMANDS = (check, list_, show, solve, pack, prove, pool, paper, mistakes, demo, book, diff, merge, form, results)
+# what an editor can open comes first in their lines: file, line and column
+_WITH_PLACES = (BankFaultsError, BlueprintError, OverBudgetError, ProofError)
+COMMANDS = (
+    *(check, list_, show, solve, pack, prove, pool, paper, mistakes, demo, book, diff, merge, form, results),
+    *(names, draft, completion),
+)
 for _each in COMMANDS:
     turnwright.add_command(_each)
 
@@ -78,17 +94,14 @@ def run(arguments: list[str]) -> int:
 
     130 where it was interrupted, 143 or 129 where it was told to end, 141 where the reader of its output left.
     """
-    from ..errors import TurnwrightError
     from ..limits.budget import one_run
 
     try:
         with one_run():
             status = turnwright.main(arguments or ["--help"], prog_name="turnwright", standalone_mode=False)
         return status if isinstance(status, int) else 0
-    except TurnwrightError as error:
-        return _told(str(error), error.exit_status)
-    except click.ClickException as error:
-        return _told(f"turnwright: {error.format_message().rstrip('.')}; see 'turnwright --help'", 2)
+    except (TurnwrightError, click.ClickException) as error:
+        return _told(*_refused(error, arguments))
     except (click.exceptions.Abort, KeyboardInterrupt):
         return _told(STOPPED, INTERRUPTED)
     except Stopped as stopped:
@@ -97,6 +110,22 @@ def run(arguments: list[str]) -> int:
         return PIPE_CLOSED
     except OSError as error:
         return _told(f"turnwright: {error.strerror or error}; free some space, or write elsewhere", 2)
+
+
+def _refused(error: TurnwrightError | click.ClickException, arguments: list[str]) -> tuple[str, int]:
+    """What is told of an error, and the exit status. All begin alike, but those that begin with a place in a file."""
+    more = f"; see '{_help_of(arguments)}'"
+    if isinstance(error, click.ClickException):
+        return f"turnwright: {error.format_message().rstrip('.')}{more}", 2
+    if isinstance(error, _WITH_PLACES):
+        return str(error), error.exit_status
+    return f"turnwright: {error}{more if isinstance(error, UsageError | UnknownNameError) else ''}", error.exit_status
+
+
+def _help_of(arguments: list[str]) -> str:
+    """The command that tells more of what was typed."""
+    known = [each.name for each in COMMANDS]
+    return f"turnwright {arguments[0]} --help" if arguments and arguments[0] in known else "turnwright --help"
 
 
 def _told(message: str, status: int) -> int:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import click
 from click.shell_completion import CompletionItem
@@ -25,7 +26,7 @@ class QuestionName(StringParamType):
 
 
 def _names(ctx: click.Context, begun: str) -> Iterator[str]:
-    from .options import index_of
+    from .opening import index_of
 
     index = index_of(tuple(ctx.params.get("bank_paths") or ()))
     if "." not in begun:
@@ -43,6 +44,40 @@ def _names(ctx: click.Context, begun: str) -> Iterator[str]:
     from ..questions.selection import select
 
     yield from (each.id for each in select(index.problems([problem.id]), (), Settings(every=True)).models)
+
+
+SHELLS = ("bash", "zsh", "fish")
+_HOMES = {
+    "bash": ".local/share/bash-completion/completions/turnwright",
+    "zsh": ".local/share/zsh/site-functions/_turnwright",
+    "fish": ".config/fish/completions/turnwright.fish",
+}
+
+
+@click.command(short_help="Let the shell complete names, kinds and formats.")
+@click.argument("shell", type=click.Choice(SHELLS))
+@click.option("--install", is_flag=True, help="Write the lines where the shell looks for them; by default print them.")
+def completion(shell: str, install: bool) -> None:
+    """Print what makes a SHELL complete commands, ids of questions, kinds and formats; or install it."""
+    from click.shell_completion import get_completion_class
+
+    from .main import turnwright
+
+    found = get_completion_class(shell)
+    assert found is not None, "click knows the three shells"
+    made = found(turnwright, {}, "turnwright", "_TURNWRIGHT_COMPLETE")
+    lines = made.source_template % made.source_vars()
+    if not install:
+        click.echo(lines)
+        return
+    from ..storage.files import told, write_together
+
+    target = Path.home() / _HOMES[shell]
+    with told(target):
+        target.parent.mkdir(parents=True, exist_ok=True)
+    write_together({target: f"{lines}\n".encode()})
+    more = f"; add 'fpath+=({target.parent})' to ~/.zshrc before compinit" if shell == "zsh" else ""
+    click.echo(f"{target}: written for {shell}; it works in the next shell{more}")
 
 
 QUESTION_NAME = QuestionName()

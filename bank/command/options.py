@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext
 from decimal import Decimal, InvalidOperation
 from functools import wraps
@@ -10,16 +10,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
+from click.shell_completion import CompletionItem
 
 from ..quantities.gravity import GRAVITY as USUAL
-from ..questions.kinds import KINDS
+from ..questions.kinds import KINDS, kinds_of
 
 if TYPE_CHECKING:
     from ...exporters.workers import Workers
-    from ..errors import Fault
-    from ..index.lookup import Index
     from ..item.house_style import HouseStyle
-    from ..model.problem import Problem
 
 
 LONGEST_TITLE = 200
@@ -48,6 +46,57 @@ def title_of(text: str) -> str:
     return text
 
 
+def kinds_named(_: click.Context, __: click.Parameter, text: str | None) -> str | None:
+    """The names of kinds as they were typed. Raises UnknownNameError."""
+    if text is not None:
+        kinds_of(text)
+    return text
+
+
+def format_named(_: click.Context, __: click.Parameter, name: str) -> str:
+    """The name of a format, or ``all``. Raises UnknownNameError, with all names."""
+    from ... import exporters
+
+    return name if name == "all" else exporters.known(name)
+
+
+class FormatOption(click.Option):
+    """An option whose help names the formats that are installed, and which a shell can complete."""
+
+    def get_help_record(self, ctx: click.Context) -> tuple[str, str] | None:
+        """The help, with the formats; they are looked up only where help is asked for."""
+        from ... import exporters
+
+        record = super().get_help_record(ctx)
+        return record and (record[0], record[1].format(formats=", ".join(exporters.available())))
+
+    def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
+        """The formats that begin like this."""
+        from ... import exporters
+
+        return [CompletionItem(each) for each in (*exporters.available(), "all") if each.startswith(incomplete)]
+
+
+def complete_kinds(_: click.Context, __: click.Parameter, incomplete: str) -> list[CompletionItem]:
+    """The kinds that a list of kinds can go on with."""
+    begun, comma, last = incomplete.rpartition(",")
+    return [CompletionItem(f"{begun}{comma}{each}") for each in (*KINDS, "all") if each.startswith(last)]
+
+
+def kind_option(usual: str, text: str, default: str | None = None) -> Callable[[Any], Any]:
+    """The option ``--kind``; ``usual`` is what help tells of its default."""
+    return click.option(
+        "--kind",
+        "kind_names",
+        metavar="KIND,...",
+        help=text,
+        default=default,
+        show_default=usual or False,
+        callback=kinds_named,
+        shell_complete=complete_kinds,
+    )
+
+
 def options(*chosen: Callable[[Any], Any]) -> Callable[[Any], Any]:
     """A decorator that adds several options, the first one first."""
 
@@ -67,6 +116,7 @@ BANK = click.option(
     metavar="PATH",
     help="Problem file or folder to use in place of the shipped bank; may be given more than once.",
 )
+FORCE = click.option("--force", is_flag=True, help="Replace a file of another kind, or an exam, that stands there.")
 JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
 GRAVITY = click.option(
     "--g", "gravity", type=gravity_of, metavar="NUMBER", default=str(USUAL), show_default=True, help="g in N/kg."
@@ -104,8 +154,6 @@ RULES = options(
 
 def kinds_from(text: str | None, usual: str = "all") -> dict[str, Any]:
     """The kinds of whole problems and of questions named by their id, as ``Settings`` takes them."""
-    from ..questions.kinds import kinds_of
-
     return {"kinds": kinds_of(text or usual), "named": kinds_of(text or "number")}
 
 
@@ -114,63 +162,6 @@ def style_from(spelling: Any, g_unit: str) -> HouseStyle:
     from ..item.house_style import HouseStyle
 
     return HouseStyle(spelling, "m/s²" if g_unit == "m/s2" else "N/kg")
-
-
-# --- the bank --------------------------------------------------------------------------------------
-
-
-def index_of(paths: tuple[Path, ...]) -> Index:
-    """What the files of a user's bank declare, or the shipped ones. Raises FileError."""
-    from ..index.lookup import Index
-    from ..reading.finding import problem_files
-
-    return Index(problem_files(paths) if paths else None)
-
-
-def bank_of(paths: tuple[Path, ...]) -> tuple[Problem, ...]:
-    """All problems of a user's bank, or the shipped ones. Raises BankFaultsError."""
-    return index_of(paths).whole()
-
-
-def bank_for(paths: tuple[Path, ...], names: Sequence[str], kinds: Mapping[str, Any]) -> tuple[Problem, ...]:
-    """The problems that are needed for what is named; no name means the whole bank, which has no fault then.
-
-    ``kinds`` are those of ``kinds_from``. Faults of files that hold nothing named are told. Raises UnknownNameError, or
-    BankFaultsError.
-    """
-    index = index_of(paths)
-    if not names:
-        return index.whole()
-    found = needed(index, names, **kinds)
-    tell(index.faults)
-    return found
-
-
-def needed(index: Index, names: Sequence[str], kinds: Sequence[str], named: Sequence[str]) -> tuple[Problem, ...]:
-    """The problems without fault that are needed for what is named in these kinds: all for no name."""
-    if not names or _compares(index, names, kinds, named):
-        index.found([index.owner(each) for each in names])
-        return index.without_faults()
-    return index.problems(names)
-
-
-def _compares(index: Index, names: Sequence[str], kinds: Sequence[str], named: Sequence[str]) -> bool:
-    """Whether a question is among them that compares situations of the whole bank, or a kind that may be one."""
-    from ..questions.kinds import KIND
-
-    asked: set[str] = set()
-    ids = {f"{problem.id}.{question.name}" for problem, question in index.rows}
-    for name in names:
-        _, slash, kind = name.partition("/")
-        asked.update([kind.partition("-")[0]] if slash else named if name in ids else kinds)
-    entries: dict[str, str] = {each.name: each.entry for each in KIND.values()}
-    return any(entries.get(each, "match") == "match" for each in asked)
-
-
-def tell(faults: Sequence[Fault]) -> None:
-    """Tell faults of files that what is asked for does not need."""
-    for each in faults:
-        click.echo(str(each), err=True)
 
 
 # --- of packs --------------------------------------------------------------------------------------
@@ -192,7 +183,7 @@ _SETTINGS = (
         show_default=True,
         help="Title that the candidate sees.",
     ),
-    click.option("--kind", "kind_names", metavar="KIND,...", help=KIND_HELP, show_default="all"),
+    kind_option("all", KIND_HELP),
     click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem."),
     RULES,
     SEED,
@@ -204,10 +195,12 @@ _ORDER = (
     click.option(
         "--format",
         "format_name",
+        cls=FormatOption,
         metavar="NAME",
         default="qti-3.0",
         show_default=True,
-        help="Format of the pack; or all, a pack in each, with a folder as --out.",
+        callback=format_named,
+        help="Format of the pack: {formats}; or all, a pack in each, with a folder as --out.",
     ),
     click.option(
         "--math",

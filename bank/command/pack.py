@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from ..language import count, listed
-from .naming import NAMES
-from .options import BANK, JSON, bank_for, bank_of, options, order, settings
+from .naming import QUESTION_NAME
+from .opening import bank_for, bank_of
+from .options import BANK, FORCE, JSON, options, order, settings
 from .printing import CAUTION, megabytes, print_json, progress
 
 if TYPE_CHECKING:
@@ -32,9 +33,32 @@ DRAWS = {
 }
 
 
+FIRST_UNIT = ("flat-curve", "banked-curve")
+FIRST_WORDS = (
+    f"A first unit, bends in a road ({' and '.join(FIRST_UNIT)}), with what its questions need of the bank. "
+    "Other families: 'turnwright names families'; the whole bank: 'turnwright pack --all'."
+)
+
+
+def names_or_first_unit(ctx: click.Context, _: click.Parameter, names: tuple[str, ...]) -> tuple[str, ...]:
+    """The names; those of a first unit where nothing at all is said of what goes into the pack, and that is told."""
+    if names or ctx.params.get("bank_paths") or ctx.params.get("everything"):
+        return names
+    click.echo(FIRST_WORDS, err=True)
+    return FIRST_UNIT
+
+
 @click.command(short_help="Write a proved question pack.")
-@NAMES
-@click.option("--out", type=click.Path(path_type=Path), metavar="FILE|FOLDER", help="Where the pack goes.")
+@click.argument("names", nargs=-1, metavar="[QUESTIONS]...", type=QUESTION_NAME, callback=names_or_first_unit)
+@click.option("--all", "everything", is_flag=True, help="The whole shipped bank; by default a first unit of it.")
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    metavar="FILE|FOLDER",
+    show_default="turnwright-practice or turnwright-exam, with the ending of the format; this folder for all formats",
+    help="Where the pack goes; a folder is made.",
+)
+@FORCE
 @click.option(
     "--manifest", type=click.Path(path_type=Path), metavar="FILE.json", help="Write there what 'results' needs to know."
 )
@@ -44,36 +68,58 @@ DRAWS = {
 def pack(
     names: tuple[str, ...],
     *,
+    everything: bool,
     settings: Settings,
     order: Order,
     out: Path | None,
+    force: bool,
     manifest: Path | None,
     bank_paths: tuple[Path, ...],
     as_json: bool,
 ) -> None:
-    """Write a proved pack of the named questions, problems or families (all if none is named)."""
-    from ... import exporters
-    from ...exporters.running.packing import write_pack, write_packs
-    from ..storage.files import place_of, write_together
+    """Write a proved pack of the named questions, problems or families.
 
-    if manifest:
-        place_of(manifest)  # what can't be written is told before the work
+    If none is named, a first unit of the shipped bank is packed (--all for all of it), or the whole of your own bank.
+    """
+    from ..errors import UsageError
+    from ..storage.files import write_together
+    from ..storage.targets import folder_for, free_for
+
+    if everything and (names or bank_paths):
+        raise UsageError("--all means the shipped bank; leave the names and --bank out, or leave --all out")
+    targets = _targets(order.formats, out, settings.purpose)
+    for target, suffix in [*targets.values(), *([(manifest, ".json")] if manifest else [])]:
+        free_for(target, suffix, force=force)  # what can't be written is told before the work
+    from ...exporters.running.packing import write_pack, write_packs
+
     kinds = {"kinds": settings.kinds, "named": settings.named}
     problems = bank_of(bank_paths) if manifest else bank_for(bank_paths, names, kinds)
     if len(order.formats) > 1:
-        folder = out or Path()
-        written = write_packs(problems, names, folder, settings, progress, order)
-        told = "\n".join(lines(written)) + "\n"
-        write_together({folder / TABLE: told.encode()})
+        with folder_for(out or Path()) as folder:
+            written = write_packs(problems, names, folder, settings, progress, order)
+            told = "\n".join(lines(written)) + "\n"
+            write_together({folder / TABLE: told.encode()})
     else:
-        suffix = exporters.exporter(order.formats[0]).SUFFIX
-        target = out or Path(f"turnwright-{settings.purpose}{suffix}")
+        ((target, _),) = targets.values()
         written = [write_pack(problems, names, target, settings, progress, order)]
     if manifest:
         from ...exporters.running.assessment_facts import manifest_bytes
 
         write_together({manifest: manifest_bytes(problems, settings, written)})
     print_packs(written, as_json, enemies_of(names, settings, written[0].adapted.pack, problems))
+
+
+def _targets(formats: Sequence[str], out: Path | None, purpose: str) -> dict[str, tuple[Path, str]]:
+    """Where the pack of each format goes, and its ending."""
+    from ... import exporters
+
+    endings = {name: exporters.exporter(name).SUFFIX for name in formats}
+    if len(formats) == 1:
+        return {name: (out or Path(f"turnwright-{purpose}{suffix}"), suffix) for name, suffix in endings.items()}
+    folder = out or Path()
+    if not folder.is_dir():
+        return {}
+    return {name: (folder / f"turnwright-{name}{suffix}", suffix) for name, suffix in endings.items()}
 
 
 def enemies_of(

@@ -12,15 +12,16 @@ import click
 
 from ..language import count, listed
 from .naming import NAMES
+from .opening import bank_for, bank_of
 from .options import (
     BANK,
+    FORCE,
     GRAVITY,
     JSON,
     KIND_HELP,
     SEED,
     STYLE,
-    bank_for,
-    bank_of,
+    kind_option,
     kinds_from,
     options,
     style_from,
@@ -126,16 +127,20 @@ _LAYOUT = (
 
 
 def layout(function: Any) -> Any:
-    """Adds the options of how a paper looks; the command gets them as one ``layout``."""
+    """Adds the options of how a paper looks; the command gets them as one ``layout``, when the files can be written."""
 
-    @options(*_LAYOUT)
+    @options(FORCE, *_LAYOUT)
     @wraps(function)
-    def command(*names: Any, part_names: str, heading: Path | None, **rest: Any) -> Any:
-        from ...exporters.paper import Heading, PaperLayout, parts_of, read_heading
+    def command(*names: Any, part_names: str, heading: Path | None, out: Path, force: bool, **rest: Any) -> Any:
+        from ...exporters.paper import Heading, PaperLayout, parts_of, paths_of, read_heading
+        from ..storage.targets import free_for
 
         chosen = {name: rest.pop(name) for name in ("versions", "size", "editable", "shuffle")}
         head = read_heading(heading) if heading else Heading()
-        return function(*names, layout=PaperLayout(parts=parts_of(part_names), heading=head, **chosen), **rest)
+        made = PaperLayout(parts=parts_of(part_names), heading=head, **chosen)
+        for path in paths_of(out, made):
+            free_for(path, path.suffix.lower(), force=force)
+        return function(*names, layout=made, out=out, **rest)
 
     return command
 
@@ -157,7 +162,7 @@ def layout(function: Any) -> Any:
 @click.option(
     "--title", type=title_of, metavar="TEXT", default="Circular motion", show_default=True, help="Title of the paper."
 )
-@click.option("--kind", "kind_names", metavar="KIND,...", default="number", show_default=True, help=KIND_HELP)
+@kind_option("number", KIND_HELP, "number")
 @click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
 @options(SEED, GRAVITY, STYLE, BANK, JSON)
 def paper(
@@ -177,12 +182,14 @@ def paper(
     as_json: bool,
 ) -> None:
     """Make question papers of the named questions, problems or families, and apart from them keys and marking guide."""
-    from ...exporters.paper import write_papers
-    from ..questions.item_model import Settings
-    from ..storage.files import place_of, write_together
+    from ..storage.files import write_together
+    from ..storage.targets import free_for
 
     if manifest:
-        place_of(manifest)  # what can't be written is told before the work
+        free_for(manifest, ".json", force=False)  # what can't be written is told before the work
+    from ...exporters.paper import write_papers
+    from ..questions.item_model import Settings
+
     kinds, style = kinds_from(kind_names), style_from(spelling, g_unit)
     settings = Settings(title, "exam", gravity, layout.versions, seed, every=every, style=style, **kinds)
     problems = bank_of(bank_paths) if manifest else bank_for(bank_paths, names, kinds)

@@ -9,7 +9,8 @@ import click
 
 from ..language import count, listed
 from .naming import NAMES
-from .options import BANK, JSON, bank_of, options, order, settings
+from .opening import bank_of
+from .options import BANK, JSON, options, order, settings
 from .printing import CAUTION, megabytes, print_json, progress
 
 if TYPE_CHECKING:
@@ -74,8 +75,10 @@ def pool(
     """
     from ...exporters.pool import write_pool
     from ..errors import UsageError
+    from ..storage.targets import folder_for
 
     if len(order.formats) > 1:
         raise UsageError("a pool is written in one format; name it, as in --format qti-3.0")
-    made = write_pool(bank_of(bank_paths), names, out, settings, progress, order, most)
+    with folder_for(out) as folder:
+        made = write_pool(bank_of(bank_paths), names, folder, settings, progress, order, most)
     print_pool(made, as_json)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
@@ -26,9 +27,9 @@ def is_terminal() -> bool:
 
 @contextmanager
 def progress(what: str, total: int) -> Iterator[Callable[[float], None]]:
-    """A bar with rate and time left on a terminal, nothing in a pipe; it is told how many more are done."""
+    """A bar with rate and time left on a terminal, now and then a line elsewhere; it is told how many more are done."""
     if not sys.stderr.isatty():
-        yield lambda _: None
+        yield _Lines(what, total).done
         return
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
@@ -44,6 +45,32 @@ def progress(what: str, total: int) -> Iterator[Callable[[float], None]]:
             bar.update(task, rate=f"{speed:,.0f} a second" if speed and speed >= 1 else "")
 
         yield done
+
+
+FIRST_LINE, NEXT_LINES = 5.0, 15.0  # seconds
+
+
+class _Lines:
+    """Progress where no bar can be drawn: a line on standard error after a while, and then now and then."""
+
+    def __init__(self, what: str, total: int) -> None:
+        self._what, self._total, self._done = what, total, 0.0
+        self._begun = time.monotonic()
+        self._next = self._begun + FIRST_LINE
+
+    def done(self, steps: float) -> None:
+        """So many more are done."""
+        self._done += steps
+        now = time.monotonic()
+        if now < self._next or not 0 < self._done < self._total:
+            return
+        self._next = now + NEXT_LINES
+        left = (now - self._begun) * (self._total - self._done) / self._done
+        click.echo(f"{self._what}: {int(self._done):,} of {self._total:,}, about {_duration(left)} left", err=True)
+
+
+def _duration(seconds: float) -> str:
+    return f"{max(round(seconds), 1)} s" if seconds < 90 else f"{round(seconds / 60)} min"
 
 
 def megabytes(size: int) -> str:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import click
 
 from ..language import count, listed
-from .options import BANK, JSON, bank_of, options, title_of
+from .opening import bank_of
+from .options import BANK, FORCE, JSON, options, title_of
 from .printing import print_json, progress
 
 if TYPE_CHECKING:
@@ -102,12 +103,13 @@ def _more(number: int) -> str:
     "--write-back", is_flag=True, help="Keep measured values beside the problems, in <problem>.statistics.json."
 )
 @click.option("--date", type=title_of, metavar="TEXT", help="A date for the report and the values.")
-@options(BANK, JSON)
+@options(FORCE, BANK, JSON)
 def results(
     files: tuple[Path, ...],
     *,
     manifest: Path,
     out: Path | None,
+    force: bool,
     group: Path | None,
     reference: str,
     salt: str,
@@ -127,7 +129,11 @@ def results(
     from ..analysis import analyse, read_assessment
     from ..errors import FileError
     from ..storage.files import write_together
+    from ..storage.targets import free_for
 
+    target = out or (None if as_json else Path("turnwright-results.html"))
+    if target:
+        free_for(target, ".html", force=force)
     assessment = read_assessment(manifest)
     pseudonyms = Pseudonyms(salt)
     with progress("Reading results", len(files)) as done:
@@ -140,7 +146,6 @@ def results(
         raise FileError(
             str(manifest), f"no answer belongs to it ({told})", "name the manifest of the packs that were sat"
         )
-    target = out or (None if as_json else Path("turnwright-results.html"))
     problems = bank_of(bank_paths) if target or write_back else ()
     made: dict[Path, bytes] = {}
     left: list[str] = []

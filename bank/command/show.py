@@ -9,7 +9,10 @@ from typing import Any
 import click
 
 from .naming import QUESTION_NAME
-from .options import BANK, GRAVITY, JSON, MOST_VARIANTS, SEED, bank_for, kinds_from, options
+from .opening import bank_for
+from .options import BANK, FORCE, GRAVITY, JSON, MOST_VARIANTS, SEED, kinds_from, options
+
+PIXELS_WIDE = 1200  # sharp across half a page
 
 
 @click.command(short_help="Show one variant of a question, with its solution.")
@@ -17,18 +20,33 @@ from .options import BANK, GRAVITY, JSON, MOST_VARIANTS, SEED, bank_for, kinds_f
 @click.option(
     "--variant", type=click.IntRange(1, MOST_VARIANTS), default=1, show_default=True, help="Which variant of the draw."
 )
-@click.option("--figure", type=click.Path(path_type=Path), metavar="FILE.svg", help="Write the force diagram there.")
-@options(GRAVITY, SEED, BANK, JSON)
+@click.option(
+    "--figure",
+    type=click.Path(path_type=Path),
+    metavar="FILE.svg|FILE.png",
+    help="Write the force diagram there, as SVG or PNG.",
+)
+@options(FORCE, GRAVITY, SEED, BANK, JSON)
 def show(
     question: str,
+    *,
     variant: int,
     figure: Path | None,
+    force: bool,
     gravity: Decimal,
     seed: int,
     bank_paths: tuple[Path, ...],
     as_json: bool,
 ) -> None:
-    """Show one variant of a QUESTION: stem, key, tolerance and the worked solution."""
+    """Show one variant of a QUESTION: stem, key, tolerance and the worked solution.
+
+    With /kind behind its id it is asked in another kind, as in over-the-top.least-speed/choice; 'turnwright list
+    over-the-top --kind all' tells these ids.
+    """
+    if figure:
+        from ..storage.targets import free_for
+
+        free_for(figure, _picture(figure), force=force)
     bank = bank_for(bank_paths, [question], kinds_from(None))
     from ..errors import TooFewVariantsError
     from ..questions.selection import find_item_model  # what loads much comes after what may be wrong
@@ -43,11 +61,23 @@ def show(
     print_item(item, as_json)
 
 
+def _picture(target: Path) -> str:
+    """The ending of a picture. Raises UsageError for another."""
+    from ..errors import UsageError
+
+    ending = target.suffix.lower()
+    if ending not in (".svg", ".png"):
+        raise UsageError(f"--figure {target}: a figure is written as SVG or PNG; let the name end in .svg or .png")
+    return ending
+
+
 def _write_figure(drawing: Any, question: str, target: Path) -> None:
+    from ...exporters.markup.png import png
     from ...exporters.markup.svg import svg
     from ..errors import UsageError
     from ..storage.files import write_together
 
     if drawing is None:
         raise UsageError(f"{question} has no force diagram; leave --figure out")
-    write_together({target: svg(drawing)})
+    picture = svg(drawing)
+    write_together({target: png(picture, PIXELS_WIDE) if _picture(target) == ".png" else picture})

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from .options import BANK, GRAVITY, JSON, index_of, options, tell
+from .opening import index_of, tell
+from .options import BANK, GRAVITY, JSON, options
 from .printing import print_json, print_steps, steps_data
 
 if TYPE_CHECKING:

@@ -11,7 +11,8 @@ import click
 
 from ..language import listed
 from .naming import NAMES, QUESTION_NAME
-from .options import BANK, GRAVITY, JSON, bank_for, index_of, options, tell
+from .opening import bank_for, index_of, tell
+from .options import BANK, GRAVITY, JSON, options
 from .printing import paragraph_text, print_json, progress
 
 if TYPE_CHECKING:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeAlias
@@ -40,18 +41,17 @@ class Index:
         """Every question, in file order."""
         return [(problem, each) for file in self.sound if (problem := file.declared) for each in problem.questions]
 
-    def words(self, what: str) -> list[str]:
-        """All families, levels or objectives, each once, in alphabetical order."""
-        found = {
-            "family": lambda: {problem.family for problem, _ in self.rows},
-            "level": lambda: {each.level for _, each in self.rows},
-            "objective": lambda: {name for _, each in self.rows for name in each.objectives},
-        }
-        return sorted(found[what]())
+    def words(self, what: str) -> Mapping[str, int]:
+        """All families, levels or objectives, with the number of their questions."""
+        if what == "family":
+            return Counter(problem.family for problem, _ in self.rows)
+        if what == "level":
+            return Counter(each.level for _, each in self.rows)
+        return Counter(name for _, each in self.rows for name in each.objectives)
 
     def near(self, what: str, name: str) -> list[str]:
         """Families, levels or objectives that look like this one; all levels, since there are few."""
-        known = self.words(what)
+        known = sorted(self.words(what))
         return known if what == "level" else get_close_matches(name, known, n=2, cutoff=0.5)
 
     def found(self, names: Sequence[str]) -> list[Row]:

@@ -122,5 +122,5 @@ def kinds_of(text: str) -> tuple[Kind, ...]:
     wanted = [each.strip() for each in text.split(",") if each.strip()]
     for each in wanted:
         if each not in KINDS:
-            raise UnknownNameError("kind of question", each, difflib.get_close_matches(each, KINDS, n=2))
+            raise UnknownNameError("kind of question", each, difflib.get_close_matches(each, KINDS, n=2) or KINDS)
     return kinds_where(lambda each: each.name in wanted)

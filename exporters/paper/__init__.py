@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from .heading import Heading, read_heading
 from .pdf import PARTS, PaperLayout, Papers, papers, parts_of
-from .writing import WrittenPapers, write_papers
+from .writing import WrittenPapers, paths_of, write_papers
 
 __all__ = [
-    "PARTS", "Heading", "PaperLayout", "Papers", "WrittenPapers", "papers", "parts_of", "read_heading", "write_papers",
+    "PARTS", "Heading", "PaperLayout", "Papers", "WrittenPapers", "papers", "parts_of", "paths_of", "read_heading",
+    "write_papers",
 ]  # fmt: skip

@@ -13,7 +13,7 @@ from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
 from ...bank.questions.selection import count_solved, pack_of, select
 from ...bank.solving.solution import SolvedQuestion
-from ...bank.storage.files import place_of, write_together
+from ...bank.storage.files import write_together
 from ...bank.writing.laws import Law, laws, sheet
 from ..workers import Progress
 from .pdf import PaperLayout, papers
@@ -51,9 +51,7 @@ def write_papers(
     Raises UnknownNameError, SolveError, TooFewVariantsError, UsageError, FigureError, TypesettingError or FileError;
     then all files are as they were.
     """
-    paths = _paths(target, layout)
-    for path in paths:
-        place_of(path)  # what can't be written is told before the work
+    paths = paths_of(target, layout)
     with progress("Solving", count_solved(problems, names)) as done:
         chosen = select(problems, names, settings, done)
     made = pack_of(chosen.models, replace(settings, variants=layout.versions))
@@ -69,8 +67,11 @@ def write_papers(
     return WrittenPapers(questions, marking, made, layout, result.versions, repeated(made, layout.versions), editable)
 
 
-def _paths(target: Path, layout: PaperLayout) -> list[Path]:
-    """The files to write: questions first, then marking; and after them the same as editable documents."""
+def paths_of(target: Path, layout: PaperLayout) -> list[Path]:
+    """The files to write: questions first, then marking; and after them the same as editable documents.
+
+    Raises UsageError for a name that is none of a PDF file.
+    """
     if target.suffix.lower() != PDF:
         raise UsageError(f"{target} is no name of a PDF file; end it in .pdf")
     marking = target.with_name(f"{target.stem}-marking{target.suffix}")

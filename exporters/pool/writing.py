@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from ... import exporters
-from ...bank.errors import FileError, UsageError
+from ...bank.errors import UsageError
 from ...bank.forms.manifest import bank_version
 from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
@@ -53,8 +53,6 @@ def write_pool(
     packs that were finished stay, and the index tells of them.
     Raises FileError for what can't be read or written. Raises UsageError for a call that can't be met.
     """
-    if not folder.is_dir():
-        raise FileError(str(folder), "it is no folder", "make the folder first, or name one that exists")
     with progress("Looking for variants", count_solved(bank, names)) as done:
         made = plan(bank, names, settings, most, done)
     if not made.packs:

@@ -31,13 +31,6 @@ class WrittenForms:
     told: tuple[str, ...]
 
 
-def checked_folder(folder: Path) -> Path:
-    """The folder. Raises FileError where there is none."""
-    if not folder.is_dir():
-        raise FileError(str(folder), "it is no folder", "make the folder first, or name one that exists")
-    return folder
-
-
 def write_forms(
     assessment: Assessment,
     version: str,
@@ -50,7 +43,6 @@ def write_forms(
 
     Raises FileError, LeftOutError, ProofError or TypesettingError; then the folder is as it was.
     """
-    checked_folder(folder)
     packs = {form: pack_of(assessment, form) for form in assessment.forms}
     files: dict[Path, bytes] = {}
     proved = 0

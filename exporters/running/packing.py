@@ -11,7 +11,7 @@ from functools import partial
 from pathlib import Path
 
 from ... import exporters
-from ...bank.errors import FileError, LeftOutError
+from ...bank.errors import LeftOutError
 from ...bank.item.item import Item
 from ...bank.item.pack import Pack
 from ...bank.model.problem import Problem
@@ -130,8 +130,6 @@ def write_packs(
     Raises what ``write_pack`` raises; a pack that was proved before the fault stays.
     Raises FileError for what can't be read or written.
     """
-    if not folder.is_dir():
-        raise FileError(str(folder), "it is no folder", "make the folder first, or name one that exists")
 
     def target(name: str) -> Path:
         return folder / f"turnwright-{name}{exporters.exporter(name).SUFFIX}"

@@ -24,5 +24,5 @@ def test_an_exam_that_would_tell_cannot_be_made(told: str) -> None:
 
 def test_the_command_refuses_a_telling_exam_before_it_writes(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["pack", "over-the-top", "--for", "exam", "--hints", "--solution", "--out", "fair.zip"]) == 2
-    told = "an exam carries no hints or solution; leave --hints and --solution out, or make the pack --for practice\n"
-    assert capsys.readouterr().err == told
+    told = "an exam carries no hints or solution; leave --hints and --solution out, or make the pack --for practice"
+    assert capsys.readouterr().err == f"turnwright: {told}; see 'turnwright pack --help'\n"

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from turnwright.bank.command.main import run
 
-OLD = b"last year's page"
+OLD = b"<!doctype html><title>last year's page</title>"
 
 
 @pytest.fixture
@@ -61,7 +61,7 @@ def test_a_full_disk_leaves_the_old_page_and_nothing_beside_it(
     assert (status, out, err) == (
         2,
         "",
-        f"{target}: its disk is full; free some space, or choose a folder on another disk\n",
+        f"turnwright: {target}: its disk is full; free some space, or choose a folder on another disk\n",
     )
     assert target.read_bytes() == OLD
     assert [each.name for each in target.parent.iterdir()] == [target.name]
