@@ -157,9 +157,9 @@ def _of_program(what: str) -> list[tuple[str, str]]:
 
         return [(name, exporters.title(name)) for name in exporters.available()]
     from ..language import spoken_unit
-    from ..quantities.units import SYMBOLS
+    from ..quantities.units import SYMBOLS, unit
 
-    return [("1", "a pure number"), *((each, spoken_unit(each)) for each in SYMBOLS)]
+    return [("1", "a pure number"), *((each, spoken_unit(unit(each).printed)) for each in SYMBOLS)]
 
 
 _ANSWERS = {

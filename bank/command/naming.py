@@ -61,11 +61,9 @@ def completion(shell: str, install: bool) -> None:
     """Print what makes a SHELL complete commands, ids of questions, kinds and formats; or install it."""
     from click.shell_completion import get_completion_class
 
-    from .main import turnwright
-
     found = get_completion_class(shell)
     assert found is not None, "click knows the three shells"
-    made = found(turnwright, {}, "turnwright", "_TURNWRIGHT_COMPLETE")
+    made = found(click.get_current_context().find_root().command, {}, "turnwright", "_TURNWRIGHT_COMPLETE")
     lines = made.source_template % made.source_vars()
     if not install:
         click.echo(lines)
