@@ -13,6 +13,7 @@ import yaml
 
 from ..errors import HIDDEN, Fault, Place, hidden_in
 from .bounds import LARGEST_FILE
+from .events import events_of
 from .yaml_fault import place_after, yaml_fault
 
 DEEPEST = 16
@@ -195,7 +196,7 @@ class _Builder:
 
     def build(self, text: str) -> None:
         """Fills the document with data and places; what is too deep, too long or no plain data is noted."""
-        events = yaml.parse(text, Loader=yaml.SafeLoader)
+        events = events_of(text)
         for event in events:
             if isinstance(event, yaml.NodeEvent):
                 if self.document.values:
@@ -239,7 +240,7 @@ class _Builder:
     def _scalar(self, event: yaml.ScalarEvent, path: Path_) -> Any:
         text = self._visible(event)
         value = self._plain(text) if event.implicit[0] else text
-        quotes = 0 if event.style is None else 1
+        quotes = 1 if event.style else 0
         if text == event.value == str(value) and _length(event) == len(text) + 2 * quotes:
             self.document.opens[path] = quotes
         return value

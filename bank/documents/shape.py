@@ -77,7 +77,8 @@ def fit(document: Document, kind: str) -> None:
 
     A required field may still be missing then. Data that is no mapping at all becomes an empty one.
     """
-    check_shape(document, kind)
+    if check_shape(document, kind):
+        return
     while True:
         strange = {path for error in validator(kind).iter_errors(document.data) for path in _strange(error)}
         if () in strange:

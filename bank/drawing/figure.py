@@ -17,7 +17,7 @@ AXIS_DASHES = (7.0, 3.0, 1.5, 3.0)
 LEG_DASHES = (3.0, 3.0)
 
 
-@lru_cache(maxsize=256)  # all questions about one diagram show the same drawings, and laying one out takes long
+@lru_cache(maxsize=1024)  # all questions about one diagram show the same drawings, and laying one out takes long
 def draw_diagram(view: DiagramView) -> Drawing:
     """The diagram with its title and text alternative."""
     layout = lay_out(view)

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import fsum, hypot, inf
-from typing import TypeAlias
 
 from ..item import formula
 from ..item.drawing import Curve, Label, Tone
 from ..writing.view import DiagramView
 from .parts import HEAD_HALF, HEIGHT, MARGIN, OPEN_HALF, WIDTH, Arrow, Box, FigureLayout, Point, ThickLine, along
+from .ranked import Ranked, Spot
 
 PAD = 2.5  # between a label and anything else
 STEP = 5  # of the places that are tried when none of those liked is free
 FAR, AMBIGUOUS, CROSSED = 7.0, 6.0, 6.0  # dislikes: away from the liked places; nearer to a rival; over a light line
-Spot: TypeAlias = tuple[float, Point]
 NARROW, WIDE = frozenset("fijlrtI1.,;:'()| "), frozenset("mwMWω%@")
 
 
@@ -73,12 +72,12 @@ class _PlaceSearch:
     known: dict[Point, float] = field(default_factory=dict)
 
     @cached_property
-    def liked(self) -> list[Spot]:
+    def liked(self) -> Ranked:
         """The places wished for."""
         return self._ranked(self.wish.spots)
 
     @cached_property
-    def elsewhere(self) -> list[Spot]:
+    def elsewhere(self) -> Ranked:
         """Places all over the page, the less liked the further they are from what the label belongs to."""
         left, top = self.page.corners[0]
         across = [left + step for step in range(0, int(self.page.width), STEP)]
@@ -86,8 +85,8 @@ class _PlaceSearch:
         spots = [(x, y) for x in across for y in up]
         return self._ranked([(FAR + self.wish.near.gap_to_point(spot) / 2, spot) for spot in spots])
 
-    def _ranked(self, spots: Sequence[Spot]) -> list[Spot]:
-        return sorted((dislike + self._mistakable(spot), spot) for dislike, spot in spots)
+    def _ranked(self, spots: Sequence[Spot]) -> Ranked:
+        return Ranked(spots, self._mistakable)
 
     def _mistakable(self, spot: Point) -> float:
         own = self.wish.near.gap_to_point(spot)
@@ -108,7 +107,7 @@ class _PlaceSearch:
         found = self._best_of(self.liked, taken, (inf, (self.page.x, self.page.y)))
         return found if found[0] <= FAR else self._best_of(self.elsewhere, taken, found)
 
-    def _best_of(self, ranked: Sequence[Spot], taken: Sequence[Box], found: Spot) -> Spot:
+    def _best_of(self, ranked: Iterable[Spot], taken: Sequence[Box], found: Spot) -> Spot:
         for dislike, spot in ranked:
             if dislike >= found[0]:
                 break

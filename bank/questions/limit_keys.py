@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -14,13 +15,15 @@ from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
 from ..language import capital
 from ..limits.budget import goes_to_worker
 from ..limits.worker import in_worker
-from ..mechanics.equations import components, system_of
+from ..mechanics.equations import System, components, system_of
 from ..model.bounds import ONE_WAY, ceiling_of, kinds_of, sides
 from ..model.edit import OutcomeEdit
 from ..model.evaluation import evaluate
 from ..model.mistake import Mistake
+from ..model.once import once
 from ..model.problem import Diagram, Force, Problem, Question, Reason, Scene
 from ..model.wording import with_article
+from ..solving.cache import cached_sign
 from ..solving.serial import dump_sign, sign_from
 from ..solving.solution import Sign, SolvedQuestion, gap, samples_of, sign_of
 from ..storage.entries import Tree
@@ -131,24 +134,28 @@ def _part(diagram: Diagram, force: Force, axis: str) -> float:
 # --- on which side ----------------------------------------------------------------------------------
 
 
-def _sign_beyond(problem: Problem, question: Question, hold: int) -> Sign | None:
+def _sign_of_question(solved: SolvedQuestion, hold: int) -> Sign | None:
     """The sign of what holds, where the asked quantity is known and the limiting case is not said."""
+    problem, question = solved.problem, solved.question
+    if goes_to_worker(problem):
+        return sign_from(in_worker(problem, question, beyond_task, question, hold))
+    return cached_sign(*_beyond(problem, question, hold))
+
+
+def _beyond(problem: Problem, question: Question, hold: int) -> tuple[System, sympy.Expr]:
     free = replace(question, limiting=None, ask="", given=(*question.given, question.ask))
-    return sign_of(system_of(problem, free), gap(problem.holds[hold]))
+    return system_of(problem, free), gap(problem.holds[hold])
 
 
 def beyond_task(problem: Problem, question: Question, hold: int) -> Tree:
     """That sign as plain data."""
-    return dump_sign(_sign_beyond(problem, question, hold))
+    return dump_sign(sign_of(*_beyond(problem, question, hold)))
 
 
 def beyond(solved: SolvedQuestion, limit: Limit, factor: float) -> Outcome | None:
     """What happens where the asked quantity is ``factor`` times its limit, from the sign of what holds in samples."""
     place = solved.problem.holds.index(limit.reason)
-    if goes_to_worker(solved.problem):
-        sign = sign_from(in_worker(solved.problem, solved.question, beyond_task, solved.question, place))
-    else:
-        sign = _sign_beyond(solved.problem, solved.question, place)
+    sign = once(solved, ("sign beyond", place), partial(_sign_of_question, solved, place))
     if sign is None:
         return None
     samples = dict(samples_of(solved.problem, solved.question))

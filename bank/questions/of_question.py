@@ -226,7 +226,7 @@ class QuestionModels:
             stem = (*made.stem, *told[scene])
             return replace(made, stem=stem, figure=None, entries=entries, metadata=replace(facts, scene=scene))
 
-        count = min(wanted, VariantPool(self.solved, gravity).count)
+        count = len(VariantPool(self.solved, gravity).draw_up_to(wanted, seed))
         return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
 
     def steps(self) -> dict[str, tuple[ChoiceEntry, ...]]:

@@ -22,8 +22,8 @@ from ..limits.worker import in_worker
 from ..mechanics.equations import System, system_of
 from ..model.problem import Problem, Question
 from ..storage.entries import Tree, kept
-from .serial import data_of, dump, measured, rebuilt
-from .solution import SolvedQuestion, samples_of, solve_question
+from .serial import data_of, dump, dump_sign, measured, rebuilt, sign_from
+from .solution import Sign, SolvedQuestion, samples_of, sign_of, solve_question
 
 FORMAT = 11  # raised when the results of the solver or of the mistakes' edits change, or this layout
 _Found = TypeVar("_Found")
@@ -58,7 +58,13 @@ def solve_task(problem: Problem, question: Question) -> dict[str, Tree]:
     return data_of(solved_here(problem, question))
 
 
-def _key(problem: Problem, system: System, samples: Mapping[str, Any]) -> Tree:
+def cached_sign(system: System, expression: sympy.Expr) -> Sign | None:
+    """The sign of an expression in known symbols, from the cache where its system is unchanged."""
+    key = {**_of_system(system), "speeds": sorted(system.speeds), "sign": dump(expression)}
+    return cached(key, lambda: dump_sign(sign_of(system, expression)), sign_from)
+
+
+def _of_system(system: System) -> dict[str, Tree]:
     return {
         "equations": [
             [each.kind, [dump(term) for term in each.terms], dump(each.right), each.diagram]
@@ -68,6 +74,12 @@ def _key(problem: Problem, system: System, samples: Mapping[str, Any]) -> Tree:
         "known": sorted(system.known),
         "signed": sorted(system.signed),
         "forces": sorted(system.forces),
+    }
+
+
+def _key(problem: Problem, system: System, samples: Mapping[str, Any]) -> Tree:
+    return {
+        **_of_system(system),
         "holds": [reason.text for reason in problem.holds],
         "samples": {name: [repr(float(value)) for value in values] for name, values in sorted(samples.items())},
     }

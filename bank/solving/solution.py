@@ -17,6 +17,7 @@ from ..mechanics.equations import System, system_of
 from ..model.draws import grid_of
 from ..model.evaluation import agree, evaluate
 from ..model.expression import names_in
+from ..model.once import once
 from ..model.problem import Problem, Question, Reason
 from .algebra import COSINE, SINE, functions, letters, numerator, root, roots
 from .elimination import FEW_NODES, FOUND, HOLD, MOST_NODES, Move, Search, Stage, State, WorkedLine
@@ -281,9 +282,16 @@ def solve_question(problem: Problem, question: Question) -> SolvedQuestion:
 
 def samples_of(problem: Problem, question: Question) -> Mapping[str, Any]:
     """SI values of the givens for a fixed choice of draws from every scene, as equally long arrays; g included."""
+    return once(question, "samples", lambda: _samples(problem, question), problem)
+
+
+def _samples(problem: Problem, question: Question) -> Mapping[str, Any]:
     grids = [grid_of(problem, question, scene, SAMPLE_GRAVITY) for scene in problem.scenes_of(question)]
     blocks = [grid.values(grid.shuffled(f"samples of {question.name}", 0, SAMPLES)) for grid in grids]
-    return {name: np.concatenate([block[name] for block in blocks]) for name in blocks[0]}
+    found = {name: np.concatenate([block[name] for block in blocks]) for name in blocks[0]}
+    for values in found.values():
+        values.flags.writeable = False
+    return found
 
 
 def kept(system: System, reason: Reason) -> Kept:

@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 from ..item.item import Recognised
 from ..model.draws import Numbers
 from ..model.mistake import Mistake, likeliest_first
+from ..model.once import once
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Drawn, ScenePool, Variant
@@ -240,4 +241,4 @@ class Diagnosis:
 
 def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis:
     """The question with the mistakes that come out in it."""
-    return Diagnosis(solved, *mistaken_forms(solved, catalogue))
+    return once(solved, "diagnosis", lambda: Diagnosis(solved, *mistaken_forms(solved, catalogue)), *catalogue)

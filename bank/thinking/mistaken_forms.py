@@ -20,6 +20,7 @@ from ..model.edit import AnswerUnitEdit, NumericEdit, UnitEdit
 from ..model.evaluation import SAME, agree, evaluate
 from ..model.expression import names_in
 from ..model.mistake import Mistake
+from ..model.once import once
 from ..model.problem import Problem, Question
 from ..quantities.units import Unit
 from ..solving.algebra import rerooted
@@ -87,14 +88,22 @@ def forms_task(problem: Problem, question: Question, data: Any, catalogue: Seque
 def _key(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Tree:
     """All that the forms depend on: the model of the question, how it was solved, and the mistakes."""
     problem, question = solved.problem, solved.question
-    scenes = [(each.name, each.quantities) for each in problem.scenes_of(question)]
-    model = (problem.motion, problem.diagrams, problem.relations, problem.energies, problem.holds, problem.quantities)
+    scenes = once(problem, "scenes", lambda: {each.name: plain(each.quantities) for each in problem.scenes})
     asked = (question.name, question.ask, question.given, question.extra, question.limiting, question.diagram)
     return [
-        plain((model, scenes, asked)),
+        once(problem, "model", lambda: _model(problem)),
+        [[each.name, scenes[each.name]] for each in problem.scenes_of(question)],
+        plain(asked),
         data_of(solved),
-        plain([(each.id, each.edit, each.needs) for each in tried]),
+        [once(each, "edit", partial(plain, (each.id, each.edit, each.needs))) for each in tried],
     ]
+
+
+def _model(problem: Problem) -> Tree:
+    """The parts of a problem that all its questions share."""
+    return plain(
+        (problem.motion, problem.diagrams, problem.relations, problem.energies, problem.holds, problem.quantities)
+    )
 
 
 def _measured(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Tree:

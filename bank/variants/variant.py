@@ -18,6 +18,7 @@ from ..errors import TooFewVariantsError
 from ..item.draw import lot
 from ..model.draws import Grid, Numbers, grid_of
 from ..model.evaluation import SAME, evaluate, holds, to_figures
+from ..model.once import once
 from ..model.problem import QuantitySpec, Scene, Tolerance
 from ..quantities.quantity import Quantity, from_float, half_unit, round_figures
 from ..solving.solution import SolvedQuestion
@@ -197,18 +198,24 @@ class VariantPool:
     solved: SolvedQuestion
     gravity: Decimal
 
-    @cached_property
+    @property
     def pools(self) -> tuple[ScenePool, ...]:
         """One pool a scene, in file order; all are widened where one would lose too much."""
+        return once(self.solved, ("pools", str(self.gravity)), self._pools)
+
+    def _pools(self) -> tuple[ScenePool, ...]:
         problem, question = self.solved.problem, self.solved.question
         scenes = problem.scenes_of(question)
         found = [ScenePool(self.solved, each, grid_of(problem, question, each, self.gravity)) for each in scenes]
         widened = any(each.loses_much for each in found)
         return tuple(replace(each, widened=widened) for each in found)
 
-    @cached_property
+    @property
     def count(self) -> int:
         """How many variants exist. A grid beyond a million combinations is judged up to there."""
+        return once(self.solved, ("count", str(self.gravity)), self._count)
+
+    def _count(self) -> int:
         return sum(int(outcome.good.sum()) for pool in self.pools for outcome in _outcomes(pool))
 
     def breaking(self) -> dict[str, int]:
