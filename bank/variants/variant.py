@@ -24,7 +24,7 @@ from ..quantities.quantity import Quantity, from_float, half_unit, round_figures
 from ..solving.solution import SolvedQuestion
 from .magnification import GUARD_FIGURES, MOST, WIDEST, greatest, needed_share
 
-BLOCK = 4096
+FIRST, BLOCK = 256, 4096  # combinations that are judged at once; few at first, for most draws end there
 MOST_COUNTED = 1_000_000
 SAMPLE = 2048  # combinations of a scene by which it is decided whether those that magnify rounding are dropped
 LEAST_LEFT = 0.6  # share of combinations that must be left where those that magnify rounding are dropped
@@ -254,8 +254,10 @@ class VariantPool:
 
     def _stream(self, pool: ScenePool, seed: int) -> Iterator[int]:
         key = f"{self.solved.id} {pool.scene.name} {seed}"
-        for start in range(0, len(pool.grid), BLOCK):
-            numbers = pool.grid.shuffled(key, start, start + BLOCK)
+        start, stop = 0, FIRST
+        while start < len(pool.grid):
+            numbers = pool.grid.shuffled(key, start, stop)
+            start, stop = stop, stop + BLOCK
             yield from (int(number) for number in numbers[pool.judged(numbers).good])
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import sympy
@@ -69,10 +70,11 @@ class AlgebraWriter:
 
     def _divided(self, solved: Solved, before: Stage, stage: Stage) -> Iterator[Paragraph]:
         """The line as it is put in, and what makes tangents of its sines and cosines."""
-        plain = self._put_in(before, stage) if stage.did == "put" else None
+        tangents = _tangents(stage) if stage.did == "put" else set()
+        plain = self._put_in(before, stage) if tangents else None
         if plain is None:
             return
-        for angle in sorted(_tangents(stage) - _tangents(plain), key=str):
+        for angle in sorted(tangents - _tangents(plain), key=str):
             sine, cosine = sympy.sin(angle), sympy.cos(angle)
             yield (Math(self._shown(solved, plain)),)
             if any(sympy.fraction(side)[1].has(sine) for side in (plain.left, plain.right)):
@@ -91,7 +93,7 @@ class AlgebraWriter:
         for symbol in _several(stage.what):
             if symbol is None or not symbol.is_Symbol or symbol not in values:
                 return None
-            left, right = (_upright(sympy.factor(side.xreplace({symbol: values[symbol]}))) for side in (left, right))
+            left, right = (_factored(side.xreplace({symbol: values[symbol]})) for side in (left, right))
         return Stage("put", left, right, stage.what)
 
     def _stands(self, solved: Solved) -> bool:
@@ -163,6 +165,11 @@ def _visible(stages: tuple[Stage, ...]) -> list[Stage]:
         elif not kept or (kept[-1].left, kept[-1].right) != (stage.left, stage.right):
             kept.append(stage)
     return kept
+
+
+@lru_cache(maxsize=1024)  # alike in all scenes
+def _factored(side: sympy.Expr) -> sympy.Expr:
+    return _upright(sympy.factor(side))
 
 
 def _upright(side: sympy.Expr) -> sympy.Expr:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import sympy
 from sympy import Expr
@@ -160,6 +161,7 @@ def _upright(factor: Expr) -> Expr:
     return sympy.Pow(factor.base, -factor.exp, evaluate=factor.exp.is_Integer)
 
 
+@lru_cache(maxsize=4096)  # scenes print the same expressions in other letters
 def _factor_key(factor: Expr) -> tuple[int, int, str]:
     base = factor.base if factor.is_Pow else factor
     if factor.is_Pow and factor.exp.is_Rational and factor.exp.q != 1:
@@ -172,8 +174,11 @@ def _factor_key(factor: Expr) -> tuple[int, int, str]:
     return (2 if base.is_Add else 3), 0, str(factor)
 
 
-def _ordered_terms(expression: Expr) -> list[Expr]:
+@lru_cache(maxsize=4096)
+def _ordered_terms(expression: Expr) -> tuple[Expr, ...]:
     """Positive terms first, short ones before long ones: d + L sin θ, 1 − μ tan θ."""
-    return sorted(
-        expression.args, key=lambda term: (bool(term.could_extract_minus_sign()), sympy.count_ops(term), str(term))
-    )
+    return tuple(sorted(expression.args, key=_term_key))
+
+
+def _term_key(term: Expr) -> tuple[bool, int, str]:
+    return bool(term.could_extract_minus_sign()), int(sympy.count_ops(term)), str(term)

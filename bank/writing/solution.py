@@ -5,7 +5,7 @@ A step that this question does not need is left out, and those after it are numb
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -96,7 +96,7 @@ class Writer:
     def letters(self) -> tuple[Step, ...]:
         """The steps before the numbers."""
         forces = self._of_diagrams(self.diagrams) if self.diagrams else (self._turning(), self._links())
-        return _numbered((*forces, self._limit(), self._step("algebra", self._algebra())))
+        return _numbered((*forces, self._limit(), self._step("algebra", self._algebra)))
 
     def of_diagram(self, diagram: Diagram) -> tuple[Step, ...]:
         """The steps up to the equations of one diagram, whatever the question itself draws on."""
@@ -116,8 +116,7 @@ class Writer:
     @cached_property
     def hints(self) -> tuple[Paragraph, ...]:
         """What to look at, the equation to start from and the line after it, as far as they tell something."""
-        lines = tuple(self._algebra())
-        return tuple(hints(self.solved, self.scene, self.notation, self.diagrams, lines))
+        return tuple(hints(self.solved, self.scene, self.notation, self.diagrams, self._algebra))
 
     def without_numbers(self) -> tuple[Step, ...]:
         """All steps but the numbers."""
@@ -133,7 +132,7 @@ class Writer:
         """The names of the quantities in the equations that the solution draws on."""
         return frozenset().union(*(each.symbols for each in self.used))
 
-    def _step(self, stage: Stage, paragraphs: Iterator[Paragraph], heading: str = "") -> Step:
+    def _step(self, stage: Stage, paragraphs: Iterable[Paragraph], heading: str = "") -> Step:
         return Step(1, heading or HEADINGS[stage], tuple(paragraphs), stage)
 
     def _of_diagrams(self, diagrams: Sequence[Diagram], *, alone: bool = False) -> tuple[Step, ...]:
@@ -235,10 +234,11 @@ class Writer:
 
     # --- algebra ---
 
-    def _algebra(self) -> Iterator[Paragraph]:
+    @cached_property
+    def _algebra(self) -> tuple[Paragraph, ...]:
         named = {each.name: self._where(each, self.diagrams) for each in self.solved.problem.diagrams}
         writer = AlgebraWriter(self.solved.system, self.solved.solution, self.notation, named.__getitem__)
-        return writer.paragraphs()
+        return tuple(writer.paragraphs())
 
 
 def _numbered(steps: Sequence[Step]) -> tuple[Step, ...]:
