@@ -12,6 +12,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any, NamedTuple
 
+import click
 import pytest
 from turnwright import exporters
 from turnwright.bank.command import drafting, listing, main, pack, printing
@@ -674,6 +675,17 @@ def test_help_waits_for_no_heavy_library() -> None:
     script = f"import sys; import turnwright.bank.command.main; print(*sorted({HEAVY!r} & set(sys.modules)))"
     found = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert found.stdout.split() == []
+
+
+def test_help_tells_every_default() -> None:
+    silent = [
+        f"{command.name} {each.opts[0]}"
+        for command in main.COMMANDS
+        for each in command.params
+        if isinstance(each, click.Option) and not each.required and not each.show_default
+        if not each.is_flag or each.secondary_opts
+    ]
+    assert silent == []
 
 
 # --- what is told at once, what stays, and what helps ---------------------------------------------

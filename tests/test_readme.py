@@ -53,4 +53,9 @@ def test_the_python_example_runs(
 def test_there_are_two_set_up_commands() -> None:
     commands = [text for _, text in BLOCKS if "pip install" in text]
     assert len(commands) == 1
-    assert len(commands[0].strip().splitlines()) == 2
+    first, second = commands[0].strip().splitlines()
+    assert first.endswith("/turnwright pack") and " -m pytest " in second
+    # CI finds them as the lines that install; what it then proves is what the first one writes
+    ci = (ROOT / ".ci" / "run").read_text("utf-8")
+    assert [each for each in README.splitlines() if "pip install" in each] == [first, second]
+    assert "grep -F 'pip install' README.md" in ci and "prove turnwright-practice.zip" in ci

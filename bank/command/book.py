@@ -73,7 +73,7 @@ MOST_ROWS = 200
 @click.option(
     "--title", type=title_of, metavar="TEXT", default="Circular motion", show_default=True, help="Title of the page."
 )
-@click.option("--date", type=title_of, metavar="TEXT", help="A date to stand on the page; none if left out.")
+@click.option("--date", type=title_of, metavar="TEXT", show_default="none", help="A date to stand on the page.")
 @kind_option("all", KIND_HELP)
 @click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
 @options(SEED, GRAVITY, BANK, JSON)

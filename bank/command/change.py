@@ -208,6 +208,7 @@ def diff(old: str, new: str, as_json: bool) -> int:
 @click.option(
     "--prefer",
     type=click.Choice(["first", "second"]),
+    show_default="neither",
     help="Which bank's problem to take where both have one of the same id and other content; else both are left out.",
 )
 @JSON

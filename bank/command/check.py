@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 @click.option(
     "--against",
     metavar="OLD",
+    show_default="none",
     help="An earlier state (folder, file or REVISION:PATH): a key, stem or limit that changed needs a raised version.",
 )
 @click.option(

@@ -140,11 +140,15 @@ def reproduction(path: Path, found: Reproduction, as_json: bool) -> None:
 @click.command(short_help="Make parallel forms from a blueprint.")
 @click.argument("blueprint", type=click.Path(path_type=Path), metavar="[BLUEPRINT.yaml]", required=False)
 @click.option(
-    "--out", type=click.Path(path_type=Path), metavar="FOLDER", help="Where packs, papers and the manifest go."
+    "--out",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    show_default="this folder",
+    help="Where packs, papers and the manifest go; it is made.",
 )
 @click.option("--paper", is_flag=True, help="Each form as a paper as well, with its key and marking guide.")
 @click.option(
-    "--check", "manifest", type=click.Path(path_type=Path), metavar="FILE.json",
+    "--check", "manifest", type=click.Path(path_type=Path), metavar="FILE.json", show_default="none",
     help="Instead, make the keys of a manifest again from the bank, and tell what differs.",
 )  # fmt: skip
 @order

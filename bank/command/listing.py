@@ -24,10 +24,15 @@ LIST_KINDS = "List the questions of these kinds too, each under the id that the 
 
 @click.command("list", short_help="List questions.")
 @NAMES
-@kind_option("", LIST_KINDS)
-@click.option("--level", metavar="LEVEL", help="Only questions of this level.")
-@click.option("--family", metavar="FAMILY", help="Only questions of this family.")
-@click.option("--objective", metavar="OBJECTIVE", help="Only questions with this objective, or one that begins so.")
+@kind_option("questions as they stand in their files", LIST_KINDS)
+@click.option("--level", metavar="LEVEL", show_default="all", help="Only questions of this level.")
+@click.option("--family", metavar="FAMILY", show_default="all", help="Only questions of this family.")
+@click.option(
+    "--objective",
+    metavar="OBJECTIVE",
+    show_default="all",
+    help="Only questions with this objective, or one that begins so.",
+)
 @options(BANK, JSON)
 def list_(
     names: tuple[str, ...],

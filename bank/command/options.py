@@ -83,6 +83,15 @@ def complete_kinds(_: click.Context, __: click.Parameter, incomplete: str) -> li
     return [CompletionItem(f"{begun}{comma}{each}") for each in (*KINDS, "all") if each.startswith(last)]
 
 
+MANIFEST = click.option(
+    "--manifest",
+    type=click.Path(path_type=Path),
+    metavar="FILE.json",
+    show_default="none",
+    help="Write there what 'results' needs to know.",
+)
+
+
 def kind_option(usual: str, text: str, default: str | None = None) -> Callable[[Any], Any]:
     """The option ``--kind``; ``usual`` is what help tells of its default."""
     return click.option(
@@ -91,7 +100,7 @@ def kind_option(usual: str, text: str, default: str | None = None) -> Callable[[
         metavar="KIND,...",
         help=text,
         default=default,
-        show_default=usual or False,
+        show_default=usual,
         callback=kinds_named,
         shell_complete=complete_kinds,
     )
@@ -114,7 +123,8 @@ BANK = click.option(
     multiple=True,
     type=click.Path(path_type=Path),
     metavar="PATH",
-    help="Problem file or folder to use in place of the shipped bank; may be given more than once.",
+    show_default="the shipped bank",
+    help="Problem file or folder to use instead; may be given more than once.",
 )
 FORCE = click.option("--force", is_flag=True, help="Replace a file of another kind, or an exam, that stands there.")
 JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")
@@ -129,25 +139,40 @@ STYLE = options(
         "--g-unit", type=click.Choice(["N/kg", "m/s2"]), default="N/kg", show_default=True, help="The unit of g."
     ),
 )
+SET = click.option(
+    "--set",
+    "settings",
+    multiple=True,
+    metavar="SYMBOL=VALUE[UNIT]",
+    show_default="none",
+    help="A given, such as m=250g or r=0.85; may be repeated.",
+)
 SEED = click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draw.")
 
+TOLD = "yes in practice, never in an exam"
 RULES = options(
     click.option(
         "--attempts",
         type=click.IntRange(0, 100),
         metavar="N",
-        help="Attempts at each question, 0 for any number. Practice: 0; exam: 1.",
+        show_default="0 for practice, 1 for an exam",
+        help="Attempts at each question, 0 for any number.",
     ),
-    click.option("--hints/--no-hints", default=None, help="Hints that can be asked for; never in an exam."),
-    click.option("--feedback/--no-feedback", default=None, help="Feedback on each answer; never in an exam."),
-    click.option("--solution/--no-solution", default=None, help="The worked solution; never in an exam."),
+    click.option("--hints/--no-hints", default=None, help="Hints that can be asked for.", show_default=TOLD),
+    click.option("--feedback/--no-feedback", default=None, help="Feedback on each answer.", show_default=TOLD),
+    click.option("--solution/--no-solution", default=None, help="The worked solution.", show_default=TOLD),
     click.option(
         "--shuffle/--no-shuffle",
         default=None,
-        help="Questions, and options whose order means nothing, in another order for each candidate. Exam: yes.",
+        show_default="yes in an exam, no in practice",
+        help="Questions, and options whose order means nothing, in another order for each candidate.",
     ),
     click.option(
-        "--minutes", type=click.IntRange(0, 1440), metavar="N", help="Time for the whole pack, 0 for no limit."
+        "--minutes",
+        type=click.IntRange(0, 1440),
+        metavar="N",
+        show_default="no limit",
+        help="Time for the whole pack, 0 for no limit.",
     ),
 )
 
@@ -237,10 +262,14 @@ _ORDER = (
         "--workers",
         type=click.IntRange(1, 1024),
         metavar="N",
-        help="Processes that share the work; 1 is this one alone. By default one a core, where a pack is long.",
+        show_default="one a core where a pack is long, else 1",
+        help="Processes that share the work; 1 is this one alone.",
     ),
     click.option(
-        "--scheduler", metavar="ADDRESS", help="Have the workers of a Dask cluster do it, as in tcp://HOST:8786."
+        "--scheduler",
+        metavar="ADDRESS",
+        show_default="none",
+        help="Have the workers of a Dask cluster do it, as in tcp://HOST:8786.",
     ),
 )
 

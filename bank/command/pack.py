@@ -12,7 +12,7 @@ import click
 from ..language import count, listed
 from .naming import QUESTION_NAME
 from .opening import bank_for, bank_of
-from .options import BANK, FORCE, JSON, options, order, settings
+from .options import BANK, FORCE, JSON, MANIFEST, options, order, settings
 from .printing import CAUTION, megabytes, print_json, progress
 
 if TYPE_CHECKING:
@@ -59,9 +59,7 @@ def names_or_first_unit(ctx: click.Context, _: click.Parameter, names: tuple[str
     help="Where the pack goes; a folder is made.",
 )
 @FORCE
-@click.option(
-    "--manifest", type=click.Path(path_type=Path), metavar="FILE.json", help="Write there what 'results' needs to know."
-)
+@MANIFEST
 @order
 @settings
 @options(BANK, JSON)

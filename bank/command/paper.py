@@ -19,6 +19,7 @@ from .options import (
     GRAVITY,
     JSON,
     KIND_HELP,
+    MANIFEST,
     SEED,
     STYLE,
     kind_option,
@@ -117,6 +118,7 @@ _LAYOUT = (
         "--heading",
         type=click.Path(path_type=Path, dir_okay=False),
         metavar="FILE.yaml",
+        show_default="none",
         help="What the school puts on its papers: names, instructions, lines for working (schemas/heading.json).",
     ),
     click.option(
@@ -155,9 +157,7 @@ def layout(function: Any) -> Any:
     metavar="FILE.pdf",
     help="Where the question papers go; the file for those who mark stands beside it as FILE-marking.pdf.",
 )
-@click.option(
-    "--manifest", type=click.Path(path_type=Path), metavar="FILE.json", help="Write there what 'results' needs to know."
-)
+@MANIFEST
 @layout
 @click.option(
     "--title", type=title_of, metavar="TEXT", default="Circular motion", show_default=True, help="Title of the paper."

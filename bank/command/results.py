@@ -87,22 +87,28 @@ def _more(number: int) -> str:
 )  # fmt: skip
 @click.option(
     "--out", type=click.Path(path_type=Path), metavar="FILE.html",
-    help="Where the report goes; turnwright-results.html, and with --json nowhere, if left out.",
+    show_default="turnwright-results.html, and nowhere with --json", help="Where the report goes.",
 )  # fmt: skip
 @click.option(
     "--group", type=click.Path(path_type=Path), metavar="FILE.csv",
+    show_default="none",
     help="Groups to compare: a CSV with the columns candidate and group. A results CSV may have its own column group.",
 )  # fmt: skip
-@click.option("--reference", metavar="NAME", default="", help="Group that others are compared with; else the largest.")
+@click.option(
+    "--reference", metavar="NAME", default="", show_default="the largest", help="Group that others are compared with."
+)
 @click.option(
     "--salt", metavar="TEXT", default="", envvar="TURNWRIGHT_SALT",
-    help="Salt of the pseudonyms. If left out, one is made and forgotten. The variable TURNWRIGHT_SALT keeps it out "
+    show_default="one that is made and forgotten",
+    help="Salt of the pseudonyms. The variable TURNWRIGHT_SALT keeps it out "
     "of the list of processes.",
 )  # fmt: skip
 @click.option(
     "--write-back", is_flag=True, help="Keep measured values beside the problems, in <problem>.statistics.json."
 )
-@click.option("--date", type=title_of, metavar="TEXT", help="A date for the report and the values.")
+@click.option(
+    "--date", type=title_of, metavar="TEXT", show_default="none", help="A date for the report and the values."
+)
 @options(FORCE, BANK, JSON)
 def results(
     files: tuple[Path, ...],

@@ -24,6 +24,7 @@ PIXELS_WIDE = 1200  # sharp across half a page
     "--figure",
     type=click.Path(path_type=Path),
     metavar="FILE.svg|FILE.png",
+    show_default="none",
     help="Write the force diagram there, as SVG or PNG.",
 )
 @options(FORCE, GRAVITY, SEED, BANK, JSON)

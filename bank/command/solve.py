@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from .opening import index_of, tell
-from .options import BANK, GRAVITY, JSON, options
+from .options import BANK, GRAVITY, JSON, SET, options
 from .printing import print_json, print_steps, steps_data
 
 if TYPE_CHECKING:
@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 @click.command(short_help="Solve a question for your own numbers.")
 @click.argument("question", metavar="QUESTION|FILE.yaml#QUESTION")
-@click.option("--set", "settings", multiple=True, metavar="SYMBOL=VALUE[UNIT]", help="A given, such as m=250g.")
-@click.option("--ask", metavar="SYMBOL", help="Another asked quantity than that of the question.")
+@SET
+@click.option("--ask", metavar="SYMBOL", show_default="what the question asks", help="Another asked quantity.")
 @options(GRAVITY, BANK, JSON)
 def solve(
     question: str,

@@ -12,7 +12,7 @@ import click
 from ..language import listed
 from .naming import NAMES, QUESTION_NAME
 from .opening import bank_for, index_of, tell
-from .options import BANK, GRAVITY, JSON, options
+from .options import BANK, GRAVITY, JSON, SET, options
 from .printing import paragraph_text, print_json, progress
 
 if TYPE_CHECKING:
@@ -119,7 +119,7 @@ def mistakes(names: tuple[str, ...], bank_paths: tuple[Path, ...], as_json: bool
 
 @click.command(short_help="The card of a demonstration, with your own numbers.")
 @click.argument("question", type=QUESTION_NAME)
-@click.option("--set", "settings", multiple=True, metavar="SYMBOL=VALUE[UNIT]", help="A given, such as r=0.85.")
+@SET
 @options(GRAVITY, BANK, JSON)
 def demo(
     question: str, settings: tuple[str, ...], *, gravity: Decimal, bank_paths: tuple[Path, ...], as_json: bool

@@ -190,10 +190,14 @@ def pack(
     return pack_of(asked if settings.every else one_of_each_derived(asked), settings)
 
 
-def pack_of(models: Iterable[ItemModel], settings: Settings) -> Pack:
-    """The pack of these questions, in their order. Raises TooFewVariantsError as ``pack`` does."""
+def pack_of(models: Iterable[ItemModel], settings: Settings, done: Callable[[int], None] = lambda _: None) -> Pack:
+    """The pack of these questions, in their order; ``done`` hears of each. Raises TooFewVariantsError as ``pack``."""
     wanted = (settings.variants, settings.gravity, settings.seed)
-    return _pack({each.id: each.section(*wanted) for each in models}, settings)
+    found = {}
+    for each in models:
+        found[each.id] = each.section(*wanted)
+        done(1)
+    return _pack(found, settings)
 
 
 @dataclass(frozen=True)

@@ -38,14 +38,11 @@ class Recipe:
     settings: Settings
     shares: tuple[Share, ...] = ()
 
-    def pack(self, done: Callable[[int], None] = lambda _: None) -> Pack:
-        """The pack; ``done`` hears of each question that is solved.
-
-        Raises UnknownNameError, SolveError or TooFewVariantsError.
-        """
+    def pack(self) -> Pack:
+        """The pack. Raises UnknownNameError, SolveError or TooFewVariantsError."""
         if self.shares:
             return share(self.bank, self.settings, self.shares)
-        return pack_of(select(self.bank, self.names, self.settings, done).models, self.settings)
+        return pack_of(select(self.bank, self.names, self.settings).models, self.settings)
 
 
 @dataclass(frozen=True)
@@ -149,7 +146,9 @@ def _write(
         exporters.exporter(name)  # an unknown format is told before the work
     recipe = Recipe(tuple(problems), tuple(names), settings)
     with progress("Solving", count_solved(problems, names)) as done:
-        made = recipe.pack(done)
+        models = select(problems, names, settings, done).models
+    with progress("Making questions", len(models)) as done:
+        made = pack_of(models, settings, done)
     return write_made(made, target, progress, order, recipe)
 
 

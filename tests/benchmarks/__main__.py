@@ -17,7 +17,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TextIO
 
-from tests.benchmarks import growth, results, sampling
+from tests.benchmarks import commands, growth, results, sampling
 
 PAGE = Path(__file__).with_name("RESULTS.md")
 
@@ -283,6 +283,7 @@ def sections(folder: Path, million: bool) -> dict[str, Callable[[], None]]:
 
     return {
         "start": start_up,
+        "commands": lambda: commands.commands(folder),
         "solving": solved,
         "script": lambda: by_script(folder),
         "packing": lambda: packing(folder),

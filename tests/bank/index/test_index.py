@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from turnwright.bank.command.main import run
 from turnwright.bank.documents import document
 from turnwright.bank.errors import BankFaultsError, UnknownNameError
 from turnwright.bank.index.counts import count, counts, known_counts
@@ -224,3 +225,28 @@ def test_variants_are_counted_as_the_pool_counts() -> None:
     found = counts(file)
     for name, number in found.items():
         assert number == count(file, name) == VariantPool(models.shipped(f"flat-bend.{name}"), GRAVITY).count
+
+
+WRITING = [
+    ["pack", "over-the-top.least-speed", "over-the-top.least-speed/choice", "--variants", "2", "--out", "made"],
+    ["paper", "flat-curve", "--out", "made.pdf"],
+    ["book", "over-the-top.least-speed", "--kind", "number,choice", "--out", "made"],
+    ["list", "over-the-top", "--kind", "choice,direction,limit"],
+]
+
+
+@pytest.mark.parametrize("arguments", WRITING, ids=[each[0] for each in WRITING])
+def test_what_is_made_of_the_files_that_are_needed_is_what_is_made_of_the_whole_bank(
+    arguments: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    found = []
+    for whole in (False, True):
+        place = tmp_path / str(whole)
+        place.mkdir()
+        monkeypatch.chdir(place)
+        if whole:
+            monkeypatch.setattr(Index, "problems", lambda index, _: index.without_faults())
+        assert run(arguments) == 0
+        said = capsys.readouterr().out
+        found.append((said, {each.name: each.read_bytes() for each in place.iterdir()}))
+    assert found[0] == found[1]
