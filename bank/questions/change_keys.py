@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from math import prod
+from types import MappingProxyType
 from typing import Any, TypeAlias
 
 import numpy as np
 import sympy
 from numpy.typing import NDArray
 
+from ..item.draw import drawn_number, lot
 from ..item.formula import Node, Row, equals
 from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
 from ..language import listed
@@ -32,12 +34,19 @@ from ..writing.view import notation_of
 Power: TypeAlias = sympy.Rational
 HALF = sympy.Rational(1, 2)
 POWERS = tuple(map(sympy.Rational, ("-2", "-3/2", "-1", "-1/2", "0", "1/2", "1", "3/2", "2")))  # with plain words
-WHOLE = (sympy.Integer(2), HALF, sympy.Integer(3))  # what is done to a quantity that stands with a whole power
-ROOTED = (sympy.Integer(4), sympy.Rational(1, 4))  # and to one under a root: no root is left, which would tell the key
+FACTORS = tuple(ratio_words.DONE)  # the same for every power, or the change would tell it
 CHANGED = 2  # quantities of one question that are changed, and ways in which each is
+COMMON = (sympy.Integer(1), HALF)  # powers with which most quantities stand; these are changed in one way
 MOST_WRONG = 3
-RARE = (ratio_words.NO_FACTOR, ratio_words.outcome(sympy.Integer(1)))  # fit any question, and are seldom right
-SELDOM = 3  # one of the rare ones is offered as wrong in one of so many questions
+# How gladly a power is offered as wrong: so that it is right in about a quarter of the questions in which it is
+# offered. They follow from the shares of the powers among the keys of the shipped bank.
+_SHARES = {
+    "-2": 0.20, "-3/2": 0.03, "-1": 0.91, "-1/2": 0.11, "0": 0.12, "1/2": 0.36, "1": 0.36, "3/2": 0.03, "2": 0.80,
+}  # fmt: skip
+WEIGHTS: Mapping[Power | None, float] = MappingProxyType(
+    {None: 1.00, **{sympy.Rational(power): share for power, share in _SHARES.items()}}
+)
+OF_LENGTHS = tuple(map(sympy.Rational, ("3/2", "-3/2")))  # powers that are thought of for lengths only, from orbits
 
 
 @dataclass(frozen=True)
@@ -50,13 +59,8 @@ class Scaling:
 
     @property
     def done(self) -> str:
-        """What is done to it: doubled, halved, tripled."""
+        """What is done to it, in one word: doubled, halved, tripled."""
         return ratio_words.DONE[self.factor]
-
-    @property
-    def word(self) -> str:
-        """The same as one word of an id."""
-        return ratio_words.DONE_IN_ID[self.factor]
 
     def outcome(self, power: Power | None) -> str:
         """What becomes of a quantity that goes with this power of it, in words."""
@@ -103,11 +107,11 @@ def _telling(solved: SolvedQuestion, live: Sequence[MistakenForm]) -> list[str]:
 
 
 def _varied(solved: SolvedQuestion) -> Iterator[str]:
-    """Givens that vary, stand in the closed form and are no mass and no angle."""
+    """Givens that vary, stand in the closed form and are no mass, no angle and no ratio, which nobody sets."""
     for name in solved.question.given:
         spec = solved.problem.quantities[name]
         varies = name in solved.solution.symbols and spec.draw and len(spec.draw.values) > 1
-        if varies and kind_of(spec.unit) not in ("mass", "angle"):
+        if varies and kind_of(spec.unit) not in ("mass", "angle") and "ratio" not in (spec.means or "").split():
             yield name
 
 
@@ -124,13 +128,12 @@ def _other_powers(symbol: str, power: Power | None, live: Sequence[MistakenForm]
 def _ways(solved: SolvedQuestion, symbol: str) -> list[Scaling]:
     """What may be done to a quantity, in an order of its own in each question."""
     power = power_law(solved.solution.closed_form, symbol)
-    factors = WHOLE if power is None or power.is_integer else ROOTED
-    found = _mixed(solved, [Scaling(symbol, factor, power) for factor in factors])
-    return [each for each in found if _may(solved, each)][: CHANGED if power is not None else 1]
+    found = _mixed(solved, [Scaling(symbol, factor, power) for factor in FACTORS])
+    return [each for each in found if _may(solved, each)][: 1 if power is None or power in COMMON else CHANGED]
 
 
 def _mixed(solved: SolvedQuestion, found: Sequence[Scaling]) -> list[Scaling]:
-    return sorted(found, key=lambda each: hashlib.sha256(f"{solved.id} {each.symbol} {each.done}".encode()).digest())
+    return sorted(found, key=lambda each: lot(solved.id, each.symbol, each.done))
 
 
 def _idle_mass(solved: SolvedQuestion) -> list[Scaling]:
@@ -141,7 +144,7 @@ def _idle_mass(solved: SolvedQuestion) -> list[Scaling]:
     question, mass = next(asked, ("", ""))
     if question != solved.question.name:
         return []
-    return _mixed(solved, [Scaling(mass, factor, sympy.Integer(0)) for factor in WHOLE])
+    return _mixed(solved, [Scaling(mass, factor, sympy.Integer(0)) for factor in FACTORS])
 
 
 def _told(question: Question) -> tuple[str, ...]:
@@ -174,58 +177,56 @@ def change(
     solved: SolvedQuestion, scene: Scene, asked: Scaling, catalogue: Sequence[Mistake], live: Sequence[MistakenForm]
 ) -> ChoiceEntry:
     """What a change does to the asked quantity, the others held; wrong are mistaken forms and loose thoughts."""
-    key = asked.outcome(asked.power)
-    options = {key: right((Words(key),))}
-    for power, mistake in _other_powers(asked.symbol, asked.power, live).items():
-        _offer(options, asked.outcome(power), mistake)
-    for mistake in solved.problem.mistakes_from(catalogue):
-        if isinstance(mistake.edit, ScalingEdit):
-            _offer(options, asked.outcome(mistake.edit.power), mistake)
-    rising = POWERS if asked.factor > 1 else POWERS[::-1]
-    sizes = [*map(asked.outcome, rising), ratio_words.NO_FACTOR]
-    found = sorted(options, key=sizes.index)
-    shown = _shown(key, found, f"{solved.id} {asked.symbol} {asked.done}")
+    options: dict[Power | None, Option] = {asked.power: right((Words(asked.outcome(asked.power)),))}
+    own = solved.problem.mistakes_from(catalogue)
+    thoughts = {each.edit.power: each for each in own if isinstance(each.edit, ScalingEdit)}
+    if kind_of(solved.problem.quantities[asked.symbol].unit) != "length":
+        thoughts = {power: each for power, each in thoughts.items() if power not in OF_LENGTHS}
+    for power, mistake in {**thoughts, **_other_powers(asked.symbol, asked.power, live)}.items():
+        options.setdefault(power, wrong((Words(asked.outcome(power)),), mistake))
+    shown = _shown(asked, list(options), f"{solved.id} {asked.symbol} {asked.done}")
     return ChoiceEntry(_prompt(solved, scene, asked), tuple(options[each] for each in shown))
 
 
-def _shown(key: str, found: Sequence[str], draw: str) -> tuple[str, ...]:
-    """The key among some wrong outcomes, in order of size: at a drawn place, and with a rare outcome only seldom.
+def _shown(asked: Scaling, found: Sequence[Power | None], draw: str) -> list[Power | None]:
+    """The right power and three wrong ones, in order of what they lead to, and no fixed factor last.
 
-    Otherwise the key would be guessed: it would stand in the middle, and never be what suits every question.
+    The wrong ones are drawn by their weights, alike on every machine. What makes the answer greater never stands
+    alone among what makes it smaller, nor the other way round: to see which way it goes is not the whole question.
     """
-    digest = hashlib.sha256(draw.encode()).digest()
-    wanted = digest[0] % (MOST_WRONG + 1)
-    welcome = {each for each, byte in zip(RARE, digest[1:], strict=False) if not byte % SELDOM}
-
-    def cost(shown: tuple[str, ...]) -> tuple[int, int, bytes]:
-        unwelcome = sum(each in RARE and each != key and each not in welcome for each in shown)
-        missing = len(welcome - set(shown))
-        name = hashlib.sha256(" ".join((draw, *shown)).encode()).digest()
-        return unwelcome + missing, abs(shown.index(key) - wanted), name
-
-    sets = combinations(found, min(MOST_WRONG + 1, len(found)))
-    return min((each for each in sets if key in each), key=cost)
+    others = sorted((each for each in found if each != asked.power), key=_rising)
+    every = list(combinations(others, min(MOST_WRONG, len(others))))
+    sets = [each for each in every if not _has_a_lone_one((asked.power, *each))] or every
+    ends = np.cumsum([prod(WEIGHTS[each] for each in one) for one in sets])
+    at = drawn_number(draw) / 2**64
+    drawn = sets[int(np.searchsorted(ends, at * ends[-1], side="right"))]
+    up = sorted((asked.power, *drawn), key=_rising)
+    return up if asked.factor > 1 else [*(each for each in reversed(up) if each is not None), *([None] * (None in up))]
 
 
-def _offer(options: dict[str, Option], text: str, mistake: Mistake) -> None:
-    options.setdefault(text, wrong((Words(text),), mistake))
+def _has_a_lone_one(powers: Sequence[Power | None]) -> bool:
+    return any(sum(bool(each and each * sign > 0) for each in powers) == 1 for sign in (1, -1))
+
+
+def _rising(power: Power | None) -> tuple[bool, Power]:
+    return power is None, power or sympy.Integer(0)
 
 
 def _prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
     notation = notation_of(solved.problem, scene)
     forms = ratio_words.ASKING
-    draw = hashlib.sha256(f"{solved.id} {asked.symbol} {asked.done} {scene.name}".encode()).digest()
+    draw = lot(solved.id, asked.symbol, asked.done, scene.name)
     means, tail = head_and_tail(name_of(solved.problem, scene, asked.symbol))
     name, end = head_and_tail(asked_name(solved.problem, solved.question, scene))
     letters = {each: notation.symbol(each) for each in _held(solved, asked)}
-    held = (ratio_words.ALONE, ratio_words.HELD_ONE)[len(letters)] if len(letters) < 2 else ratio_words.HELD
+    held = ratio_words.HELD if letters else ratio_words.ALONE
     form = forms[draw[0] % len(forms)].replace("{held}", held.format(held=listed(f"{{{each}}}" for each in letters)))
     return filled(
         form,
         means=means,
         tail=tail,
         letter=notation.symbol(asked.symbol),
-        done=asked.done,
+        times=ratio_words.TIMES[asked.factor],
         name=name,
         end=end,
         asked=notation.symbol(solved.question.ask),

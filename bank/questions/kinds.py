@@ -87,7 +87,7 @@ _TABLE = (
     QuestionKind("change", "question", "choice", "scene", "shown",
         "{of}: {what}", 2, "qualitative", 0.1, 0.2),
     QuestionKind("limit", "question", "choice", "scene", "shown",
-        "{of}: a little {what}", 2, "qualitative", 0.7, 0.33),
+        "{of}: {what}", 2, "qualitative", 0.4, 0.25),
     QuestionKind("rank", "question", "order", "scene", "shown",
         "{of}: put in order", 4, "multi-step", -0.3, 0.0),
     QuestionKind("match", "diagram", "match", "scene", "left out",

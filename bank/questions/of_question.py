@@ -27,7 +27,8 @@ from .choice import ChoicePool, ExpressionChoice, number_choice
 from .item_model import ItemModel
 from .items import Generator
 from .kinds import KIND, Kind
-from .limit_keys import PastLimit
+from .limit_changes import Turn
+from .limit_keys import NearLimit, PastLimit
 from .rank_keys import Ranking
 
 Draw: TypeAlias = Callable[[Metadata, int, Decimal, int], ItemSeries]
@@ -51,6 +52,11 @@ class QuestionModels:
     def diagnosis(self) -> Diagnosis:
         """The mistakes as they fall out here; solved on first use."""
         return diagnosis(self.solved, self.catalogue)
+
+    @cached_property
+    def near_limit(self) -> NearLimit | None:
+        """What is asked about slight changes at its limit, if it has one."""
+        return limit_keys.near_limit(self.solved)
 
     @cached_property
     def generator(self) -> Generator:
@@ -181,13 +187,22 @@ class QuestionModels:
             name = each.symbol.replace("_", "-").lower()
             make = partial(change_keys.change, self.solved, asked=each, catalogue=self.catalogue, live=live)
             draw = partial(self._told, make, last=partial(change_keys.ratio, self.solved, asked=each))
-            yield from self._models("change", draw, f"-{name}-{each.word}", f"{each.symbol} {each.done}")
+            yield from self._models("change", draw, f"-{name}-{each.done}", f"{each.symbol} {each.done}")
 
     def _limit_models(self) -> Iterator[ItemModel]:
-        for change in limit_keys.CHANGES if limit_keys.limit_of(self.solved) else ():
-            asked = {scene.name: limit_keys.past_limit(self.solved, scene, change) for scene in self.scenes}
-            if any(asked.values()):
-                yield from self._models("limit", partial(self._limits, asked), f"-{change}", change)
+        near = self.near_limit
+        if near is None:
+            return
+        for turn in near.turns:
+            asked = {scene.name: near.asked(scene, turn) for scene in self.scenes}
+            suffix, what = self._named(turn)
+            yield from self._models("limit", partial(self._limits, asked), suffix, what)
+
+    def _named(self, turn: Turn) -> tuple[str, str]:
+        """What a slight change is called in an id and in a title: ``-mu-less`` and ``mu slightly less``."""
+        if turn.symbol == self.solved.question.ask:
+            return f"-{turn.change}", f"slightly {turn.change}"
+        return f"-{turn.symbol.replace('_', '-').lower()}-{turn.change}", f"{turn.symbol} slightly {turn.change}"
 
     def _limits(
         self, asked: Mapping[str, PastLimit | None], facts: Metadata, wanted: int, gravity: Decimal, seed: int
@@ -244,8 +259,17 @@ class QuestionModels:
             direction_keys.acceleration(about),
             diagram_keys.diagram(about),
             equation_keys.equation(about, self.solved, a_step=True),
-            limit_keys.limit(self.solved, scene, "more", self.catalogue),
+            self._limit_step(scene),
         )
+
+    def _limit_step(self, scene: Scene) -> ChoiceEntry | None:
+        """A slight change at the limit: of the asked quantity itself, if that is one of the changes asked about."""
+        near = self.near_limit
+        if near is None or not near.turns:
+            return None
+        turn = next((each for each in near.turns if each.symbol == self.solved.question.ask), near.turns[0])
+        asked = near.asked(scene, turn)
+        return asked.entry(self.catalogue) if asked else None
 
     # --- ranking ---
 

@@ -42,7 +42,7 @@ _PLAIN = frozenset(
 )
 # the word for what a letter stands for, and words before it that make it needless
 _CALLED = {
-    "length": ("distance", {"radius", "height", "distance", "length", "long"}),
+    "length": ("distance", {"radius", "diameter", "circumference", "height", "distance", "length", "long"}),
     "mass": ("mass", {"mass", "masses"}),
     "time": ("time", {"time", "period"}),
     "speed": ("speed", {"speed"}),
@@ -190,7 +190,7 @@ def _kept(problem: Problem, question: Question, scene: Scene, asking: str) -> st
         return ""
     if not found:
         return ""  # two questions at once are one too many
-    what = _capital(found["what"])
+    what = _capital(found["what"].replace(f" {{symbol {question.ask}}}", ""))
     return DEFINED.format(what=f"{what}," if "," in what else what, name=question.ask)
 
 

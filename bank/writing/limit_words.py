@@ -1,4 +1,4 @@
-"""Questions about a value just past a limit, as whole sentences: the change, and what is then seen to happen.
+"""Questions about a slight change in a limiting case, as whole sentences: the change, and what is then seen to happen.
 
 What is seen follows from what the limit is (see ``Failure``), never from the name of a force alone.
 """
@@ -16,24 +16,28 @@ Failure: TypeAlias = Literal[
 ]  # fmt: skip
 Rate: TypeAlias = Literal["speed", "angular speed", "period"]
 Change: TypeAlias = Literal["more", "less"]
+Sense: TypeAlias = Literal["greater", "same", "smaller"]
+Outcome: TypeAlias = Literal["lost", "greater", "same", "smaller"]  # the body is not held, or by what force
+Seeing: TypeAlias = Literal["lost", "greater", "same", "smaller", "astray"]
 
-# two forms of each asking; a scene has one of them
+# two forms of each asking; a scene has one of them. No word of theirs stands in one outcome and not in another: it
+# would seem to answer. First the rate itself passes its limit
 ASKING: Mapping[tuple[Rate, Change], tuple[str, str]] = MappingProxyType({
     ("speed", "more"): (
-        "Suppose that {body} moves at slightly more than the {name}. What happens to {body}?",
-        "What happens to {body} at a speed slightly greater than the {name}?",
+        "Suppose that the speed of {body} is slightly above the {name}. What happens?",
+        "What happens to {body} at a speed slightly above the {name}?",
     ),
     ("speed", "less"): (
-        "Suppose that {body} moves at slightly less than the {name}. What happens to {body}?",
-        "What happens to {body} at a speed slightly less than the {name}?",
+        "Suppose that the speed of {body} is slightly below the {name}. What happens?",
+        "What happens to {body} at a speed slightly below the {name}?",
     ),
     ("angular speed", "more"): (
-        "Suppose that {body} moves at slightly more than the {name}. What happens to {body}?",
-        "What happens to {body} at an angular speed slightly greater than the {name}?",
+        "Suppose that the angular speed of {body} is slightly above the {name}. What happens?",
+        "What happens to {body} at an angular speed slightly above the {name}?",
     ),
     ("angular speed", "less"): (
-        "Suppose that {body} moves at slightly less than the {name}. What happens to {body}?",
-        "What happens to {body} at an angular speed slightly less than the {name}?",
+        "Suppose that the angular speed of {body} is slightly below the {name}. What happens?",
+        "What happens to {body} at an angular speed slightly below the {name}?",
     ),
     ("period", "more"): (
         "Suppose that one revolution takes slightly longer than the {name}. What happens to {body}?",
@@ -44,42 +48,70 @@ ASKING: Mapping[tuple[Rate, Change], tuple[str, str]] = MappingProxyType({
         "What happens to {body} if one revolution takes slightly less time than the {name}?",
     ),
 })  # fmt: skip
+# then another quantity is changed, and the rate is kept
+ASKING_OTHERS: tuple[str, str] = (
+    "{Body} moves {at} the {name} {asked}{end}. What would happen if, with {asked} unchanged, the "
+    "{means} {letter}{tail} were slightly {more}?",
+    "Suppose that the {means} {letter}{tail} is slightly {more}, but that {body} moves {at} the original "
+    "{name} {asked}{end}. What happens?",
+)
+AT: Mapping[Rate, str] = MappingProxyType({"speed": "at", "angular speed": "at", "period": "with"})
+MORE: Mapping[Change, str] = MappingProxyType({"more": "increased", "less": "reduced"})
 
 CLOSING = "Close to the limit"
 
 
 @dataclass(frozen=True)
 class Seen:
-    """What may be seen past a limit of one sort: sentences without a full stop, with gaps for ``body`` and ``agent``.
+    """What may be seen near a limit of one sort: sentences without a full stop, with gaps for ``body`` and ``agent``.
 
-    ``eased`` is true on the safe side of the limit and ``lost`` beyond it; each is wrong on the other. Always wrong
-    are ``lasting`` (it holds out beyond the limit), ``same`` (it stays just at the limit), ``with_friction`` (it slides
-    as the friction points) and ``straight`` (free, it forgets its speed); "" where there is none. The rest says
-    why: ``safe`` and ``beyond``.
+    By ``what``: the body is ``lost``, or held with a force that is greater, the same or smaller. ``astray`` is always
+    wrong: it slides as the friction points, or forgets the speed that it had. The rest says why: ``safe`` and
+    ``beyond``, and ``edge`` where a mass has cancelled.
     """
 
-    eased: str
-    lasting: str
-    same: str
-    lost: str
+    what: Mapping[Seeing, str]
     safe: str
     beyond: str
-    with_friction: str = ""
-    straight: str = ""
+    edge: str
 
 
-def _slides(lost: str, with_friction: str, where: str = "on its circle") -> Seen:
+def _slides(lost: str, astray: str, where: str = "on its circle") -> Seen:
+    held = f"{{Body}} stays {where} with"
     return Seen(
-        eased=f"{{Body}} stays {where}, no longer about to slide",
-        lasting=f"{{Body}} stays {where}, held by greater friction",
-        same=f"{{Body}} stays {where}, still just about to slide",
-        lost=lost,
-        with_friction=with_friction,
+        {
+            "lost": lost,
+            "astray": astray,
+            "greater": f"{held} a greater frictional force",
+            "same": f"{held} the same frictional force",
+            "smaller": f"{held} a smaller frictional force",
+        },
         safe="The frictional force that is required is now less than the limiting friction.",
         beyond="The frictional force that is required is now greater than the limiting friction.",
+        edge=(
+            "The frictional force that is required and the limiting friction are both proportional to the mass, "
+            "so they are still equal."
+        ),
+    )  # fmt: skip
+
+
+def _breaks(lost: str, astray: str = "") -> Seen:
+    held = "{Agent} holds, and the tension in it"
+    what: dict[Seeing, str] = {
+        "lost": lost, "greater": f"{held} is greater", "same": f"{held} is the same", "smaller": f"{held} is smaller",
+    }  # fmt: skip
+    return Seen(
+        {**what, "astray": astray} if astray else what,
+        safe="The tension that is required is now less than the breaking tension.",
+        beyond="The tension that is required is now greater than the breaking tension.",
+        edge="",
     )
 
 
+_EDGE = (
+    "The force required and the inward component of the weight are both proportional to the mass, "
+    "so they are still equal."
+)
 SEEN: Mapping[Failure, Seen] = MappingProxyType({
     "slides outwards": _slides(
         "{Body} slides outwards, away from the centre", "{Body} slides inwards, towards the centre"
@@ -99,11 +131,13 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         "at the same height",
     ),
     "goes slack": Seen(
-        eased="{Agent} stays taut and pulls {body} inwards",
-        lasting="{Agent} stays taut and pushes {body} outwards",
-        same="{Agent} stays taut without pulling {body}",
-        lost="{Agent} goes slack, and {body} falls along a curve",
-        straight="{Agent} goes slack, and {body} falls straight down",
+        {
+            "lost": "{Agent} goes slack, and {body} falls along a curve",
+            "greater": "{Agent} stays taut and pulls {body} inwards",
+            "same": "{Agent} stays taut without pulling {body}",
+            "smaller": "{Agent} stays taut and pushes {body} outwards",
+            "astray": "{Agent} goes slack, and {body} falls straight down",
+        },
         safe=(
             "The force required is now greater than the inward component of the weight, "
             "and {agent} can pull that way."
@@ -112,13 +146,16 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
             "The force required is now less than the inward component of the weight, "
             "and {agent} cannot push {body} outwards."
         ),
+        edge=_EDGE,
     ),
     "falls": Seen(
-        eased="{Body} stays in contact with {agent} and presses against it",
-        lasting="{Body} stays in contact with {agent} and is pulled by it",
-        same="{Body} stays in contact with {agent} without pressing on it",
-        lost="{Body} loses contact with {agent} and falls along a curve",
-        straight="{Body} loses contact with {agent} and falls straight down",
+        {
+            "lost": "{Body} loses contact with {agent} and falls along a curve",
+            "greater": "{Body} stays in contact with {agent} and presses against it",
+            "same": "{Body} stays in contact with {agent} without pressing on it",
+            "smaller": "{Body} stays in contact with {agent} and is pulled by it",
+            "astray": "{Body} loses contact with {agent} and falls straight down",
+        },
         safe=(
             "The force required is now greater than the inward component of the weight, "
             "and {agent} can push that way."
@@ -127,13 +164,16 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
             "The force required is now less than the inward component of the weight, "
             "and {agent} cannot pull {body} outwards."
         ),
+        edge=_EDGE,
     ),
     "takes off": Seen(
-        eased="{Body} stays in contact with {agent} and presses against it",
-        lasting="{Body} stays in contact with {agent} and is pulled by it",
-        same="{Body} stays in contact with {agent} without pressing on it",
-        lost="{Body} loses contact with {agent} but keeps moving forwards",
-        straight="{Body} loses contact with {agent} and rises straight up",
+        {
+            "lost": "{Body} loses contact with {agent} but keeps moving forwards",
+            "greater": "{Body} stays in contact with {agent} and presses against it",
+            "same": "{Body} stays in contact with {agent} without pressing on it",
+            "smaller": "{Body} stays in contact with {agent} and is pulled by it",
+            "astray": "{Body} loses contact with {agent} and rises straight up",
+        },
         safe=(
             "The inward component of the weight is now greater than the force required, "
             "so {agent} still pushes {body} outwards."
@@ -142,22 +182,10 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
             "The inward component of the weight is now less than the force required, "
             "and {agent} cannot pull {body} inwards."
         ),
+        edge=_EDGE,
     ),
-    "breaks": Seen(
-        eased="{Agent} holds and is no longer about to break",
-        lasting="{Agent} holds, pulling harder than it did before",
-        same="{Agent} holds and is still just about to break",
-        lost="{Agent} breaks and {body} moves off along the tangent",
-        straight="{Agent} breaks and {body} moves straight outwards",
-        safe="The tension that is required is now less than the breaking tension.",
-        beyond="The tension that is required is now greater than the breaking tension.",
+    "breaks": _breaks(
+        "{Agent} breaks, and {body} moves off along the tangent", "{Agent} breaks, and {body} moves straight outwards"
     ),
-    "breaks among others": Seen(
-        eased="{Agent} holds and is no longer about to break",
-        lasting="{Agent} holds, pulling harder than it did before",
-        same="{Agent} holds and is still just about to break",
-        lost="{Agent} breaks and {body} leaves its circle",
-        safe="The tension that is required is now less than the breaking tension.",
-        beyond="The tension that is required is now greater than the breaking tension.",
-    ),
+    "breaks among others": _breaks("{Agent} breaks, and {body} leaves its circle"),
 })  # fmt: skip

@@ -7,28 +7,29 @@ from types import MappingProxyType
 
 import sympy
 
-# what is done to the quantity: ``The radius r is doubled``; and how the id of the question says it
+# what is done to the quantity, in the title of the question, in its id, and in its text
 DONE: Mapping[sympy.Rational, str] = MappingProxyType({
     sympy.Integer(2): "doubled",
     sympy.Rational(1, 2): "halved",
     sympy.Integer(3): "tripled",
-    sympy.Integer(4): "increased by a factor of 4",
-    sympy.Rational(1, 4): "decreased by a factor of 4",
+    sympy.Integer(4): "quadrupled",
+    sympy.Rational(1, 4): "quartered",
 })  # fmt: skip
-DONE_IN_ID: Mapping[sympy.Rational, str] = MappingProxyType(
-    {sympy.Integer(2): "doubled", sympy.Rational(1, 2): "halved", sympy.Integer(3): "tripled",
-     sympy.Integer(4): "quadrupled", sympy.Rational(1, 4): "quartered"}
-)  # fmt: skip
-# two forms of the asking; a scene has one of them
+TIMES: Mapping[sympy.Rational, str] = MappingProxyType({
+    sympy.Integer(2): "twice as great",
+    sympy.Rational(1, 2): "half as great",
+    sympy.Integer(3): "three times as great",
+    sympy.Integer(4): "four times as great",
+    sympy.Rational(1, 4): "a quarter as great",
+})  # fmt: skip
+# two forms of the asking; a scene has one of them. They share no word with the outcomes, which would seem to answer
 ASKING = (
-    "The {means} {letter}{tail} is {done}{held}. What happens to the {name} {asked}{end}?",
-    "What happens to the {name} {asked}{end} if the {means} {letter}{tail} is {done}{held}?",
+    "Suppose that the {means} {letter}{tail} is {times} as before{held}. What happens to the {name} {asked}{end}?",
+    "What happens to the {name} {asked}{end} if the {means} {letter}{tail} is {times} as before{held}?",
 )
-ALONE, HELD_ONE, HELD = "", " while {held} stays the same", " while {held} stay the same"
-NO_FACTOR = "It changes, but not by a fixed factor."
-_PLAIN = {
-    1: "It stays the same.", 2: "It doubles.", 3: "It triples.", sympy.Rational(1, 2): "It halves.",
-}  # fmt: skip
+ALONE, HELD = "", ", with {held} unchanged"
+NO_FACTOR = "It changes, but by no fixed factor."
+_SAME = "It stays the same."
 
 HEADING = "Compare after with before"
 RATIO = "{asked} is proportional to {power}, so the ratio of {asked} after to {asked} before is {ratio}."
@@ -40,9 +41,9 @@ NO_RATIO = (
 
 
 def outcome(times: sympy.Expr) -> str:
-    """What becomes of a quantity that is taken ``times`` as great: ``It doubles.``."""
-    if times in _PLAIN:
-        return _PLAIN[times]
+    """What becomes of a quantity that is taken ``times`` as great: ``It increases by a factor of 2.``."""
+    if times == 1:
+        return _SAME
     verb, factor = ("increases", times) if times > 1 else ("decreases", 1 / times)
     return f"It {verb} by a factor of {_number(factor)}."
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 from turnwright.bank.checking.limit_quality import limit_notes
 from turnwright.bank.item.item import Item
-from turnwright.bank.questions import limit_keys
+from turnwright.bank.questions import limit_failures, limit_keys
 from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import SolvedQuestion, solve_question
@@ -43,7 +43,7 @@ def test_a_name_that_says_nothing_is_found() -> None:
 
 def test_the_shipped_limits_are_told_as_they_are_seen() -> None:
     asked = [models.shipped(name) for name in models.shipped_ids()]
-    items = [item for each in asked if limit_keys.limit_of(each) for item in items_of(each)]
+    items = [item for each in asked if limit_keys.near_limit(each) for item in items_of(each)]
     assert len(items) >= 90
     assert not [str(found) for item in items for found in limit_notes(item)]
 
@@ -51,6 +51,6 @@ def test_the_shipped_limits_are_told_as_they_are_seen() -> None:
 def test_a_limit_asked_about_a_comfort_value_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     """Planted: every bound breaks something; then the dip, whose k somebody chose, would be asked about."""
     dip = models.shipped("through-the-dip.greatest-speed")
-    assert limit_keys.limit_of(dip) is None
-    monkeypatch.setattr(limit_keys, "failure_of", lambda *about: "breaks")
-    assert limit_keys.limit_of(dip) is not None
+    assert limit_failures.limit_of(dip.problem, dip.question) is None
+    monkeypatch.setattr(limit_failures, "failure_of", lambda *about: "breaks")
+    assert limit_failures.limit_of(dip.problem, dip.question) is not None

@@ -32,7 +32,8 @@ from turnwright.bank.model.wording import force_words
 from turnwright.bank.questions import story_keys
 from turnwright.bank.questions.item_model import ItemModel
 from turnwright.bank.questions.kinds import Kind
-from turnwright.bank.questions.limit_keys import STEP, limit, limit_of
+from turnwright.bank.questions.limit_changes import CHANGES
+from turnwright.bank.questions.limit_keys import near_limit
 from turnwright.bank.questions.rank_keys import MULTIPLES
 from turnwright.bank.questions.selection import item_models
 from turnwright.bank.questions.story_keys import Matching, ToldStory, alike
@@ -287,20 +288,21 @@ def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
 
 # --- change ---------------------------------------------------------------------------------------
 
-ROOTS = {"√2": math.sqrt(2), "√3": math.sqrt(3), "2√2": math.sqrt(8)}
-NO_FACTOR = "It changes, but not by a fixed factor."
-DONE = {
-    "doubled": 2.0,
-    "halved": 0.5,
-    "tripled": 3.0,
-    "increased by a factor of 4": 4.0,
-    "decreased by a factor of 4": 0.25,
+ROOTS = {"√2": math.sqrt(2), "√3": math.sqrt(3), "2√2": math.sqrt(8), "3√3": math.sqrt(27)}
+NO_FACTOR = "It changes, but by no fixed factor."
+DONE = {"doubled": 2.0, "halved": 0.5, "tripled": 3.0, "quadrupled": 4.0, "quartered": 0.25}
+TIMES = {
+    "twice as great": 2.0,
+    "half as great": 0.5,
+    "three times as great": 3.0,
+    "four times as great": 4.0,
+    "a quarter as great": 0.25,
 }
 
 
 def factor(text: str) -> float | None:
     """What an option says, as a number; None where it says that there is none."""
-    plain = {"It stays the same.": 1.0, "It doubles.": 2.0, "It triples.": 3.0, "It halves.": 0.5, NO_FACTOR: None}
+    plain = {"It stays the same.": 1.0, NO_FACTOR: None}
     if text in plain:
         return plain[text]
     verb, number = text.removeprefix("It ").removesuffix(".").split(" by a factor of ")
@@ -311,7 +313,10 @@ def factor(text: str) -> float | None:
 def changed(each: Made) -> tuple[str, float]:
     """The symbol that is changed and how many times it is taken, from the title of the question."""
     symbol, _, done = each.asked.metadata.title.rpartition(": ")[2].partition(" ")
-    return symbol, DONE[done]
+    prompt = "".join(part.text for part in each.choice.prompt if isinstance(part, Words))
+    (times,) = (times for told, times in TIMES.items() if f" is {told} as before" in prompt)
+    assert times == DONE[done], prompt
+    return symbol, times
 
 
 def factors(known: SolvedQuestion, symbol: str, times: float) -> Iterator[float]:
@@ -405,40 +410,73 @@ def ratio_shown(line: Paragraph) -> Node:
 
 # --- limit ----------------------------------------------------------------------------------------
 
-KEPT = ("no longer about to slide", "no longer about to break", "presses against it", "inwards")
+# what an outcome says of the force at its limit, against before; what is lost says nothing of it
+SAYS = {
+    "is greater": 1, "is the same": 0, "is smaller": -1, "a greater frictional force": 1,
+    "the same frictional force": 0, "a smaller frictional force": -1, "presses against it": 1, "inwards": 1,
+    "without": 0, "outwards": -1, "is pulled by it": -1,
+}  # fmt: skip
 LOST = ("slides", "breaks", "loses contact", "goes slack")
 RATES = {"v", "omega", "T", "v_bottom", "v_top"}
 
 
-def margin(known: SolvedQuestion, variant: Variant, factor: float) -> float:
-    """What must not be negative: the force at its edge, or what is left up to its bound, from the equations alone."""
-    limiting = known.question.limiting
+def slight(each: Made) -> tuple[str, float]:
+    """The symbol that is changed and how many times it is taken, from the title of the question."""
+    *symbol, _, change = each.asked.metadata.title.rpartition(": ")[2].split()
+    return (symbol or [each.question.question.ask])[0], CHANGES[change]  # type: ignore[index]
+
+
+def at_its_limit(known: SolvedQuestion, symbol: str, variant: Variant, factor: float) -> tuple[float, float]:
+    """What is left up to the limit and the force there, by least squares; one quantity is taken ``factor`` times."""
+    question, limiting = known.question, known.question.limiting
     assert limiting
     (holds,) = (
         each.relation
         for each in known.problem.holds
         if {each.relation.left, each.relation.right} == {limiting.left, limiting.right}
     )
-    values = {**numbers_of(variant), **consistent(known, variant, factor)}
+    masses = {diagram.mass: 0.7 for diagram in known.problem.diagrams if diagram.mass not in question.given}
+    values = {**numbers_of(variant), **masses, question.ask: variant.exact_si}
+    system = system_of(known.problem, replace(question, limiting=None, given=(*question.given, *masses)))
+    values = models.Balance(system).values({**values, symbol: factor * values[symbol]})
     left, right = (models.function(side)(values) for side in (holds.left, holds.right))
-    return left - right if holds.sign.startswith(">") else right - left
+    return (left - right if holds.sign.startswith(">") else right - left), left
 
 
-def test_beyond_the_limit_happens_what_the_sign_of_the_force_says() -> None:
-    tried = Counter[tuple[str, str]]()
-    for each in made("limit"):
-        factor = STEP if each.asked.metadata.question.endswith("more") else 1 / STEP
-        signs = {margin(each.question, variant, factor) > 0 for variant in variants(each.question, 4)}
-        assert len(signs) == 1, each.asked.id
+def is_lost(says: str) -> bool:
+    return any(verb in says for verb in LOST)
+
+
+def test_after_a_slight_change_happens_what_the_forces_say() -> None:
+    tried = Counter[int | None]()
+    for each in {one.asked.id: one for one in made("limit")}.values():
+        symbol, factor = slight(each)
         says = words(each.right[0])
-        says = says.removesuffix(".")
-        assert says.endswith(KEPT) if signs.pop() else any(verb in says for verb in LOST), (
-            each.asked.id,
-            says,
-        )
-        tried[each.question.id, each.asked.metadata.question[-4:]] += 1
-    assert len(tried) >= 36
-    assert len({name for name, _ in tried}) * 2 == len(tried)
+        for variant in variants(each.question, 2):
+            (_, before), (left, after) = (at_its_limit(each.question, symbol, variant, x) for x in (1.0, factor))
+            nothing = 1e-5 * max(abs(before), abs(after), 1e-3)
+            assert is_lost(says) == (left < -nothing), (each.asked.id, says, left)
+            if not is_lost(says):
+                (sense,) = {sense for told, sense in SAYS.items() if told in says}
+                assert sense == (after > before + nothing) - (after < before - nothing), (each.asked.id, says)
+        tried[None if is_lost(says) else sense] += 1
+    assert len(tried) == 4
+    assert min(tried.values()) >= 9, tried
+
+
+def test_what_happens_is_the_same_in_all_stories_of_a_question() -> None:
+    found = {(each.asked.id, is_lost(words(each.right[0]))) for each in made("limit")}
+    assert len(found) == len({name for name, _ in found})
+
+
+def test_each_outcome_of_a_question_is_right_for_one_of_its_changes() -> None:
+    """Otherwise what is offered and never right would tell the key; only seldom something else is offered."""
+    offered, right = Counter[str](), Counter[str]()
+    for each in made("limit"):
+        offered.update((each.question.id + words(option)) for option in each.choice.options)
+        right.update((each.question.id + words(option)) for option in each.right)
+    assert all(offered[each] <= 4 * right[each] for each in right)
+    assert sum(offered[each] for each in offered if each not in right) <= 0.15 * offered.total()
 
 
 def without(text: str, *names: str) -> str:
@@ -459,15 +497,15 @@ def test_an_outcome_names_only_forces_and_agents_of_its_story() -> None:
 
 def test_a_cord_breaks_where_no_friction_is() -> None:
     """What the two loads on one cord were told before a force stated its kind: that the friction is not enough."""
-    says = {each.scene.name: words(each.right[0]) for each in made("limit") if is_two_loads(each, "limit-more")}
+    says = {each.scene.name: words(each.right[0]) for each in made("limit") if breaks_among_others(each)}
     assert says == {
-        scene: f"The inner part of the cord breaks and the inner {body} leaves its circle."
+        scene: f"The inner part of the cord breaks, and the inner {body} leaves its circle."
         for scene, body in (("air-table", "puck"), ("science-centre", "disc"), ("rod", "bead"))
     }
 
 
-def is_two_loads(each: Made, kind: str) -> bool:
-    return each.asked.id == f"two-loads-on-one-cord.greatest-rate/{kind}"
+def breaks_among_others(each: Made) -> bool:
+    return each.question.id == "two-loads-on-one-cord.greatest-rate" and is_lost(words(each.right[0]))
 
 
 @pytest.mark.parametrize(
@@ -488,8 +526,7 @@ def test_no_limit_is_asked_about_where_nothing_is_seen_to_fail(kind: str, hold: 
     )
     given = "m r" + "".join(f" {name}" for name in "kP" if name in hold.split("=")[1])
     known = models.solved(text, "v", given, re.sub("[<>]=", "=", hold))
-    assert limit_of(known) is None
-    assert limit(known, known.problem.scenes[0], "more", shipped_mistakes()) is None
+    assert near_limit(known) is None
 
 
 def test_all_questions_that_ask_for_a_limiting_rate_have_both_sides_but_where_nothing_fails() -> None:

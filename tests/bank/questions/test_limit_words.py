@@ -1,4 +1,4 @@
-"""What is told of a value beyond a limit, word for word, for each kind of bound and each outcome in small models.
+"""What is told of a slight change at a limit, word for word, for each kind of bound and change in small models.
 
 What happens follows from one line of mechanics, which stands with each row.
 """
@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import pytest
 from turnwright.bank.item.item import Words
-from turnwright.bank.questions import limit_keys
+from turnwright.bank.questions import limit_changes, limit_failures, limit_keys
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.writing.limit_words import SEEN, Change, Failure
+from turnwright.bank.writing.limit_words import SEEN, Failure
 
 from tests.bank import models
 
@@ -48,89 +48,130 @@ diagrams:
 holds: [F <= mu*N]
 """
 SLOW = BANK.replace("F: {inward: cos(theta), up: -sin(theta)}", "F: {inward: -cos(theta), up: sin(theta)}")
-PULLS, SLACK = "The cord stays taut and pulls the load inwards", "The cord goes slack, and the load falls along a curve"
-PRESSES = "The load stays in contact with the cord and presses against it"
-FALLS = "The load loses contact with the cord and falls along a curve"
-TAKES_OFF = "The load loses contact with the cord but keeps moving forwards"
-STAYS, OUT = "The load stays on its circle, no longer about to slide", "The load slides outwards, away from the centre"
-HANGS, DOWN = (
-    "The load stays at the same height, no longer about to slide",
-    "The load slides down the cord while going round",
+LOST = {
+    "slack": "The cord goes slack, and the load falls along a curve",
+    "falls": "The load loses contact with the cord and falls along a curve",
+    "takes off": "The load loses contact with the cord but keeps moving forwards",
+    "out": "The load slides outwards, away from the centre",
+    "down": "The load slides down the cord while going round",
+    "up the slope": "The load slides up the slope, away from the centre",
+    "down the slope": "The load slides down the slope, towards the centre",
+    "breaks": "The cord breaks, and the load moves off along the tangent",
+}
+PULLS, LOOSE = "The cord stays taut and pulls the load inwards", "The cord stays taut without pulling the load"
+PRESSES, TOUCHES = (
+    f"The load stays in contact with the cord {told}" for told in ("and presses against it", "without pressing on it")
 )
-UP_SLOPE, DOWN_SLOPE = (
-    "The load slides up the slope, away from the centre",
-    "The load slides down the slope, towards the centre",
-)
-HOLDS, BREAKS = (
-    "The cord holds and is no longer about to break",
-    "The cord breaks and the load moves off along the tangent",
-)
-ROWS = (
-    # N = m v²/r - m g grows with the speed, and falls with the period
-    ("cord", TOP, "v", "r", "N = 0", PULLS, SLACK),
-    ("cord, period", TOP, "T", "r", "N = 0", SLACK, PULLS),
-    ("contact from inside", TOP.replace("tension", "normal"), "v", "r", "N = 0", PRESSES, FALLS),
+RUBS = {
+    told: f"The load stays on its circle with {told} frictional force"
+    for told in ("a greater", "a smaller", "the same")
+}
+HANGS = {told: each.replace("on its circle", "at the same height") for told, each in RUBS.items()}
+HOLDS = {told: f"The cord holds, and the tension in it is {told}" for told in ("smaller", "the same")}
+# the text, what is asked and given, the limit; then for each change the outcome
+ROWS = {
+    # N = m v²/r - m g at the top: it grows with the speed, falls with the radius and the period, and is 0 for any mass
+    "cord": (TOP, "v", "r", "N = 0", {
+        "v more": PULLS, "v less": LOST["slack"], "r less": PULLS, "r more": LOST["slack"], "m more": LOOSE,
+    }),
+    "cord, period": (TOP, "T", "r", "N = 0", {
+        "T less": PULLS, "T more": LOST["slack"], "r more": PULLS, "r less": LOST["slack"], "m more": LOOSE,
+    }),
+    "contact from inside": (TOP.replace("tension", "normal"), "v", "r", "N = 0", {
+        "v more": PRESSES, "v less": LOST["falls"], "r less": PRESSES, "r more": LOST["falls"], "m more": TOUCHES,
+    }),
     # N = m g - m v²/r falls with the speed
-    ("contact from outside", CREST, "v", "r", "N = 0", TAKES_OFF, PRESSES),
-    # F = m v²/r must not pass μ m g
-    ("friction", FLOOR, "v", "r mu", "F = mu*N", OUT, STAYS),
-    # F = m g must not pass μ m ω² r, which grows with ω and falls with T
-    ("friction at a wall", WALL, "omega", "r mu", "F = mu*N", HANGS, DOWN),
-    ("friction at a wall, period", WALL, "T", "r mu", "F = mu*N", DOWN, HANGS),
-    # friction down the slope holds a fast body in, friction up the slope holds a slow one out
-    ("fast on a bank", BANK, "v", "r theta mu", "F = mu*N", UP_SLOPE, STAYS),
-    ("slow on a bank", SLOW, "v", "r theta mu", "F = mu*N", STAYS, DOWN_SLOPE),
+    "contact from outside": (CREST, "v", "r", "N = 0", {
+        "v more": LOST["takes off"], "v less": PRESSES, "r less": LOST["takes off"], "r more": PRESSES,
+        "m more": TOUCHES,
+    }),
+    # F = m v²/r must not pass μ m g: both are proportional to the mass, and μ is not in F
+    "friction": (FLOOR, "v", "r mu", "F = mu*N", {
+        "v more": LOST["out"], "v less": RUBS["a smaller"], "r less": LOST["out"], "r more": RUBS["a smaller"],
+        "mu less": LOST["out"], "mu more": RUBS["the same"], "m more": RUBS["a greater"],
+    }),
+    # F = m g whatever the motion, and must not pass μ m ω² r, which grows with ω and falls with T
+    "friction at a wall": (WALL, "omega", "r mu", "F = mu*N", {
+        "omega more": HANGS["the same"], "omega less": LOST["down"], "r more": HANGS["the same"],
+        "r less": LOST["down"], "mu more": HANGS["the same"], "mu less": LOST["down"], "m more": HANGS["a greater"],
+    }),
+    "friction at a wall, period": (WALL, "T", "r mu", "F = mu*N", {
+        "T more": LOST["down"], "T less": HANGS["the same"], "r more": HANGS["the same"], "r less": LOST["down"],
+        "mu more": HANGS["the same"], "mu less": LOST["down"], "m more": HANGS["a greater"],
+    }),
+    # friction down the slope holds a fast body in: F = m v² cos θ/r - m g sin θ; up the slope the other way round
+    "fast on a bank": (BANK, "v", "r theta mu", "F = mu*N", {
+        "v more": LOST["up the slope"], "v less": RUBS["a smaller"], "r less": LOST["up the slope"],
+        "r more": RUBS["a smaller"], "mu less": LOST["up the slope"], "mu more": RUBS["the same"],
+        "m more": RUBS["a greater"],
+    }),
+    "slow on a bank": (SLOW, "v", "r theta mu", "F = mu*N", {
+        "v less": LOST["down the slope"], "v more": RUBS["a smaller"], "r more": LOST["down the slope"],
+        "r less": RUBS["a smaller"], "mu less": LOST["down the slope"], "mu more": RUBS["the same"],
+        "m more": RUBS["a greater"],
+    }),
     # N = m g + m v²/r must not pass what the cord bears
-    ("breaking", CORD, "v", "m r P", "N = P", BREAKS, HOLDS),
-)
+    "breaking": (CORD, "v", "m r P", "N = P", {
+        "v more": LOST["breaks"], "v less": HOLDS["smaller"], "r less": LOST["breaks"], "r more": HOLDS["smaller"],
+        "m more": LOST["breaks"], "m less": HOLDS["smaller"], "P less": LOST["breaks"], "P more": HOLDS["the same"],
+    }),
+}  # fmt: skip
 
 
-@pytest.mark.parametrize("change", ["more", "less"])
-@pytest.mark.parametrize(
-    ("text", "ask", "given", "limiting", "above", "below"), [r[1:] for r in ROWS], ids=[r[0] for r in ROWS]
-)
-def test_each_outcome_has_its_words(
-    text: str, ask: str, given: str, limiting: str, above: str, below: str, change: Change
-) -> None:
-    told = options(text, ask, given, limiting, change)
-    key, other = (above, below) if change == "more" else (below, above)
-    assert told[True] == {f"{key}."}
-    assert len(told[False]) in (2, 3)
-    assert f"{other}." in told[False], (
-        "what is right on one side is wrong on the other, so that no side is told by the offer"
-    )
-
-
-def options(text: str, ask: str, given: str, limiting: str, change: Change) -> dict[bool, set[str]]:
+@pytest.mark.parametrize("row", ROWS)
+def test_each_outcome_has_its_words(row: str) -> None:
+    text, ask, given, limiting, wanted = ROWS[row]
     found = models.solved(text, ask, given, limiting)
-    entry = limit_keys.limit(found, found.problem.scenes[0], change, shipped_mistakes())
-    assert entry is not None
+    limit = limit_failures.limit_of(found.problem, found.question)
+    assert limit
+    near = limit_keys.NearLimit(found, limit, tuple(limit_changes.all_turns(found, limit)))
+    told = {f"{each.symbol} {each.change}": told_of(near, each) for each in near.turns}
+    assert {change: right for change, (right, _) in told.items()} == {
+        change: f"{right}." for change, right in wanted.items()
+    }
+    assert all(2 <= len(wrong) <= 3 for _, wrong in told.values())
+    rights = {right for right, _ in told.values()}
+    assert all(rights <= {right, *wrong} for right, wrong in told.values()), "what is right for one is wrong for others"
+
+
+def told_of(near: limit_keys.NearLimit, turn: limit_changes.Turn) -> tuple[str, set[str]]:
+    """The key of a change and its wrong options."""
+    asked = near.asked(near.solved.problem.scenes[0], turn)
+    entry = asked and asked.entry(shipped_mistakes())
+    assert entry
     told = {bool(option.right): set[str]() for option in entry.options}
     for option in entry.options:
         assert isinstance(option.content, tuple)
         (words,) = option.content
         assert isinstance(words, Words)
         told[option.right].add(words.text)
-    return told
+    (right,) = told[True]
+    return right, told[False]
+
+
+def test_one_change_is_asked_for_each_outcome() -> None:
+    text, ask, given, limiting, wanted = ROWS["friction"]
+    near = limit_keys.near_limit(models.solved(text, ask, given, limiting))
+    assert near
+    assert {each.outcome for each in near.turns} == {"lost", "greater", "same", "smaller"}
+    assert len(near.turns) == len(set(wanted.values()))
 
 
 @pytest.mark.parametrize("failure", SEEN)
 def test_options_have_one_length_and_one_form(failure: Failure) -> None:
     seen = SEEN[failure]
-    told = (seen.lost, seen.eased, seen.lasting, seen.same, seen.with_friction, seen.straight)
-    lengths = [len(each) for each in told if each]
-    assert max(lengths) <= 1.5 * min(lengths), told
+    lengths = [len(each) for each in seen.what.values()]
+    assert max(lengths) <= 1.5 * min(lengths), seen
 
 
 def test_outcomes_that_change_places_are_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
-    honest = limit_keys.beyond
-    turned = {"kept": "lost", "lost": "kept"}
-    monkeypatch.setattr(limit_keys, "beyond", lambda *about: turned[honest(*about)])
+    honest = limit_changes.Forces._sense
+    monkeypatch.setattr(limit_changes.Forces, "_sense", lambda self, step: honest(self, -step))
     with pytest.raises(AssertionError):
-        test_each_outcome_has_its_words(*ROWS[0][1:], change="more")
+        test_each_outcome_has_its_words("friction")
 
 
 def test_a_slide_the_wrong_way_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(limit_keys, "_slide", lambda found: "slides inwards")
+    monkeypatch.setattr(limit_failures, "_slide", lambda found: "slides inwards")
     with pytest.raises(AssertionError):
-        test_each_outcome_has_its_words(*ROWS[4][1:], change="more")
+        test_each_outcome_has_its_words("friction")

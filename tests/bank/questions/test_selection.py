@@ -20,7 +20,7 @@ from turnwright.bank.reading.files import read_bank
 TEN = (
     "through-the-bottom.pull-at-the-bottom",
     "over-the-top.least-speed",
-    "over-the-crest.greatest-speed/limit-more",
+    "over-the-crest.greatest-speed/limit-less",
     "over-the-top.top/direction",
     "round-the-circle.mass-from-force/choice",
     "over-the-crest.greatest-speed",
@@ -101,7 +101,10 @@ def test_questions_that_answer_each_other_are_told(bank: Sequence[Problem]) -> N
     [
         ("over-the-t", ["over-the-top"]),
         ("over-the-top.pull", ["over-the-top.pull-at-the-top"]),
-        ("over-the-top.least-speed/l", ["over-the-top.least-speed/limit-more", "over-the-top.least-speed/limit-less"]),
+        (
+            "over-the-top.least-speed/l",
+            [f"over-the-top.least-speed/limit-{each}" for each in ("m-more", "less", "more")],
+        ),
     ],
 )
 def test_a_shell_is_offered_problems_then_questions_then_kinds(begun: str, offered: list[str]) -> None:
