@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, islice
 from math import prod
 from types import MappingProxyType
 from typing import Any, TypeAlias
@@ -41,10 +41,10 @@ MOST_WRONG = 3
 # How gladly a power is offered as wrong: so that it is right in about a quarter of the questions in which it is
 # offered. They follow from the shares of the powers among the keys of the shipped bank.
 _SHARES = {
-    "-2": 0.20, "-3/2": 0.03, "-1": 0.91, "-1/2": 0.11, "0": 0.12, "1/2": 0.36, "1": 0.36, "3/2": 0.03, "2": 0.80,
+    "-2": 0.23, "-3/2": 0.03, "-1": 0.88, "-1/2": 0.13, "0": 0.21, "1/2": 0.48, "1": 0.48, "3/2": 0.03, "2": 1.00,
 }  # fmt: skip
 WEIGHTS: Mapping[Power | None, float] = MappingProxyType(
-    {None: 1.00, **{sympy.Rational(power): share for power, share in _SHARES.items()}}
+    {None: 0.55, **{sympy.Rational(power): share for power, share in _SHARES.items()}}
 )
 OF_LENGTHS = tuple(map(sympy.Rational, ("3/2", "-3/2")))  # powers that are thought of for lengths only, from orbits
 
@@ -76,18 +76,18 @@ def changes(solved: SolvedQuestion, live: Sequence[MistakenForm]) -> tuple[Scali
     ``live`` are the mistakes that give another answer. Which change comes first differs from question to question,
     alike on every machine.
     """
-    if _asks_for_a_property(solved):
+    if _is_unasked(solved):
         return ()
     chosen = [each for symbol in _telling(solved, live) for each in _ways(solved, symbol)[:CHANGED]]
     return (*_mixed(solved, chosen), *_idle_mass(solved)[:1])
 
 
-def _asks_for_a_property(solved: SolvedQuestion) -> bool:
-    """Whether a mass, a charge or a coefficient of friction is asked for, which no change of the motion changes."""
+def _is_unasked(solved: SolvedQuestion) -> bool:
+    """Whether an angle is asked for, or a mass, a charge or a coefficient of friction, which no motion changes."""
     problem, ask = solved.problem, solved.question.ask
     asked = kind_of(problem.quantities[ask].unit)
     ceilings = (each.relation for each in problem.holds if ceiling_of(problem, each.relation))
-    return asked in ("mass", "charge") or any(ask in each.symbols - _forces(problem) for each in ceilings)
+    return asked in ("angle", "mass", "charge") or any(ask in each.symbols - _forces(problem) for each in ceilings)
 
 
 def _forces(problem: Problem) -> frozenset[str]:
@@ -129,7 +129,8 @@ def _ways(solved: SolvedQuestion, symbol: str) -> list[Scaling]:
     """What may be done to a quantity, in an order of its own in each question."""
     power = power_law(solved.solution.closed_form, symbol)
     found = _mixed(solved, [Scaling(symbol, factor, power) for factor in FACTORS])
-    return [each for each in found if _may(solved, each)][: 1 if power is None or power in COMMON else CHANGED]
+    possible = (each for each in found if _may(solved, each))
+    return list(islice(possible, 1 if power is None or power in COMMON else CHANGED))
 
 
 def _mixed(solved: SolvedQuestion, found: Sequence[Scaling]) -> list[Scaling]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from types import MappingProxyType
 
 import sympy
@@ -40,6 +41,7 @@ NO_RATIO = (
 )
 
 
+@cache
 def outcome(times: sympy.Expr) -> str:
     """What becomes of a quantity that is taken ``times`` as great: ``It increases by a factor of 2.``."""
     if times == 1:
