@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -17,9 +17,11 @@ from numpy.typing import NDArray
 from ..item.draw import lot
 from ..limits.budget import goes_to_worker
 from ..limits.worker import in_worker
-from ..mechanics.equations import system_of
+from ..mechanics.equations import System, system_of
 from ..model.evaluation import evaluate
+from ..model.once import once
 from ..model.problem import Problem, Question
+from ..solving.cache import cached_sign
 from ..solving.serial import dump_sign, sign_from
 from ..solving.solution import Sign, SolvedQuestion, gap, samples_of, sign_of
 from ..storage.entries import Tree
@@ -29,6 +31,7 @@ from .limit_failures import Limit, limit_of
 
 STEP = 1.02  # how many times as great a quantity is after a slight change
 CHANGES: Mapping[Change, float] = {"more": STEP, "less": 1 / STEP}
+NO_SIGN = Sign(sympy.Integer(0), sympy.Integer(1), ())
 NOTHING = 1e-6  # of what a step of the asked rate does: no change
 
 Array: TypeAlias = NDArray[np.float64]
@@ -152,11 +155,7 @@ def forces_of(solved: SolvedQuestion, limit: Limit) -> Forces | None:
     problem, question, name = solved.problem, solved.question, limit.force.symbol or ""
     idle = limit.diagram.mass if limit.diagram.mass not in _told(question) else ""
     place = problem.holds.index(limit.reason)
-    if goes_to_worker(problem):
-        told = in_worker(problem, question, forces_task, question, place, name, idle)
-        signs = [sign_from(each) for each in told]
-    else:
-        signs = [*_signs(problem, question, place, name, idle)]
+    signs = once(solved, ("near a limit", place, name), partial(_signs, solved, place, name, idle))
     left, over = (sign.expression if sign and not sign.factor.free_symbols else None for sign in signs)
     if left is None or over is None:
         return None
@@ -168,7 +167,18 @@ def forces_of(solved: SolvedQuestion, limit: Limit) -> Forces | None:
     return Forces(left, left + over if has_ceiling else left, has_ceiling, question.ask, idle, samples)
 
 
-def _signs(problem: Problem, question: Question, hold: int, force: str, idle: str) -> tuple[Sign | None, Sign | None]:
+def _signs(solved: SolvedQuestion, hold: int, force: str, idle: str) -> list[Sign | None]:
+    """The signs of what is left and of how much greater the force is, of which a force without a ceiling has none."""
+    problem, question = solved.problem, solved.question
+    if goes_to_worker(problem):
+        return [sign_from(each) for each in in_worker(problem, question, signs_task, question, hold, force, idle)]
+    system, *terms = _terms(problem, question, hold, force, idle)
+    return [cached_sign(system, each) if each != 0 else NO_SIGN for each in terms]
+
+
+def _terms(
+    problem: Problem, question: Question, hold: int, force: str, idle: str
+) -> tuple[System, sympy.Expr, sympy.Expr]:
     """What is left, and how much greater the force is, where the rate is known and the limiting case is not said.
 
     Of the force alone the angular speed would be left out as a factor that the question doesn't give.
@@ -176,10 +186,10 @@ def _signs(problem: Problem, question: Question, hold: int, force: str, idle: st
     known = (*question.given, question.ask, *([idle] if idle else ()))
     system = system_of(problem, replace(question, limiting=None, ask="", given=known))
     left = gap(problem.holds[hold])
-    over = sympy.Symbol(force) - left
-    return sign_of(system, left), sign_of(system, over) if over != 0 else Sign(over, sympy.Integer(1), ())
+    return system, left, sympy.Symbol(force) - left
 
 
-def forces_task(problem: Problem, question: Question, hold: int, force: str, idle: str) -> list[Tree]:
-    """Both as plain data."""
-    return [dump_sign(each) for each in _signs(problem, question, hold, force, idle)]
+def signs_task(problem: Problem, question: Question, hold: int, force: str, idle: str) -> list[Tree]:
+    """Both signs as plain data."""
+    system, *terms = _terms(problem, question, hold, force, idle)
+    return [dump_sign(sign_of(system, each) if each != 0 else NO_SIGN) for each in terms]
