@@ -14,6 +14,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from ..strangers.documents import MATHML, TAIL, TEXT, Element, ElementPlace
 from .processing.response import Marking
@@ -89,13 +90,17 @@ class _First:
 
     def __init__(self, item: ItemFile) -> None:
         self._item = item
-        self._pieces = _SPLIT.split(item.data)
         self._varying: list[int] = []
         self._texts: list[_Text] = []
         self._free: dict[int, _Text] | None = None
         self._told: frozenset[int] = frozenset()
         self._changed: frozenset[Element | str] = frozenset()
         self._between: list[bytes] = [item.data]
+
+    @cached_property
+    def _pieces(self) -> list[bytes]:
+        """Its bytes, each second piece a number; made when a second item is met, which many never are."""
+        return _SPLIT.split(self._item.data)
 
     def read(self, name: str, data: bytes) -> ItemFile | None:
         """The item of these bytes; None where it is not alike, or differs where that could mean more than a number."""

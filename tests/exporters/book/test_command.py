@@ -73,10 +73,10 @@ def test_a_full_disk_leaves_the_old_page_and_nothing_beside_it(
         (("no-such",), "no question, problem or family is called 'no-such'"),
         (("over-the-top", "--kind", "riddle"), "no kind of question is called 'riddle'"),
         (
-            ("over-the-top", "--out", "missing/book.html"),
+            ("over-the-top.least-speed", "--out", "missing/book.html"),
             "missing/book.html: its folder does not exist; make the folder first",
         ),
-        (("over-the-top", "--out", "."), ".: it is a folder; name a file to write"),
+        (("over-the-top.least-speed", "--out", "."), ".: it is a folder; name a file to write"),
         (("over-the-top", "--variants", "0"), "Invalid value for '--variants'"),
         (("over-the-top", "--date", "3\nMay"), "Invalid value for '--date'"),
     ],
