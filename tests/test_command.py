@@ -17,9 +17,11 @@ import pytest
 from turnwright import exporters
 from turnwright.bank.command import drafting, listing, main, pack, printing
 from turnwright.bank.command.main import run
+from turnwright.bank.errors import FileError
 from turnwright.bank.model.edit import OpinionEdit
 from turnwright.bank.questions.kinds import KINDS_OF_IDEA
 from turnwright.bank.reading.files import read_problem
+from turnwright.bank.storage.targets import free_for
 
 from tests.bank.problems import GOOD, place, varied, written
 
@@ -729,11 +731,23 @@ def test_an_exam_is_not_replaced_without_force(turnwright: Turnwright, tmp_path:
     before = (tmp_path / "exam.zip").read_bytes()
     ended = turnwright(*arguments)
     refused_in_one_line(ended)
-    assert "exam.zip: an exam stands there; choose another name, or replace it with --force" in ended.err
+    assert (
+        "exam.zip: an exam, or a pack from elsewhere, stands there; choose another name, or replace it with --force"
+        in ended.err
+    )
     assert (tmp_path / "exam.zip").read_bytes() == before
     assert turnwright(*arguments, "--force").status == 0
     assert turnwright(*arguments).status == 0
     assert (tmp_path / "exam.zip").read_bytes() != before
+
+
+def test_the_exams_of_all_formats_are_known_from_practice(turnwright: Turnwright, tmp_path: Path) -> None:
+    arguments = ["pack", "lantern.low/choice", *BANK, "--variants", "1", "--format", "all", "--out", "packs"]
+    for purpose in ("practice", "practice", "exam"):
+        assert turnwright(*arguments, "--for", purpose).status == 0
+    for path in [each for each in (tmp_path / "packs").iterdir() if each.suffix != ".txt"]:
+        with pytest.raises(FileError, match="an exam, or a pack from elsewhere"):
+            free_for(path, path.suffix, force=False)
 
 
 def test_a_figure_is_written_as_png_where_its_name_says_so(turnwright: Turnwright, tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Mapping
 from functools import cached_property
 from pathlib import Path
@@ -60,8 +61,9 @@ class BankFile:
         return [*everything(), hashlib.sha256(self._raw or b"").hexdigest()]
 
     def speaks_of(self, name: str) -> bool:
-        """Whether a name stands in the file, wherever."""
-        return self._raw is not None and name.encode(errors="replace") in self._raw
+        """Whether a name stands in the file as an id or a family, as far as that can be seen without reading it."""
+        word = re.escape(name.encode(errors="replace"))
+        return re.search(rb"(?m)^[\"']?(id|family)[\"']?:\s*[\"']?" + word, self._raw or b"") is not None
 
     # --- what was read before ---
 

@@ -14,7 +14,8 @@ from .files import place_of, told
 _BEGINNING = 4096
 _MANIFEST = "imsmanifest.xml"
 _LONGEST = 100_000  # of a manifest that is looked into
-_EXAM = re.compile(rb"learningResourceType>.{0,200}?>exam<", re.DOTALL)
+# what a pack for practice says of itself, in one format or another, and an exam does not
+_PRACTICE = re.compile(rb">exercise<|[:<]keyword[ >]")
 
 
 @contextmanager
@@ -40,7 +41,7 @@ def folder_for(target: Path) -> Iterator[Path]:
 
 
 def free_for(target: Path, kind: str, *, force: bool) -> None:
-    """Raises FileError where a file may not be written at ``target``, or would replace one of another kind or an exam.
+    """Raises FileError where a file may not be written at ``target``, or would replace one of another kind, or an exam.
 
     ``kind`` is an ending, such as ``.pdf``: it tells what is to be written, whatever the target is called. With
     ``force`` anything may be replaced that can be.
@@ -53,8 +54,8 @@ def free_for(target: Path, kind: str, *, force: bool) -> None:
     right = "choose another name, or replace it with --force"
     if not _KINDS[kind](place, begun):
         raise FileError(str(target), "a file of another kind stands there", right)
-    if kind in _PACKS and _EXAM.search(_manifest(place)):
-        raise FileError(str(target), "an exam stands there", right)
+    if kind in _PACKS and not _PRACTICE.search(_manifest(place)):
+        raise FileError(str(target), "an exam, or a pack from elsewhere, stands there", right)
 
 
 def _manifest(path: Path) -> bytes:

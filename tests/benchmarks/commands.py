@@ -17,7 +17,7 @@ from pathlib import Path
 COMMAND = str(Path(sys.executable).with_name("turnwright"))
 README = Path(__file__).parents[2] / "README.md"
 QUESTION = "over-the-top.least-speed"
-WARM, COLD = 7, 3  # runs of which the median is told
+WARM, COLD = 5, 1  # runs of which the median is told
 FEW, MANY = 40, 2_000  # files
 BARE, SYMPY = ("python -c pass", "python -c 'import sympy'")
 COMMANDS: Mapping[str, Sequence[str]] = {
