@@ -23,7 +23,7 @@ from turnwright.bank.mechanics.sameness import EquationForm, renaming
 from turnwright.bank.model.expression import parse
 from turnwright.bank.questions.selection import find_item_model, item_models
 from turnwright.bank.questions.story_keys import alike
-from turnwright.bank.reading import files
+from turnwright.bank.reading import finding
 from turnwright.bank.reading.files import judged, problem_files, problem_of
 from turnwright.bank.solving.cache import solved_here
 
@@ -148,9 +148,9 @@ def test_a_folder_without_end_is_not_looked_through(tmp_path: Path, monkeypatch:
 
     for at in range(5):
         (tmp_path / f"{at}.yaml").write_text("id: a")
-    monkeypatch.setattr(files, "MOST_FILES", 4)
+    monkeypatch.setattr(finding, "MOST_FILES", 4)
     with pytest.raises(FileError, match="more than 4 problem files"):
         problem_files([tmp_path])
-    monkeypatch.setattr(files, "MOST_ENTRIES", 3)
+    monkeypatch.setattr(finding, "MOST_ENTRIES", 3)
     with pytest.raises(FileError, match="more than 3 files and folders"):
         problem_files([tmp_path])
