@@ -33,8 +33,8 @@ FORMS = {
     "^[0-9a-f]{64}$": "64 hexadecimal digits",
     "^pool-[0-9a-f]{12}$": "the name of a pool, as in pool-0123456789ab",
     r"^pool-[0-9]{3,6}\.[a-z]{1,10}$": "the name of a pack, as in pool-001.zip",
-    "^(a|an|the|some) [^{}]+$": "a noun with its article, as in 'a paper lantern'",
-    "^(the|a|an|its) [^{}]+$": "what exerts the force, with its article, as in 'the cord'",
+    "^((a|an|the|some) |[A-Z])[^{}]+$": "a noun with its article, as in 'a paper lantern', or a name, as in 'Mars'",
+    "^((the|a|an|its) |[A-Z])[^{}]+$": "what exerts the force, with its article, as in 'the cord', or a name",
 }
 _TYPE_WORDS = {
     "object": "a mapping",

@@ -111,7 +111,10 @@ def replaced(node: Node, leaves: Mapping[Node, Node]) -> Node:
         return Root(replaced(node.body, leaves), node.index)
     if isinstance(node, Call):
         return Call(node.name, replaced(node.argument, leaves), node.inverse)
-    return Group(replaced(node.body, leaves)) if isinstance(node, Group) else leaves.get(node, node)
+    if not isinstance(node, Group):
+        return leaves.get(node, node)
+    body = replaced(node.body, leaves)
+    return body if isinstance(body, Number) and body.text.isdecimal() else Group(body)
 
 
 def text(node: Node) -> str:

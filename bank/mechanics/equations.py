@@ -86,6 +86,9 @@ def turning_acceleration(here: Rates, wanted: frozenset[str]) -> sympy.Expr | No
     return sympy.Symbol(here.speed) ** 2 / radius
 
 
+_ROUND = "in one period, the distance travelled is the circumference 2πr"
+
+
 def built_in(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:
     """The relations as (left, right, reason), for the quantities that are named."""
     speed, omega, period, frequency, radius = (
@@ -94,19 +97,19 @@ def built_in(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, 
     )
     turning = turning_acceleration(here, wanted)
     if here.acceleration in wanted and turning is not None:
-        yield here.symbol("acceleration"), turning, "acceleration towards the centre"
+        yield here.symbol("acceleration"), turning, "centripetal acceleration"
     if speed is not None and omega is not None and radius is not None:
-        yield speed, omega * radius, "speed on a circle"
+        yield speed, omega * radius, "speed in circular motion"
     if period is not None and omega is not None:
         yield omega, 2 * sympy.pi / period, "one revolution is 2π rad"
     elif period is not None and speed is not None and radius is not None:
-        yield speed, 2 * sympy.pi * radius / period, "once round, 2πr, takes one period"
+        yield speed, 2 * sympy.pi * radius / period, _ROUND
     if frequency is not None and period is not None:
-        yield period, 1 / frequency, "the period is the time of one turn"
+        yield period, 1 / frequency, "the period is the time for one revolution"
     elif frequency is not None and omega is not None:
         yield omega, 2 * sympy.pi * frequency, "one revolution is 2π rad"
     elif frequency is not None and speed is not None and radius is not None:
-        yield speed, 2 * sympy.pi * radius * frequency, "once round, 2πr, takes one period"
+        yield speed, 2 * sympy.pi * radius * frequency, _ROUND
     yield from _size_of_the_circle(here, wanted)
     yield from _counted(here, wanted)
 
@@ -116,7 +119,7 @@ def _size_of_the_circle(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[s
     if here.diameter and here.diameter in wanted:
         yield here.symbol("radius"), sympy.Symbol(here.diameter) / 2, "the radius is half the diameter"
     if here.circumference and here.circumference in wanted:
-        yield sympy.Symbol(here.circumference), 2 * sympy.pi * here.symbol("radius"), "circumference of a circle"
+        yield sympy.Symbol(here.circumference), 2 * sympy.pi * here.symbol("radius"), "circumference of the circle"
 
 
 def _counted(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:
@@ -125,13 +128,17 @@ def _counted(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, 
         return
     turns, duration = sympy.Symbol(here.turns), sympy.Symbol(here.duration)
     if here.period:
-        yield sympy.Symbol(here.period), duration / turns, "the period is the time of one turn"
+        yield sympy.Symbol(here.period), duration / turns, "the period is the time for one revolution"
     elif here.angular_speed:
-        yield sympy.Symbol(here.angular_speed), 2 * sympy.pi * turns / duration, "one turn is 2π rad"
+        yield sympy.Symbol(here.angular_speed), 2 * sympy.pi * turns / duration, "one revolution is 2π rad"
     elif here.frequency:
-        yield sympy.Symbol(here.frequency), turns / duration, "the frequency is the number of turns in unit time"
+        yield sympy.Symbol(here.frequency), turns / duration, "the frequency is the number of revolutions per unit time"
     else:
-        yield here.symbol("speed"), 2 * sympy.pi * here.symbol("radius") * turns / duration, "once round is 2πr"
+        yield (
+            here.symbol("speed"),
+            2 * sympy.pi * here.symbol("radius") * turns / duration,
+            _ROUND.replace("period", "revolution"),
+        )
 
 
 Kind: TypeAlias = Literal["inward", "up", "forward", "relation", "energy", "limiting"]

@@ -58,12 +58,19 @@ def bare(template: str) -> str:
 
 
 def noun(phrase: str) -> str:
-    """A noun phrase without its article: ``a paper lantern`` gives ``paper lantern``."""
-    return phrase.split(" ", 1)[1]
+    """A noun phrase without its article: ``a paper lantern`` gives ``paper lantern``, and ``Mars`` is ``Mars``."""
+    return phrase if is_name(phrase) else phrase.split(" ", 1)[1]
+
+
+def is_name(phrase: str) -> bool:
+    """Whether it is a name of its own, which has no article: Mars."""
+    return phrase[:1].isupper()
 
 
 def with_article(phrase: str, mode: str) -> str:
-    """The phrase as first mention (``a``: with its own article), later mention (``the``), or bare."""
+    """The phrase as first mention (``a``: with its own article), later mention (``the``), or bare; a name as it is."""
+    if is_name(phrase):
+        return phrase
     bare = noun(phrase)
     worded = {"a": phrase, "an": phrase, "the": f"the {bare}"}.get(mode.lower(), bare)
     return capital(worded) if mode in ("A", "An", "The") else worded

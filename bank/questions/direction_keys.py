@@ -13,6 +13,7 @@ from typing import TypeAlias
 
 from ..item.draw import drawn_number
 from ..item.item import ChoiceEntry, Paragraph, Words
+from ..language import capital
 from ..model.edit import DirectionEdit
 from ..model.mistake import Mistake
 from ..model.wording import force_words
@@ -21,6 +22,7 @@ from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
 from ..writing import bearings
 from ..writing.bearings import Ground
 from ..writing.directions import axes
+from ..writing.letters import sense_of
 from ..writing.stem import filled
 from ..writing.view import ForceView, typical_angle
 from .about import About
@@ -74,7 +76,8 @@ class Bearings:
         """What fills the gaps of the sentence before the question."""
         ways, places = bearings.WAYS[self.ground], bearings.PLACES[self.ground]
         inward, outward = places[self.inward], places[(self.inward + 4) % 8]
-        return {"forward": ways[self._page(FORWARD)], "inward": inward, "outward": outward}
+        outward_of = f"{outward} of" if outward.startswith(("due ", "to the ")) else outward
+        return {"forward": ways[self._page(FORWARD)], "inward": inward, "outward_of": outward_of}
 
     def setting(self, about: About) -> str:
         """The sentence before the question."""
@@ -93,7 +96,7 @@ def bearings_of(about: About, draw: str) -> Bearings:
         return Bearings("above", drawn // 2 % 4 * 2, turn, by_body)
     if spot == "side":  # on its way up, as the equations have it
         return Bearings("side", 4 if turn < 0 else 0, turn, by_body)
-    if spot in ("top", "bottom"):
+    if spot in ("top", "bottom") and not about.diagram.place:
         return Bearings("side", 6 if spot == "top" else 2, turn, by_body)
     return Bearings("page", drawn // 2 % 4 * 2, turn, by_body)
 
@@ -203,14 +206,20 @@ def _loose(about: About) -> list[ForceView]:
 
 
 def in_return(about: About) -> ChoiceEntry | None:
-    """Which way the body pushes or pulls back at what touches it; None where no such force lies along the radius."""
-    touching = [] if any(force.law == "magnetic" for force in about.diagram.forces) else _loose(about)
+    """Which way the body pushes or pulls back at what touches it; None where no such force lies along the radius.
+
+    Nor is it asked of a force that may act either way, as that of a rod: the story does not tell which.
+    """
+    either_way = any(sense_of(about.problem, force.symbol) for force in about.diagram.forces if force.symbol)
+    magnetic = any(force.law == "magnetic" for force in about.diagram.forces)
+    touching = [] if magnetic or either_way else _loose(about)
     for force in touching:
         inward, _ = components(about, force.direction)
         if abs(inward) > ALONG:
             own = INWARD if inward > 0 else OUTWARD
             thoughts = _thoughts(about, {"pair-same": own, **_IN_RETURN})
-            gaps = {"force": force.name, "agent": force.agent}
+            alone = sum(each.agent == force.agent for each in touching) == 1
+            gaps = {"agent": force.agent, "returned": "force" if alone else force.name}
             return _entry(about, "in return", bearings.IN_RETURN, OUTWARD - own, thoughts, **gaps)
     return None
 
@@ -236,7 +245,7 @@ def _later(about: About, what: str, asked: str, now: int, other: int, parts: Seq
         "later-half": (now - 4) % 8,
         "later-quarter": (now - 2) % 8,
     }
-    return _entry(about, what, asked, (now - eighths) % 8, _thoughts(about, ways), part=bearings.PARTS[eighths])
+    return _entry(about, what, asked, (now - eighths) % 8, _thoughts(about, ways), part=_told(about, eighths)[0])
 
 
 def change(about: About) -> ChoiceEntry | None:
@@ -255,7 +264,7 @@ def change(about: About) -> ChoiceEntry | None:
     else:
         ways |= {"change-outward": OUTWARD, "change-reversed": BACKWARD}
     thoughts = _thoughts(about, ways)
-    return _entry(about, "change", bearings.CHANGE, change_way(eighths), thoughts, part=bearings.PARTS[eighths])
+    return _entry(about, "change", bearings.CHANGE, change_way(eighths), thoughts, next=_told(about, eighths)[1])
 
 
 def _is_steady(about: About) -> bool:
@@ -264,9 +273,21 @@ def _is_steady(about: About) -> bool:
 
 
 def _part(about: About, what: str, parts: Sequence[int]) -> int:
-    """The eighths of a revolution that a scene is asked about: each scene of a problem another part."""
+    """The eighths of a revolution that a scene is asked about: each scene of a problem another; of a bend a quarter."""
+    if not _revolves(about):
+        return 2
     start = drawn_number(f"{about.problem.id} {about.diagram.name} {what}")
     return parts[(start + about.problem.scenes.index(about.scene)) % len(parts)]
+
+
+def _told(about: About, eighths: int) -> tuple[str, str]:
+    return bearings.PARTS[eighths] if _revolves(about) else bearings.QUARTER_OF_A_BEND
+
+
+def _revolves(about: About) -> bool:
+    """Whether the body goes all the way round: a motion on a bend has neither a period nor an angular speed."""
+    motion = about.problem.motion
+    return motion.plane == "space" or any((motion.period, motion.angular_speed, motion.frequency))
 
 
 def _thoughts(about: About, ways: Mapping[str, Way]) -> Iterator[tuple[Mistake, Way]]:
@@ -288,7 +309,8 @@ def _entry(
     if len(kept) < FEWEST_WRONG:
         return None
     options = [right(_named(told, key)), *(wrong(_named(told, way), ways[way]) for way in kept)]
-    gaps |= {**told.told, "body": about.body, "place": about.view.place, "contact": _contact(about)}
+    gaps |= {**told.told, "body": about.body, "Body": capital(about.body)}
+    gaps |= {"place": about.view.place, "contact": _contact(about)}
     return ChoiceEntry(filled(f"{told.setting(about)} {asked}", **gaps), mixed(options, draw), shuffle=True)
 
 

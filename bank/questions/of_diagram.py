@@ -68,7 +68,7 @@ class DiagramModels:
             figure=None,
             entries=(entry,),
             solution=self.base.generator.of_diagram(scene, self.diagram),
-            metadata=replace(facts, scene=scene.name),
+            metadata=self.base.facts_in(facts, scene),
         )
 
     def _stem(self, scene: Scene, entry: Entry) -> tuple[Paragraph, ...]:
@@ -79,9 +79,10 @@ class DiagramModels:
 
     def _matching(self, scene: Scene, draw: str) -> Matching | None:
         form = form_of(self.base.problem, self.diagram)
-        if form is None or not self.groups:
+        own = form and Situation(self.base.problem, self.diagram, form)
+        if own is None or not any(own in group for group in self.groups):
             return None
-        return story_keys.match(Situation(self.base.problem, self.diagram, form), scene, self.groups, draw)
+        return story_keys.match(own, scene, self.groups, draw)
 
     def _matches(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         made = {

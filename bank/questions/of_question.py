@@ -21,7 +21,7 @@ from ..writing import prompts
 from ..writing.letters import introduced, letters_of, stem_in_letters
 from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name, filled
-from . import change_keys, diagram_keys, direction_keys, equation_keys, limit_keys, rank_keys
+from . import change_keys, diagram_keys, direction_keys, equation_keys, limit_keys, rank_keys, step_keys
 from .about import About
 from .choice import ChoicePool, ExpressionChoice, number_choice
 from .item_model import ItemModel
@@ -72,6 +72,10 @@ class QuestionModels:
     def scenes(self) -> tuple[Scene, ...]:
         """The scenes of the question."""
         return self.problem.scenes_of(self.solved.question)
+
+    def facts_in(self, facts: Metadata, scene: Scene) -> Metadata:
+        """The facts of a question in one of its scenes, with the caution that goes with that."""
+        return replace(facts, scene=scene.name, caution=self.problem.caution_in(scene))
 
     def asked(self, kinds: Sequence[Kind]) -> Iterator[ItemModel]:
         """The questions of the wanted kinds; those that the question can't give are left out."""
@@ -127,7 +131,7 @@ class QuestionModels:
         item = self.generator.item(variant, number)
         entry = self._choice_entry(variant, wrong)
         assert entry is not None
-        return replace(item, entries=(entry,), metadata=replace(facts, scene=variant.scene.name))
+        return replace(item, entries=(entry,), metadata=self.facts_in(facts, variant.scene))
 
     def _choice_entry(self, variant: Variant, wrong: tuple[WrongAnswer, ...]) -> ChoiceEntry | None:
         """The key among wrong numbers; None where there are too few of them."""
@@ -162,7 +166,7 @@ class QuestionModels:
             figure=self.generator.figure(scene),
             entries=(entry,),
             solution=with_last(self.generator.letters(scene), last(scene) if last else None),
-            metadata=replace(facts, scene=scene.name),
+            metadata=self.facts_in(facts, scene),
         )
 
     def introductions(
@@ -237,9 +241,10 @@ class QuestionModels:
             earlier = first[made.metadata.scene]
             entries: tuple[Entry, ...] = (*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry))))
             # the figure would show the way of the acceleration, which the first part asks for
-            scene = made.metadata.scene
-            stem = (*made.stem, *told[scene])
-            return replace(made, stem=stem, figure=None, entries=entries, metadata=replace(facts, scene=scene))
+            own = made.metadata
+            stem = (*made.stem, *told[own.scene])
+            of_scene = replace(facts, scene=own.scene, caution=own.caution)
+            return replace(made, stem=stem, figure=None, entries=entries, metadata=of_scene)
 
         count = len(VariantPool(self.solved, gravity).draw_up_to(wanted, seed))
         return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
@@ -255,10 +260,11 @@ class QuestionModels:
         diagram = asked_diagram(self.solved)
         assert diagram is not None
         about = About(self.problem, diagram, scene, self.catalogue)
+        equation = equation_keys.equation(about, self.solved, a_step=True)
         return (
             direction_keys.acceleration(about),
-            diagram_keys.diagram(about),
-            equation_keys.equation(about, self.solved, a_step=True),
+            step_keys.diagram_beside(about, equation) if equation else diagram_keys.diagram(about),
+            equation,
             self._limit_step(scene),
         )
 

@@ -18,7 +18,7 @@ from ..item.formula import Group, Node, Number, equals, replaced
 from ..item.item import Given, OrderEntry, Paragraph, Step
 from ..model.evaluation import evaluate, holds
 from ..model.problem import QuantitySpec, Scene
-from ..quantities.quantity import Quantity, round_figures
+from ..quantities.quantity import Quantity, needs_power, round_figures
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Variant
 from ..writing import ratio_words
@@ -53,8 +53,17 @@ class Pair:
 
     @property
     def law(self) -> sympy.Expr:
-        """The product of powers."""
-        return sympy.Symbol(self.first) ** self.powers[0] * sympy.Symbol(self.second) ** self.powers[1]
+        """The product of powers, under one root where both are roots."""
+        first, second = (sympy.Symbol(name) ** power for name, power in zip(self._names, self.powers, strict=True))
+        return sympy.sqrt(first**2 * second**2) if self._is_root else first * second
+
+    @property
+    def _names(self) -> tuple[str, str]:
+        return self.first, self.second
+
+    @property
+    def _is_root(self) -> bool:
+        return all(power.q == 2 for power in self.powers)
 
 
 @dataclass(frozen=True)
@@ -111,7 +120,11 @@ class Ranking:
         for symbol, multiple in zip(symbols, cell, strict=True):
             numbers |= dict.fromkeys((symbol, Group(symbol)), Number(str(multiple)))
         put_in = replaced(self._notation.for_numbers.node(self.pair.law), numbers)
-        value = self._notation.node(self.pair.size(cell))
+        size = self.pair.size(cell)
+        if not size.is_Rational:
+            about = Number(f"{float(size):#.3g}")
+            return self._case(ratio_words.WORKED, cell, worked=equals(put_in, about, "≈"))
+        value = self._notation.node(size)
         return self._case(ratio_words.WORKED, cell, worked=put_in if put_in == value else equals(put_in, value))
 
     def _case(self, sentence: str, cell: Cell, **more: object) -> Paragraph:
@@ -181,9 +194,13 @@ def _units(variant: Variant, pair: Pair, scale: tuple[Decimal, Decimal]) -> tupl
 
 
 def _cell_of(units: Sequence[Quantity], cell: Cell) -> tuple[Quantity, ...]:
-    return tuple(
-        Quantity(unit.value * multiple, unit.unit, unit.figures) for unit, multiple in zip(units, cell, strict=True)
-    )
+    return tuple(_times(unit, multiple) for unit, multiple in zip(units, cell, strict=True))
+
+
+def _times(each: Quantity, multiple: int) -> Quantity:
+    """A multiple with all its digits: 1380 g for three times 460 g, where three figures need a power of ten."""
+    value = each.value * multiple
+    return Quantity(value, each.unit, max(each.figures, 0 if needs_power(value) else value.adjusted() + 1))
 
 
 def _possible(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -17,16 +18,18 @@ from ..language import capital
 from ..limits import budget
 from ..mechanics.sameness import RADIUS, SPEED, EquationForm, form_of, renaming
 from ..model.problem import Diagram, Problem, Scene
-from ..model.wording import force_words
+from ..model.wording import force_words, sentence
 from ..writing import match_words
 from ..writing.directions import place_words, placeless
+from ..writing.letters import sense_of
 from ..writing.notation import Notation
 from ..writing.stem import filled
 from ..writing.view import DiagramView, view_of
 
 ROWS = 3
-MOST_TOLD = 0.35  # of the rows, by names of forces alone; a guess among four gets a fourth
 TRIED = 24  # draws of who else is there
+_PLACED = ("top", "bottom", "side", "angle")  # of a vertical circle, on which forces change from place to place
+_WORD = re.compile(r"[a-z]+")
 _Any = TypeVar("_Any")
 
 
@@ -55,13 +58,18 @@ def alike(problems: Sequence[Problem]) -> Groups:
 def _join(groups: list[list[Situation]], problem: Problem, diagram: Diagram) -> None:
     """Put a situation to those that are the same problem, or into a group of its own."""
     form = form_of(problem, diagram)
-    if form is None:
+    if form is None or _is_either_way(problem, diagram):
         return
     own = next((group for group in groups if renaming(form, group[0].form) is not None), None)
     if own is None:
         groups.append([])
         own = groups[-1]
     own.append(Situation(problem, diagram, form))
+
+
+def _is_either_way(problem: Problem, diagram: Diagram) -> bool:
+    """Whether a force may act either way, as that of a rod: its story does not tell the sign that it has."""
+    return any(sense_of(problem, force.symbol) for force in diagram.forces if force.symbol)
 
 
 @dataclass(frozen=True)
@@ -77,21 +85,20 @@ class ToldStory:
         return view_of(self.situation.problem, self.situation.diagram, self.scene)
 
     @property
-    def names(self) -> tuple[str, ...]:
-        """What its forces are called, without the place that the story tells anyway."""
-        shown = (force_words(self.scene, each.role) for each in self.situation.diagram.forces)
-        return tuple(placeless(self.situation.diagram, each.name) for each in shown if each)
+    def story(self) -> str:
+        """What it is about: the story, with the body and the place that are meant where there are several."""
+        diagram, problem = self.situation.diagram, self.situation.problem
+        several = len({each.body for each in problem.diagrams}) > 1
+        told = match_words.OF_SEVERAL if several else match_words.SITUATION
+        if diagram.spot in _PLACED and not diagram.place:
+            told = match_words.AT_A_PLACE
+        view = self.view
+        return told.format(story=sentence(self.scene.story, self.scene), body=view.body, place=view.place)
 
     @property
-    def story(self) -> str:
-        """What it is about: the title, the body and its place, and the forces on it."""
-        view = self.view
-        forces = (
-            match_words.FORCE.format(force=placeless(self.situation.diagram, each.name), agent=each.agent)
-            for each in view.forces
-        )
-        title = self.situation.problem.title
-        return match_words.SITUATION.format(title=title, body=view.body, place=view.place, forces=", ".join(forces))
+    def body(self) -> str:
+        """What its body is called."""
+        return self.scene.words[self.situation.diagram.body]
 
 
 @dataclass(frozen=True)
@@ -114,20 +121,20 @@ class Matching:
         pairs = ((row, self.columns[column]) for row, column in zip(self.rows, self.partners, strict=True))
         return Step(0, match_words.HEADING, tuple(paragraph for pair in pairs for paragraph in _shared(*pair)))
 
+    @property
+    def tells(self) -> float:
+        """How far it is told by words: what words for places tell, and how far words in common are from a guess."""
+        return sum(self.by_places) + abs(sum(self.by_words) - ROWS / (ROWS + 1))
+
     @cached_property
-    def by_names(self) -> tuple[float, ...]:
-        """For each row how likely it is got right by who compares the words for forces alone, and guesses at ties."""
-        return self._by(lambda told: told.names)
+    def by_words(self) -> tuple[float, ...]:
+        """For each row how likely it is got right by who compares the words of the stories, and guesses at ties."""
+        return self._by(lambda told: _WORD.findall(told.story.lower()))
 
     @cached_property
     def by_places(self) -> tuple[float, ...]:
         """The same by who compares the words for places alone."""
         return self._by(lambda told: (place_words(told.situation.diagram),))
-
-    @property
-    def is_told(self) -> bool:
-        """Whether names tell more than they should, or one row for sure."""
-        return sum(self.by_names) > MOST_TOLD * ROWS or max(self.by_names) == 1
 
     def _by(self, words: Callable[[ToldStory], Sequence[str]]) -> tuple[float, ...]:
         columns = [words(each) for each in self.columns]
@@ -171,8 +178,17 @@ def _shared(first: ToldStory, second: ToldStory) -> Iterator[Paragraph]:
     for name, partner in (renaming(one.form, other.form) or {}).items():
         told = _force(first, name), _force(second, partner)
         if told[0] and told[1]:
-            letter = notation.symbol(letters[name])
-            yield filled(match_words.STANDS_FOR, letter=letter, first=told[0], second=told[1])
+            yield _stands_for(notation.symbol(letters[name]), *told[0], *told[1])
+
+
+def _stands_for(letter: Node, name: str, agent: str, other_name: str, other_agent: str) -> Paragraph:
+    """What a letter is in either story."""
+    if name == other_name:
+        return filled(match_words.STANDS_FOR_ALIKE, letter=letter, name=name, first=agent, second=other_agent)
+    first, second = (
+        match_words.FORCE.format(force=force, agent=by) for force, by in ((name, agent), (other_name, other_agent))
+    )
+    return filled(match_words.STANDS_FOR, letter=letter, first=first, second=second)
 
 
 def _neutral(situation: Situation) -> dict[str, str]:
@@ -185,14 +201,13 @@ def _neutral(situation: Situation) -> dict[str, str]:
     return {name: new for name, new in {**named, **angles, diagram.mass: "m"}.items() if name}
 
 
-def _force(told: ToldStory, symbol: str) -> str:
-    """The force of that symbol with its agent: ``the tension by the cord``; "" where it is no force."""
+def _force(told: ToldStory, symbol: str) -> tuple[str, str] | None:
+    """The force of that symbol and its agent: ``tension``, ``the cord``; None where it is no force."""
     for force in told.situation.diagram.forces:
         shown = force_words(told.scene, force.role)
         if force.symbol == symbol and shown:
-            name = placeless(told.situation.diagram, shown.name)
-            return "the " + match_words.FORCE.format(force=name, agent=shown.by)
-    return ""
+            return placeless(told.situation.diagram, shown.name), shown.by
+    return None
 
 
 # --- who stands beside whom -------------------------------------------------------------------------
@@ -201,12 +216,11 @@ def _force(told: ToldStory, symbol: str) -> str:
 def match(own: Situation, scene: Scene, groups: Groups, draw: str) -> Matching | None:
     """Three situations, ``own`` among them, to be matched with four others; None where the bank has too few.
 
-    ``draw`` names the draw: it decides alike on every machine who else is there, and their order. Of several draws in
-    which the names of the forces do not tell the pairs the one is taken in which the places tell least.
+    ``draw`` names the draw: it decides alike on every machine who else is there, and their order. Of several draws the
+    one is taken in which words tell least.
     """
     tried = (_matching(own, scene, groups, f"{draw} {number}") for number in range(TRIED))
-    honest = (each for each in tried if each and not each.is_told)
-    return min(honest, key=lambda each: sum(each.by_places), default=None)
+    return min(filter(None, tried), key=lambda each: each.tells, default=None)
 
 
 def _matching(own: Situation, scene: Scene, groups: Groups, draw: str) -> Matching | None:
@@ -215,8 +229,16 @@ def _matching(own: Situation, scene: Scene, groups: Groups, draw: str) -> Matchi
         return None
     pairs, left_over = chosen
 
+    known = [ToldStory(own, scene)]
+
     def told(each: Situation) -> ToldStory:
-        return ToldStory(each, scene if each is own else mixed(each.problem.scenes, draw, lambda one: one.name)[0])
+        """The situation in one of its scenes, one whose body has a name of its own where there is such."""
+        if each is own:
+            return known[0]
+        stories = [ToldStory(each, one) for one in mixed(each.problem.scenes, draw, lambda one: one.name)]
+        names = {one.body for one in known}
+        known.append(next((one for one in stories if one.body not in names), stories[0]))
+        return known[-1]
 
     rows = mixed(pairs, draw, lambda pair: _name(pair[0]))
     columns = mixed([*(partner for _, partner in pairs), left_over], draw, _name)

@@ -112,7 +112,8 @@ class AlgebraWriter:
         if stage.did == "put" and self._is_relation_for(solved.origin, stage.what):
             return (Words("Equate the two expressions for "), *self._list(stage.what), Words(":"))
         if stage.did == "put":
-            return (Words("Substitute for "), *self._list(stage.what), *self._named(" in ", solved.origin), Words(":"))
+            where = () if again else self._named(" in ", solved.origin)
+            return (Words("Substitute for "), *self._list(stage.what), *where, Words(":"))
         above, below = sympy.fraction(stage.what)
         parts: list[Inline] = [] if again else [*self._named("In ", solved.origin), Words(", ")]
         if above != 1:
@@ -150,7 +151,8 @@ class AlgebraWriter:
             yield Words(before + self._balance(origin) if equation.kind == "energy" else f"{before}the limiting case")
 
     def _balance(self, origin: int) -> str:
-        balances = [number for number, each in enumerate(self.system.equations) if each.kind == "energy"]
+        used = {each.origin for each in self.solution.path if each.origin >= 0}
+        balances = [number for number in sorted(used) if self.system.equations[number].kind == "energy"]
         return "the energy balance" if len(balances) == 1 else f"the {_ORDINALS[balances.index(origin)]} energy balance"
 
 
@@ -199,10 +201,16 @@ def limiting_case(solved: SolvedQuestion, scene: Scene, notation: Notation) -> I
 
 
 def what_holds(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: frozenset[str]) -> Iterator[Paragraph]:
-    """What holds of the forces that the solution has ``seen``, each with its reason."""
+    """What holds of the forces that the solution has ``seen``, each with its reason.
+
+    It is told where a value that is given plays a part in it and in nothing else, as a coefficient of friction does
+    below its limit. What holds in every variant does not help with the answer.
+    """
     for kept in solved.kept:
         relation = kept.reason.relation
         if kept.expression is None or not relation.symbols & solved.system.forces <= seen:
+            continue
+        if not relation.symbols & set(solved.question.extra):
             continue
         sign = {"<=": "≤", ">=": "≥"}.get(relation.sign, relation.sign)
         because = capital(sentence(kept.reason.because, scene))

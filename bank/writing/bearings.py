@@ -15,9 +15,9 @@ Ground: TypeAlias = Literal["above", "side", "page", "radius"]
 
 _PAGE = ("to the right", "up and to the right", "upwards", "up and to the left",
          "to the left", "down and to the left", "downwards", "down and to the right")  # fmt: skip
-_PAGE_PLACES = ("to the right of", "", "straight above", "", "to the left of", "", "straight below", "")
+_PAGE_PLACES = ("to the right", "", "directly above", "", "to the left", "", "directly below", "")
 _COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
-_COMPASS_PLACES = tuple(f"due {each} of" for each in _COMPASS)
+_COMPASS_PLACES = tuple(f"due {each}" for each in _COMPASS)
 # along the radius (0 is inward) and the path (2 is forward)
 _RADIUS = ("inwards", "inwards and forwards", "forwards", "outwards and forwards",
            "outwards", "outwards and backwards", "backwards", "inwards and backwards")  # fmt: skip
@@ -28,56 +28,56 @@ WAYS: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
 PLACES: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
     {"above": _COMPASS_PLACES, "side": _PAGE_PLACES, "page": _PAGE_PLACES, "radius": ("",) * 8}
 )
-NOWHERE = "none, for it is zero"
+NOWHERE = "none, because it is zero"
 
 # told by where the centre lies, and by where the body lies
 SETTINGS: Mapping[Ground, tuple[str, str]] = MappingProxyType({
     "above": (
-        "Seen from above, {body} moves {forward} at one moment, and the centre of its circle lies {inward} it.",
-        "Seen from above, {body} moves {forward} at one moment, and it is {outward} the centre of its circle.",
+        "At one moment, {body} is moving {forward}, and the centre of the circular path lies {inward}.",
+        "At one moment, {body} is {outward_of} the centre of the circular path and is moving {forward}.",
     ),
     "side": (
-        "Seen from the side, {body} moves {forward} at one moment, and the centre of its circle lies {inward} it.",
-        "Seen from the side, {body} moves {forward} at one moment, and it is {outward} the centre of its circle.",
+        "The motion is viewed from the side. At one moment, {body} is moving {forward}, and the centre of the circular "
+        "path lies {inward}.",
+        "The motion is viewed from the side. At one moment, {body} is {outward_of} the centre of the circular path and "
+        "is moving {forward}.",
     ),
     "page": (
-        "In a sketch of the circle, {body} moves {forward} at one moment, and the centre lies {inward} it.",
-        "In a sketch of the circle, {body} moves {forward} at one moment, and it is {outward} the centre.",
+        "A sketch shows the circular path. At one moment, {body} is moving {forward} in the sketch, and the centre "
+        "lies {inward}.",
+        "A sketch shows the circular path. At one moment, {body} is {outward_of} the centre in the sketch and is "
+        "moving {forward}.",
     ),
     "radius": (
-        "“Inwards” means along the radius to the centre, and “forwards” along the tangent as {body} moves.",
-        "“Inwards” means along the radius to the centre, and “forwards” along the tangent as {body} moves.",
+        "“Inwards” means along the radius towards the centre, and “forwards” means along the tangent in the direction "
+        "of motion.",
+        "“Inwards” means along the radius towards the centre, and “forwards” means along the tangent in the direction "
+        "of motion.",
     ),
 })  # fmt: skip
 ON_ITS_WAY: Mapping[str, str] = MappingProxyType({
-    "bottom": "At one moment {body} is on its way up, {contact}{place}.",
-    "top": "At one moment {body} is on its way down, {contact}{place}.",
+    "bottom": "At one moment, {body} is moving upwards along the path, {contact}{place}.",
+    "top": "At one moment, {body} is moving downwards along the path, {contact}{place}.",
 })  # fmt: skip
 
 STILL_TOUCHING = "still in contact with {agent}, "
-ACCELERATION = "In which direction does its acceleration point at that moment?"
-NET_FORCE = "In which direction does the net force on it point at that moment?"
+ACCELERATION = "In which direction does the acceleration of {body} point at that moment?"
+NET_FORCE = "In which direction does the net force on {body} point at that moment?"
 SET_FREE = (
     "Suppose that the {force} suddenly drops to zero. In which direction does {body} move immediately afterwards?"
 )
-VELOCITY_LATER = (
-    "It continues round the same circle at constant speed. In which direction does its velocity point after {part} "
-    "revolution?"
-)
-ACCELERATION_LATER = (
-    "It continues round the same circle at constant speed. In which direction does its acceleration point after {part} "
-    "revolution?"
-)
-CHANGE = (
-    "It continues round the same circle at constant speed. In which direction does the change in its velocity point, "
-    "from that moment until after {part} revolution?"
-)
-IN_RETURN = (
-    "At that moment {agent} exerts the {force} on {body}. In which direction does the force point that {body} exerts "
-    "on {agent}?"
-)
-SPEEDING_UP = "At that moment its speed is increasing. In which direction does its acceleration point?"
-SLOWING_DOWN = "At that moment its speed is decreasing. In which direction does its acceleration point?"
-PARTS: Mapping[int, str] = MappingProxyType({
-    2: "a quarter of a", 4: "half a", 6: "three quarters of a", 8: "one complete",
+_GOES_ON = "{Body} continues along the same circular path at constant speed."
+VELOCITY_LATER = f"{_GOES_ON} In which direction does the velocity of {{body}} point after {{part}}?"
+ACCELERATION_LATER = f"{_GOES_ON} In which direction does the acceleration of {{body}} point after {{part}}?"
+CHANGE = f"{_GOES_ON} In which direction does the change in the velocity of {{body}} over the next {{next}} point?"
+IN_RETURN = "In which direction does the {returned} that {body} exerts on {agent} point at that moment?"
+SPEEDING_UP = "At that moment, the speed of {body} is increasing. In which direction does the acceleration point?"
+SLOWING_DOWN = "At that moment, the speed of {body} is decreasing. In which direction does the acceleration point?"
+# what passes, by eighths of a revolution, after "after" and after "over the next"
+PARTS: Mapping[int, tuple[str, str]] = MappingProxyType({
+    2: ("a quarter of a revolution", "quarter of a revolution"),
+    4: ("half a revolution", "half revolution"),
+    6: ("three quarters of a revolution", "three quarters of a revolution"),
+    8: ("one complete revolution", "complete revolution"),
 })  # fmt: skip
+QUARTER_OF_A_BEND = ("a quarter of a circle", "quarter of a circle")  # who drives round a bend makes no revolution

@@ -70,8 +70,8 @@ def place_words(diagram: Diagram) -> str:
     if diagram.place:
         return diagram.place
     if diagram.spot == "angle":
-        end = "lowest" if diagram.angle_from == "bottom" else "highest"
-        return f"at an angle from the {end} point of the circle"
+        half = "lower" if diagram.angle_from == "bottom" else "upper"
+        return f"on the {half} half of the circle"
     return _PLACES[diagram.spot]
 
 

@@ -123,6 +123,11 @@ TERMS: Final = (
     _term(r"(?:turns|rounds) (?:per|a|each) minute", "revolutions per minute", "the name of the unit"),
     _term(_ONE_TURN, "period", _NAMED),
     _term(r"how fast (?:is|are|does|do|must|may|can)", "Calculate the speed of", _COMMAND),
+    _term(r"once round", "one revolution, or the circumference", "a period is the time for one revolution"),
+    _term(r"acceleration towards the centre", "centripetal acceleration", _NAMED),
+    _term(r"(?:the|a) (?:planet|moon) (?-i:[A-Z]\w+)", "the name alone", "a planet with a name needs no article: Mars"),
+    _term(r"straight (?:above|below)", "directly above, directly below", _BOOKS),
+    _term(r"on (?:its|an?|the) (?:circular )?orbit", "in its orbit", "a satellite is in orbit"),
     # limits
     _term(rf"(?:least|smallest|lowest|slowest|shortest)(?: possible)? {_LIMITED}", "minimum", _LIMIT),
     _term(rf"(?:greatest|largest|highest|longest)(?: possible)? {_LIMITED}", "maximum", _LIMIT),

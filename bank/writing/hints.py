@@ -10,12 +10,14 @@ from collections.abc import Iterator, Sequence
 import sympy
 
 from ..item.formula import Operator, Row, equals
-from ..item.item import Math, Paragraph, Words
+from ..item.item import Inline, Math, Paragraph, Words
 from ..language import listed
 from ..model.problem import Diagram, Scene
 from ..model.wording import force_words, with_article
 from ..solving.solution import SolvedQuestion
+from .letters import introduced, letters_of
 from .notation import Notation
+from .stem import joined
 
 MOTION = "Write down the equations that relate the quantities of the motion."
 ENERGY = "Compare the total mechanical energy at the two points."
@@ -43,10 +45,23 @@ def hints(
     start = _start(solved, notation)
     if start is None or start in too_much:
         return
-    yield (Words(START), Math(start))
+    told: set[str] = set()
+    yield _explained(solved, scene, notation, START, start, told)
     after = algebra[0] if algebra else None
     if after is not None and after != start and after not in too_much:
-        yield (Words(NEXT), Math(after))
+        yield _explained(solved, scene, notation, NEXT, after, told)
+
+
+def _explained(
+    solved: SolvedQuestion, scene: Scene, notation: Notation, lead: str, equation: Row, told: set[str]
+) -> Paragraph:
+    """A hint that shows an equation, with what those of its letters mean that no hint has ``told`` yet."""
+    new = [each for each in letters_of([(Math(equation),)], solved.problem, notation) if each not in told]
+    told |= {*new}
+    parts: list[Inline] = [Words(lead), Math(equation)]
+    for meaning in introduced(solved.problem, scene, notation, new, solved.question):
+        parts += [Words(". "), *meaning]
+    return tuple(joined(parts))
 
 
 def _look(scene: Scene, diagrams: Sequence[Diagram]) -> str:

@@ -71,7 +71,7 @@ class _Sheet:
             height, speed = sympy.Symbol("h"), sympy.Symbol("v")
             energy = (_mass() * speed**2 / 2, _mass() * sympy.Symbol("g") * height)
             sum_ = self.notation.sum(energy)
-            yield Law(4, "Energy of motion and of height above a level", equals(Symbol("E"), sum_))
+            yield Law(4, "Kinetic energy plus gravitational potential energy", equals(Symbol("E"), sum_))
 
     def _equation(self, left: Node, right: sympy.Expr) -> Node:
         return equals(left, self.notation.node(right))
@@ -84,7 +84,7 @@ class _Sheet:
             here = _general(rates(self.problem.motion, diagram))
             found = turning_acceleration(here, frozenset(map(_base, wanted)))
             if inward and found is not None:
-                yield Law(0, "Acceleration towards the centre", self._equation(Symbol("a"), found))
+                yield Law(0, "Centripetal acceleration", self._equation(Symbol("a"), found))
             for left, right, reason in built_in(here, frozenset({*map(_base, wanted)})):
                 if reason in reasons:
                     yield Law(1, capital(reason), self._equation(self.notation.node(left), right))

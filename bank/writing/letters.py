@@ -76,18 +76,22 @@ def introduced(
 
     What a question asks for has the name that it has there: v is the greatest speed in the bend.
     """
+    parts = list(_introductions(problem, scene, notation, names, asked))
+    return (tuple(joined(parts)),) if parts else ()
+
+
+def _introductions(
+    problem: Problem, scene: Scene, notation: Notation, names: Iterable[str], asked: Question | None
+) -> Iterator[Inline]:
     own = {asked.ask: sentence(asked.asked_name, scene)} if asked and asked.asked_name else {}
     told = [
         (notation.symbol(name), (own.get(name) or name_of(problem, scene, name)) + sense_of(problem, name))
         for name in names
     ]
-    if not told:
-        return ()
-    parts: list[Inline] = [Words("Here ")]
     for place, (symbol, name) in enumerate(told):
-        between = "" if place == 0 else " and " if place == len(told) - 1 else ", "
-        parts += [Words(between), Math(symbol), Words(f" is the {name}")]
-    return (tuple(joined([*parts, Words(".")])),)
+        yield Words("Here " if place == 0 else " and " if place == len(told) - 1 else ", ")
+        yield Math(symbol)
+        yield Words(f" is the {name}{'' if place < len(told) - 1 else '.'}")
 
 
 def letters_of(paragraphs: Iterable[Paragraph], problem: Problem, notation: Notation) -> tuple[str, ...]:
@@ -157,7 +161,7 @@ def _roles(problem: Problem) -> dict[str | None, str]:
     own = {name: told for each in problem.diagrams for name, told in ((each.speed, "speed"), (each.radius, "radius"))}
     return own | {
         motion.radius: "radius of the circle", motion.speed: "speed", motion.angular_speed: "angular speed",
-        motion.period: "period", motion.frequency: "frequency", motion.acceleration: "acceleration towards the centre",
+        motion.period: "period", motion.frequency: "frequency", motion.acceleration: "centripetal acceleration",
         motion.tangential_acceleration: "acceleration along the path", motion.diameter: "diameter of the circle",
         motion.circumference: "circumference of the circle", motion.turns: "number of revolutions",
         motion.duration: "time for these revolutions",

@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 MATCH = (
-    "Two situations have the same structure if the equations of net force, along the inward axis and across it, are "
-    "the same apart from the symbols. Match each situation with the one of the same structure. One is left over."
+    "Write Newton's second law for the body in each situation, along the radius and perpendicular to it. Two "
+    "situations match if their equations are the same apart from the symbols. Match each of the first three situations "
+    "with one of the other four. One is left over."
 )
 FEEDBACK = (
-    "Draw the force diagram of each. Write net force = m a along the inward axis and then across it, and compare signs "
-    "and angles. The names of the forces do not matter."
+    "Draw the force diagram of each body. Write net force = m a towards the centre and then perpendicular to the "
+    "radius, and compare signs and angles. The names of the forces do not matter."
 )
 HEADING = "The equations that each pair shares"
-SITUATION = "{title}: {body} {place} ({forces})"
-FORCE = "{force} by {agent}"
+SITUATION = "{story}"
+OF_SEVERAL = "{story} Consider {body}."
+AT_A_PLACE = "{story} Consider {body} {place}."
+FORCE = "{force} exerted by {agent}"
 SHARED_ONE = "{Body} {place}, and {other_body} {other_place}: {equation}"
 SHARED_TWO = "{Body} {place}, and {other_body} {other_place}: {equation} and {second}"
-STANDS_FOR = "Here {letter} is {first} in the first and {second} in the second."
+STANDS_FOR = "Here {letter} is the {first} in the first situation and the {second} in the second."
+STANDS_FOR_ALIKE = (
+    "Here {letter} is the {name}, exerted by {first} in the first situation and by {second} in the second."
+)

@@ -12,14 +12,14 @@ from ..item.item import Math, Paragraph, Words
 from ..language import article
 from ..model.problem import Scene
 from ..model.wording import sentence
-from ..quantities.quantity import Quantity, from_float, print_figures
+from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
 from ..quantities.units import Unit, unit
 from ..solving.solution import SolvedQuestion, samples_of
 from ..variants.variant import Variant
 from .notation import Notation, amount
 from .stem import asked_name, filled
 
-ANGLE = "The right-hand side is a pure number, as the sine, cosine or tangent of an angle must be."
+ANGLE = "The {function} of {asked} is a pure number, as it must be."
 NUMBER = "The right-hand side is a pure number, as {what} must be."
 UNIT = "The unit of the right-hand side is {unit}, the unit of {kind}."
 CANCELS = "The mass {mass} cancels, so the {what} is the same for any mass."
@@ -29,6 +29,8 @@ GROWS = "If {varied} doubles, {asked} increases by a factor of {factor}."
 SHRINKS = "If {varied} doubles, {asked} decreases by a factor of {factor}."
 RISES = "If {varied} increases, {asked} increases."
 FALLS = "If {varied} increases, {asked} decreases."
+
+HALF = "The value lies half-way between two answers, and is rounded to the one with an even last digit."
 
 GUARD = 2  # figures kept beyond those of a converted quantity or of the answer, until the last line
 _KINDS = {
@@ -42,9 +44,10 @@ _KINDS = {
     "rad/s": "angular speed",
     "N/m": "stiffness",
     "C": "charge",
-    "T": "magnetic field",
+    "T": "magnetic flux density",
     "Hz": "frequency",
 }
+_FUNCTIONS: Mapping[type, str] = {sympy.asin: "sine", sympy.acos: "cosine", sympy.atan: "tangent"}
 # the unit that a dimension is worked in; a unit with another factor is converted first
 _WORKING = ("m", "kg", "s", "m/s", "m/s^2", "N", "N/kg", "rad/s", "Hz", "N/m", "C", "T", "N*m^2/kg^2", "1")
 
@@ -64,6 +67,8 @@ def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: 
     if worked:
         yield (Math(equals(symbol, put_in)),)
     yield (Math(_value(symbol, variant)),)
+    if _is_half(variant.answer, _unrounded(variant.answer)):
+        yield (Words(HALF),)
 
 
 def _value(symbol: object, variant: Variant) -> Row:
@@ -71,7 +76,7 @@ def _value(symbol: object, variant: Variant) -> Row:
     answer = variant.answer
     parts: list[object] = [symbol]
     si = working_unit(answer.unit)
-    more = answer.figures + GUARD
+    more = _unrounded(answer)
     if si != answer.unit:
         in_si = Quantity(from_float(variant.exact_si / si.factor), si, more)
         parts += [Operator("="), amount(in_si)]
@@ -79,6 +84,18 @@ def _value(symbol: object, variant: Variant) -> Row:
         parts += [Operator("="), amount(Quantity(answer.value, answer.unit, more))]
     parts += [Operator("≈"), amount(answer)]
     return Row(tuple(parts))  # type: ignore[arg-type]
+
+
+def _unrounded(answer: Quantity) -> int:
+    """The figures that show which way the answer is rounded: more than usual where the usual ones look like a half."""
+    usual = answer.figures + GUARD
+    return next((each for each in range(usual, usual + GUARD) if not _is_half(answer, each)), usual)
+
+
+def _is_half(answer: Quantity, figures: int) -> bool:
+    """Whether a value that is printed to so many figures lies half-way between two answers."""
+    shown = round_figures(answer.value, figures)
+    return abs(shown - round_figures(shown, answer.figures)) == half_unit(shown, answer.figures)
 
 
 def _says_nothing(answer: Quantity, more: int) -> bool:
@@ -106,13 +123,15 @@ def _rate(each: Unit) -> bool:
 
 
 def working(quantity: Quantity) -> Quantity:
-    """The quantity in its SI unit; a conversion that is not a mere shift of the point keeps guard figures."""
+    """The quantity in its SI unit; guard figures that are not zero are kept where more than the point shifts."""
     si = working_unit(quantity.unit)
     if si.factor == quantity.unit.factor:
         return quantity
     value = from_float(float(quantity.value) * quantity.unit.factor / si.factor)
-    exact = _is_power_of_ten(quantity.unit.factor / si.factor)
-    return Quantity(value, si, quantity.figures + (0 if exact else GUARD))
+    if _is_power_of_ten(quantity.unit.factor / si.factor):
+        return Quantity(value, si, quantity.figures)
+    digits = len(round_figures(value, quantity.figures + GUARD).normalize().as_tuple().digits)
+    return Quantity(value, si, max(quantity.figures, digits))
 
 
 def _is_power_of_ten(factor: float) -> bool:
@@ -129,7 +148,9 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: fr
     si = working_unit(spec.unit)
     kind = _KINDS.get(si.symbol)
     if si.symbol == "deg":
-        yield (Words(ANGLE),)
+        function = _FUNCTIONS.get(solved.solution.closed_form.func)
+        if function:
+            yield filled(ANGLE, function=function, asked=notation.symbol(solved.question.ask))
     elif si.symbol == "1":
         yield (Words(NUMBER.format(what=f"{article(name := _named(solved, scene))} {name}")),)
     elif kind:

@@ -84,7 +84,11 @@ def asked_name(problem: Problem, question: Question, scene: Scene) -> str:
             shown = scene.forces.get(force.role)
             if force.symbol == question.ask and shown:
                 return shown.name
-    return wording.sentence(problem.quantities[question.ask].means or question.ask, scene)
+    means = problem.quantities[question.ask].means
+    bodies = {diagram.body for diagram in problem.diagrams if diagram.mass == question.ask}
+    if means == "mass" and len(bodies) == 1:
+        return f"mass of {wording.with_article(scene.words[bodies.pop()], 'the')}"
+    return wording.sentence(means or question.ask, scene)
 
 
 def _filled(template: str, scene: Scene, given: Mapping[str, Quantity], notation: Notation) -> Iterator[Inline]:

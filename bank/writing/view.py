@@ -20,7 +20,7 @@ from ..mechanics.equations import components, magnitude, second_axis
 from ..model.evaluation import evaluate
 from ..model.problem import Diagram, Force, Problem, Scene
 from ..model.wording import agreeing, force_words, with_article
-from .directions import axes, inward_words, place_words, words
+from .directions import axes, inward_words, place_words, placeless, words
 from .notation import Notation, printed_symbol
 
 # --- what is to be seen in a force diagram: directions on the page and the words for them, before any layout ---
@@ -128,7 +128,13 @@ def view_of(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
         label = _label(problem, diagram, force, shown.symbol, notation)
         forces.append(
             ForceView(
-                label, shown.name, shown.by, agreeing(shown), page, sizes[force.role] / longest, words(on_page, page)
+                label,
+                placeless(diagram, shown.name),
+                shown.by,
+                agreeing(shown),
+                page,
+                sizes[force.role] / longest,
+                words(on_page, page),
             )
         )
     moving = on_page.inward is not None
@@ -165,7 +171,7 @@ def redrawn(view: DiagramView, problem: Problem, changed: Diagram, scene: Scene)
         shown = force_words(scene, force.role)
         if shown is not None:
             page = on_page.page(*_parts(problem, changed, force, angle))
-            arrow = known[shown.name, shown.by]
+            arrow = known[placeless(changed, shown.name), shown.by]
             forces.append(replace(arrow, direction=page, direction_words=words(on_page, page)))
     return replace(view, forces=tuple(forces))
 

