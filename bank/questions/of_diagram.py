@@ -79,8 +79,10 @@ class DiagramModels:
 
     def _matching(self, scene: Scene, draw: str) -> Matching | None:
         form = form_of(self.base.problem, self.diagram)
-        own = form and Situation(self.base.problem, self.diagram, form)
-        if own is None or not any(own in group for group in self.groups):
+        if form is None:
+            return None
+        own = Situation(self.base.problem, self.diagram, form)
+        if not any(own in group for group in self.groups):
             return None
         return story_keys.match(own, scene, self.groups, draw)
 
