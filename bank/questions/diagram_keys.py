@@ -10,8 +10,9 @@ from typing import Literal, TypeAlias
 
 from ..drawing.figure import draw_diagram
 from ..drawing.layout import side_of_surface
-from ..item.formula import Symbol
-from ..item.item import ChoiceEntry, Option
+from ..item.formula import Row, Symbol, text
+from ..item.item import ChoiceEntry, Math, Option
+from ..mechanics.equations import terms_along
 from ..model.edit import DiagramEdit, DrawnEdit
 from ..model.mistake import Mistake
 from ..model.problem import Force
@@ -22,7 +23,7 @@ from ..writing import prompts
 from ..writing.directions import axes, words
 from ..writing.figure_words import alternative
 from ..writing.stem import filled
-from ..writing.view import DiagramView, ForceView, redrawn, typical_angle
+from ..writing.view import DiagramView, ForceView, notation_of, redrawn, typical_angle
 from .about import About
 
 Arrows: TypeAlias = Literal["as many", "fewer", "more", "more or fewer"]
@@ -56,7 +57,26 @@ def diagram(about: About) -> ChoiceEntry | None:
     if bare.inward is None:
         return None
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} diagram"
-    alike = sets_of_wrong(about, bare, DRAWN[_number(draw) % len(DRAWN)])
+    return _entry(about, bare, sets_of_wrong(about, bare, DRAWN[_number(draw) % len(DRAWN)]), draw)
+
+
+def diagram_beside(about: About, equation: ChoiceEntry) -> ChoiceEntry | None:
+    """Which force diagram is right, where the options of the next step are equations.
+
+    Only such wrong diagrams are offered as lead to an equation of that step: another one would be ruled out by them.
+    None where there are too few.
+    """
+    bare = bare_view(about)
+    if bare.inward is None:
+        return None
+    offered = _left_sides(equation)
+    sets = dict.fromkeys(one for arrows in dict.fromkeys(DRAWN) for one in sets_of_wrong(about, bare, arrows))
+    alike = [one for one in sets if all(_leads_to(about, each) in offered for each in one)]
+    return _entry(about, bare, alike, f"{about.problem.id} {about.diagram.name} {about.scene.name} step")
+
+
+def _entry(about: About, bare: DiagramView, alike: Sequence[tuple[WrongDiagram, ...]], draw: str) -> ChoiceEntry | None:
+    """The choice between the right diagram and those of one of the sets; None where there is no set."""
     wrong_ones = list(dict.fromkeys(each for one in alike for each in one))
     places = [tuple(wrong_ones.index(each) for each in one) for one in alike]
     chosen = balanced(alternative(bare), [alternative(each.view) for each in wrong_ones], places, draw, pictures=True)
@@ -65,6 +85,25 @@ def diagram(about: About) -> ChoiceEntry | None:
     options = [right(draw_diagram(bare)), *(wrong_ones[place].option for place in chosen)]
     prompt = filled(prompts.WHICH_DIAGRAM, body=about.body, place=bare.place)
     return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
+
+
+def _left_sides(equation: ChoiceEntry) -> set[str]:
+    """The left-hand sides of the equations that are offered."""
+    contents = (option.content for option in equation.options if isinstance(option.content, tuple))
+    nodes = (part.node for content in contents for part in content if isinstance(part, Math))
+    return {text(node.parts[0]) for node in nodes if isinstance(node, Row)}
+
+
+def _leads_to(about: About, wrong_one: WrongDiagram) -> str:
+    """The left-hand side of the equation that a wrong diagram leads to; "" where it has a force that is none."""
+    diagram = about.diagram
+    for mistake in wrong_one.mistakes:
+        if isinstance(mistake.edit, DiagramEdit) and mistake.edit.way != "forward":
+            return ""
+        if isinstance(mistake.edit, DrawnEdit):
+            diagram = drawn(mistake.edit, about.problem, diagram) or diagram
+    terms = tuple(terms_along(about.problem, diagram, "inward"))
+    return text(notation_of(about.problem, about.scene).sum(terms)) if terms else ""
 
 
 def _arrows(together: Sequence[tuple[Thought, ...]]) -> Arrows:

@@ -21,7 +21,7 @@ from ..writing import prompts
 from ..writing.letters import introduced, letters_of, stem_in_letters
 from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name, filled
-from . import change_keys, diagram_keys, direction_keys, equation_keys, limit_keys, rank_keys, step_keys
+from . import change_keys, diagram_keys, direction_keys, equation_keys, limit_keys, rank_keys
 from .about import About
 from .choice import ChoicePool, ExpressionChoice, number_choice
 from .item_model import ItemModel
@@ -263,7 +263,7 @@ class QuestionModels:
         equation = equation_keys.equation(about, self.solved, a_step=True)
         return (
             direction_keys.acceleration(about),
-            step_keys.diagram_beside(about, equation) if equation else diagram_keys.diagram(about),
+            diagram_keys.diagram_beside(about, equation) if equation else diagram_keys.diagram(about),
             equation,
             self._limit_step(scene),
         )

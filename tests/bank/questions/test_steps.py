@@ -9,7 +9,7 @@ import pytest
 from turnwright.bank.command.printing import paragraph_text
 from turnwright.bank.item.drawing import Drawing
 from turnwright.bank.item.item import ChoiceEntry
-from turnwright.bank.questions import diagram_keys, step_keys
+from turnwright.bank.questions import diagram_keys
 from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.reading.mistakes import shipped_mistakes
 
@@ -63,7 +63,7 @@ def test_no_wrong_diagram_is_ruled_out_by_the_equations() -> None:
 
 
 def test_a_diagram_that_is_ruled_out_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(step_keys, "diagram_beside", lambda about, equation: diagram_keys.diagram(about))
+    monkeypatch.setattr(diagram_keys, "diagram_beside", lambda about, equation: diagram_keys.diagram(about))
     assert len(list(ruled_out())) >= 10
 
 
