@@ -215,7 +215,8 @@ def _rising(power: Power | None) -> tuple[bool, Power]:
 
 def _prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
     notation = notation_of(solved.problem, scene)
-    forms = ratio_words.ASKING
+    is_length = kind_of(solved.problem.quantities[solved.question.ask].unit) == "length"
+    forms = ratio_words.ASKING_LENGTH if is_length else ratio_words.ASKING
     draw = lot(solved.id, asked.symbol, asked.done, scene.name)
     means, tail = head_and_tail(name_of(solved.problem, scene, asked.symbol))
     name, end = head_and_tail(asked_name(solved.problem, solved.question, scene))

@@ -28,6 +28,11 @@ ASKING = (
     "Suppose that the {means} {letter}{tail} is {times} as before{held}. What happens to the {name} {asked}{end}?",
     "What happens to the {name} {asked}{end} if the {means} {letter}{tail} is {times} as before{held}?",
 )
+# and of a radius, a height or another length, to which nothing happens by itself
+ASKING_LENGTH = (
+    "Suppose that the {means} {letter}{tail} is {times} as before{held}. How must the {name} {asked}{end} change?",
+    "How must the {name} {asked}{end} change if the {means} {letter}{tail} is {times} as before{held}?",
+)
 ALONE, HELD = "", ", with {held} unchanged"
 NO_FACTOR = "It changes, but by no fixed factor."
 _SAME = "It stays the same."
