@@ -73,7 +73,7 @@ def made(place: Place, root: Path, python: str = sys.executable) -> dict[str, An
     """What a fresh process makes there; ``root`` holds its files and the cache that is kept."""
     folder = Path(tempfile.mkdtemp(dir=root))
     cache = folder.with_suffix(".cache") if place.is_cold and place != FIRST else root / "cache"
-    kept = ("PATH", "HOME", "LD_LIBRARY_PATH")
+    kept = ("PATH", "HOME", "LD_LIBRARY_PATH", "PYTHONPATH")  # the last leads to the tree that is tried
     variables = {name: os.environ[name] for name in kept if name in os.environ}
     variables |= {"TURNWRIGHT_CACHE": str(cache), "PYTHONPYCACHEPREFIX": str(root / "compiled")}
     variables |= {name: value.format(features=_features()) for name, value in place.variables.items()}
