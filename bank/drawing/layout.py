@@ -253,10 +253,17 @@ def _crowding(layout: FigureLayout, arrow: Arrow) -> float:
     if not all(edge <= x <= WIDTH - edge and edge <= y <= HEIGHT - edge for x, y in (arrow.tail, arrow.tip)):
         return inf
     own = ThickLine(arrow.tail, arrow.tip, OPEN_HALF)
-    if any(own.gap(line) < CLEAR for line in layout.solid):
+    middle = along(arrow.tail, arrow.direction, arrow.length / 2)
+
+    def near(lines: Iterable[ThickLine], reach: float) -> Iterator[float]:
+        """The gaps to lines that may be nearer than this; the rest is known to be far from the middle of the arrow."""
+        most = reach + OPEN_HALF + arrow.length / 2 + 1e-6
+        return (own.gap(line) for line in lines if line.gap_to_point(middle) < most)
+
+    if any(gap < CLEAR for gap in near(layout.solid, CLEAR)):
         return inf
-    to_force = min((own.gap(line) for force in layout.forces for line in force.room), default=inf)
-    crossed = any(own.gap(line) < CLEAR / 2 for line in layout.light)
+    to_force = min(near((line for force in layout.forces for line in force.room), LABEL_ROOM), default=inf)
+    crossed = any(gap < CLEAR / 2 for gap in near(layout.light, CLEAR / 2))
     return CROWDED * max(0.0, LABEL_ROOM - to_force) + (CROSSED if crossed else 0.0)
 
 

@@ -34,10 +34,12 @@ class ThickLine:
 
     def gap_to_point(self, point: Point) -> float:
         """The distance from a point to the edge of this line, negative inside it."""
-        dx, dy = self.end[0] - self.start[0], self.end[1] - self.start[1]
-        px, py = point[0] - self.start[0], point[1] - self.start[1]
+        (left, top), (right, bottom) = self.start, self.end
+        dx, dy, px, py = right - left, bottom - top, point[0] - left, point[1] - top
         square = dx * dx + dy * dy
-        share = min(1.0, max(0.0, (px * dx + py * dy) / square)) if square else 0.0
+        share = (px * dx + py * dy) / square if square else 0.0
+        if not 0.0 <= share <= 1.0:
+            share = 0.0 if share < 0.0 else 1.0
         return hypot(px - share * dx, py - share * dy) - self.half_width
 
     def gap(self, other: ThickLine) -> float:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import sympy
 
 from ..item.item import ChoiceEntry, Math, Paragraph, Words
 from ..model.edit import NumericEdit
 from ..model.evaluation import agree
+from ..model.once import once
 from ..quantities.quantity import Quantity
 from ..solving.solution import samples_of
 from ..thinking.distractors import Diagnosis, WrongAnswer
@@ -67,9 +67,12 @@ class ExpressionChoice:
     diagnosis: Diagnosis
     notation: Notation
 
-    @cached_property
+    @property
     def wrong(self) -> tuple[MistakenForm, ...]:
         """The mistakes whose closed forms differ from the key and each other as expressions, four at most."""
+        return once(self.diagnosis, "wrong expressions", self._wrong)
+
+    def _wrong(self) -> tuple[MistakenForm, ...]:
         kept: list[MistakenForm] = []
         solved = self.diagnosis.solved
         samples = samples_of(solved.problem, solved.question)

@@ -22,6 +22,7 @@ from ..thinking.equation_changes import Change, change, sets_of_changes
 from ..thinking.force_edits import drawn
 from ..thinking.options import mixed, right, wrong
 from ..writing import prompts
+from ..writing.notation import Notation
 from ..writing.stem import filled
 from ..writing.view import notation_of
 from .about import About
@@ -35,13 +36,17 @@ Tells: TypeAlias = tuple[int, int, int]
 
 @dataclass(frozen=True)
 class Offered:
-    """An equation as an option: with the changes that lead to it, none for the right one."""
+    """An equation as an option: with the changes that lead to it, none for the right one.
+
+    ``names`` tell whether it holds a force other than the weight, and an angle.
+    """
 
     equation: Equation
     row: Row
+    names: frozenset[str]
     change: Change | None = None
 
-    @property
+    @cached_property
     def text(self) -> str:
         """The equation in one line."""
         return text(self.row)
@@ -103,20 +108,33 @@ class _Board:
     @cached_property
     def key(self) -> Offered:
         """The right one."""
-        return Offered(self.true, self._shown(self.true))
+        return Offered(self.true, self._shown(self.true), self._names(self.true))
+
+    @cached_property
+    def _made(self) -> dict[Change, Offered]:
+        return {}
 
     def offered(self, made: Change) -> Offered:
         """The equation with some changes, its terms in the order of the board."""
-        changed = made.made(self.true)
-        found = replace(changed, terms=tuple(sorted(changed.terms, key=self._place)))
-        return Offered(found, self._shown(found), made)
+        if made not in self._made:
+            changed = made.made(self.true)
+            found = replace(changed, terms=tuple(sorted(changed.terms, key=self._place)))
+            self._made[made] = Offered(found, self._shown(found), self._names(found), made)
+        return self._made[made]
 
     def _shown(self, each: Equation) -> Row:
-        return notation_of(self.about.problem, self.about.scene).equation(each.terms, each.right)
+        return self._notation.equation(each.terms, each.right)
+
+    @cached_property
+    def _notation(self) -> Notation:
+        return notation_of(self.about.problem, self.about.scene)
+
+    @cached_property
+    def _sizes(self) -> Sequence[Expr]:
+        return tuple(magnitudes(self.about.problem, self.about.diagram))
 
     def _place(self, term: Expr) -> int:
-        sizes = magnitudes(self.about.problem, self.about.diagram)
-        return next((place for place, size in enumerate(sizes) if size.free_symbols <= term.free_symbols), 0)
+        return next((place for place, size in enumerate(self._sizes) if size.free_symbols <= term.free_symbols), 0)
 
     def tells_apart(self, wrong_ones: Sequence[Offered]) -> bool:
         """Whether all differ from the right one and each other, and each says something."""
@@ -129,16 +147,14 @@ class _Board:
         changes = [each.change for each in wrong_ones if each.change]
         return (
             sum(each.is_of_acceleration for each in changes),
-            sum(
-                kind in self._names(self.key) - self._names(each) for each in wrong_ones for kind in ("force", "angle")
-            ),
+            sum(len(self.key.names - each.names) for each in wrong_ones),
             sum(all(term.could_extract_minus_sign() for term in each.equation.terms) for each in wrong_ones),
         )
 
-    def _names(self, each: Offered) -> set[str]:
+    def _names(self, each: Equation) -> frozenset[str]:
         """Whether an equation names forces other than the weight, and an angle."""
-        forces = {force.symbol for force in self.about.diagram.forces} & each.equation.symbols
-        return ({"force"} if forces else set()) | ({"angle"} if each.equation.left.has(sin, cos, tan) else set())
+        forces = {force.symbol for force in self.about.diagram.forces} & each.symbols
+        return frozenset((*(["force"] if forces else []), *(["angle"] if each.left.has(sin, cos, tan) else [])))
 
 
 def _changes(about: About, solved: SolvedQuestion, true: Equation) -> Iterator[Change]:

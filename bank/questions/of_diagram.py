@@ -17,7 +17,7 @@ from . import diagram_keys, direction_keys, equation_keys, force_keys, story_key
 from .about import About
 from .item_model import ItemModel
 from .kinds import Kind
-from .of_question import Draw, QuestionModels, facts_of, model_of, one_a_scene, with_last
+from .of_question import Draw, QuestionModels, facts_of, model_of, once_a_scene, one_a_scene, with_last
 from .story_keys import Groups, Matching, Situation
 
 Make: TypeAlias = Callable[[About], ChoiceEntry | None]
@@ -40,13 +40,14 @@ class DiagramModels:
             ("equation", "", "", partial(equation_keys.equation, solved=self.base.solved)),
         )
         for kind, suffix, what, make in ways:
-            if kind in kinds and make(self._about(self.base.problem.scenes[0])):
-                yield self._model(kind, partial(self._draw, make), suffix, what)
+            entry = once_a_scene(partial(self._made, make))
+            if kind in kinds and entry(self.base.problem.scenes[0]):
+                yield self._model(kind, partial(self._draw, entry), suffix, what)
         if "match" in kinds and self._matching(self.base.problem.scenes[0], ""):
             yield self._model("match", self._matches)
 
-    def _about(self, scene: Scene) -> About:
-        return About(self.base.problem, self.diagram, scene, self.base.catalogue)
+    def _made(self, make: Make, scene: Scene) -> ChoiceEntry | None:
+        return make(About(self.base.problem, self.diagram, scene, self.base.catalogue))
 
     def _model(self, kind: Kind, draw: Draw, suffix: str = "", what: str = "") -> ItemModel:
         problem = self.base.problem
@@ -54,11 +55,13 @@ class DiagramModels:
         facts = facts_of(kind, own, self.diagram.name, problem.title, suffix, what)
         return model_of(kind, replace(facts, objectives=problem.objectives, alignment=problem.alignment), draw)
 
-    def _draw(self, make: Make, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
+    def _draw(
+        self, made: Callable[[Scene], ChoiceEntry | None], facts: Metadata, wanted: int, gravity: Decimal, seed: int
+    ) -> ItemSeries:
         def item(scene: Scene, entry: Entry, number: int) -> Item:
             return replace(self._item(facts, scene, entry, number), stem=self._stem(scene, entry))
 
-        return one_a_scene(self.base.problem.scenes, facts, lambda scene: make(self._about(scene)), item, wanted, seed)
+        return one_a_scene(self.base.problem.scenes, facts, made, item, wanted, seed)
 
     def _item(self, facts: Metadata, scene: Scene, entry: Entry, number: int) -> Item:
         """An item with the solution of this diagram alone, without stem; a figure would tell the answer."""

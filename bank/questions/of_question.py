@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, partial
 from itertools import compress
-from typing import TypeAlias
+from typing import TypeAlias, TypeVar
 
 from ..item.draw import mixed
 from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Step
@@ -31,6 +31,7 @@ from .limit_changes import Turn
 from .limit_keys import NearLimit, PastLimit
 from .rank_keys import Ranking
 
+_Made = TypeVar("_Made")
 Draw: TypeAlias = Callable[[Metadata, int, Decimal, int], ItemSeries]
 
 SEARCHED = 30  # variants looked through for the ground of a ranking
@@ -82,7 +83,7 @@ class QuestionModels:
         ways: dict[Kind, Callable[[], Iterator[ItemModel]]] = {
             "number": self._number_models,
             "choice": lambda: self._models("choice", self._choices),
-            "expression": lambda: self._models("expression", partial(self._told, self._expression)),
+            "expression": lambda: self._models("expression", partial(self._told, once_a_scene(self._expression))),
             "change": self._change_models,
             "limit": self._limit_models,
             "stepwise": self._stepwise_models,
@@ -190,7 +191,7 @@ class QuestionModels:
         for each in change_keys.changes(self.solved, live):
             name = each.symbol.replace("_", "-").lower()
             make = partial(change_keys.change, self.solved, asked=each, catalogue=self.catalogue, live=live)
-            draw = partial(self._told, make, last=partial(change_keys.ratio, self.solved, asked=each))
+            draw = partial(self._told, once_a_scene(make), last=partial(change_keys.ratio, self.solved, asked=each))
             yield from self._models("change", draw, f"-{name}-{each.done}", f"{each.symbol} {each.done}")
 
     def _limit_models(self) -> Iterator[ItemModel]:
@@ -307,6 +308,18 @@ class QuestionModels:
             return made.step
 
         return self._told(entry, facts, wanted, gravity, seed, step)
+
+
+def once_a_scene(make: Callable[[Scene], _Made]) -> Callable[[Scene], _Made]:
+    """What is made of a scene, made once: it is the same for all draws."""
+    made: dict[str, _Made] = {}
+
+    def kept(scene: Scene) -> _Made:
+        if scene.name not in made:
+            made[scene.name] = make(scene)
+        return made[scene.name]
+
+    return kept
 
 
 def with_last(steps: Sequence[Step], last: Step | None) -> tuple[Step, ...]:

@@ -49,15 +49,22 @@ def item_models(
 
     ``bank`` holds the problems whose situations are matched with each other.
     """
+    return models_of((QuestionModels(each, tuple(catalogue)) for each in solved), kinds, bank)
+
+
+def models_of(
+    questions: Iterable[QuestionModels], kinds: Sequence[Kind], bank: Sequence[Problem] = ()
+) -> Iterator[ItemModel]:
+    """The same of questions that are at hand."""
     drawn = [each for each in kinds if KIND[each].about == "diagram"]
     groups = alike(bank) if "match" in kinds else ()
     seen: set[tuple[str, str]] = set()
-    for each in solved:
-        base = QuestionModels(each, tuple(catalogue))
-        with guarded(each.problem, each.question):
+    for base in questions:
+        owner = base.problem, base.solved.question
+        with guarded(*owner):
             of_its_diagrams = of_diagrams(base, seen, drawn, groups) if drawn else ()
             found = [*of_its_diagrams, *base.asked(kinds)]
-        yield from (guarded_model(each.problem, each.question, asked) for asked in found)
+        yield from (guarded_model(*owner, asked) for asked in found)
 
 
 def of_diagrams(

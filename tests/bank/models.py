@@ -22,10 +22,14 @@ import yaml
 from scipy.optimize import least_squares
 from turnwright.bank.documents.document import parse_document
 from turnwright.bank.item import formula
+from turnwright.bank.item.item import Item
 from turnwright.bank.mechanics.equations import Equation, System
 from turnwright.bank.model.problem import Problem, Question
 from turnwright.bank.questions.choice import ChoicePool
-from turnwright.bank.questions.selection import all_questions, question_id
+from turnwright.bank.questions.item_model import ItemModel
+from turnwright.bank.questions.kinds import Kind
+from turnwright.bank.questions.of_question import QuestionModels
+from turnwright.bank.questions.selection import all_questions, models_of, question_id
 from turnwright.bank.reading.files import problem_of, read_bank
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.cache import solved_question
@@ -159,6 +163,32 @@ def _by_id() -> dict[str, tuple[Problem, Question]]:
 def shipped(name: str) -> SolvedQuestion:
     """A shipped question, solved or out of the cache."""
     return solved_question(*_by_id()[name])
+
+
+@cache
+def questions() -> tuple[QuestionModels, ...]:
+    """The shipped questions in their kinds. What they make stays with them: who plants a fault makes others."""
+    return tuple(QuestionModels(shipped(name), shipped_mistakes()) for name in shipped_ids())
+
+
+@cache
+def shipped_problems() -> dict[str, Problem]:
+    """The shipped problems by their ids."""
+    return {shipped(name).problem.id: shipped(name).problem for name in shipped_ids()}
+
+
+@cache
+def asked(kind: Kind, step: int = 1) -> tuple[ItemModel, ...]:
+    """The item models of one kind, of the whole bank or of each ``step``-th question."""
+    whole = questions()[::step]
+    return tuple(models_of(whole, (kind,), tuple(shipped_problems().values())))
+
+
+@cache
+def drawn(kind: Kind, seed: int = 1, step: int = 1) -> tuple[tuple[ItemModel, Item], ...]:
+    """Their items with their models: one in each scene, of stepwise questions three variants."""
+    wanted = 3 if kind == "stepwise" else 9
+    return tuple((model, item) for model in asked(kind, step) for item in model.draw(wanted, GRAVITY, seed))
 
 
 def asking(known: SolvedQuestion, ask: str, given: tuple[str, ...]) -> Question:

@@ -26,7 +26,7 @@ from turnwright.bank.item.item import (
     Paragraph,
     Words,
 )
-from turnwright.bank.mechanics.equations import System, components, magnitude, system_of
+from turnwright.bank.mechanics.equations import components, magnitude, system_of
 from turnwright.bank.model.problem import Diagram, Problem, Scene
 from turnwright.bank.model.wording import force_words
 from turnwright.bank.questions import story_keys
@@ -90,17 +90,14 @@ class Made:
         return [option for option in self.choice.options if option.right]
 
 
-@cache
 def problems() -> dict[str, Problem]:
-    return {models.shipped(name).problem.id: models.shipped(name).problem for name in models.shipped_ids()}
+    return models.shipped_problems()
 
 
 @cache
 def made(kind: Kind, step: int = 1) -> list[Made]:
     """The items of one kind, one for each scene, from the whole bank or from each ``step``-th question."""
-    solved = [models.shipped(name) for name in models.shipped_ids()[::step]]
-    found = item_models(solved, shipped_mistakes(), (kind,), tuple(problems().values()))
-    return [Made(asked, item) for asked in found for item in asked.draw(9, GRAVITY, 1)]
+    return [Made(asked, item) for asked, item in models.drawn(kind, 1, step)]
 
 
 def words(option: Option) -> str:
@@ -239,15 +236,17 @@ def test_a_body_at_rest_is_not_asked_about_circles() -> None:
 # --- equation -------------------------------------------------------------------------------------
 
 
-def off_the_limit(known: SolvedQuestion) -> System:
-    """The system of a question without its limiting case, which would make wrong equations true as well."""
-    return system_of(known.problem, replace(known.question, limiting=None))
+@cache
+def off_the_limit(name: str) -> models.Balance:
+    """The equations of a question without its limiting case, which would make wrong equations true as well."""
+    known = models.shipped(name)
+    return models.Balance(system_of(known.problem, replace(known.question, limiting=None)))
 
 
 def consistent(known: SolvedQuestion, variant: Variant, factor: float = 1.0) -> dict[str, float]:
     """Numbers that meet all equations, by least squares, with the asked quantity ``factor`` times its answer."""
     given = {**numbers_of(variant), known.question.ask: variant.exact_si * factor}
-    return models.Balance(off_the_limit(known)).values(given)
+    return off_the_limit(known.id).values(given)
 
 
 def asked_first(problem: Problem) -> SolvedQuestion:
@@ -644,12 +643,13 @@ def sums(problem: Problem, diagram: Diagram) -> tuple[tuple[str, ...], Callable[
     radius = diagram.radius or problem.motion.radius or "its radius"
     names = sorted({*names, speed, radius} - {"g", "G"})
 
+    parts = [("inward" if axis == "inward" else "across", models.function(magnitude(problem, diagram, force) * part))
+             for force in diagram.forces for axis, part in components(diagram, force)]  # fmt: skip
+
     def worked_out(values: dict[str, float]) -> list[float]:
         total = {"inward": -values[diagram.mass] * values[speed] ** 2 / values[radius], "across": 0.0}
-        for force in diagram.forces:
-            for axis, part in components(diagram, force):
-                size = magnitude(problem, diagram, force) * part
-                total["inward" if axis == "inward" else "across"] += float(size.subs(values))
+        for side, size in parts:
+            total[side] += size(values)
         return list(total.values())
 
     return tuple(names), worked_out

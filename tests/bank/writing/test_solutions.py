@@ -54,8 +54,10 @@ def formulas(paragraphs: Sequence[Paragraph]) -> list[str]:
     return [each for each in found if " = " in each]
 
 
-def writers() -> Iterator[tuple[SolvedQuestion, Variant, Writer]]:
-    """A writer for each scene of each question, with a variant under each seed where the pool has one."""
+@cache
+def variants() -> tuple[tuple[SolvedQuestion, Variant], ...]:
+    """A variant for each scene of each question, from two seeds where the first does not have it early."""
+    found = []
     for name in models.shipped_ids():
         solved = models.shipped(name)
         seen = set()
@@ -63,7 +65,19 @@ def writers() -> Iterator[tuple[SolvedQuestion, Variant, Writer]]:
             for variant in VariantPool(solved, models.GRAVITY).draw_up_to(6, seed):
                 if variant.scene.name not in seen:
                     seen.add(variant.scene.name)
-                    yield solved, variant, Writer(solved, variant.scene)
+                    found.append((solved, variant))
+    return tuple(found)
+
+
+def writers() -> Iterator[tuple[SolvedQuestion, Variant, Writer]]:
+    """A new writer for each of them, for those who plant a fault."""
+    return ((solved, variant, Writer(solved, variant.scene)) for solved, variant in variants())
+
+
+@cache
+def honest() -> tuple[tuple[SolvedQuestion, Variant, Writer], ...]:
+    """Writers of which nothing is changed, each with what it has written."""
+    return tuple(writers())
 
 
 # --- the diagram that is asked ----------------------------------------------------------------
@@ -72,10 +86,7 @@ def writers() -> Iterator[tuple[SolvedQuestion, Variant, Writer]]:
 @cache
 def of_kind(kind: Kind, seed: int) -> list[Item]:
     """The items of a kind in all scenes."""
-    solved = [models.shipped(name) for name in models.shipped_ids()]
-    bank = tuple({each.problem.id: each.problem for each in solved}.values())
-    found = item_models(solved, shipped_mistakes(), (kind,), bank)
-    return [item for asked in found for item in asked.draw(9, models.GRAVITY, seed)]
+    return [item for _, item in models.drawn(kind, seed)]
 
 
 def of_another_diagram(items: Sequence[Item]) -> list[str]:
@@ -177,7 +188,7 @@ def wrong_in_steps(solved: SolvedQuestion, steps: Sequence[Step]) -> Iterator[st
 
 
 def test_a_solution_has_the_steps_that_the_question_needs() -> None:
-    found = [told for solved, variant, writer in writers() for told in wrong_in_steps(solved, writer.steps(variant))]
+    found = [told for solved, variant, writer in honest() for told in wrong_in_steps(solved, writer.steps(variant))]
     assert found == []
 
 
@@ -228,7 +239,7 @@ def skipped(solved: SolvedQuestion, steps: Sequence[Step]) -> Iterator[str]:
 
 
 def test_no_tangent_comes_from_nowhere() -> None:
-    assert [told for solved, _, writer in writers() for told in skipped(solved, writer.letters)] == []
+    assert [told for solved, _, writer in honest() for told in skipped(solved, writer.letters)] == []
 
 
 def test_a_division_that_is_not_shown_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -286,12 +297,12 @@ def wrong_in_hints(solved: SolvedQuestion, writer: Writer) -> Iterator[str]:
 
 
 def test_hints_say_what_acts_and_how_it_starts_and_never_the_answer() -> None:
-    assert [told for solved, _, writer in writers() for told in wrong_in_hints(solved, writer)] == []
+    assert [told for solved, _, writer in honest() for told in wrong_in_hints(solved, writer)] == []
 
 
 def test_most_questions_have_several_hints() -> None:
     """Fewer hints rather than bad ones, but not none."""
-    counts = [len(writer.hints) for _, _, writer in writers()]
+    counts = [len(writer.hints) for _, _, writer in honest()]
     assert set(counts) == {1, 2, 3}
     assert sum(each > 1 for each in counts) > 0.8 * len(counts)
 
