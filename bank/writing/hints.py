@@ -24,10 +24,10 @@ ENERGY = "Compare the total mechanical energy at the two points."
 AXIS = "Mark the direction towards the centre of the circle."
 # whether something is touched, and whether something acts without contact
 DRAW = {
-    (True, True): "Draw a force diagram for {body}{where}: there is contact with {touching}, and {forces} acts.",
-    (True, False): "Draw a force diagram for {body}{where}: only {touching} exerts a force.",
-    (False, True): "Draw a force diagram for {body}{where}: there is no contact, and only {forces} acts.",
-    (False, False): "Draw a force diagram for {body}{where}: no force acts.",
+    (True, True): "Which forces act on {body}{where}? There is contact with {touching}, and {forces} acts.",
+    (True, False): "Which forces act on {body}{where}? Only {touching} exerts a force.",
+    (False, True): "Which forces act on {body}{where}? There is no contact, and only {forces} acts.",
+    (False, False): "No force acts on {body}{where}.",
 }
 START, NEXT = "Start from this equation: ", "Another equation is: "
 

@@ -67,10 +67,10 @@ def _number(factor: sympy.Expr) -> str:
 
 # two forms of the asking; a scene has one of them
 RANK_ASKING = (
-    "Four cases differ only in the {first_means} {first}{first_tail} and the {second_means} {second}{second_tail}. "
-    "Rank the cases by the {name}, from smallest to largest.",
-    "Rank these four cases by the {name}, from smallest to largest. They differ only in the {first_means} "
-    "{first}{first_tail} and the {second_means} {second}{second_tail}.",
+    "Four cases differ in the {first_means} {first}{first_tail} and the {second_means} {second}{second_tail}; "
+    "all other given quantities are the same. Rank the cases by the {name}, from smallest to largest.",
+    "Rank these four cases by the {name}, from smallest to largest. They differ in the {first_means} "
+    "{first}{first_tail} and the {second_means} {second}{second_tail}; all other given quantities are the same.",
 )
 RANK_HINT = "First write the {name} in symbols. By what factor does each of the two quantities change it?"
 
