@@ -49,7 +49,7 @@ def _discrimination(question: QuestionOutcome) -> Iterator[Flag]:
         words = f"Those who do well elsewhere do worse here (r = {r:.2f}). Check the key first."
         yield Flag("corrected discrimination below 0", words, THUMB)
     elif r < 0.10:
-        words = f"It hardly tells strong from weak candidates (r = {r:.2f}). Review stem, key and options."
+        words = f"It hardly distinguishes strong from weak candidates (r = {r:.2f}). Review stem, key and options."
         yield Flag("corrected discrimination below 0.10", words, THUMB)
     elif d < 0.20 and 0.30 <= question.facility <= 0.90:
         words = f"The upper 27 % earn only {d:.2f} of the marks more than the lower. Review it."
@@ -111,7 +111,7 @@ def form_flags(form: FormOutcome) -> tuple[Flag, ...]:
         return ()
     words = (
         f"Its reliability is {found.alpha:.2f} ({found.lower:.2f} to {found.upper:.2f}): too low even for low stakes. "
-        "Decide nothing on single persons by it."
+        "Base no decision about a single candidate on it."
     )
     return (Flag("alpha below 0.70", words, THUMB),)
 

@@ -8,7 +8,7 @@ NONE_SHOWN = "no thought explains more answers alone than chance would."
 OPEN = "too few answers could come from it alone."
 ALONE = "{alone} answers that only this thought explains, {joint} that another explains as well"
 SHARE = (
-    "{alone} answers that only this thought explains, {joint} that another explains as well; it stands behind "
+    "{alone} answers that only this thought explains, {joint} that another explains as well; it accounts for "
     "{rate:.0%} ({lower:.0%} to {upper:.0%}) of the answers that could show it"
 )
 

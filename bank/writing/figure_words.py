@@ -86,4 +86,4 @@ def _angles(view: DiagramView) -> str:
 def _acceleration(view: DiagramView) -> str:
     if view.acceleration is None:
         return ""
-    return f"Apart from the forces, an open arrow shows the acceleration, {view.acceleration_words}."
+    return f"A separate open arrow shows the acceleration, {view.acceleration_words}."

@@ -29,7 +29,7 @@ DRAW = {
     (False, True): "Which forces act on {body}{where}? There is no contact, and only {forces} acts.",
     (False, False): "No force acts on {body}{where}.",
 }
-START, NEXT = "Start from this equation: ", "Another equation is: "
+START, NEXT = "Start from this equation: ", "A further line of the working is: "
 
 
 def hints(

@@ -17,7 +17,10 @@ SEVERAL_SHARES = (
     "Where several options may be chosen, each option that is correctly chosen or correctly left out earns an equal "
     "share of the marks. Choose at least one option."
 )
-ORDER_MARKS = "The correct order earns all the marks. An order with only two neighbours exchanged earns half of them."
+ORDER_MARKS = (
+    "The correct order earns all the marks. An order in which only two neighbouring entries are exchanged earns half "
+    "of them."
+)
 MATCH_MARKS = "In a matching question, each correct pair earns an equal share of the marks."
 PARTNERS_AGAIN = "A partner may be used more than once."
 
@@ -43,8 +46,8 @@ DEGREES = "degrees (°)"
 NUMBER_UNREAD = "No number was read. Type digits and a decimal point, without the unit."
 NUMBER_RIGHT = "Right: your answer lies within the tolerance."
 NUMBER_CARRIED = (
-    "This number follows from your answer to an earlier part, so it earns its marks here. Correct that part, and see "
-    "what changes here."
+    "This number follows from your answer to an earlier part, so it earns its marks here. Correct the "
+    "earlier part, and then work this one out again."
 )
 NUMBER_WRONG = "Your answer does not lie within the tolerance."
 COMPARE = "Compare your working with the worked solution."
@@ -61,15 +64,15 @@ MATCH_RIGHT = "Right: all pairs are correct."
 MATCH_PARTLY = "Not all pairs are correct."
 NOTHING_ORDERED = "Nothing was put in order."
 ORDER_RIGHT = "Right: the order is correct."
-ORDER_NEARLY = "Two neighbours are exchanged; everything else is in its place."
+ORDER_NEARLY = "Two neighbouring entries are exchanged; the others are in the correct place."
 ORDER_WRONG = "This order is not correct."
 
 # --- where a format cannot ask for an order or for pairs ---
 
 WHICH_ORDER = "Which order is correct?"
 REVERSED = "This order is reversed."
-EXCHANGED = "In this order two neighbours are exchanged."
-REVERSED_AND_EXCHANGED = "This order is reversed, and two neighbours are exchanged."
+EXCHANGED = "In this order, two neighbouring entries are exchanged."
+REVERSED_AND_EXCHANGED = "This order is reversed, and two neighbouring entries are exchanged."
 WHICH_PARTNER = "Which of these goes with the following? "
 
 # --- on paper ---
@@ -81,8 +84,8 @@ PARTNERS = "Write a letter beside each number. A letter may be used more than on
 CALCULATE = "Calculate the {name}."
 SHOW_WORKING = "Show your working: a correct step earns its marks even if the final answer is wrong."
 NO_DESIGN = (
-    "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig: local "
-    "codes and licensed engineers decide about those."
+    "These calculations are for teaching. They are not a design, a rating or an operating limit of a road, ride or "
+    "rig: those are for local codes and licensed engineers to decide."
 )
 
 # --- for those who mark ---

@@ -86,10 +86,10 @@ def _slides(lost: str, astray: str, where: str = "on its circle") -> Seen:
             "same": f"{held} the same frictional force",
             "smaller": f"{held} a smaller frictional force",
         },
-        safe="The frictional force that is required is now less than the limiting friction.",
-        beyond="The frictional force that is required is now greater than the limiting friction.",
+        safe="The frictional force required is now less than the limiting friction.",
+        beyond="The frictional force required is now greater than the limiting friction.",
         edge=(
-            "The frictional force that is required and the limiting friction are both proportional to the mass, "
+            "The frictional force required and the limiting friction are both proportional to the mass, "
             "so they are still equal."
         ),
     )  # fmt: skip
@@ -102,14 +102,14 @@ def _breaks(lost: str, astray: str = "") -> Seen:
     }  # fmt: skip
     return Seen(
         {**what, "astray": astray} if astray else what,
-        safe="The tension that is required is now less than the breaking tension.",
-        beyond="The tension that is required is now greater than the breaking tension.",
+        safe="The tension required is now less than the breaking tension.",
+        beyond="The tension required is now greater than the breaking tension.",
         edge="",
     )
 
 
 _EDGE = (
-    "The force required and the inward component of the weight are both proportional to the mass, "
+    "The net force required and the inward component of the weight are both proportional to the mass, "
     "so they are still equal."
 )
 SEEN: Mapping[Failure, Seen] = MappingProxyType({
@@ -132,36 +132,36 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
     ),
     "goes slack": Seen(
         {
-            "lost": "{Agent} goes slack, and {body} falls along a curve",
+            "lost": "{Agent} goes slack, and {body} falls along a curved path",
             "greater": "{Agent} stays taut and pulls {body} inwards",
             "same": "{Agent} stays taut without pulling {body}",
             "smaller": "{Agent} stays taut and pushes {body} outwards",
             "astray": "{Agent} goes slack, and {body} falls straight down",
         },
         safe=(
-            "The force required is now greater than the inward component of the weight, "
-            "and {agent} can pull that way."
+            "The net force required is now greater than the inward component of the weight, "
+            "and {agent} can pull {body} inwards."
         ),
         beyond=(
-            "The force required is now less than the inward component of the weight, "
+            "The net force required is now less than the inward component of the weight, "
             "and {agent} cannot push {body} outwards."
         ),
         edge=_EDGE,
     ),
     "falls": Seen(
         {
-            "lost": "{Body} loses contact with {agent} and falls along a curve",
+            "lost": "{Body} loses contact with {agent} and falls along a curved path",
             "greater": "{Body} stays in contact with {agent} and presses against it",
             "same": "{Body} stays in contact with {agent} without pressing on it",
             "smaller": "{Body} stays in contact with {agent} and is pulled by it",
             "astray": "{Body} loses contact with {agent} and falls straight down",
         },
         safe=(
-            "The force required is now greater than the inward component of the weight, "
-            "and {agent} can push that way."
+            "The net force required is now greater than the inward component of the weight, "
+            "and {agent} can push {body} inwards."
         ),
         beyond=(
-            "The force required is now less than the inward component of the weight, "
+            "The net force required is now less than the inward component of the weight, "
             "and {agent} cannot pull {body} outwards."
         ),
         edge=_EDGE,
@@ -175,11 +175,11 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
             "astray": "{Body} loses contact with {agent} and rises straight up",
         },
         safe=(
-            "The inward component of the weight is now greater than the force required, "
+            "The inward component of the weight is now greater than the net force required, "
             "so {agent} still pushes {body} outwards."
         ),
         beyond=(
-            "The inward component of the weight is now less than the force required, "
+            "The inward component of the weight is now less than the net force required, "
             "and {agent} cannot pull {body} inwards."
         ),
         edge=_EDGE,

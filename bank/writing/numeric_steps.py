@@ -30,7 +30,7 @@ SHRINKS = "If {varied} doubles, {asked} decreases by a factor of {factor}."
 RISES = "If {varied} increases, {asked} increases."
 FALLS = "If {varied} increases, {asked} decreases."
 
-HALF = "The value lies half-way between two answers, and is rounded to the one with an even last digit."
+HALF = "The value lies half-way between two rounded values, and is rounded to the one with an even last digit."
 
 GUARD = 2  # figures kept beyond those of a converted quantity or of the answer, until the last line
 _KINDS = {
@@ -42,7 +42,7 @@ _KINDS = {
     "N": "force",
     "N/kg": "field strength",
     "rad/s": "angular speed",
-    "N/m": "stiffness",
+    "N/m": "spring constant",
     "C": "charge",
     "T": "magnetic flux density",
     "Hz": "frequency",

@@ -34,15 +34,15 @@ ASKING_LENGTH = (
     "How must the {name} {asked}{end} change if the {means} {letter}{tail} is {times} as before{held}?",
 )
 ALONE, HELD = "", ", with {held} unchanged"
-NO_FACTOR = "It changes, but by no fixed factor."
+NO_FACTOR = "It changes, but not by a fixed factor."
 _SAME = "It stays the same."
 
-HEADING = "Compare after with before"
-RATIO = "{asked} is proportional to {power}, so the ratio of {asked} after to {asked} before is {ratio}."
-NOT_IN_IT = "{letter} does not appear in the result, so the ratio of {asked} after to {asked} before is 1."
+HEADING = "Ratio of the new value to the old value"
+RATIO = "{asked} is proportional to {power}, so the ratio of its new value to its old value is {ratio}."
+NOT_IN_IT = "{letter} does not appear in the result, so {asked} does not change."
 NO_RATIO = (
-    "{asked} is not proportional to a power of {letter}: when {asked} after is divided by {asked} before, other "
-    "quantities remain in the ratio."
+    "{asked} is not proportional to a power of {letter}: the ratio of its new value to its old value also depends on "
+    "other quantities."
 )
 
 
@@ -72,7 +72,7 @@ RANK_ASKING = (
     "Rank these four cases by the {name}, from smallest to largest. They differ in the {first_means} "
     "{first}{first_tail} and the {second_means} {second}{second_tail}; all other given quantities are the same.",
 )
-RANK_HINT = "First write the {name} in symbols. By what factor does each of the two quantities change it?"
+RANK_HINT = "Write an expression for the {name} in symbols. How does it depend on each of the two quantities?"
 
 CASE = "{first} = {first_value}, {second} = {second_value}"
 RANK_HEADING = "Compare the cases as ratios"

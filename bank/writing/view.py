@@ -278,11 +278,7 @@ def _angles(problem: Problem, diagram: Diagram, angle: float) -> tuple[AngleView
     """The angle of a force that leans inward, from the vertical; or that of the radius on a vertical circle."""
     if diagram.tilt:
         label = Notation().symbol(diagram.tilt)
-        return (
-            AngleView(
-                label, 90.0 - angle, 90.0, f"{_spoken(label)} between the vertical and the force that leans inward"
-            ),
-        )
+        return (AngleView(label, 90.0 - angle, 90.0, f"{_spoken(label)} between the vertical and the inclined force"),)
     if diagram.angle:
         inward = axes(problem.motion.plane, diagram, angle).inward or 0.0
         vertical = 90.0 if diagram.angle_from == "bottom" else 270.0

@@ -89,7 +89,7 @@ def _situation(problem: Problem) -> Situation:
 
 def _exist(asked: ItemModel, number: int) -> str:
     if asked.kind == "choice":
-        return f"those of {number:,} that have enough honest wrong options"
+        return f"those of {number:,} that have enough plausible wrong options"
     return f"{number:,}" if KIND[asked.kind].per == "variant" else f"{number:,}, one for each story that suits"
 
 

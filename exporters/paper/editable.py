@@ -177,7 +177,7 @@ class _Document:
     def key(self, version: Data) -> None:
         self.document.add_heading(f"Key, version {version['name']}", 2)
         table = self.document.add_table(1, 4, "Table Grid")
-        for cell, name in zip(table.rows[0].cells, ("Question", "Answer", "Right from … to", "Marks"), strict=True):
+        for cell, name in zip(table.rows[0].cells, ("Question", "Answer", "Accept from … to", "Marks"), strict=True):
             cell.text = name
         for row in version["key"]:
             cells = table.add_row().cells

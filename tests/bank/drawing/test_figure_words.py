@@ -38,7 +38,7 @@ def test_the_text_alternative_reads_as_a_teacher_would_say_it() -> None:
         "the tension, marked T, exerted by the cord, vertically downwards, towards the centre. "
         "A dashed arc shows part of the circular path, with a dot at the centre. "
         "A dashed line shows the inward axis, which points vertically downwards. "
-        "Apart from the forces, an open arrow shows the acceleration, vertically downwards, towards the centre."
+        "A separate open arrow shows the acceleration, vertically downwards, towards the centre."
     )
 
 

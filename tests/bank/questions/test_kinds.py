@@ -288,7 +288,7 @@ def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
 # --- change ---------------------------------------------------------------------------------------
 
 ROOTS = {"√2": math.sqrt(2), "√3": math.sqrt(3), "2√2": math.sqrt(8), "3√3": math.sqrt(27)}
-NO_FACTOR = "It changes, but by no fixed factor."
+NO_FACTOR = "It changes, but not by a fixed factor."
 DONE = {"doubled": 2.0, "halved": 0.5, "tripled": 3.0, "quadrupled": 4.0, "quartered": 0.25}
 TIMES = {
     "twice as great": 2.0,
@@ -393,7 +393,7 @@ def test_the_solution_of_a_change_tells_the_ratio_in_one_line() -> None:
     for each in made("change", 4):
         last = each.item.solution[-1]
         (line,) = last.paragraphs
-        assert last.heading == "Compare after with before"
+        assert last.heading == "Ratio of the new value to the old value"
         assert last.number == len(each.item.solution)
         right = factor(words(each.right[0]))
         if right is None or right == 1:

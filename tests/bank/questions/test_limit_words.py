@@ -49,8 +49,8 @@ holds: [F <= mu*N]
 """
 SLOW = BANK.replace("F: {inward: cos(theta), up: -sin(theta)}", "F: {inward: -cos(theta), up: sin(theta)}")
 LOST = {
-    "slack": "The cord goes slack, and the load falls along a curve",
-    "falls": "The load loses contact with the cord and falls along a curve",
+    "slack": "The cord goes slack, and the load falls along a curved path",
+    "falls": "The load loses contact with the cord and falls along a curved path",
     "takes off": "The load loses contact with the cord but keeps moving forwards",
     "out": "The load slides outwards, away from the centre",
     "down": "The load slides down the cord while going round",

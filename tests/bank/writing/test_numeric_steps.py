@@ -36,7 +36,7 @@ _FACTORS = {"√2 ≈ 1.41": 2**0.5}
 # SI Brochure, 9th edition (2019), tables 2, 4 and 5: from memory
 _UNIT_OF = {
     "length": "m", "mass": "kg", "time": "s", "speed": "m/s", "acceleration": "m/s^2", "force": "N",
-    "angular speed": "rad/s", "stiffness": "N/m", "charge": "C", "magnetic flux density": "T", "frequency": "Hz",
+    "angular speed": "rad/s", "spring constant": "N/m", "charge": "C", "magnetic flux density": "T", "frequency": "Hz",
     "field strength": "N/kg",
 }  # fmt: skip
 

@@ -138,8 +138,8 @@ def test_feedback_that_was_told_above_is_not_told_again_and_other_feedback_is() 
     lines = [pages.text_of(each) for each in pages.made(sheet).xpath("//article//p[@class='thinking']")]
     assert lines == [
         "Your answer matches this thinking: “I halved.” Look again. one",
-        "Several different mistakes can lead to this answer. Solve your equation for the asked quantity once more, and "
-        "check the unit of the result. one, two",
+        "Several different mistakes can lead to this answer. Solve your equation again for the quantity that is "
+        "asked for, and check the unit of the result. one, two",
         "Your answer matches this thinking: “I doubled.” Draw it. two",
         "one",
     ]
