@@ -49,6 +49,9 @@ def _of_scene(old: Scene, new: Scene) -> Iterator[tuple[str, str, str]]:
         for part in ("name", "symbol", "by", "acts", "kind"):
             was, now = (str(getattr(each, part, "") or "") for each in (before, after))
             yield f"{part} of the force {role}", was, now
+    for diagram in sorted({*old.bystanders, *new.bystanders}):
+        was, now = (f"{each.name} by {each.by}" if (each := it.bystanders.get(diagram)) else "" for it in (old, new))
+        yield f"bystander of {diagram}", was, now
 
 
 def _is_in_stems(old: Problem, new: Problem, first: Scene, second: Scene) -> bool:

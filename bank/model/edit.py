@@ -316,9 +316,11 @@ class DirectionEdit(OpinionEdit, name="direction"):
 
 @dataclass(frozen=True)
 class DiagramEdit(OpinionEdit, name="diagram"):
-    """One more force along a direction in the diagram, or one that something else is thought to exert."""
+    """One more force: along a direction, or one that acts on another body, or that a thing is thought to exert."""
 
-    way: Literal["outward", "inward", "forward", "weight-by-contact", "contact-by-earth"]
+    way: Literal[
+        "outward", "inward", "forward", "on-the-other", "by-bystander", "by-smooth-surface", "gravity-everywhere"
+    ]
 
 
 @dataclass(frozen=True)

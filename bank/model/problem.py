@@ -144,8 +144,19 @@ class ForceWords:
 
 
 @dataclass(frozen=True)
+class Bystander:
+    """Something in a story that exerts no force on the body, and the name of the force that one may think of."""
+
+    name: str
+    by: str
+
+
+@dataclass(frozen=True)
 class Scene:
-    """One story of the problem. ``caution`` is its own, empty where that of the problem serves."""
+    """One story of the problem. ``caution`` is its own, empty where that of the problem serves.
+
+    ``bystanders`` are told by the names of the diagrams in which they exert no force.
+    """
 
     name: str
     story: str
@@ -153,6 +164,7 @@ class Scene:
     forces: Mapping[str, ForceWords]
     quantities: Mapping[str, QuantitySpec]
     caution: str = ""
+    bystanders: Mapping[str, Bystander] = field(default_factory=dict)
 
     def kind_of(self, force: Force) -> ForceKind:
         """What kind of force it is in this scene."""

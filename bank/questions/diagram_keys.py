@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
-from typing import Literal, TypeAlias
+from typing import TypeAlias
 
 from ..drawing.figure import draw_diagram
 from ..drawing.layout import side_of_surface
@@ -14,10 +14,10 @@ from ..item.formula import Row, Symbol, text
 from ..item.item import ChoiceEntry, Math, Option
 from ..mechanics.equations import terms_along
 from ..model.edit import DiagramEdit, DrawnEdit
-from ..model.mistake import Mistake
+from ..model.mistake import WEIGHTS, Mistake
 from ..model.problem import Force
-from ..thinking.balance import balanced
-from ..thinking.force_edits import changed_roles, drawn
+from ..thinking.balance import Picture, alike_as_drawn
+from ..thinking.force_edits import changed_roles, drawn, part_of
 from ..thinking.options import mixed, right, wrong
 from ..writing import prompts
 from ..writing.directions import axes, words
@@ -26,12 +26,11 @@ from ..writing.stem import filled
 from ..writing.view import DiagramView, ForceView, notation_of, redrawn, typical_angle
 from .about import About
 
-Arrows: TypeAlias = Literal["as many", "fewer", "more", "more or fewer"]
-
 MOST_WRONG = 3
-MOST_SETS = 40  # among which the best is looked for
-# How often wrong diagrams have fewer, as many or more arrows than the right one: who counts arrows learns nothing.
-DRAWN: tuple[Arrows, ...] = ("as many",) * 7 + ("fewer", "more", "more or fewer")
+MOST_SETS = 400  # among which the best is looked for
+ODD = 3  # one question of so many offers a diagram with an arrow too many or too few: who counts arrows learns little
+WEIGHT_TURNED = 2  # how much more far-fetched that is than other thoughts
+USUAL = WEIGHTS.index("sometimes")
 MADE_UP, MADE_UP_LENGTH = "made up", 0.6  # an arrow that is no force
 _LABELS = {"inward": Symbol("F", "c"), "outward": Symbol("F", "out"), "forward": Symbol("F", "fwd")}
 
@@ -39,16 +38,29 @@ Thought: TypeAlias = tuple[Mistake, DrawnEdit | DiagramEdit]
 
 
 @dataclass(frozen=True)
-class WrongDiagram:
-    """A wrong diagram, and the mistakes that lead to it."""
+class DrawnDiagram:
+    """A diagram to choose, and the mistakes that lead to it, none for the right one.
+
+    ``is_odd`` tells whether it has an arrow too many or too few, ``weight_turned`` whether the weight is not downwards.
+    """
 
     view: DiagramView
-    mistakes: tuple[Mistake, ...]
+    mistakes: tuple[Mistake, ...] = ()
+    is_odd: bool = False
+    weight_turned: bool = False
 
     @property
     def option(self) -> Option:
         """The option that shows it."""
+        if not self.mistakes:
+            return right(draw_diagram(self.view))
         return wrong(draw_diagram(self.view), *self.mistakes, both=len(self.mistakes) > 1)
+
+    @property
+    def picture(self) -> Picture:
+        """What a listener compares."""
+        rarity = sum(WEIGHTS.index(each.prior.weight) - USUAL for each in self.mistakes)
+        return Picture(alternative(self.view), rarity + WEIGHT_TURNED * self.weight_turned)
 
 
 def diagram(about: About) -> ChoiceEntry | None:
@@ -57,7 +69,7 @@ def diagram(about: About) -> ChoiceEntry | None:
     if bare.inward is None:
         return None
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} diagram"
-    return _entry(about, bare, sets_of_wrong(about, bare, DRAWN[_number(draw) % len(DRAWN)]), draw)
+    return _entry(about, [DrawnDiagram(bare), *_wrong_diagrams(about, bare)], draw)
 
 
 def diagram_beside(about: About, equation: ChoiceEntry) -> ChoiceEntry | None:
@@ -70,20 +82,18 @@ def diagram_beside(about: About, equation: ChoiceEntry) -> ChoiceEntry | None:
     if bare.inward is None:
         return None
     offered = _left_sides(equation)
-    sets = dict.fromkeys(one for arrows in dict.fromkeys(DRAWN) for one in sets_of_wrong(about, bare, arrows))
-    alike = [one for one in sets if all(_leads_to(about, each) in offered for each in one)]
-    return _entry(about, bare, alike, f"{about.problem.id} {about.diagram.name} {about.scene.name} step")
+    wrong_ones = (each for each in _wrong_diagrams(about, bare) if _leads_to(about, each) in offered)
+    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} step"
+    return _entry(about, [DrawnDiagram(bare), *wrong_ones], draw)
 
 
-def _entry(about: About, bare: DiagramView, alike: Sequence[tuple[WrongDiagram, ...]], draw: str) -> ChoiceEntry | None:
-    """The choice between the right diagram and those of one of the sets; None where there is no set."""
-    wrong_ones = list(dict.fromkeys(each for one in alike for each in one))
-    places = [tuple(wrong_ones.index(each) for each in one) for one in alike]
-    chosen = balanced(alternative(bare), [alternative(each.view) for each in wrong_ones], places, draw, pictures=True)
+def _entry(about: About, known: Sequence[DrawnDiagram], draw: str) -> ChoiceEntry | None:
+    """The choice between the right diagram, which is the first, and three wrong ones; None where there are too few."""
+    chosen = alike_as_drawn([each.picture for each in known], list(_sets(known, draw)), draw)
     if not chosen:
         return None
-    options = [right(draw_diagram(bare)), *(wrong_ones[place].option for place in chosen)]
-    prompt = filled(prompts.WHICH_DIAGRAM, body=about.body, place=bare.place)
+    options = [known[place].option for place in (0, *chosen)]
+    prompt = filled(prompts.WHICH_DIAGRAM, body=about.body, place=about.view.place)
     return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
 
 
@@ -94,7 +104,7 @@ def _left_sides(equation: ChoiceEntry) -> set[str]:
     return {text(node.parts[0]) for node in nodes if isinstance(node, Row)}
 
 
-def _leads_to(about: About, wrong_one: WrongDiagram) -> str:
+def _leads_to(about: About, wrong_one: DrawnDiagram) -> str:
     """The left-hand side of the equation that a wrong diagram leads to; "" where it has a force that is none."""
     diagram = about.diagram
     for mistake in wrong_one.mistakes:
@@ -106,73 +116,84 @@ def _leads_to(about: About, wrong_one: WrongDiagram) -> str:
     return text(notation_of(about.problem, about.scene).sum(terms)) if terms else ""
 
 
-def _arrows(together: Sequence[tuple[Thought, ...]]) -> Arrows:
-    """How many arrows the diagrams of some sets of thoughts have beside the right one."""
-    counts = {sum(_one_more_or_less(thought) for thought in each) for each in together}
-    if counts == {0}:
-        return "as many"
-    return "more or fewer" if min(counts) < 0 < max(counts) else "fewer" if min(counts) < 0 else "more"
-
-
-def _one_more_or_less(thought: Thought) -> int:
-    edit = thought[1]
-    return 1 if isinstance(edit, DiagramEdit) else -1 if edit.way == "missing" else 0
-
-
 def _number(draw: str) -> int:
     return int.from_bytes(hashlib.sha256(draw.encode()).digest()[:8], "big")
 
 
 def bare_view(about: About) -> DiagramView:
-    """The diagram without its acceleration; the body stays on its side of the surface, whatever is drawn wrong."""
-    bare = replace(about.view, acceleration=None, acceleration_words="")
+    """The diagram without its acceleration; the body stays on its side of the surface, whatever is drawn wrong.
+
+    An angle of a force that leans would tell which way it does.
+    """
+    angles = () if about.diagram.tilt else about.view.angles
+    bare = replace(about.view, acceleration=None, acceleration_words="", angles=angles)
     return replace(bare, normal=None if bare.surface is None else side_of_surface(bare, bare.surface))
 
 
-def sets_of_wrong(about: About, bare: DiagramView, arrows: Arrows) -> list[tuple[WrongDiagram, ...]]:
-    """Sets of three wrong diagrams, in none of which the right one stands out as that which is most like the others.
-
-    Two mistakes, each alone and both at once; or three ways to draw one force.
-    """
+def _wrong_diagrams(about: About, bare: DiagramView) -> list[DrawnDiagram]:
+    """What is drawn with one mistake, or with two about different forces: each told in other words than all before."""
     thoughts = list(_thoughts(about))
-    known: dict[tuple[Thought, ...], WrongDiagram] = {}
+    pairs = (pair for pair in combinations(thoughts, 2) if _part(pair[0]) != _part(pair[1]))
+    told = {alternative(bare)}
     found = []
-    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name}"
-    every = [*_fans(thoughts), *_pairs(thoughts)]
-    every.sort(key=lambda one: _number(" ".join([draw, *(mistake.id for each in one for mistake, _ in each)])))
-    for one in ([one for one in every if _arrows(one) == arrows] or every)[:MOST_SETS]:
-        views = tuple(known.setdefault(each, _wrong(about, bare, each)) for each in one)
-        if _told_apart(bare, views):
-            found.append(views)
+    for each in (*((thought,) for thought in thoughts), *pairs):
+        made = _wrong(about, bare, each)
+        words_of_it = alternative(made.view)
+        if made.view.forces and words_of_it not in told:
+            told.add(words_of_it)
+            found.append(made)
     return found
 
 
-def _fans(thoughts: Sequence[Thought]) -> Iterator[tuple[tuple[Thought, ...], ...]]:
-    """Three ways to draw one force."""
-    for three in combinations(thoughts, MOST_WRONG):
-        if len({_part(each) for each in three}) == 1 and _part(three[0]) != MADE_UP:
-            yield tuple((each,) for each in three)
+def _sets(known: Sequence[DrawnDiagram], draw: str) -> Iterator[tuple[int, ...]]:
+    """Sets of three wrong diagrams, by their places, in an order that the draw decides.
+
+    An arrow too many or too few is known as wrong by those who only compare: one diagram at most has it. That the
+    weight points downwards is known to anyone: the right one is not the only one where it does.
+    """
+    places = range(1, len(known))
+    fair = [place for place in places if not known[place].is_odd]
+    odd = [place for place in places if known[place].is_odd]
+    with_odd = [(one, *two) for one in odd for two in combinations(fair, MOST_WRONG - 1)]
+    without = list(combinations(fair, MOST_WRONG))
+    first, second = (with_odd, without) if _number(f"{draw} odd") % ODD == 0 else (without, with_odd)
+    every = list(combinations(places, MOST_WRONG))
+    some = next(filter(None, ([one for one in sets if _is_hard(known, one)] for sets in (first, second, every))), every)
+    yield from sorted(some, key=lambda one: _number(f"{draw} {one}"))[:MOST_SETS]
 
 
-def _pairs(thoughts: Sequence[Thought]) -> Iterator[tuple[tuple[Thought, ...], ...]]:
-    """Two mistakes, each alone and both at once."""
-    for one, other in combinations(thoughts, 2):
-        if _part(one) != _part(other):
-            yield (one,), (other,), (one, other)
+def _is_hard(known: Sequence[DrawnDiagram], places: Sequence[int]) -> bool:
+    return sum(known[place].weight_turned for place in places) < MOST_WRONG
 
 
-def _wrong(about: About, bare: DiagramView, thoughts: tuple[Thought, ...]) -> WrongDiagram:
-    return WrongDiagram(_view(about, bare, thoughts), tuple(mistake for mistake, _ in thoughts))
+def _wrong(about: About, bare: DiagramView, thoughts: tuple[Thought, ...]) -> DrawnDiagram:
+    edits = [edit for _, edit in thoughts]
+    return DrawnDiagram(
+        _view(about, bare, thoughts),
+        tuple(mistake for mistake, _ in thoughts),
+        is_odd=any(isinstance(edit, DiagramEdit) or edit.way == "missing" for edit in edits),
+        weight_turned=any(
+            _part(each) == "weight" and edit.way != "missing" for each, edit in zip(thoughts, edits, strict=True)
+        ),
+    )
 
 
 def _thoughts(about: About) -> Iterator[Thought]:
     """What may be drawn wrong here. Seen from the side, forward on a level circle points out of the page."""
     for mistake, edit in about.of(DrawnEdit):
-        if drawn(edit, about.problem, about.diagram):
+        if drawn(edit, about.problem, about.diagram) and not _may_be_so(about, edit):
             yield mistake, edit
     for mistake, extra in about.of(DiagramEdit):
         if extra.way in prompts.MADE_UP and (extra.way != "forward" or not about.view.side_view):
             yield mistake, extra
+
+
+def _may_be_so(about: About, edit: DrawnEdit) -> bool:
+    """Whether the force may point that way, or vanish, at another speed: a rod pushes or pulls at the top."""
+    either_way = any(
+        each.kind == "support" and part_of(about.diagram, each) == edit.force for each in about.diagram.forces
+    )
+    return either_way and edit.way in ("turned", "missing") and about.diagram.spot in ("top", "angle")
 
 
 def _part(thought: Thought) -> str:
@@ -209,9 +230,3 @@ def _made_up(about: About, way: str) -> ForceView:
 def agent_of(about: About) -> str:
     """What touches or holds the body, in the words of the scene; what pulls it where nothing touches it."""
     return about.view.forces[-1].agent
-
-
-def _told_apart(bare: DiagramView, wrong_ones: Sequence[WrongDiagram]) -> bool:
-    """Whether all are told in other words than the right one and each other, and each shows a force."""
-    told = {alternative(view) for view in (bare, *(each.view for each in wrong_ones))}
-    return len(told) == len(wrong_ones) + 1 and all(each.view.forces for each in wrong_ones)

@@ -1,52 +1,146 @@
-"""Which forces act on a body, read off the model."""
+"""Which of some forces act on a body: wrong ones that act on another body, that nothing exerts, or that are made up."""
 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import zip_longest
 
 from ..item.item import ChoiceEntry
+from ..mechanics.equations import components
 from ..model import wording
 from ..model.edit import DiagramEdit
 from ..model.mistake import Mistake
+from ..model.problem import Force
 from ..thinking.options import mixed, right, wrong
 from ..writing import prompts
 from ..writing.directions import placeless
+from ..writing.letters import story_alone
 from ..writing.stem import filled
 from .about import About
 
+# How many right and wrong ones are offered, by how many act: neither number tells the other.
+OFFERED = {
+    1: ((1, 2), (1, 3)),
+    2: ((2, 3), (1, 3), (1, 2), (1, 3), (2, 3), (2, 2)),
+    3: ((2, 3), (1, 3), (3, 2), (2, 3), (3, 1), (1, 3)),
+    4: ((3, 2), (2, 3), (2, 3), (1, 3)),
+}
+FRICTION_OFFERED = 4  # one smooth surface of so many: elsewhere friction acts, and its name must not tell
+STORY_LAST = 4  # in one question of so many what its story makes one think of is offered last
+MADE_UP_FIRST = 4  # in one question of so many what is made up comes before a pair
+EARTH_FIRST = 2  # in one of so many the weight, or its pair, may come before what touches the body
+_NO_FRICTION = re.compile(r"\bsmooth\b|\bfriction[^.]*\bnegligible\b|\bno frictional force\b", re.IGNORECASE)
+_BACK = ("weight", "gravitation", "normal", "tension", "spring", "support", "friction")  # whose pair is well known
+
+
+@dataclass(frozen=True)
+class Named:
+    """A force as an option names it, and the mistake that it takes to choose it, if it does not act."""
+
+    said: str
+    mistake: Mistake | None = None
+    why: str = ""
+
 
 def forces(about: About) -> ChoiceEntry | None:
-    """Which forces act, each with its agent; several are right. None for a body at rest, which goes round nothing."""
+    """Which of some forces act, each with its agent; one or more are right. None for a body at rest."""
     if about.view.inward is None:
         return None
-    options = [
-        right(
-            filled(prompts.FORCE_BY, force=placeless(about.diagram, force.name), agent=force.agent),
-            prompts.FORCE_ACTS.format(agent=force.agent),
-        )
-        for force in about.view.forces
-    ]
-    options += [
-        wrong(filled(prompts.FORCE_BY, force=placeless(about.diagram, name), agent=agent), why)
-        for name, agent, why in _no_forces(about)
-    ]
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} forces"
+    acting, false = _acting(about, draw), list(_not_acting(about, draw))
+    ways = OFFERED[min(len(acting), max(OFFERED))]
+    some, others = ways[_number(f"{draw} offered") % len(ways)]
+    kept, added = acting[:some], false[:others]
+    if not added or len(kept) + len(added) < prompts.FEWEST_FORCES:
+        return None
+    options = [right(filled(each.said), each.why) for each in kept]
+    options += [wrong(filled(each.said), each.mistake) for each in added if each.mistake]
     prompt = filled(prompts.WHICH_FORCES, body=about.body, place=about.view.place)
     return ChoiceEntry(prompt, mixed(options, draw), several=True, shuffle=True)
 
 
-def _no_forces(about: About) -> Iterator[tuple[str, str, Mistake]]:
-    """What is no force on the body, under names and agents that right ones have as well: name, agent, mistake."""
-    why = {edit.way: mistake for mistake, edit in about.of(DiagramEdit)}
-    touching = about.view.forces[-1]
-    weight = next((each for each in about.view.forces if each.name == wording.WEIGHT.name), None)
-    if weight and "weight-by-contact" in why:
-        yield weight.name, touching.agent, why["weight-by-contact"]
-    if weight and "contact-by-earth" in why:
-        yield touching.name, weight.agent, why["contact-by-earth"]
-    made_up = [way for way in prompts.MADE_UP if way in why]
-    start = hashlib.sha256(f"{about.problem.id} {about.diagram.name} {about.scene.name}".encode()).digest()[0]
-    for place in range(min(1 if weight else 2, len(made_up))):
-        way = made_up[(start + place) % len(made_up)]
-        yield prompts.MADE_UP[way], touching.agent, why[way]
+def _number(draw: str) -> int:
+    return int.from_bytes(hashlib.sha256(draw.encode()).digest()[:8], "big")
+
+
+def _ordered(found: Sequence[Named], draw: str) -> list[Named]:
+    return sorted(found, key=lambda each: _number(f"{draw} {each.said}"))
+
+
+def _acting(about: About, draw: str) -> list[Named]:
+    """The forces that act, those that are offered first in front."""
+    last = _is_earth_last(f"{draw} acting")
+    found = [
+        (
+            last and force.law is not None,
+            prompts.FORCE_BY.format(force=name, agent=agent, body=about.body),
+            prompts.FORCE_ACTS.format(agent=agent),
+        )
+        for force, name, agent in _shown(about)
+    ]
+    found.sort(key=lambda each: (each[0], _number(f"{draw} {each[1]}")))
+    return [Named(said, why=why) for _, said, why in found]
+
+
+def _is_earth_last(draw: str) -> bool:
+    """Whether gravity is offered only for want of others: that it acts is known to everybody."""
+    return _number(f"{draw} Earth") % EARTH_FIRST > 0
+
+
+def _shown(about: About) -> Iterator[tuple[Force, str, str]]:
+    """Each force of the diagram with its name and its agent; what a cord exerts is told without a name."""
+    for force in about.diagram.forces:
+        shown = wording.force_words(about.scene, force.role)
+        if shown:
+            name = prompts.OTHER_NAMES.get(placeless(about.diagram, shown.name), placeless(about.diagram, shown.name))
+            yield force, name, shown.by
+
+
+def _not_acting(about: About, draw: str) -> Iterator[Named]:
+    """What does not act: first what this story makes one think of, then by turns pairs and what is made up."""
+    why: dict[str, Mistake] = {edit.way: mistake for mistake, edit in about.of(DiagramEdit)}
+    story = _ordered([each for each in _of_the_story(about, why, draw) if each.mistake], f"{draw} story")
+    pairs = [each for each in _on_others(about, why, draw) if each.mistake]
+    made_up = _ordered([each for each in _made_up(about, why) if each.mistake], f"{draw} made up")
+    first, second = (pairs, made_up) if _number(f"{draw} first") % MADE_UP_FIRST else (made_up, pairs)
+    turns = [each for both in zip_longest(first, second) for each in both if each]
+    yield from (*turns, *story) if _number(f"{draw} story last") % STORY_LAST == 0 else (*story, *turns)
+
+
+def _of_the_story(about: About, why: Mapping[str, Mistake], draw: str) -> Iterator[Named]:
+    """Forces on the body that something in this story does not exert."""
+    bystander = about.scene.bystanders.get(about.diagram.name)
+    if bystander:
+        said = prompts.FORCE_BY.format(force=bystander.name, agent=bystander.by, body=about.body)
+        yield Named(said, why.get("by-bystander"))
+    told = "".join(each.text for each in story_alone(about.scene) if hasattr(each, "text"))
+    surfaces = [agent for force, _, agent in _shown(about) if about.scene.kind_of(force) == "normal"]
+    rough = any(force.kind == "friction" for force in about.diagram.forces)
+    smooth = surfaces and not rough and _NO_FRICTION.search(told)
+    if smooth and _number(f"{draw} friction") % FRICTION_OFFERED == 0:
+        said = prompts.FORCE_BY.format(force=prompts.FRICTION, agent=surfaces[0], body=about.body)
+        yield Named(said, why.get("by-smooth-surface"))
+    if not any(force.law in ("weight", "gravitation") for force in about.diagram.forces):
+        said = prompts.FORCE_BY.format(force=prompts.GRAVITY, agent=wording.WEIGHT.by, body=about.body)
+        yield Named(said, why.get("gravity-everywhere"))
+
+
+def _on_others(about: About, why: Mapping[str, Mistake], draw: str) -> Iterator[Named]:
+    """The forces that the body exerts itself on what acts on it."""
+    last = _is_earth_last(f"{draw} pair")
+    found = sorted(_shown(about), key=lambda each: (last and each[0].law is not None, _number(f"{draw} {each[1]}")))
+    for force, name, agent in found:
+        if about.scene.kind_of(force) in _BACK:
+            said = prompts.FORCE_BY.format(force=name, agent=about.body, body=agent)
+            yield Named(said, why.get("on-the-other"))
+
+
+def _made_up(about: About, why: Mapping[str, Mistake]) -> Iterator[Named]:
+    """Forces that no body exerts; none along the path where one that acts points along it."""
+    along = any(axis == "forward" for force in about.diagram.forces for axis, _ in components(about.diagram, force))
+    for way, said in prompts.NO_FORCE.items():
+        if way != "forward" or not along:
+            yield Named(said.format(body=about.body), why.get(way))

@@ -15,6 +15,7 @@ from ..errors import ExpressionError, UnitError
 from ..item.curriculum import Alignment
 from ..model.expression import Relation, parse, parse_relation
 from ..model.problem import (
+    Bystander,
     Diagram,
     Draw,
     Energy,
@@ -159,7 +160,12 @@ class _Numbers:
             for symbol, change in data.get("quantities", {}).items()
             if symbol in quantities
         }
-        return Scene(name, data.get("story", ""), data.get("words", {}), forces, changes, data.get("caution", ""))
+        bystanders = {
+            diagram: Bystander(each.get("name", ""), each.get("by", ""))
+            for diagram, each in data.get("bystanders", {}).items()
+        }
+        own = data.get("caution", "")
+        return Scene(name, data.get("story", ""), data.get("words", {}), forces, changes, own, bystanders)
 
     def _changed(self, spec: QuantitySpec, data: Mapping[str, Any], path: Path_) -> QuantitySpec:
         """The quantity with what a scene changes; values in another unit are not taken over."""

@@ -9,8 +9,16 @@ WHICH_EXPRESSION = "Which expression gives the {name}?"
 
 # --- which forces, which diagram, which equation ---
 
-WHICH_FORCES = "Which forces act on {body} {place}? Choose all that apply."
-FORCE_BY = "{force}, exerted by {agent}"
+WHICH_FORCES = "Which of these forces act on {body} {place}? Choose all that apply."
+FORCE_BY = "the {force} exerted by {agent} on {body}"
+OTHER_NAMES = {"weight": "gravitational force", "tension": "force"}  # as a force of one body on another
+FRICTION, GRAVITY = "frictional force", "gravitational force"
+NO_FORCE = {
+    "outward": "a centrifugal force on {body}",
+    "inward": "an additional centripetal force on {body}",
+    "forward": "a force on {body} in its direction of motion",
+}
+FEWEST_FORCES = 3  # to choose from
 FORCE_ACTS = "Yes: {agent} exerts this force."
 MADE_UP = {"outward": "outward force", "inward": "centripetal force", "forward": "driving force"}
 WHICH_DIAGRAM = "Which is the correct force diagram for {body} {place}?"

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 
 from ...documents.document import Path_
 from ...errors import ExpressionError
+from ...language import either
 from ...model.expression import names_in, parse, parse_relation
 from ...model.problem import Problem, Question, Scene
-from ...model.wording import FORMULA, Slot, pieces, word
+from ...model.wording import FORMULA, Slot, force_words, noun, pieces, sentence, word
 
 _OF_SCENE = "use a word or a force of the scene, as in {the load} or {by contact}"
 _OF_CARD = ("do", "predict", "seen", "caution")
@@ -26,6 +27,8 @@ def check_words(problem: Problem) -> None:
         _bodies_have_words(problem, scene)
         _forces_have_names(problem, scene)
         _names_are_told_apart(problem, scene)
+        _forces_are_told_apart(problem, scene)
+        _bystanders_stand_by(problem, scene)
         _slots_mean_something(problem, scene, scene.story, ("scenes", scene.name, "story"))
         for path, text in (*_meanings(problem), *_reasons(problem)):
             _slots_mean_something(problem, scene, text, path)
@@ -62,12 +65,45 @@ def _forces_have_names(problem: Problem, scene: Scene) -> None:
         problem.document.fault(where, f"'{name}' names a force already", "use another name", key=True)
 
 
+def _bystanders_stand_by(problem: Problem, scene: Scene) -> None:
+    """Note who is said to exert no force and can't be offered: no body moves there, no story names it, or it acts."""
+    moving = {each.name: each for each in problem.diagrams if each.spot != "rest"}
+    for name, bystander in scene.bystanders.items():
+        path = ("scenes", scene.name, "bystanders", name)
+        if name not in moving:
+            if problem.document.is_sound("diagrams"):
+                wrong = f"'{name}' is no diagram of a body on its circle"
+                problem.document.fault(path, wrong, f"expected {either(sorted(moving))}", key=True)
+            continue
+        acting = {each.by for force in moving[name].forces if (each := force_words(scene, force.role))}
+        if bystander.by in acting:
+            problem.document.fault(
+                (*path, "by"), f"{bystander.by} exerts a force there", "name something that does not"
+            )
+        elif noun(bystander.by) not in sentence(scene.story, scene):
+            wrong = f"the story does not speak of {bystander.by}"
+            problem.document.fault((*path, "by"), wrong, "name something of the story")
+
+
 def _names_are_told_apart(problem: Problem, scene: Scene) -> None:
     printed = [words.symbol for words in scene.forces.values() if words.symbol]
     shown = printed + [name for name in problem.quantities if not _renamed(problem, scene, name)]
     for name in sorted({name for name in shown if shown.count(name) > 1}):
         path = ("scenes", scene.name, "forces")
         problem.document.fault(path, f"two quantities are printed as '{name}'", "give one of them another symbol")
+
+
+def _forces_are_told_apart(problem: Problem, scene: Scene) -> None:
+    """Note two forces on one body with one name and one agent: nobody could tell which of them is meant."""
+    for diagram in problem.diagrams:
+        known: set[tuple[str, str]] = set()
+        for force in diagram.forces:
+            shown = scene.forces.get(force.role)
+            if shown and (shown.name, shown.by) in known:
+                path = ("scenes", scene.name, "forces", force.role, "name")
+                wrong = f"another force of the diagram {diagram.name} is a {shown.name} by {shown.by} as well"
+                problem.document.fault(path, wrong, "give one of them another name")
+            known |= {(shown.name, shown.by)} if shown else set()
 
 
 def _renamed(problem: Problem, scene: Scene, symbol: str) -> bool:

@@ -12,6 +12,7 @@ from itertools import pairwise, permutations
 
 import numpy as np
 import pytest
+from turnwright.bank.checking.surface import MOST_ABOVE_CHANCE
 from turnwright.bank.item.drawing import Drawing, Label
 from turnwright.bank.item.formula import Node, Operator, Row, text
 from turnwright.bank.item.item import (
@@ -28,7 +29,7 @@ from turnwright.bank.item.item import (
 )
 from turnwright.bank.mechanics.equations import components, magnitude, system_of
 from turnwright.bank.model.problem import Diagram, Problem, Scene
-from turnwright.bank.model.wording import force_words
+from turnwright.bank.model.wording import force_words, with_article
 from turnwright.bank.questions import story_keys
 from turnwright.bank.questions.item_model import ItemModel
 from turnwright.bank.questions.kinds import Kind
@@ -171,20 +172,55 @@ def test_the_right_option_stands_in_no_fixed_place(kind: Kind) -> None:
 
 
 def acting(each: Made) -> set[str]:
-    """The forces on the body as the problem file has them, in the words of the scene: ``tension, by the cord``."""
+    """The forces on the body as the problem file has them, in the words of the scene; a tension is told as a force."""
     found = (force_words(each.scene, force.role) for force in each.diagram.forces)
-    return {f"{shown.name.partition(' at the ')[0]}, exerted by {shown.by}" for shown in found if shown}
+    other = {"weight": "gravitational force", "tension": "force"}
+    named = {(shown.name.partition(" at the ")[0], shown.by) for shown in found if shown}
+    return {f"the {other.get(name, name)} exerted by {by} on {body_of(each)}" for name, by in named}
 
 
-def test_the_right_forces_are_those_of_the_problem_and_no_others() -> None:
+def body_of(each: Made) -> str:
+    """The body with its article."""
+    return with_article(each.scene.words[each.diagram.body], "the")
+
+
+def test_the_right_forces_are_forces_of_the_problem_and_no_wrong_one_is() -> None:
     for each in made("forces"):
         assert each.choice.several
-        assert {words(option) for option in each.right} == acting(each), each.item.question_id
-        wrong = [words(option) for option in each.choice.options if not option.right]
-        assert len(wrong) >= 2, each.item.question_id
-        agents = {told.split(", exerted by ")[1] for told in acting(each)}
-        # no agent tells a wrong one
-        assert {told.split(", exerted by ")[1] for told in wrong} <= agents, each.item.question_id
+        right = {words(option) for option in each.right}
+        wrong = {words(option) for option in each.choice.options} - right
+        assert right <= acting(each), each.item.question_id
+        assert right, each.item.question_id
+        assert wrong, each.item.question_id
+        assert not wrong & acting(each), each.item.question_id
+        assert 3 <= len(right | wrong) <= 6, each.item.question_id
+
+
+def test_what_is_on_the_body_is_not_right_for_that_alone() -> None:
+    """Who only looks for the body at the end, as the question names it, guesses little better than by chance."""
+    found = [
+        (words(option).removesuffix(" in its direction of motion").endswith(f" on {body_of(each)}"), option.right)
+        for each in made("forces")
+        for option in each.choice.options
+    ]
+    right = sum(told for _, told in found) / len(found)
+    guessed = sum(on_body is told for on_body, told in found) / len(found)
+    assert guessed <= max(right, 1 - right) + MOST_ABOVE_CHANCE
+
+
+def test_friction_is_a_wrong_answer_only_where_the_story_excludes_it() -> None:
+    """And gravity only where no equation has it."""
+    seen = set()
+    for each in made("forces"):
+        story = each.scene.story.lower()
+        thoughts = {mistake for option in each.choice.options for mistake in option.mistakes}
+        if "friction-of-a-smooth-surface" in thoughts:
+            assert "smooth" in story or "friction" in story, each.item.question_id
+        if "gravity-everywhere" in thoughts:
+            assert re.search(r"gravity .*negligible|far (out in space|from any planet)", story), each.item.question_id
+            assert not {force.law for force in each.diagram.forces} & {"weight", "gravitation"}, each.item.question_id
+        seen |= thoughts
+    assert seen >= {"friction-of-a-smooth-surface", "gravity-everywhere", "force-passed-on", "force-on-the-other-body"}
 
 
 _FORCE = re.compile(r"the ([^,;:]+), marked [^,]+, exerted by ([^,]+), ([^;.]+)")

@@ -118,9 +118,8 @@ SLIPS = {
         "flat-bend",
         r"(?s)(grip: \{name: )[^,]+(.*?support: \{name: )[^,]+",
         r"\1normal force\2normal force",
-        "  greatest-speed:",
-        "two options of one choice both say",
-        "greatest-speed",
+        r"grip: \{name: normal force",
+        "another force of the diagram bend is a normal force by the road as well",
     ),
 }
 
