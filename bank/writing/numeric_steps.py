@@ -30,8 +30,6 @@ SHRINKS = "If {varied} doubles, {asked} decreases by a factor of {factor}."
 RISES = "If {varied} increases, {asked} increases."
 FALLS = "If {varied} increases, {asked} decreases."
 
-HALF = "The value lies half-way between two rounded values, and is rounded to the one with an even last digit."
-
 GUARD = 2  # figures kept beyond those of a converted quantity or of the answer, until the last line
 _KINDS = {
     "m": "length",
@@ -67,8 +65,6 @@ def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: 
     if worked:
         yield (Math(equals(symbol, put_in)),)
     yield (Math(_value(symbol, variant)),)
-    if _is_half(variant.answer, _unrounded(variant.answer)):
-        yield (Words(HALF),)
 
 
 def _value(symbol: object, variant: Variant) -> Row:

@@ -191,7 +191,7 @@ def settings(numbers: Mapping[str, str]) -> list[str]:
 
 @pytest.mark.parametrize("text", [IN_KILOGRAMS, IN_MILLIGRAMS], ids=["kilograms", "milligrams"])
 def test_a_change_is_asked_where_what_holds_still_holds_in_every_unit(text: str) -> None:
-    assert {each.done for each in changes(on_a_cord(text), ()) if each.symbol == "v"} == {"halved"}
+    assert {each.done for each in changes(on_a_cord(text), ()) if each.symbol == "v"} == {"halved", "quartered"}
 
 
 @pytest.mark.parametrize("text", [IN_KILOGRAMS, IN_MILLIGRAMS], ids=["kilograms", "milligrams"])

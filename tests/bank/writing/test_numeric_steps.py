@@ -78,8 +78,7 @@ def _lines(step: Step) -> list[str]:
 
 def wrong_in_numbers(variant: Variant, lines: list[str]) -> Iterator[str]:
     """What is wrong in the numbers: its conversions, its value, its rounding."""
-    *before, last = [each.strip("{}") for each in lines if each != numeric_steps.HALF]
-    is_half = len(before) + 1 < len(lines)
+    *before, last = [each.strip("{}") for each in lines]
     conversions = [each for each in before if re.fullmatch(rf"\S+ = {_AMOUNT} = {_AMOUNT}", each)]
     put_in = [each for each in before if each not in conversions]
     assert len(put_in) <= 1, before
@@ -103,8 +102,6 @@ def wrong_in_numbers(variant: Variant, lines: list[str]) -> Iterator[str]:
         guard = printed.figures(number) - printed.figures(key)
         if not GUARD <= guard <= 2 * GUARD - 1:
             yield f"{last}: {chain[-1]} has no guard figures"
-        if is_half != (off == half_place(key)):
-            yield f"{last}: a half that is not told, or none that is told"
 
 
 _AMOUNT = printed.AMOUNT.pattern.replace("(?![A-Za-z_])", "")
@@ -167,8 +164,7 @@ def test_a_wrong_conversion_and_another_answer_are_noticed() -> None:
 
 def wrong_in_look_back(solved: SolvedQuestion, variant: Variant, numbers: list[str], lines: list[str]) -> Iterator[str]:
     """What is wrong in the look back, found by changing a number in the line that has them put in."""
-    worked = [each for each in numbers if each != numeric_steps.HALF]
-    put_in = [each.strip("{}").split(" = ", 1)[1] for each in worked[:-1] if not _is_conversion(each)]
+    put_in = [each.strip("{}").split(" = ", 1)[1] for each in numbers[:-1] if not _is_conversion(each)]
     asked = formula.text(Writer(solved, variant.scene).notation.symbol(solved.question.ask))
     for told in lines:
         doubled, greater = _DOUBLED.fullmatch(told), _GREATER.fullmatch(told)

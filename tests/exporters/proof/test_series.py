@@ -123,9 +123,9 @@ CHANGES: dict[str, tuple[Change, str]] = {
     "hint": (once(r'<qti-variable identifier="HINT_2"', '<qti-variable identifier="HINT_4"'), "no declared variable"),
     "drawing": (once(r'src="\.\./media/q01_f\d\.svg"', 'src="../media/q01_f9.svg"'), "not in the archive"),
     "stem": (once(r"<qti-item-body>.*?([\d.]+)\u00a0m(?=[ .,])", more), "the stem does not give"),
-    "solution": (once(r"6\. Substitution.*?<mn>([\d.]+)</mn>", more), "the worked solution does not give"),
+    "solution": (once(r"\d\. Substitution.*?<mn>([\d.]+)</mn>", more), "the worked solution does not give"),
     "solution for those who mark": (
-        once(r"<qti-rubric-block.*?6\. Substitution.*?<mn>([\d.]+)</mn>", more),
+        once(r"<qti-rubric-block.*?\d\. Substitution.*?<mn>([\d.]+)</mn>", more),
         "the worked solution does not give",
     ),
     "key in the label": (

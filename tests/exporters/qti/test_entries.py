@@ -114,7 +114,13 @@ def test_the_most_that_a_candidate_can_earn_is_the_sum_over_the_questions(packs:
 def test_a_candidate_is_told_how_each_kind_is_marked_and_of_no_other(packs: Packs, tmp_path: Path) -> None:
     everything = packs["practice"]["test.xml"].decode()
     numbers = members(samples.pack(), tmp_path)["test.xml"].decode()
-    for words in ("Type each answer", "correctly left out", "two neighbours", "each correct pair", "Asking for a hint"):
+    for words in (
+        "Type each answer",
+        "correctly left out",
+        "two neighbouring entries",
+        "each correct pair",
+        "Asking for a hint",
+    ):
         assert words in everything
         assert (words in numbers) == (words == "Type each answer")
 

@@ -219,6 +219,6 @@ def test_the_format_is_found_by_its_name() -> None:
     assert exporter(qti30.NAME).NAME == qti30.NAME
 
 
-def test_a_format_that_is_not_there_brings_the_nearest_names() -> None:
-    with pytest.raises(UnknownNameError, match=r"no format is called 'qti3\.0'; did you mean qti-3\.0"):
+def test_a_format_that_is_not_there_brings_the_names_of_those_that_are() -> None:
+    with pytest.raises(UnknownNameError, match=r"no format is called 'qti3\.0'; known are qti-3\.0, qti-2\.2"):
         exporter("qti3.0")
