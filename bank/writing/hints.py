@@ -15,7 +15,7 @@ from ..language import listed
 from ..model.problem import Diagram, Scene
 from ..model.wording import force_words, with_article
 from ..solving.solution import SolvedQuestion
-from .letters import introduced, letters_of
+from .letters import AFTER, introduced, letters_of
 from .notation import Notation
 from .stem import joined
 
@@ -59,7 +59,7 @@ def _explained(
     new = [each for each in letters_of([(Math(equation),)], solved.problem, notation) if each not in told]
     told |= {*new}
     parts: list[Inline] = [Words(lead), Math(equation)]
-    for meaning in introduced(solved.problem, scene, notation, new, solved.question):
+    for meaning in introduced(solved.problem, scene, notation, new, solved.question, AFTER):
         parts += [Words(". "), *meaning]
     return tuple(joined(parts))
 

@@ -19,6 +19,7 @@ from .notation import Notation
 from .numeric_steps import kind_of
 from .stem import asked_name, joined
 
+BEFORE, AFTER = "In this question, ", "Here "
 POSITIVE_INWARD = ", counted positive towards the centre"
 DEFINED = "{what} is {{symbol {name}}}."
 _UNIT = re.compile(r",? in (?:[a-z ]+ \([^()]*\)|r/min)(?:,(?= )|(?=[.?]))")
@@ -70,18 +71,24 @@ def story_alone(scene: Scene) -> Paragraph:
 
 
 def introduced(
-    problem: Problem, scene: Scene, notation: Notation, names: Iterable[str], asked: Question | None = None
+    problem: Problem,
+    scene: Scene,
+    notation: Notation,
+    names: Iterable[str],
+    asked: Question | None = None,
+    lead: str = BEFORE,
 ) -> tuple[Paragraph, ...]:
-    """``Here r is the radius of the circle and F_N is the normal force.``; () for no name.
+    """``In this question, r is the radius of the circle and F_N is the normal force.``; () for no name.
 
-    What a question asks for has the name that it has there: v is the greatest speed in the bend.
+    ``lead`` tells where the letters stand: in what comes, or ``AFTER`` a formula. What a question asks for has the name
+    that it has there: v is the greatest speed in the bend.
     """
-    parts = list(_introductions(problem, scene, notation, names, asked))
+    parts = list(_introductions(problem, scene, notation, names, asked, lead))
     return (tuple(joined(parts)),) if parts else ()
 
 
 def _introductions(
-    problem: Problem, scene: Scene, notation: Notation, names: Iterable[str], asked: Question | None
+    problem: Problem, scene: Scene, notation: Notation, names: Iterable[str], asked: Question | None, lead: str
 ) -> Iterator[Inline]:
     own = {asked.ask: sentence(asked.asked_name, scene)} if asked and asked.asked_name else {}
     told = [
@@ -89,7 +96,7 @@ def _introductions(
         for name in names
     ]
     for place, (symbol, name) in enumerate(told):
-        yield Words("Here " if place == 0 else " and " if place == len(told) - 1 else ", ")
+        yield Words(lead if place == 0 else " and " if place == len(told) - 1 else ", ")
         yield Math(symbol)
         yield Words(f" is the {name}{'' if place < len(told) - 1 else '.'}")
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 MATCH = (
     "Write Newton's second law for the body in each situation, along the radius and perpendicular to it. Two "
-    "situations match if their equations are the same apart from the symbols. Match each of the first three situations "
-    "with one of the other four. One is left over."
+    "situations match if their equations have the same form, even if the symbols differ. Match each of the first three "
+    "situations with one of the other four. One of the four is left over."
 )
 FEEDBACK = (
     "Draw the force diagram of each body. Write net force = m a towards the centre and then perpendicular to the "

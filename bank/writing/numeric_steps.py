@@ -22,7 +22,7 @@ from .stem import asked_name, filled
 ANGLE = "The {function} of {asked} is a pure number, as it must be."
 NUMBER = "The right-hand side is a pure number, as {what} must be."
 UNIT = "The unit of the right-hand side is {unit}, the unit of {kind}."
-CANCELS = "The mass {mass} cancels, so the {what} is the same for any mass."
+CANCELS = "The mass {mass} cancels, so the {what} does not depend on it."
 DOUBLES = "If {varied} doubles, {asked} doubles."
 HALVES = "If {varied} doubles, {asked} is halved."
 GROWS = "If {varied} doubles, {asked} increases by a factor of {factor}."

@@ -77,7 +77,7 @@ RANK_HINT = "Write an expression for the {name} in symbols. How does it depend o
 CASE = "{first} = {first_value}, {second} = {second_value}"
 RANK_HEADING = "Compare the cases as ratios"
 LAW = (
-    "With the other quantities unchanged, {asked} is proportional to {law}. Here {first} is a multiple of "
-    "{first_value}, and {second} is a multiple of {second_value}."
+    "With the other quantities unchanged, {asked} is proportional to {law}. Below, {first} is given in units "
+    "of {first_value} and {second} in units of {second_value}."
 )
 WORKED = "{first} = {first_value}, {second} = {second_value}: {worked}"

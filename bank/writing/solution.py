@@ -38,7 +38,7 @@ _ALONG = (
 AT_REST = "{Body} is at rest, so its acceleration is zero."
 TOWARDS = {
     "level": "The acceleration of {body} is horizontal, towards the centre; its vertical component is zero.",
-    "space": "{Place}, the acceleration of {body} is directed towards the centre.",
+    "space": "{Place}, {body} has an acceleration that is directed towards the centre.",
     "top": "{Place}, the acceleration of {body} is directed vertically downwards, towards the centre.",
     "bottom": "{Place}, the acceleration of {body} is directed vertically upwards, towards the centre.",
     "side": _ALONG,

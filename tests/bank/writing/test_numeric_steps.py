@@ -210,7 +210,7 @@ def growth(solved: SolvedQuestion, variant: Variant, put_in: str, letter: str, f
 def wrong_in_words(solved: SolvedQuestion, told: str, put_in: list[str]) -> Iterator[str]:
     """The unit, the pure number, and the mass that is not in the result."""
     unit = re.fullmatch(r"The unit of the right-hand side is \{(.+)\}, the unit of (.+)\.", told)
-    mass = re.fullmatch(r"The mass \{(.+)\} cancels, so the .+ is the same for any mass\.", told)
+    mass = re.fullmatch(r"The mass \{(.+)\} cancels, so the .+ does not depend on it\.", told)
     if unit:
         if put_in and printed.value(put_in[0]).dimensionality != models.unit(unit[1]).dimensionality:
             yield f"{told}: it comes out in {printed.value(put_in[0]).units}"
