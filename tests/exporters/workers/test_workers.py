@@ -129,7 +129,9 @@ def test_no_worker_outlives_the_loop() -> None:
 def test_no_worker_outlives_its_parent(blow: signal.Signals, whom: Callable[[int, int], None]) -> None:
     """Ctrl-C goes to the whole group; a parent that is killed can tell nobody."""
     script = (
-        "import time; from turnwright.exporters.workers import in_order, Processes; print('ready', flush=True);"
+        # a shell's background job hands on that Ctrl-C is ignored
+        "import signal, time; signal.signal(signal.SIGINT, signal.default_int_handler);"
+        "from turnwright.exporters.workers import in_order, Processes; print('ready', flush=True);"
         "list(in_order(range(9), lambda task: time.sleep(30), Processes(2, 'fork')))"
     )
     started = subprocess.Popen(
