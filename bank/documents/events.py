@@ -8,6 +8,7 @@ from typing import Any
 
 import yaml
 
+DEEP = 32  # deeper than any document is read; an older libyaml takes ever longer there
 # what the two do not read alike: tabs, directives, breaks that only one of them knows, a comment close behind | or >
 _APART = re.compile("[\t\r\x85\u2028\u2029]|^%|[|>][-+0-9]*#", re.MULTILINE)
 
@@ -25,11 +26,17 @@ def quick_events(text: str) -> list[Any]:
     """The events as libyaml finds them; none where PyYAML's own parser has to say."""
     if not hasattr(yaml, "CSafeLoader") or _APART.search(text):
         return []
+    events: list[Any] = []
+    depth = 0
     try:
-        events = list(yaml.parse(text, Loader=yaml.CSafeLoader))
+        for event in yaml.parse(text, Loader=yaml.CSafeLoader):
+            depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
+            if depth > DEEP or _may_differ(event):
+                return []
+            events.append(event)
     except (yaml.YAMLError, ValueError):
         return []
-    return [] if any(map(_may_differ, events)) else events
+    return events
 
 
 def _may_differ(event: Any) -> bool:
