@@ -257,7 +257,7 @@ def test_show_prints_stem_key_and_numbered_steps(turnwright: Turnwright) -> None
     assert (ended.status, ended.err) == (0, "")
     assert ended.out.startswith(f"lantern.pull, variant 3 ({data['scene']})\n\n{data['stem'][0]}\n")
     assert f"F = {data['key']} N   (right within {data['half_width']} N)" in ended.out
-    assert [step["step"] for step in data["solution"]] == list(range(1, len(data["solution"]) + 1))
+    assert [step["step"] for step in data["solution"]] == [1, 2, 3, 4, 5, 6]
     assert all(f"\n{step['step']}. {step['heading']}\n" in ended.out for step in data["solution"])
     assert "Take g = 9.81\u00a0N/kg." in data["stem"]
 
@@ -276,7 +276,7 @@ def test_solve_gives_value_text_closed_form_and_steps(turnwright: Turnwright) ->
     assert list(data) == ["ask", "value_si", "text", "closed_form", "steps"]
     assert (data["ask"], data["text"], data["closed_form"]) == ("v", "2.97 m/s", "sqrt(g*r)")
     assert data["value_si"] == pytest.approx((9.81 * 0.9) ** 0.5, rel=1e-12)
-    assert [step["step"] for step in data["steps"]] == list(range(1, len(data["steps"]) + 1))
+    assert [step["step"] for step in data["steps"]] == [1, 2, 3, 4, 5, 6, 7]
     shown = turnwright("solve", "lantern.least-speed", "--bank", "lantern.yaml", "--set", "r=0.9")
     assert shown.out.startswith("v = 2.97 m/s   (v = sqrt(g*r))\n\n1. ")
 

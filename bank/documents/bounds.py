@@ -1,3 +1,4 @@
-"""How long a file may be that is read as a document; it loads nothing, so that a file can be known by its digest."""
+"""How long and how deep a file may be that is read as a document; loads nothing, so that a digest is soon known."""
 
 LARGEST_FILE = 200_000  # bytes
+DEEPEST = 16  # parts within parts

@@ -12,11 +12,10 @@ from typing import Any, NoReturn, TypeAlias
 import yaml
 
 from ..errors import HIDDEN, Fault, Place, hidden_in
-from .bounds import LARGEST_FILE
+from .bounds import DEEPEST, LARGEST_FILE
 from .events import events_of
 from .yaml_fault import place_after, yaml_fault
 
-DEEPEST = 16
 MOST_NODES = 10_000
 MOST_ITEMS = 500
 MOST_HIDDEN = 20

@@ -8,7 +8,8 @@ from typing import Any
 
 import yaml
 
-DEEP = 32  # deeper than any document is read; an older libyaml takes ever longer there
+from .bounds import DEEPEST
+
 # what the two do not read alike: tabs, directives, breaks that only one of them knows, a comment close behind | or >
 _APART = re.compile("[\t\r\x85\u2028\u2029]|^%|[|>][-+0-9]*#", re.MULTILINE)
 
@@ -31,7 +32,7 @@ def quick_events(text: str) -> list[Any]:
     try:
         for event in yaml.parse(text, Loader=yaml.CSafeLoader):
             depth += isinstance(event, yaml.CollectionStartEvent) - isinstance(event, yaml.CollectionEndEvent)
-            if depth > DEEP or _may_differ(event):
+            if depth > DEEPEST + 1 or _may_differ(event):  # an older libyaml takes ever longer at great depth
                 return []
             events.append(event)
     except (yaml.YAMLError, ValueError):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, fields
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -71,29 +71,14 @@ def dumped(declared: DeclaredProblem) -> Tree:
 
 def loaded(data: Any) -> DeclaredProblem:
     """What these data declare. Raises ValueError, TypeError or LookupError for data of another shape."""
-    return DeclaredProblem(
-        id=text(data["id"]),
-        title=text(data["title"]),
-        family=text(data["family"]),
-        level=text(data["level"]),
-        licence=text(data["licence"]),
-        objectives=_texts(data["objectives"]),
-        diagrams=_texts(data["diagrams"]),
-        questions=tuple(map(_question, data["questions"])),
-    )
+    questions = tuple(DeclaredQuestion(**_fields(DeclaredQuestion, each)) for each in data["questions"])
+    return DeclaredProblem(**_fields(DeclaredProblem, data), questions=questions)
 
 
-def _question(data: Any) -> DeclaredQuestion:
-    return DeclaredQuestion(
-        name=text(data["name"]),
-        title=text(data["title"]),
-        ask=text(data["ask"]),
-        given=_texts(data["given"]),
-        scenes=_texts(data["scenes"]),
-        level=text(data["level"]),
-        objectives=_texts(data["objectives"]),
-        enemies=_texts(data["enemies"]),
-    )
+def _fields(declared: type[DeclaredProblem | DeclaredQuestion], data: Any) -> dict[str, Any]:
+    """The fields that are texts, or lists of texts, by their types."""
+    readers = {"str": text, "tuple[str, ...]": _texts}
+    return {each.name: readers[str(each.type)](data[each.name]) for each in fields(declared) if each.type in readers}
 
 
 def text(value: Any) -> str:

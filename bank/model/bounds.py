@@ -41,5 +41,16 @@ def ceiling_of(problem: Problem, relation: Relation) -> Ceiling | None:
     return Ceiling(lower.name, pressing[0]) if coefficient and not _speaks_of_forces(problem, coefficient) else None
 
 
+def is_ratio(problem: Problem, name: str) -> bool:
+    """Whether a pure number sets one quantity against another, as in ``N = k*m*g``: it comes of the motion.
+
+    A coefficient of friction and a number of revolutions are none.
+    """
+    if problem.quantities[name].unit.symbol != "1":
+        return False
+    own = [each.relation for each in (*problem.relations, *problem.holds) if name in each.relation.symbols]
+    return any(ceiling_of(problem, each) is None for each in own)
+
+
 def _speaks_of_forces(problem: Problem, names: frozenset[str]) -> bool:
     return any(kinds_of(problem, name) for name in names)

@@ -209,6 +209,11 @@ class Question:
     about: tuple[str, ...] = ()
     answered: Mapping[str, str] = field(default_factory=dict, hash=False)
 
+    @property
+    def told(self) -> tuple[str, ...]:
+        """All that it gives or asks for."""
+        return (self.ask, *self.given, *self.extra)
+
 
 @dataclass(frozen=True)
 class Problem:

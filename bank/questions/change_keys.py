@@ -17,11 +17,11 @@ from ..item.draw import drawn_number, lot
 from ..item.formula import Node, Row, equals
 from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
 from ..language import listed
-from ..model.bounds import ceiling_of
+from ..model.bounds import ceiling_of, is_ratio
 from ..model.edit import ScalingEdit
 from ..model.evaluation import evaluate, holds
 from ..model.mistake import Mistake
-from ..model.problem import Problem, Question, Scene
+from ..model.problem import Problem, Scene
 from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import right, wrong
@@ -111,7 +111,7 @@ def _varied(solved: SolvedQuestion) -> Iterator[str]:
     for name in solved.question.given:
         spec = solved.problem.quantities[name]
         varies = name in solved.solution.symbols and spec.draw and len(spec.draw.values) > 1
-        if varies and kind_of(spec.unit) not in ("mass", "angle") and "ratio" not in (spec.means or "").split():
+        if varies and kind_of(spec.unit) not in ("mass", "angle") and not is_ratio(solved.problem, name):
             yield name
 
 
@@ -141,16 +141,11 @@ def _idle_mass(solved: SolvedQuestion) -> list[Scaling]:
     """The mass of a moving body that is not in the result, asked about in the first such question of the problem."""
     problem = solved.problem
     masses = dict.fromkeys(each.mass for each in problem.diagrams if each.spot != "rest")
-    asked = ((each.name, mass) for each in problem.questions for mass in masses if mass not in _told(each))
+    asked = ((each.name, mass) for each in problem.questions for mass in masses if mass not in each.told)
     question, mass = next(asked, ("", ""))
     if question != solved.question.name:
         return []
     return _mixed(solved, [Scaling(mass, factor, sympy.Integer(0)) for factor in FACTORS])
-
-
-def _told(question: Question) -> tuple[str, ...]:
-    """All that a question gives or asks for."""
-    return (question.ask, *question.given, *question.extra)
 
 
 def _may(solved: SolvedQuestion, asked: Scaling) -> bool:

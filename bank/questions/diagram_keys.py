@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
@@ -10,6 +9,7 @@ from typing import TypeAlias
 
 from ..drawing.figure import draw_diagram
 from ..drawing.layout import side_of_surface
+from ..item.draw import drawn_number
 from ..item.formula import Row, Symbol, text
 from ..item.item import ChoiceEntry, Math, Option
 from ..mechanics.equations import terms_along
@@ -116,10 +116,6 @@ def _leads_to(about: About, wrong_one: DrawnDiagram) -> str:
     return text(notation_of(about.problem, about.scene).sum(terms)) if terms else ""
 
 
-def _number(draw: str) -> int:
-    return int.from_bytes(hashlib.sha256(draw.encode()).digest()[:8], "big")
-
-
 def bare_view(about: About) -> DiagramView:
     """The diagram without its acceleration; the body stays on its side of the surface, whatever is drawn wrong.
 
@@ -156,10 +152,10 @@ def _sets(known: Sequence[DrawnDiagram], draw: str) -> Iterator[tuple[int, ...]]
     odd = [place for place in places if known[place].is_odd]
     with_odd = [(one, *two) for one in odd for two in combinations(fair, MOST_WRONG - 1)]
     without = list(combinations(fair, MOST_WRONG))
-    first, second = (with_odd, without) if _number(f"{draw} odd") % ODD == 0 else (without, with_odd)
+    first, second = (with_odd, without) if drawn_number(f"{draw} odd") % ODD == 0 else (without, with_odd)
     every = list(combinations(places, MOST_WRONG))
     some = next(filter(None, ([one for one in sets if _is_hard(known, one)] for sets in (first, second, every))), every)
-    yield from sorted(some, key=lambda one: _number(f"{draw} {one}"))[:MOST_SETS]
+    yield from sorted(some, key=lambda one: drawn_number(f"{draw} {one}"))[:MOST_SETS]
 
 
 def _is_hard(known: Sequence[DrawnDiagram], places: Sequence[int]) -> bool:

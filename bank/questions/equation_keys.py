@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -10,6 +9,7 @@ from typing import TypeAlias
 
 from sympy import Expr, cos, sin, tan
 
+from ..item.draw import lot
 from ..item.formula import Row, text
 from ..item.item import ChoiceEntry, Math, Option
 from ..mechanics.equations import Equation, System, magnitudes, terms_along
@@ -89,7 +89,7 @@ def _best(
     sets = {one: (-_leading_on(one) if a_step else 0, *board.tells(one)) for one in offered if board.tells_apart(one)}
     least = min(sets.values(), default=None)
     kept = (one for one, telling in sets.items() if telling == least)
-    yield from sorted(kept, key=lambda one: hashlib.sha256(" ".join([draw, *(e.text for e in one)]).encode()).digest())
+    yield from sorted(kept, key=lambda one: lot(draw, *(each.text for each in one)))
 
 
 def _leading_on(wrong_ones: Sequence[Offered]) -> int:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
+from ..item.draw import drawn_number
 from ..item.item import ChoiceEntry
 from ..mechanics.equations import components
 from ..model import wording
@@ -52,7 +52,7 @@ def forces(about: About) -> ChoiceEntry | None:
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} forces"
     acting, false = _acting(about, draw), list(_not_acting(about, draw))
     ways = OFFERED[min(len(acting), max(OFFERED))]
-    some, others = ways[_number(f"{draw} offered") % len(ways)]
+    some, others = ways[drawn_number(f"{draw} offered") % len(ways)]
     kept, added = acting[:some], false[:others]
     if not added or len(kept) + len(added) < prompts.FEWEST_FORCES:
         return None
@@ -62,12 +62,8 @@ def forces(about: About) -> ChoiceEntry | None:
     return ChoiceEntry(prompt, mixed(options, draw), several=True, shuffle=True)
 
 
-def _number(draw: str) -> int:
-    return int.from_bytes(hashlib.sha256(draw.encode()).digest()[:8], "big")
-
-
 def _ordered(found: Sequence[Named], draw: str) -> list[Named]:
-    return sorted(found, key=lambda each: _number(f"{draw} {each.said}"))
+    return sorted(found, key=lambda each: drawn_number(f"{draw} {each.said}"))
 
 
 def _acting(about: About, draw: str) -> list[Named]:
@@ -81,13 +77,13 @@ def _acting(about: About, draw: str) -> list[Named]:
         )
         for force, name, agent in _shown(about)
     ]
-    found.sort(key=lambda each: (each[0], _number(f"{draw} {each[1]}")))
+    found.sort(key=lambda each: (each[0], drawn_number(f"{draw} {each[1]}")))
     return [Named(said, why=why) for _, said, why in found]
 
 
 def _is_earth_last(draw: str) -> bool:
     """Whether gravity is offered only for want of others: that it acts is known to everybody."""
-    return _number(f"{draw} Earth") % EARTH_FIRST > 0
+    return drawn_number(f"{draw} Earth") % EARTH_FIRST > 0
 
 
 def _shown(about: About) -> Iterator[tuple[Force, str, str]]:
@@ -105,9 +101,9 @@ def _not_acting(about: About, draw: str) -> Iterator[Named]:
     story = _ordered([each for each in _of_the_story(about, why, draw) if each.mistake], f"{draw} story")
     pairs = [each for each in _on_others(about, why, draw) if each.mistake]
     made_up = _ordered([each for each in _made_up(about, why) if each.mistake], f"{draw} made up")
-    first, second = (pairs, made_up) if _number(f"{draw} first") % MADE_UP_FIRST else (made_up, pairs)
+    first, second = (pairs, made_up) if drawn_number(f"{draw} first") % MADE_UP_FIRST else (made_up, pairs)
     turns = [each for both in zip_longest(first, second) for each in both if each]
-    yield from (*turns, *story) if _number(f"{draw} story last") % STORY_LAST == 0 else (*story, *turns)
+    yield from (*turns, *story) if drawn_number(f"{draw} story last") % STORY_LAST == 0 else (*story, *turns)
 
 
 def _of_the_story(about: About, why: Mapping[str, Mistake], draw: str) -> Iterator[Named]:
@@ -120,7 +116,7 @@ def _of_the_story(about: About, why: Mapping[str, Mistake], draw: str) -> Iterat
     surfaces = [agent for force, _, agent in _shown(about) if about.scene.kind_of(force) == "normal"]
     rough = any(force.kind == "friction" for force in about.diagram.forces)
     smooth = surfaces and not rough and _NO_FRICTION.search(told)
-    if smooth and _number(f"{draw} friction") % FRICTION_OFFERED == 0:
+    if smooth and drawn_number(f"{draw} friction") % FRICTION_OFFERED == 0:
         said = prompts.FORCE_BY.format(force=prompts.FRICTION, agent=surfaces[0], body=about.body)
         yield Named(said, why.get("by-smooth-surface"))
     if not any(force.law in ("weight", "gravitation") for force in about.diagram.forces):
@@ -131,7 +127,9 @@ def _of_the_story(about: About, why: Mapping[str, Mistake], draw: str) -> Iterat
 def _on_others(about: About, why: Mapping[str, Mistake], draw: str) -> Iterator[Named]:
     """The forces that the body exerts itself on what acts on it."""
     last = _is_earth_last(f"{draw} pair")
-    found = sorted(_shown(about), key=lambda each: (last and each[0].law is not None, _number(f"{draw} {each[1]}")))
+    found = sorted(
+        _shown(about), key=lambda each: (last and each[0].law is not None, drawn_number(f"{draw} {each[1]}"))
+    )
     for force, name, agent in found:
         if about.scene.kind_of(force) in _BACK:
             said = prompts.FORCE_BY.format(force=name, agent=about.body, body=agent)

@@ -18,6 +18,7 @@ from ..item.draw import lot
 from ..limits.budget import goes_to_worker
 from ..limits.worker import in_worker
 from ..mechanics.equations import System, system_of
+from ..model.bounds import is_ratio
 from ..model.evaluation import evaluate
 from ..model.once import once
 from ..model.problem import Problem, Question
@@ -84,19 +85,15 @@ def _varied(solved: SolvedQuestion) -> Iterator[str]:
     for name in solved.question.given:
         spec = solved.problem.quantities[name]
         varies = spec.draw and len(spec.draw.values) > 1 and not spec.constant
-        if varies and kind_of(spec.unit) != "angle" and "ratio" not in (spec.means or "").split():
+        if varies and kind_of(spec.unit) != "angle" and not is_ratio(solved.problem, name):
             yield name
 
 
 def _asks_for_mass(solved: SolvedQuestion, limit: Limit) -> bool:
     """Whether the mass of the body has cancelled here, and in no question of the problem that comes before."""
     problem, mass = solved.problem, limit.diagram.mass
-    asked = (each.name for each in problem.questions if mass not in _told(each) and limit_of(problem, each))
+    asked = (each.name for each in problem.questions if mass not in each.told and limit_of(problem, each))
     return next(asked, "") == solved.question.name
-
-
-def _told(question: Question) -> tuple[str, ...]:
-    return (question.ask, *question.given, *question.extra)
 
 
 # --- the forces before and after ---------------------------------------------------------------------
@@ -153,7 +150,7 @@ def forces_of(solved: SolvedQuestion, limit: Limit) -> Forces | None:
     A mass that has cancelled counts as known.
     """
     problem, question, name = solved.problem, solved.question, limit.force.symbol or ""
-    idle = limit.diagram.mass if limit.diagram.mass not in _told(question) else ""
+    idle = limit.diagram.mass if limit.diagram.mass not in question.told else ""
     place = problem.holds.index(limit.reason)
     signs = once(solved, ("near a limit", place, name), partial(_signs, solved, place, name, idle))
     left, over = (sign.expression if sign and not sign.factor.free_symbols else None for sign in signs)

@@ -9,6 +9,7 @@ import hashlib
 import os
 import re
 import sys
+from collections.abc import Iterator
 from functools import cache
 from importlib.machinery import PathFinder
 from pathlib import Path
@@ -16,6 +17,7 @@ from pathlib import Path
 from ... import schemas
 
 _FOLDERS = (Path(__file__).parents[1], schemas.FOLDER)
+_LEFT_OUT = ("problems", "blueprints", "__pycache__")
 _ENDINGS = (".py", ".yaml", ".json")
 _METADATA = re.compile(r"(?P<name>[A-Za-z0-9_.]+)-(?P<version>[^-]+)(-[^-]+)?\.(dist|egg)-info")
 
@@ -35,20 +37,10 @@ def code() -> str:
     return found.hexdigest()
 
 
-def _below(root: Path) -> list[str]:
-    return [
-        f"{folder}{os.sep}{name}"
-        for folder, inner, names in os.walk(root)
-        if not _leave_out(folder, inner)
-        for name in names
-        if name.endswith(_ENDINGS)
-    ]
-
-
-def _leave_out(folder: str, inner: list[str]) -> bool:
-    """False; folders of problems and of compiled code are taken out of those that are walked next."""
-    inner[:] = [each for each in inner if each not in ("problems", "blueprints", "__pycache__")]
-    return False
+def _below(root: Path) -> Iterator[str]:
+    for folder, inner, names in os.walk(root):
+        inner[:] = [each for each in inner if each not in _LEFT_OUT]  # these are walked next
+        yield from (f"{folder}{os.sep}{name}" for name in names if name.endswith(_ENDINGS))
 
 
 @cache

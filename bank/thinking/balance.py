@@ -6,12 +6,13 @@ sets of wrong options the one is taken that puts the key nearest to these places
 
 from __future__ import annotations
 
-import hashlib
 import re
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import fsum
+
+from ..item.draw import lot
 
 _PIECE = re.compile(r"[^\W\d_]+|\d+|[^\s\w]")
 _TERM = re.compile(r"[+−]")
@@ -55,8 +56,7 @@ def balanced(key: str, wrong: Sequence[str], sets: Sequence[tuple[int, ...]], dr
         alike = [sum(shared[at][other] for other in here) for at in here]
         ranks = [_rank([look[at] for at in here]) for look in looks] + [_rank(alike)]
         off = sum((rank - target) ** 2 for rank, target in zip(ranks, targets, strict=True))
-        name = " ".join([draw, *(wrong[at] for at in chosen)])
-        return round(off + PREFERENCE * sum(chosen), 6), hashlib.sha256(name.encode()).digest()
+        return round(off + PREFERENCE * sum(chosen), 6), lot(draw, *(wrong[at] for at in chosen))
 
     return min(sets, key=cost, default=())
 
@@ -104,5 +104,4 @@ def _rank(look: Sequence[float]) -> float:
 def _drawn(draw: str, wanted: int, options: int) -> Iterator[float]:
     """Places among the options, each as often as any other, from 0 for the least to 1 for the greatest."""
     for number in range(wanted):
-        digest = hashlib.sha256(f"{draw} look {number}".encode()).digest()
-        yield int.from_bytes(digest[:4], "big") % options / max(options - 1, 1)
+        yield int.from_bytes(lot(draw, "look", number)[:4], "big") % options / max(options - 1, 1)

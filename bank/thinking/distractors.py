@@ -9,7 +9,6 @@ lies farther off is known when it is typed, and no option.
 
 from __future__ import annotations
 
-import hashlib
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -19,6 +18,7 @@ from itertools import accumulate
 import numpy as np
 from numpy.typing import NDArray
 
+from ..item.draw import drawn_number
 from ..item.item import Recognised
 from ..model.draws import Numbers
 from ..model.mistake import Mistake, likeliest_first
@@ -174,7 +174,7 @@ def chosen(variant: Variant, wrong: Sequence[WrongAnswer], draw: str) -> tuple[W
 def _drawn(ways: Sequence[tuple[int, int]], draw: str) -> tuple[int, int]:
     """One of the numbers of options below and above the key, by their weights."""
     ends = list(accumulate(PLACE_WEIGHTS[lower + upper][lower] for lower, upper in ways))
-    number = int.from_bytes(hashlib.sha256(draw.encode()).digest()[:8], "big") % ends[-1]
+    number = drawn_number(draw) % ends[-1]
     return ways[bisect_right(ends, number)]
 
 

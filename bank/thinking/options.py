@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Sequence
 
+from ..item.draw import mixed as draw_order
 from ..item.drawing import Drawing
 from ..item.item import Option, Paragraph
 from ..model.mistake import Mistake, likeliest_first
@@ -27,7 +27,7 @@ def wrong(content: Paragraph | Drawing, *mistakes: Mistake, both: bool = False) 
 
 def mixed(options: Sequence[Option], draw: str) -> tuple[Option, ...]:
     """The options in an order that the name of the draw decides, alike on every machine."""
-    return tuple(sorted(options, key=lambda each: hashlib.sha256(f"{draw} {_words(each)}".encode()).digest()))
+    return tuple(draw_order(options, draw, _words))
 
 
 def _words(option: Option) -> str:
