@@ -146,6 +146,16 @@ def repeating(modules: Mapping[str, str]) -> list[str]:
     return [path for path in modules if PurePosixPath(path).name.startswith(PurePosixPath(path).parent.name)]
 
 
+def doubled(modules: Mapping[str, str]) -> list[str]:
+    """Classes of the same name in two modules, with what is inside of other classes and functions."""
+    found: dict[str, list[str]] = {}
+    for path, source in modules.items():
+        for node in ast.walk(ast.parse(source)):
+            if isinstance(node, ast.ClassDef):
+                found.setdefault(node.name, []).append(path)
+    return [f"{name} is a class in {' and in '.join(paths)}" for name, paths in found.items() if len(paths) > 1]
+
+
 def unlisted(modules: Mapping[str, str], packages: Sequence[str]) -> list[str]:
     """Folders with modules that are not among the packages, and packages that are no such folder."""
     folders = {"turnwright." + str(PurePosixPath(path).parent).replace("/", ".") for path in modules}
@@ -176,6 +186,7 @@ def test_rooms_import_only_rooms_above_them(modules: dict[str, str]) -> None:
 def test_folders_can_be_looked_over_and_names_say_something_new(modules: dict[str, str]) -> None:
     assert crowded(modules) == []
     assert set(repeating(modules)) == CALLED_LIKE_THEIR_ROOM
+    assert doubled(modules) == []
 
 
 def test_every_folder_is_a_package_that_is_installed(modules: dict[str, str]) -> None:
@@ -232,4 +243,6 @@ def test_a_crowd_a_name_twice_and_a_folder_left_out_are_found() -> None:
     crowd = {f"bank/lamp/part{number}.py": "" for number in range(20)}
     assert crowded({**PLANTED, **crowd}) == ["bank/lamp has 21 modules"]
     assert repeating({**PLANTED, "bank/lamp/lamps.py": ""}) == ["bank/lamp/lamps.py"]
+    twice = {"bank/lamp/wick.py": "class Flame: ...", "bank/tower.py": "def stair():\n    class Flame: ..."}
+    assert doubled(twice) == ["Flame is a class in bank/lamp/wick.py and in bank/tower.py"]
     assert unlisted(PLANTED, ["turnwright.bank", "turnwright.bank.lamp"]) == ["turnwright.bank.tower"]

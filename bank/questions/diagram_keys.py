@@ -16,7 +16,7 @@ from ..mechanics.equations import terms_along
 from ..model.edit import DiagramEdit, DrawnEdit
 from ..model.mistake import WEIGHTS, Mistake
 from ..model.problem import Force
-from ..thinking.balance import Picture, alike_as_drawn
+from ..thinking.balance import ToldPicture, alike_as_drawn
 from ..thinking.force_edits import changed_roles, drawn, part_of
 from ..thinking.options import mixed, right, wrong
 from ..writing import prompts
@@ -57,10 +57,10 @@ class DrawnDiagram:
         return wrong(draw_diagram(self.view), *self.mistakes, both=len(self.mistakes) > 1)
 
     @property
-    def picture(self) -> Picture:
+    def picture(self) -> ToldPicture:
         """What a listener compares."""
         rarity = sum(WEIGHTS.index(each.prior.weight) - USUAL for each in self.mistakes)
-        return Picture(alternative(self.view), rarity + WEIGHT_TURNED * self.weight_turned)
+        return ToldPicture(alternative(self.view), rarity + WEIGHT_TURNED * self.weight_turned)
 
 
 def diagram(about: About) -> ChoiceEntry | None:

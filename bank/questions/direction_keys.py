@@ -41,7 +41,7 @@ _IN_RETURN = {"pair-forward": FORWARD, "pair-backward": BACKWARD}
 
 
 @dataclass(frozen=True)
-class Asked:
+class AskedDirection:
     """One question about a direction: what it is called, how its id ends, and what makes its entry."""
 
     what: str
@@ -339,12 +339,12 @@ def _named(told: Bearings, way: Way) -> Paragraph:
 
 
 ASKED = (
-    Asked("acceleration points", "", acceleration),
-    Asked("net force points", "-net-force", net_force),
-    Asked("acceleration points at a changing speed", "-changing-speed", changing_speed),
-    Asked("body moves when set free", "-set-free", set_free),
-    Asked("force in return points", "-in-return", in_return),
-    Asked("velocity points later", "-velocity-later", velocity_later),
-    Asked("acceleration points later", "-acceleration-later", acceleration_later),
-    Asked("velocity changes", "-change", change),
+    AskedDirection("acceleration points", "", acceleration),
+    AskedDirection("net force points", "-net-force", net_force),
+    AskedDirection("acceleration points at a changing speed", "-changing-speed", changing_speed),
+    AskedDirection("body moves when set free", "-set-free", set_free),
+    AskedDirection("force in return points", "-in-return", in_return),
+    AskedDirection("velocity points later", "-velocity-later", velocity_later),
+    AskedDirection("acceleration points later", "-acceleration-later", acceleration_later),
+    AskedDirection("velocity changes", "-change", change),
 )

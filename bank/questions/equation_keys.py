@@ -18,7 +18,7 @@ from ..model.mistake import Mistake
 from ..solving.solution import SolvedQuestion
 from ..thinking.balance import balanced
 from ..thinking.edits import edited
-from ..thinking.equation_changes import Change, change, sets_of_changes
+from ..thinking.equation_changes import EquationChange, change, sets_of_changes
 from ..thinking.force_edits import drawn
 from ..thinking.options import mixed, right, wrong
 from ..writing import prompts
@@ -44,7 +44,7 @@ class Offered:
     equation: Equation
     row: Row
     names: frozenset[str]
-    change: Change | None = None
+    change: EquationChange | None = None
 
     @cached_property
     def text(self) -> str:
@@ -111,10 +111,10 @@ class _Board:
         return Offered(self.true, self._shown(self.true), self._names(self.true))
 
     @cached_property
-    def _made(self) -> dict[Change, Offered]:
+    def _made(self) -> dict[EquationChange, Offered]:
         return {}
 
-    def offered(self, made: Change) -> Offered:
+    def offered(self, made: EquationChange) -> Offered:
         """The equation with some changes, its terms in the order of the board."""
         if made not in self._made:
             changed = made.made(self.true)
@@ -157,7 +157,7 @@ class _Board:
         return frozenset((*(["force"] if forces else []), *(["angle"] if each.left.has(sin, cos, tan) else [])))
 
 
-def _changes(about: About, solved: SolvedQuestion, true: Equation) -> Iterator[Change]:
+def _changes(about: About, solved: SolvedQuestion, true: Equation) -> Iterator[EquationChange]:
     """What mistakes change in the right equation; of several that change the same, the first."""
     known = set()
     for mistake, false in _wrong_equations(about, solved, true):

@@ -40,7 +40,7 @@ _CELLS: tuple[Cell, ...] = tuple(product(MULTIPLES, MULTIPLES))
 
 
 @dataclass(frozen=True)
-class Pair:
+class RankedPair:
     """Two givens of which the asked quantity is a product of powers, all else held."""
 
     first: str
@@ -72,7 +72,7 @@ class Ranking:
 
     solved: SolvedQuestion
     scene: Scene
-    pair: Pair
+    pair: RankedPair
     units: tuple[Quantity, Quantity]
     cells: tuple[Cell, ...]
     answers: tuple[float, ...]
@@ -141,10 +141,10 @@ class Ranking:
 # --- which two quantities ---------------------------------------------------------------------------
 
 
-def pairs_of(solved: SolvedQuestion) -> tuple[Pair, ...]:
+def pairs_of(solved: SolvedQuestion) -> tuple[RankedPair, ...]:
     """Pairs of givens that the asked quantity goes with by powers; those first whose powers pull apart."""
     powers = {name: power for name in _varied(solved) if (power := power_law(solved.solution.closed_form, name))}
-    found = [Pair(*names, (powers[names[0]], powers[names[1]])) for names in combinations(powers, 2)]
+    found = [RankedPair(*names, (powers[names[0]], powers[names[1]])) for names in combinations(powers, 2)]
     return tuple(sorted(found, key=_likeness))
 
 
@@ -155,7 +155,7 @@ def _varied(solved: SolvedQuestion) -> Iterator[str]:
             yield name
 
 
-def _likeness(pair: Pair) -> tuple[bool, bool]:
+def _likeness(pair: RankedPair) -> tuple[bool, bool]:
     """Two quantities of one power and one sign are the easiest to rank."""
     first, second = pair.powers
     return abs(first) == abs(second), bool(first * second > 0)
@@ -179,7 +179,7 @@ def ranking(solved: SolvedQuestion, scene: Scene, variants: Iterable[Variant], d
     return None
 
 
-def _units(variant: Variant, pair: Pair, scale: tuple[Decimal, Decimal]) -> tuple[Quantity, Quantity] | None:
+def _units(variant: Variant, pair: RankedPair, scale: tuple[Decimal, Decimal]) -> tuple[Quantity, Quantity] | None:
     """The values of which the cases are multiples; None where one is not exact as printed."""
     given = (variant.given[pair.first], variant.given[pair.second])
     first, second = (
@@ -204,7 +204,7 @@ def _times(each: Quantity, multiple: int) -> Quantity:
 
 
 def _possible(
-    solved: SolvedQuestion, scene: Scene, variant: Variant, pair: Pair, units: tuple[Quantity, Quantity]
+    solved: SolvedQuestion, scene: Scene, variant: Variant, pair: RankedPair, units: tuple[Quantity, Quantity]
 ) -> NDArray[np.float64]:
     """The answers of all cells in SI, of shape (9,); nan for one that could not be."""
     values: Mapping[str, NDArray[np.float64]] = {
@@ -236,7 +236,7 @@ def _within(spec: QuantitySpec, values: NDArray[np.float64]) -> NDArray[np.bool_
     return np.asarray((values >= low) & (values <= high))
 
 
-def _chosen(pair: Pair, answers: NDArray[np.float64], draw: str) -> tuple[Cell, ...]:
+def _chosen(pair: RankedPair, answers: NDArray[np.float64], draw: str) -> tuple[Cell, ...]:
     """Four possible cells whose answers are apart, where neither quantity alone has the order; () if there are none."""
     possible = [cell for cell, answer in zip(_CELLS, answers, strict=True) if np.isfinite(answer)]
     for cells in mixed(combinations(possible, CASES), draw):

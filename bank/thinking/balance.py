@@ -22,7 +22,7 @@ PREFERENCE = 0.004  # what each place further down the catalogue counts against 
 
 
 @dataclass(frozen=True)
-class Picture:
+class ToldPicture:
     """A picture as it is told to a listener, and how far-fetched the thoughts behind it are."""
 
     told: str
@@ -61,7 +61,7 @@ def balanced(key: str, wrong: Sequence[str], sets: Sequence[tuple[int, ...]], dr
     return min(sets, key=cost, default=())
 
 
-def alike_as_drawn(pictures: Sequence[Picture], sets: Sequence[tuple[int, ...]], draw: str) -> tuple[int, ...]:
+def alike_as_drawn(pictures: Sequence[ToldPicture], sets: Sequence[tuple[int, ...]], draw: str) -> tuple[int, ...]:
     """The one of some sets of wrong pictures, given by their places, that puts the key nearest to its drawn place.
 
     The first picture is the key, which has place 0. Its drawn place is that among all by how like the others each is.

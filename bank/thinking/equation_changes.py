@@ -17,7 +17,7 @@ SET = 3
 
 
 @dataclass(frozen=True)
-class Change:
+class EquationChange:
     """What some mistakes change in the right equation: terms that go, terms that come, a factor of m a."""
 
     mistakes: tuple[Mistake, ...]
@@ -46,24 +46,24 @@ class Change:
         kept = (each for each in equation.terms if each not in self.gone)
         return replace(equation, terms=(*kept, *self.new), right=equation.right * self.factor)
 
-    def joined(self, other: Change) -> Change:
+    def joined(self, other: EquationChange) -> EquationChange:
         """Both changes at once."""
         mistakes, gone, new = (*self.mistakes, *other.mistakes), (*self.gone, *other.gone), (*self.new, *other.new)
-        return Change(mistakes, gone, new, self.factor * other.factor)
+        return EquationChange(mistakes, gone, new, self.factor * other.factor)
 
 
-def change(mistake: Mistake, true: Equation, false: Equation) -> Change:
+def change(mistake: Mistake, true: Equation, false: Equation) -> EquationChange:
     """What leads from the right equation to that of a mistake."""
     before, after = Counter(true.terms), Counter(false.terms)
     gone, new = tuple((before - after).elements()), tuple((after - before).elements())
-    return Change((mistake,), gone, new, false.right / true.right)
+    return EquationChange((mistake,), gone, new, false.right / true.right)
 
 
 def _unsigned(term: Expr) -> Expr:
     return -term if term.could_extract_minus_sign() else term
 
 
-def sets_of_changes(changes: Sequence[Change]) -> Iterator[tuple[Change, ...]]:
+def sets_of_changes(changes: Sequence[EquationChange]) -> Iterator[tuple[EquationChange, ...]]:
     """Sets of three: two changes, each alone and both at once; or three of one force.
 
     In the first, each thing that is got wrong is wrong in two of the four options, so that the right one is not the one
@@ -78,7 +78,7 @@ def sets_of_changes(changes: Sequence[Change]) -> Iterator[tuple[Change, ...]]:
             yield three
 
 
-def _other_forces(changes: Sequence[Change]) -> Iterator[Change]:
+def _other_forces(changes: Sequence[EquationChange]) -> Iterator[EquationChange]:
     """A force that is left out, and another that is taken to point inward or outward for it."""
     of_forces = [each for each in changes if not each.is_of_acceleration]
     for one, other in permutations(of_forces, 2):

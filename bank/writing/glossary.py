@@ -18,7 +18,7 @@ _LIMITED = r"(?:\w+ )?(?:speed|radius|period|mass|rate|angular speed|acceleratio
 
 
 @dataclass(frozen=True)
-class Term:
+class HouseTerm:
     """One preferred term: what is found in its place (a pattern), what to print, and why."""
 
     avoid: re.Pattern[str]
@@ -32,11 +32,11 @@ class Avoided:
 
     at: int
     found: str
-    term: Term
+    term: HouseTerm
 
 
-def _term(avoid: str, prefer: str, why: str) -> Term:
-    return Term(re.compile(rf"\b(?:{avoid})\b", re.IGNORECASE), prefer, why)
+def _term(avoid: str, prefer: str, why: str) -> HouseTerm:
+    return HouseTerm(re.compile(rf"\b(?:{avoid})\b", re.IGNORECASE), prefer, why)
 
 
 _PLANE = "a circle lies in a plane, and planes are horizontal or vertical"

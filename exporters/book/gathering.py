@@ -19,7 +19,7 @@ from ...bank.questions.selection import count_solved, select
 from ...bank.reading.mistakes import shipped_mistakes
 from ...bank.writing.demonstration import card
 from ..workers import Progress
-from .sheet import Quality, Sheet, Situation
+from .sheet import Quality, Sheet, SituationSheet
 
 MANY = 1000  # more than any problem has scenes
 
@@ -82,9 +82,9 @@ class Gathering:
         return self._reports[id_]
 
 
-def _situation(problem: Problem) -> Situation:
+def _situation(problem: Problem) -> SituationSheet:
     cautions = dict.fromkeys(filter(None, map(problem.caution_in, problem.scenes)))
-    return Situation(problem.title, tuple(cautions), card(problem), problem.demonstration.get("none", ""))
+    return SituationSheet(problem.title, tuple(cautions), card(problem), problem.demonstration.get("none", ""))
 
 
 def _exist(asked: ItemModel, number: int) -> str:

@@ -33,7 +33,7 @@ class Quality:
 
 
 @dataclass(frozen=True)
-class Situation:
+class SituationSheet:
     """What all questions of a problem share: its title, the cautions of its stories, how it is shown in class.
 
     ``without_card`` says why it is not shown, where somebody has written it.
@@ -53,7 +53,7 @@ class Sheet:
     """
 
     metadata: Metadata
-    situation: Situation
+    situation: SituationSheet
     items: tuple[Item, ...]
     shown: int
     exist: str

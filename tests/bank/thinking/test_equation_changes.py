@@ -5,14 +5,14 @@ from __future__ import annotations
 import sympy
 from turnwright.bank.mechanics.equations import Equation
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.thinking.equation_changes import Change, change, sets_of_changes
+from turnwright.bank.thinking.equation_changes import EquationChange, change, sets_of_changes
 
 TENSION, WEIGHT, NORMAL, MASS, SPEED, RADIUS = sympy.symbols("F_T G F_N m v r")
 TRUE = Equation("inward", (TENSION, -WEIGHT), MASS * SPEED**2 / RADIUS, diagram="bottom")
 WHY = {each.id: each for each in shipped_mistakes()}
 
 
-def of(name: str, *terms: sympy.Expr, right: sympy.Expr = TRUE.right) -> Change:
+def of(name: str, *terms: sympy.Expr, right: sympy.Expr = TRUE.right) -> EquationChange:
     return change(WHY[name], TRUE, Equation("inward", terms, right, diagram="bottom"))
 
 
@@ -24,7 +24,7 @@ CARRIED = of("carrying-force-inward", TENSION, -WEIGHT, NORMAL)
 SLOW = of("speed-not-squared", TENSION, -WEIGHT, right=MASS * SPEED / RADIUS)
 
 
-def lefts(changes: tuple[Change, ...]) -> list[sympy.Expr]:
+def lefts(changes: tuple[EquationChange, ...]) -> list[sympy.Expr]:
     return [each.made(TRUE).left for each in changes]
 
 

@@ -26,13 +26,13 @@ from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.writing.demonstration import Card
 from turnwright.exporters.book import BookHead, Quality, Sheet, page
-from turnwright.exporters.book.sheet import Situation
+from turnwright.exporters.book.sheet import SituationSheet
 from turnwright.exporters.markup.elements import Element
 
 from tests.exporters import samples
 
 HEAD = BookHead("The lantern at the fair", "9.8 N/kg", 7, "0.1.0")
-SITUATION = Situation(
+SITUATION = SituationSheet(
     "A lantern swung over the top",
     (samples.CAUTION,),
     Card(
@@ -76,7 +76,7 @@ def hostile() -> Sheet:
     item = Item(1, (words,), drawing, entries, (Step(1, HOSTILE, (words,)),), facts, (words,))
     quality = Quality(HOSTILE, 1, {HOSTILE: 1}, (HOSTILE,), (HOSTILE,), (HOSTILE,), {HOSTILE: 2})
     mistake = replace(MISTAKE, id=HOSTILE, thinking=HOSTILE, source=HOSTILE)
-    situation = Situation(HOSTILE, (HOSTILE,), Card(HOSTILE, HOSTILE, words, HOSTILE))
+    situation = SituationSheet(HOSTILE, (HOSTILE,), Card(HOSTILE, HOSTILE, words, HOSTILE))
     return Sheet(facts, situation, (item,), 1, HOSTILE, quality, {f"thinking:{HOSTILE}": mistake})
 
 
