@@ -32,8 +32,8 @@ class Quantity:
 
     @property
     def text(self) -> str:
-        """Number and unit as printed: ``0.850 m``, ``25°``, ``5.97 × 10²⁴ kg``."""
-        printed = self.unit.printed
+        """Number and unit as printed: ``0.850 m``, ``25°``, ``5.97 × 10²⁴ kg``, ``45.0 revolutions per minute``."""
+        printed = self.unit.in_text
         if not printed:
             return self.number
         return f"{self.number}{printed}" if printed == "°" else f"{self.number} {printed}"

@@ -32,6 +32,7 @@ SYMBOLS = {
     "C": "coulomb", "T": "tesla", "mT": "millitesla", "V": "volt",
 }  # fmt: skip
 _ANGLES = {"rad", "deg", "r"}
+_WRITTEN_OUT = {"r", "r/min", "r/s", "min", "h", "d"}  # as examination papers do (common practice, no source)
 _USUAL = (
     "m", "km", "kg", "g", "s", "h", "m/s", "km/h", "m/s^2", "N", "N/kg", "rad/s", "r/min", "deg", "1", "N*m^2/kg^2",
 )  # fmt: skip
@@ -61,6 +62,11 @@ class Unit:
             return {"1": "", "deg": "°"}[self.symbol]
         raised = re.sub(r"\^(-?\d)", lambda match: match[1].translate(_SUPERSCRIPT), self.symbol)
         return raised.replace("*", "\u00a0")
+
+    @cached_property
+    def in_text(self) -> str:
+        """The unit as it stands in a sentence: one that has no SI symbol is written out, as revolutions per minute."""
+        return spoken_unit(self.printed) if self.symbol in _WRITTEN_OUT else self.printed
 
     @property
     def counts_angle(self) -> bool:

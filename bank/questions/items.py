@@ -58,7 +58,7 @@ class Generator:
                     key=round_figures(variant.answer.value, variant.answer.figures),
                     exact=float(variant.answer.value),
                     half_width=variant.half_width,
-                    unit=variant.answer.unit.printed,
+                    unit=variant.answer.unit.in_text,
                     figures=variant.answer.figures,
                     recognised=recognised,
                     as_choice=as_choice,

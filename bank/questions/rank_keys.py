@@ -130,7 +130,7 @@ class Ranking:
     def _case(self, sentence: str, cell: Cell, **more: object) -> Paragraph:
         names = (self.pair.first, self.pair.second)
         shown = [
-            Given(name, each.number, each.unit.printed)
+            Given(name, each.number, each.unit.in_text)
             for name, each in zip(names, _cell_of(self.units, cell), strict=True)
         ]
         symbols = [self._notation.symbol(name) for name in names]

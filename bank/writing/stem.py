@@ -108,4 +108,4 @@ def _word(slot: Slot, scene: Scene) -> str:
 
 
 def _printed(symbol: str, quantity: Quantity) -> Given:
-    return Given(symbol, quantity.number, quantity.unit.printed)
+    return Given(symbol, quantity.number, quantity.unit.in_text)
