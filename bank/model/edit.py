@@ -357,7 +357,7 @@ class OutcomeEdit(OpinionEdit, name="outcome"):
     """What is thought to happen after a slight change in the limiting case.
 
     ``kept``: past the limit the motion is as before; ``lost``: any change ends it; ``same``: so is the force;
-    ``with-friction``: it slides as the friction points; ``straight``: free, it forgets the speed that it had;
+    ``with-friction``: it slides as the friction points; ``straight``: free, it moves as no velocity and force have it;
     ``at-limit``: the force has its greatest value whatever is needed; ``turned``: the change works the other way;
     ``eased``: off its limit a force is smaller; ``cancelled``: a mass cancels in the force as well; ``heavier``: a
     heavier body pulls or presses harder.

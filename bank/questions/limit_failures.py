@@ -72,7 +72,9 @@ def failure_of(problem: Problem, found: Limit, scene: Scene) -> Failure | None:
         return _let_go(problem, found, kind == "tension")
     if kind == "tension" and lower == own and upper.is_Symbol and not kinds_of(problem, upper.name):
         others = [each for each in found.diagram.forces if each is not found.force and each.law != "weight"]
-        return "breaks among others" if any(_inward(found.diagram, each) for each in others) else "breaks"
+        if any(_inward(found.diagram, each) for each in others):
+            return "breaks among others"
+        return "breaks on a table" if found.diagram.surface == "level" else "breaks"
     return None
 
 

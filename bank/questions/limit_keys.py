@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..item.draw import lot
+from ..item.draw import drawn_number, mixed
 from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
 from ..language import capital
 from ..model.edit import OutcomeEdit
@@ -13,18 +13,34 @@ from ..model.mistake import Mistake
 from ..model.problem import Scene
 from ..model.wording import with_article
 from ..solving.solution import SolvedQuestion
-from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
+from ..thinking import options
+from ..thinking.options import FEWEST_WRONG, right, wrong
+from ..writing.directions import place_words
 from ..writing.letters import head_and_tail, name_of
-from ..writing.limit_words import ASKING, ASKING_OTHERS, AT, CLOSING, MORE, SEEN, Outcome, Rate, Seeing, Seen, Sense
+from ..writing.limit_words import (
+    ASKING,
+    ASKING_OTHERS,
+    BOUND,
+    CLOSING,
+    MORE,
+    NEAR,
+    NO_BOUND,
+    SEEN,
+    WHOM,
+    Outcome,
+    Rate,
+    Seeing,
+    Seen,
+    Sense,
+)  # fmt: skip
 from ..writing.stem import asked_name, filled
 from ..writing.view import notation_of
 from .limit_changes import Turn, turns
 from .limit_failures import Limit, failure_of, limit_of, rate_of
 
-OFFERED = 4
-LEAST_RIGHT = 3
-FILLING: tuple[Seeing, ...] = ("astray", "greater", "same", "smaller")  # offered though no change of a question does it
-SELDOM = 3  # once in so many questions, or always where a question has fewer than three outcomes of its own
+_HELD: tuple[Seeing, ...] = ("greater", "same", "smaller")
+BESIDE_LOST = 2  # outcomes of a motion that goes on, beside two of one that ends
+ALL_HELD_OF, ENDS, ENDS_AT_A_SLIDE = 10, 8, 6  # of so many whose key goes on, so many offer what ends the motion
 _OPPOSITE: Mapping[Sense, Outcome] = {"greater": "smaller", "smaller": "greater"}
 
 
@@ -68,21 +84,42 @@ class PastLimit:
 
     @property
     def prompt(self) -> Paragraph:
-        """What is asked; a scene has one of two forms."""
+        """What is asked; a scene has one of two forms. No owner of the rate is named: it is the one of the stem."""
         solved, turn = self.near.solved, self.turn
-        draw = lot(solved.id, turn.symbol, turn.change, self.scene.name)
-        name = asked_name(solved.problem, solved.question, self.scene)
-        if turn.symbol == solved.question.ask:
-            forms = ASKING[self.rate, turn.change]
-            return filled(forms[draw[0] % len(forms)], name=name, **self.gaps)
-        form = ASKING_OTHERS[draw[0] % len(ASKING_OTHERS)]
+        forms = ASKING if turn.symbol == solved.question.ask else ASKING_OTHERS
         notation = notation_of(solved.problem, self.scene)
         means, tail = head_and_tail(name_of(solved.problem, self.scene, turn.symbol))
-        head, end = head_and_tail(name)
+        bound, end = self._bound
         return filled(
-            form, at=AT[self.rate], name=head, end=end, asked=notation.symbol(solved.question.ask), means=means,
-            tail=tail, letter=notation.symbol(turn.symbol), more=MORE[turn.change], **self.gaps,
+            forms[self._draw("prompt") % len(forms)], rate=self.rate, end=end, bound=bound,
+            asked=notation.symbol(solved.question.ask), means=means, tail=tail, letter=notation.symbol(turn.symbol),
+            more=MORE[turn.change], whom=self._whom, near=self._near,
         )  # fmt: skip
+
+    def _draw(self, what: str) -> int:
+        return drawn_number(self.near.solved.id, self.turn.symbol, self.turn.change, self.scene.name, what)
+
+    @property
+    def _bound(self) -> tuple[str, str]:
+        """The limit as a value of the rate, and the place that belongs to the rate: at the top."""
+        head, end = head_and_tail(asked_name(self.near.solved.problem, self.near.solved.question, self.scene))
+        which = head.split()[0]
+        if end.startswith(" for "):
+            return NO_BOUND, ""
+        return (BOUND.format(which=which) if which in ("minimum", "maximum") else head), end
+
+    @property
+    def _whom(self) -> str:
+        """Whom it happens to; nobody, where it is the cord that is watched."""
+        return "" if self.seen.what["lost"].startswith("{Agent}") else WHOM.format(**self.gaps)
+
+    @property
+    def _near(self) -> str:
+        """Where it happens, if not there where the rate is told."""
+        motion, diagram, ask = self.near.solved.problem.motion, self.near.limit.diagram, self.near.solved.question.ask
+        is_there = motion.plane != "vertical" or ask in (motion.speed, diagram.speed) or bool(diagram.place)
+        place = place_words(diagram)
+        return "" if is_there or not place.startswith("at ") else NEAR.format(place=place.removeprefix("at "))
 
     @property
     def why(self) -> str:
@@ -103,31 +140,49 @@ class PastLimit:
 
     def entry(self, catalogue: Sequence[Mistake]) -> ChoiceEntry | None:
         """The choice among what might be seen; None where too few ways of thinking lead to it."""
-        options = [right((Words(f"{self.key}."),), f"Right. {self.why}"), *self._wrong(catalogue)]
-        if len(options) <= FEWEST_WRONG:
+        offered = [right((Words(f"{self.key}."),), f"Right. {self.why}"), *self._wrong(catalogue)]
+        if len(offered) <= FEWEST_WRONG:
             return None
         draw = f"{self.near.solved.id} limit {self.turn.symbol} {self.turn.change}"
-        return ChoiceEntry(self.prompt, mixed(options, draw), shuffle=True)
+        return ChoiceEntry(self.prompt, options.mixed(offered, draw), shuffle=True)
 
     def _wrong(self, catalogue: Sequence[Mistake]) -> Iterator[Option]:
-        """What other changes of the question would do, and seldom something else: no outcome is offered to be wrong."""
+        """Other outcomes, each with the mistakes that lead to it."""
         own = self.near.solved.problem.mistakes_from(catalogue)
         ways: dict[str, Mistake] = {
             each.edit.outcome: each for each in reversed(own) if isinstance(each.edit, OutcomeEdit)
         }
-        others = [each.outcome for each in self.near.turns]
-        first, place, *_ = lot(self.near.solved.id)
-        fills = not first % SELDOM or len(others) < LEAST_RIGHT
-        filling = [*FILLING[place % len(FILLING) :], *FILLING[: place % len(FILLING)]] if fills else []
-        made = 1
-        for seeing in dict.fromkeys((*others, *filling)):
+        found: dict[Seeing, list[list[Mistake]]] = {}
+        for seeing in self.seen.what:
             thoughts = [[ways[way] for way in both] for both in self._thoughts(seeing) if ways.keys() >= set(both)]
-            if made < OFFERED and seeing != self.turn.outcome and seeing in self.seen.what and thoughts:
-                words = (Words(f"{self.seen.what[seeing].format(**self.gaps)}."),)
-                together = len(thoughts[0]) > 1
-                mistakes = thoughts[0] if together else [one for each in thoughts if len(each) == 1 for one in each]
-                yield wrong(words, *mistakes, both=together)
-                made += 1
+            if seeing != self.turn.outcome and thoughts:
+                found[seeing] = thoughts
+        for seeing in self._offered(found):
+            words = (Words(f"{self.seen.what[seeing].format(**self.gaps)}."),)
+            thoughts = found[seeing]
+            together = len(thoughts[0]) > 1
+            mistakes = thoughts[0] if together else [one for each in thoughts if len(each) == 1 for one in each]
+            yield wrong(words, *mistakes, both=together)
+
+    def _offered(self, found: Collection[Seeing]) -> list[Seeing]:
+        """The wrong ones: with the key two ways in which the motion ends and two in which it goes on.
+
+        So no option is the only one of its sort. One way to end is never right, so the motion ends in more than a third
+        of the questions in which it may: in some of the others it goes on in all options, most often for a slide, whose
+        questions have one outcome more. What some change of the question does comes first.
+        """
+        held = mixed([each for each in found if each in _HELD], f"{self.near.solved.id} {self._draw('held')}")
+        possible = {each.outcome for each in self.near.turns}
+        held.sort(key=lambda each: each not in possible)
+        ended = [each for each in found if each not in _HELD]
+        if self.turn.outcome == "lost":
+            return [*ended, *held[:BESIDE_LOST]]
+        all_held = self._draw("sort") % ALL_HELD_OF >= (ENDS_AT_A_SLIDE if self._slides else ENDS)
+        return held if all_held and len(held) >= FEWEST_WRONG else [*ended, *held[:1]]
+
+    @property
+    def _slides(self) -> bool:
+        return self.scene.kind_of(self.near.limit.force) == "friction"
 
     def _thoughts(self, seeing: Seeing) -> Iterator[tuple[str, ...]]:
         """What the mistakes say that lead to something wrong: each alone, or two at once.
@@ -139,8 +194,7 @@ class PastLimit:
         is_lost = turn.outcome == "lost"
         opposite = _OPPOSITE.get(turn.needed)
         if seeing == "astray":
-            slides = self.scene.kind_of(self.near.limit.force) == "friction"
-            way = "with-friction" if slides else "straight"
+            way = "with-friction" if self._slides else "straight"
             yield (way,) if is_lost else ("lost", way)
         if seeing == "lost":
             yield ("lost",)

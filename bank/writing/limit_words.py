@@ -12,7 +12,7 @@ from typing import Literal, TypeAlias
 
 Failure: TypeAlias = Literal[
     "slides outwards", "slides inwards", "slides up the slope", "slides down the slope", "slides down the wall",
-    "goes slack", "falls", "takes off", "breaks", "breaks among others",
+    "goes slack", "falls", "takes off", "breaks", "breaks on a table", "breaks among others",
 ]  # fmt: skip
 Rate: TypeAlias = Literal["speed", "angular speed", "period"]
 Change: TypeAlias = Literal["more", "less"]
@@ -22,40 +22,20 @@ Seeing: TypeAlias = Literal["lost", "greater", "same", "smaller", "astray"]
 
 # two forms of each asking; a scene has one of them. No word of theirs stands in one outcome and not in another: it
 # would seem to answer. First the rate itself passes its limit
-ASKING: Mapping[tuple[Rate, Change], tuple[str, str]] = MappingProxyType({
-    ("speed", "more"): (
-        "Suppose that the speed of {body} is slightly above the {name}. What happens?",
-        "What happens to {body} at a speed slightly above the {name}?",
-    ),
-    ("speed", "less"): (
-        "Suppose that the speed of {body} is slightly below the {name}. What happens?",
-        "What happens to {body} at a speed slightly below the {name}?",
-    ),
-    ("angular speed", "more"): (
-        "Suppose that the angular speed of {body} is slightly above the {name}. What happens?",
-        "What happens to {body} at an angular speed slightly above the {name}?",
-    ),
-    ("angular speed", "less"): (
-        "Suppose that the angular speed of {body} is slightly below the {name}. What happens?",
-        "What happens to {body} at an angular speed slightly below the {name}?",
-    ),
-    ("period", "more"): (
-        "Suppose that one revolution takes slightly longer than the {name}. What happens to {body}?",
-        "What happens to {body} if one revolution takes slightly longer than the {name}?",
-    ),
-    ("period", "less"): (
-        "Suppose that one revolution takes slightly less time than the {name}. What happens to {body}?",
-        "What happens to {body} if one revolution takes slightly less time than the {name}?",
-    ),
-})  # fmt: skip
+ASKING: tuple[str, str] = (
+    "Suppose that the {rate}{end} is slightly {more} from its {bound} {asked}. What happens{whom}{near}?",
+    "What happens{whom}{near} if the {rate}{end} is slightly {more} from its {bound} {asked}?",
+)
 # then another quantity is changed, and the rate is kept
 ASKING_OTHERS: tuple[str, str] = (
-    "{Body} moves {at} the {name} {asked}{end}. What would happen if, with {asked} unchanged, the "
+    "The {rate}{end} has its {bound} {asked}. What would happen{whom}{near} if, with {asked} unchanged, the "
     "{means} {letter}{tail} were slightly {more}?",
-    "Suppose that the {means} {letter}{tail} is slightly {more}, but that {body} moves {at} the original "
-    "{name} {asked}{end}. What happens?",
+    "Suppose that the {means} {letter}{tail} is slightly {more} while the {rate}{end} is kept at its original "
+    "{bound} {asked}. What happens{whom}{near}?",
 )
-AT: Mapping[Rate, str] = MappingProxyType({"speed": "at", "angular speed": "at", "period": "with"})
+WHOM = " to {body}"
+NEAR = " near {place}"
+BOUND, NO_BOUND = "{which} value", "limiting value"
 MORE: Mapping[Change, str] = MappingProxyType({"more": "increased", "less": "reduced"})
 
 CLOSING = "Close to the limit"
@@ -66,8 +46,8 @@ class Seen:
     """What may be seen near a limit of one sort: sentences without a full stop, with gaps for ``body`` and ``agent``.
 
     By ``what``: the body is ``lost``, or held with a force that is greater, the same or smaller. ``astray`` is always
-    wrong: it slides as the friction points, or forgets the speed that it had. The rest says why: ``safe`` and
-    ``beyond``, and ``edge`` where a mass has cancelled.
+    wrong: it slides as the friction points, or its path is not that of its velocity and the forces on it. The rest says
+    why: ``safe`` and ``beyond``, and ``edge`` where a mass has cancelled.
     """
 
     what: Mapping[Seeing, str]
@@ -95,19 +75,24 @@ def _slides(lost: str, astray: str, where: str = "on its circle") -> Seen:
     )  # fmt: skip
 
 
-def _breaks(lost: str, astray: str = "") -> Seen:
+def _breaks(lost: str, astray: str) -> Seen:
     held = "{Agent} holds, and the tension in it"
-    what: dict[Seeing, str] = {
-        "lost": lost, "greater": f"{held} is greater", "same": f"{held} is the same", "smaller": f"{held} is smaller",
-    }  # fmt: skip
     return Seen(
-        {**what, "astray": astray} if astray else what,
+        {
+            "lost": lost,
+            "astray": astray,
+            "greater": f"{held} is greater",
+            "same": f"{held} is the same",
+            "smaller": f"{held} is smaller",
+        },
         safe="The tension required is now less than the breaking tension.",
         beyond="The tension required is now greater than the breaking tension.",
         edge="",
     )
 
 
+# gravity bends the path of what is free, unless a table carries it: either path is right somewhere, wrong elsewhere
+_CURVED, _STRAIGHT = "moves on along a curved path", "moves on in a straight line"
 _EDGE = (
     "The net force required and the inward component of the weight are both proportional to the mass, "
     "so they are still equal."
@@ -132,11 +117,11 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
     ),
     "goes slack": Seen(
         {
-            "lost": "{Agent} goes slack, and {body} falls along a curved path",
+            "lost": f"{{Agent}} goes slack, and {{body}} {_CURVED}",
             "greater": "{Agent} stays taut and pulls {body} inwards",
             "same": "{Agent} stays taut without pulling {body}",
             "smaller": "{Agent} stays taut and pushes {body} outwards",
-            "astray": "{Agent} goes slack, and {body} falls straight down",
+            "astray": f"{{Agent}} goes slack, and {{body}} {_STRAIGHT}",
         },
         safe=(
             "The net force required is now greater than the inward component of the weight, "
@@ -150,11 +135,11 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
     ),
     "falls": Seen(
         {
-            "lost": "{Body} loses contact with {agent} and falls along a curved path",
+            "lost": f"{{Body}} loses contact with {{agent}} and {_CURVED}",
             "greater": "{Body} stays in contact with {agent} and presses against it",
             "same": "{Body} stays in contact with {agent} without pressing on it",
             "smaller": "{Body} stays in contact with {agent} and is pulled by it",
-            "astray": "{Body} loses contact with {agent} and falls straight down",
+            "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
         },
         safe=(
             "The net force required is now greater than the inward component of the weight, "
@@ -168,11 +153,11 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
     ),
     "takes off": Seen(
         {
-            "lost": "{Body} loses contact with {agent} but keeps moving forwards",
+            "lost": f"{{Body}} loses contact with {{agent}} and {_CURVED}",
             "greater": "{Body} stays in contact with {agent} and presses against it",
             "same": "{Body} stays in contact with {agent} without pressing on it",
             "smaller": "{Body} stays in contact with {agent} and is pulled by it",
-            "astray": "{Body} loses contact with {agent} and rises straight up",
+            "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
         },
         safe=(
             "The inward component of the weight is now greater than the net force required, "
@@ -184,8 +169,12 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         ),
         edge=_EDGE,
     ),
-    "breaks": _breaks(
-        "{Agent} breaks, and {body} moves off along the tangent", "{Agent} breaks, and {body} moves straight outwards"
+    "breaks": _breaks(f"{{Agent}} breaks, and {{body}} {_CURVED}", f"{{Agent}} breaks, and {{body}} {_STRAIGHT}"),
+    "breaks on a table": _breaks(
+        f"{{Agent}} breaks, and {{body}} {_STRAIGHT}", f"{{Agent}} breaks, and {{body}} {_CURVED}"
     ),
-    "breaks among others": _breaks("{Agent} breaks, and {body} leaves its circle"),
+    "breaks among others": _breaks(
+        "{Agent} breaks, and {body} at first moves along the tangent",
+        "{Agent} breaks, and {body} at first moves straight outwards",
+    ),
 })  # fmt: skip

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 
 import pytest
 from turnwright.bank.checking.limit_quality import limit_notes
-from turnwright.bank.item.item import Item
+from turnwright.bank.checking.option_quality import line, shown
+from turnwright.bank.item.item import ChoiceEntry, Item
 from turnwright.bank.questions import limit_failures, limit_keys
 from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.reading.mistakes import shipped_mistakes
@@ -41,11 +43,47 @@ def test_a_name_that_says_nothing_is_found() -> None:
     assert found == {"'greatest possible'"}
 
 
-def test_the_shipped_limits_are_told_as_they_are_seen() -> None:
+ENDS = re.compile(r"\b(slides|goes slack|loses contact|breaks)\b")
+TOLD = re.compile(r"(speed|period)[^.?]* (from|has|at) its (original )?(minimum|maximum|limiting) value")
+
+
+@pytest.fixture(scope="module")
+def shipped() -> list[Item]:
     asked = [models.shipped(name) for name in models.shipped_ids()]
-    items = [item for each in asked if limit_keys.near_limit(each) for item in items_of(each)]
-    assert len(items) >= 90
-    assert not [str(found) for item in items for found in limit_notes(item)]
+    return [item for each in asked if limit_keys.near_limit(each) for item in items_of(each)]
+
+
+def test_the_shipped_limits_are_told_as_they_are_seen(shipped: list[Item]) -> None:
+    assert len(shipped) >= 170
+    assert not [str(found) for item in shipped for found in limit_notes(item)]
+
+
+def test_the_limit_is_told_as_a_value_of_the_rate(shipped: list[Item]) -> None:
+    """So no body is said to have a rate that the stem gives another one, and no limit is read as a change."""
+    prompts = [line(entry.prompt) for item in shipped for entry in item.entries if isinstance(entry, ChoiceEntry)]
+    assert not [each for each in prompts if not TOLD.search(each)]
+
+
+def lone_ends(item: Item) -> list[str]:
+    """The keys that alone among their options say that the motion ends."""
+    choices = [each for each in item.entries if isinstance(each, ChoiceEntry)]
+    ends = [[option for option in each.options if ENDS.search(shown(option))] for each in choices]
+    return [shown(each[0]) for each in ends if len(each) == 1 and each[0].right]
+
+
+def test_no_key_is_the_only_option_that_ends_the_motion(shipped: list[Item]) -> None:
+    keys = [shown(option) for item in shipped for option in item.entries[0].options if option.right]  # type: ignore[union-attr]
+    assert sum(bool(ENDS.search(each)) for each in keys) >= 40
+    assert not [found for item in shipped for found in lone_ends(item)]
+
+
+def test_a_key_that_is_the_only_end_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Planted: beside a key that ends the motion stand the outcomes in which it goes on, and no other."""
+    monkeypatch.setattr(
+        limit_keys.PastLimit, "_offered", lambda self, found: [each for each in found if each != "astray"]
+    )
+    items = items_of(models.shipped("over-the-top.least-speed"))
+    assert any(lone_ends(item) for item in items)
 
 
 def test_a_limit_asked_about_a_comfort_value_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
