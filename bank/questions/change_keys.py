@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations, islice
 from math import prod
 from types import MappingProxyType
@@ -179,9 +179,16 @@ def change(
     if kind_of(solved.problem.quantities[asked.symbol].unit) != "length":
         thoughts = {power: each for power, each in thoughts.items() if power not in OF_LENGTHS}
     for power, mistake in {**thoughts, **_other_powers(asked.symbol, asked.power, live)}.items():
-        options.setdefault(power, wrong((Words(asked.outcome(power)),), mistake))
+        options.setdefault(power, _wrong(asked.outcome(power), mistake, name_of(solved.problem, scene, asked.symbol)))
     shown = _shown(asked, list(options), f"{solved.id} {asked.symbol} {asked.done}")
     return ChoiceEntry(_prompt(solved, scene, asked), tuple(options[each] for each in shown))
+
+
+def _wrong(outcome: str, mistake: Mistake, name: str) -> Option:
+    """A wrong outcome; a thought about any quantity is told of the one that is changed."""
+    made = wrong((Words(outcome),), mistake)
+    is_of_any = isinstance(mistake.edit, ScalingEdit)
+    return replace(made, feedback=ratio_words.about(made.feedback, name)) if is_of_any else made
 
 
 def _shown(asked: Scaling, found: Sequence[Power | None], draw: str) -> list[Power | None]:
@@ -223,7 +230,7 @@ def _prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
         means=means,
         tail=tail,
         letter=notation.symbol(asked.symbol),
-        times=ratio_words.TIMES[asked.factor],
+        done=ratio_words.TOLD[asked.factor],
         name=name,
         end=end,
         asked=notation.symbol(solved.question.ask),
@@ -244,14 +251,15 @@ def ratio(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Step:
         "asked": notation.symbol(solved.question.ask),
         "letter": notation.symbol(asked.symbol),
     }
-    if asked.power is None:
-        return Step(0, ratio_words.HEADING, (filled(ratio_words.NO_RATIO, **letters),))
+    outcome = asked.outcome(asked.power).removeprefix(ratio_words.ITS)
+    therefore = filled(ratio_words.THEREFORE, asked=letters["asked"], outcome=outcome)
     if not asked.power:
-        return Step(0, ratio_words.HEADING, (filled(ratio_words.NOT_IN_IT, **letters),))
+        told = ratio_words.NO_RATIO if asked.power is None else ratio_words.NOT_IN_IT
+        return Step(0, ratio_words.HEADING, (filled(told, **letters), therefore))
     raised = notation.node(sympy.Symbol(asked.symbol) ** asked.power)
     value = notation.node(asked.factor**asked.power)
     # (1/2)⁻² is read as 2²
     turned = (1 / asked.factor, -asked.power) if asked.power < 0 and asked.factor < 1 else (asked.factor, asked.power)
     worked = notation.node(sympy.Pow(*turned, evaluate=False))
     line: Row | Node = value if value == worked else equals(worked, value)
-    return Step(0, ratio_words.HEADING, (filled(ratio_words.RATIO, power=raised, ratio=line, **letters),))
+    return Step(0, ratio_words.HEADING, (filled(ratio_words.RATIO, power=raised, ratio=line, **letters), therefore))

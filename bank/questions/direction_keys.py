@@ -174,9 +174,14 @@ def changing_speed(about: About) -> ChoiceEntry | None:
     friction = any(is_friction(force) for force in about.diagram.forces)
     if not friction or about.diagram.surface != "level":
         return None
-    grows = drawn_number(f"{about.problem.id} {about.scene.name} speed") % 2 == 0
+    grows = is_speeding_up(about)
     asked = bearings.SPEEDING_UP if grows else bearings.SLOWING_DOWN
     return _changing(about, "changing speed", asked, 1 if grows else 7)
+
+
+def is_speeding_up(about: About) -> bool:
+    """Whether the speed is said to increase where it is said to change."""
+    return drawn_number(f"{about.problem.id} {about.scene.name} speed") % 2 == 0
 
 
 def _changing(about: About, what: str, asked: str, key: int) -> ChoiceEntry | None:
@@ -226,17 +231,18 @@ def in_return(about: About) -> ChoiceEntry | None:
 
 def velocity_later(about: About) -> ChoiceEntry | None:
     """Which way the velocity points a part of a revolution later; None where the speed may change."""
-    return _later(about, "velocity later", bearings.VELOCITY_LATER, FORWARD, INWARD, (2, 4, 6))
+    return _later(about, "-velocity-later", bearings.VELOCITY_LATER, INWARD)
 
 
 def acceleration_later(about: About) -> ChoiceEntry | None:
     """Which way the acceleration points a part of a revolution later; None where the speed may change."""
-    return _later(about, "acceleration later", bearings.ACCELERATION_LATER, INWARD, FORWARD, (2, 4, 6))
+    return _later(about, "-acceleration-later", bearings.ACCELERATION_LATER, FORWARD)
 
 
-def _later(about: About, what: str, asked: str, now: int, other: int, parts: Sequence[int]) -> ChoiceEntry | None:
+def _later(about: About, suffix: str, asked: str, other: int) -> ChoiceEntry | None:
     if not _is_steady(about):
         return None
+    what, now, parts = TURNING[suffix]
     eighths = _part(about, what, parts)
     ways: dict[str, Way] = {
         "later-now": now,
@@ -252,7 +258,8 @@ def change(about: About) -> ChoiceEntry | None:
     """Which way the velocity changes over a part of a revolution; None where the speed may change."""
     if not _is_steady(about):
         return None
-    eighths = _part(about, "change", (2, 4, 8))
+    what, _, parts = TURNING["-change"]
+    eighths = _part(about, what, parts)
     ways: dict[str, Way] = {
         "change-none": None,
         "change-inward": INWARD,
@@ -264,7 +271,23 @@ def change(about: About) -> ChoiceEntry | None:
     else:
         ways |= {"change-outward": OUTWARD, "change-reversed": BACKWARD}
     thoughts = _thoughts(about, ways)
-    return _entry(about, "change", bearings.CHANGE, change_way(eighths), thoughts, next=_told(about, eighths)[1])
+    return _entry(about, what, bearings.CHANGE, change_way(eighths), thoughts, next=_told(about, eighths)[1])
+
+
+# what turns with the body, by the end of the id of the question: its draw, where it points first, the parts asked about
+TURNING: Mapping[str, tuple[str, int, tuple[int, ...]]] = {
+    "-velocity-later": ("velocity later", FORWARD, (2, 4, 6)),
+    "-acceleration-later": ("acceleration later", INWARD, (2, 4, 6)),
+    "-change": ("change", FORWARD, (2, 4, 8)),
+}
+
+
+def turning(suffix: str, about: About) -> dict[str, str]:
+    """What passes, through how much the arrow turns meanwhile, and where it points before and after."""
+    what, now, parts = TURNING[suffix]
+    told, eighths = bearings_of(about, _draw_of(about, what)), _part(about, what, parts)
+    names = {"now": told.name(now), "last": told.name((now - eighths) % 8)}
+    return {**names, "part": _told(about, eighths)[0], "degrees": f"{45 * eighths}°"}
 
 
 def _is_steady(about: About) -> bool:
@@ -299,7 +322,7 @@ def _entry(
     about: About, what: str, asked: str, key: Way, thoughts: Iterable[tuple[Mistake, Way]], **gaps: str
 ) -> ChoiceEntry | None:
     """The choice between the key and the ways of some mistakes, each way once."""
-    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} {what}"
+    draw = _draw_of(about, what)
     told = bearings_of(about, draw)
     ways: dict[Way, Mistake] = {}
     for mistake, way in thoughts:
@@ -312,6 +335,10 @@ def _entry(
     gaps |= {**told.told, "body": about.body, "Body": capital(about.body)}
     gaps |= {"place": about.view.place, "contact": _contact(about)}
     return ChoiceEntry(filled(f"{told.setting(about)} {asked}", **gaps), mixed(options, draw), shuffle=True)
+
+
+def _draw_of(about: About, what: str) -> str:
+    return f"{about.problem.id} {about.diagram.name} {about.scene.name} {what}"
 
 
 def _contact(about: About) -> str:

@@ -14,7 +14,7 @@ from ..item.sitting import Purpose, Sitting
 from ..limits.budget import guarded
 from ..model.problem import Problem, Question
 from ..quantities.gravity import GRAVITY
-from .kinds import KINDS, Kind
+from .kinds import KIND, KINDS, Kind
 
 
 @dataclass(frozen=True)
@@ -82,6 +82,15 @@ class ItemModel:
             pictures=tuple(pictures),
             cautions=tuple(filter(None, cautions)),
         )
+
+
+def facts_of(kind: Kind, own: Metadata, name: str, title: str, suffix: str, what: str) -> Metadata:
+    """The facts of another kind, from those of the question itself and the name and title of what it is about."""
+    of_kind = KIND[kind]
+    return replace(
+        own, question=f"{name}/{kind}{suffix}", title=of_kind.title.format(of=title, what=what), kind=kind,
+        minutes=of_kind.minutes or own.minutes, difficulty=own.difficulty if of_kind.has_difficulty else None,
+    )  # fmt: skip
 
 
 def in_style(asked: ItemModel, style: HouseStyle) -> ItemModel:

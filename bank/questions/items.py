@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import cached_property
@@ -10,7 +10,7 @@ from functools import cached_property
 from ..drawing.figure import draw_diagram
 from ..item.computation import Computation, Node
 from ..item.drawing import Drawing
-from ..item.item import ChoiceEntry, Item, Metadata, NumberEntry, Recognised, Step
+from ..item.item import ChoiceEntry, Item, Metadata, NumberEntry, Recognised, Stage, Step
 from ..model.problem import Diagram, Scene
 from ..quantities.quantity import round_figures
 from ..quantities.units import Unit
@@ -74,9 +74,9 @@ class Generator:
         """The worked solution without numbers."""
         return self._writer(scene).without_numbers()
 
-    def of_diagram(self, scene: Scene, diagram: Diagram) -> tuple[Step, ...]:
-        """The steps up to the equations of one diagram."""
-        return self._writer(scene).of_diagram(diagram)
+    def of_diagram(self, scene: Scene, diagram: Diagram, stages: Sequence[Stage]) -> tuple[Step, ...]:
+        """The steps of one diagram at some of the stages up to its equations."""
+        return self._writer(scene).of_diagram(diagram, stages)
 
     def notation(self, scene: Scene) -> Notation:
         """The symbols of a scene."""

@@ -8,19 +8,36 @@ from decimal import Decimal
 from functools import partial
 from typing import TypeAlias
 
-from ..item.item import ChoiceEntry, Entry, Item, Metadata, Paragraph
+from ..item.item import ChoiceEntry, Entry, Item, Metadata, Paragraph, Stage, Step
 from ..item.pack import ItemSeries
 from ..mechanics.sameness import form_of
 from ..model.problem import Diagram, Scene
 from ..writing.letters import story_alone
 from . import diagram_keys, direction_keys, equation_keys, force_keys, story_keys
 from .about import About
-from .item_model import ItemModel
+from .closing import answers, directions, pairs
+from .item_model import ItemModel, facts_of
 from .kinds import Kind
-from .of_question import Draw, QuestionModels, facts_of, model_of, once_a_scene, one_a_scene, with_last
+from .of_question import Draw, QuestionModels, model_of, once_a_scene, one_a_scene, with_last
 from .story_keys import Groups, Matching, Situation
 
 Make: TypeAlias = Callable[[About], ChoiceEntry | None]
+Close: TypeAlias = Callable[[About, ChoiceEntry], Step]
+
+
+@dataclass(frozen=True)
+class _Way:
+    """A question about a diagram: its kind, what tells it from others, its entry, and how its solution ends.
+
+    ``stages`` are the steps of the diagram that the answer needs, and ``close`` gives the last step, which says it.
+    """
+
+    kind: Kind
+    make: Make
+    close: Close
+    stages: tuple[Stage, ...]
+    suffix: str = ""
+    what: str = ""
 
 
 @dataclass(frozen=True)
@@ -33,21 +50,28 @@ class DiagramModels:
 
     def asked(self, kinds: Sequence[Kind]) -> Iterator[ItemModel]:
         """The questions of the wanted kinds; those that the diagram can't give are left out."""
-        ways: tuple[tuple[Kind, str, str, Make], ...] = (
-            *(("direction", each.suffix, each.what, each.make) for each in direction_keys.ASKED),
-            ("forces", "", "", force_keys.forces),
-            ("diagram", "", "", diagram_keys.diagram),
-            ("equation", "", "", partial(equation_keys.equation, solved=self.base.solved)),
-        )
-        for kind, suffix, what, make in ways:
-            entry = once_a_scene(partial(self._made, make))
-            if kind in kinds and entry(self.base.problem.scenes[0]):
-                yield self._model(kind, partial(self._draw, entry), suffix, what)
+        for way in self._ways():
+            entry = once_a_scene(partial(self._made, way.make))
+            if way.kind in kinds and entry(self.base.problem.scenes[0]):
+                yield self._model(way.kind, partial(self._draw, way, entry), way.suffix, way.what)
         if "match" in kinds and self._matching(self.base.problem.scenes[0], ""):
             yield self._model("match", self._matches)
 
+    def _ways(self) -> Iterator[_Way]:
+        for each in direction_keys.ASKED:
+            stages = directions.STAGES.get(each.suffix, ())
+            close = partial(directions.step, each.suffix)
+            yield _Way("direction", each.make, close, stages, each.suffix, each.what)
+        equation = partial(equation_keys.equation, solved=self.base.solved)
+        yield _Way("forces", force_keys.forces, answers.forces, ("acceleration", "free body"))
+        yield _Way("diagram", diagram_keys.diagram, answers.diagram, ("acceleration", "free body"))
+        yield _Way("equation", equation, answers.equation, ("acceleration", "free body", "equations"))
+
+    def _about(self, scene: Scene) -> About:
+        return About(self.base.problem, self.diagram, scene, self.base.catalogue)
+
     def _made(self, make: Make, scene: Scene) -> ChoiceEntry | None:
-        return make(About(self.base.problem, self.diagram, scene, self.base.catalogue))
+        return make(self._about(scene))
 
     def _model(self, kind: Kind, draw: Draw, suffix: str = "", what: str = "") -> ItemModel:
         problem = self.base.problem
@@ -56,21 +80,30 @@ class DiagramModels:
         return model_of(kind, replace(facts, objectives=problem.objectives, alignment=problem.alignment), draw)
 
     def _draw(
-        self, made: Callable[[Scene], ChoiceEntry | None], facts: Metadata, wanted: int, gravity: Decimal, seed: int
+        self,
+        way: _Way,
+        made: Callable[[Scene], ChoiceEntry | None],
+        facts: Metadata,
+        wanted: int,
+        gravity: Decimal,
+        seed: int,
     ) -> ItemSeries:
         def item(scene: Scene, entry: Entry, number: int) -> Item:
-            return replace(self._item(facts, scene, entry, number), stem=self._stem(scene, entry))
+            assert isinstance(entry, ChoiceEntry)
+            steps = self.base.generator.of_diagram(scene, self.diagram, way.stages)
+            solution = with_last(steps, way.close(self._about(scene), entry))
+            return replace(self._item(facts, scene, entry, number), stem=self._stem(scene, entry), solution=solution)
 
         return one_a_scene(self.base.problem.scenes, facts, made, item, wanted, seed)
 
     def _item(self, facts: Metadata, scene: Scene, entry: Entry, number: int) -> Item:
-        """An item with the solution of this diagram alone, without stem; a figure would tell the answer."""
+        """An item without stem and solution; a figure would tell the answer."""
         return Item(
             variant=number,
             stem=(),
             figure=None,
             entries=(entry,),
-            solution=self.base.generator.of_diagram(scene, self.diagram),
+            solution=(),
             metadata=self.base.facts_in(facts, scene),
         )
 
@@ -99,7 +132,8 @@ class DiagramModels:
             matching = made[scene.name]
             assert matching is not None
             # the entry tells each story in its own words
-            return replace(whole, solution=with_last(whole.solution, matching.step))
+            own = replace(whole.metadata, caution=matching.caution)
+            return replace(whole, solution=with_last((), pairs.step(matching)), metadata=own)
 
         def entry_of(scene: Scene) -> Entry | None:
             found = made[scene.name]

@@ -24,9 +24,10 @@ from ..writing.stem import asked_name, filled
 from . import change_keys, diagram_keys, direction_keys, equation_keys, limit_keys, rank_keys
 from .about import About
 from .choice import ChoicePool, ExpressionChoice, number_choice
-from .item_model import ItemModel
+from .closing import answers
+from .item_model import ItemModel, facts_of
 from .items import Generator
-from .kinds import KIND, Kind
+from .kinds import Kind
 from .limit_changes import Turn
 from .limit_keys import NearLimit, PastLimit
 from .rank_keys import Ranking
@@ -83,7 +84,7 @@ class QuestionModels:
         ways: dict[Kind, Callable[[], Iterator[ItemModel]]] = {
             "number": self._number_models,
             "choice": lambda: self._models("choice", self._choices),
-            "expression": lambda: self._models("expression", partial(self._told, once_a_scene(self._expression))),
+            "expression": self._expression_models,
             "change": self._change_models,
             "limit": self._limit_models,
             "stepwise": self._stepwise_models,
@@ -179,6 +180,16 @@ class QuestionModels:
         known = letters_of((*told, *prompts), self.problem, notation)
         shown = letters_of((each for entry in entries for each in _options(entry)), self.problem, notation)
         return introduced(self.problem, scene, notation, [each for each in shown if each not in known], asked)
+
+    def _expression_models(self) -> Iterator[ItemModel]:
+        entry = once_a_scene(self._expression)
+
+        def last(scene: Scene) -> Step:
+            found = entry(scene)
+            assert found is not None
+            return answers.expression(found)
+
+        yield from self._models("expression", partial(self._told, entry, last=last))
 
     def _expression(self, scene: Scene) -> ChoiceEntry | None:
         notation = self.generator.notation(scene)
@@ -325,15 +336,6 @@ def once_a_scene(make: Callable[[Scene], _Made]) -> Callable[[Scene], _Made]:
 def with_last(steps: Sequence[Step], last: Step | None) -> tuple[Step, ...]:
     """The steps, with one more at their end, numbered on."""
     return (*steps, replace(last, number=len(steps) + 1)) if last else tuple(steps)
-
-
-def facts_of(kind: Kind, own: Metadata, name: str, title: str, suffix: str, what: str) -> Metadata:
-    """The facts of another kind, from those of the question itself and the name and title of what it is about."""
-    of_kind = KIND[kind]
-    return replace(
-        own, question=f"{name}/{kind}{suffix}", title=of_kind.title.format(of=title, what=what), kind=kind,
-        minutes=of_kind.minutes or own.minutes, difficulty=own.difficulty if of_kind.has_difficulty else None,
-    )  # fmt: skip
 
 
 def model_of(kind: Kind, facts: Metadata, draw: Draw) -> ItemModel:

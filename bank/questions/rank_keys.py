@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from ..item.draw import lot, mixed
 from ..item.formula import Group, Node, Number, equals, replaced
-from ..item.item import Given, OrderEntry, Paragraph, Step
+from ..item.item import Given, OrderEntry, Paragraph, Step, Words
 from ..model.evaluation import evaluate, holds
 from ..model.problem import QuantitySpec, Scene
 from ..quantities.quantity import Quantity, needs_power, round_figures
@@ -25,7 +25,7 @@ from ..writing import ratio_words
 from ..writing.letters import head_and_tail, name_of
 from ..writing.notation import Notation
 from ..writing.numeric_steps import kind_of, power_law
-from ..writing.stem import asked_name, filled
+from ..writing.stem import asked_name, filled, joined
 from ..writing.view import notation_of
 
 CASES = 4
@@ -103,8 +103,7 @@ class Ranking:
             second_tail=second_tail,
         )
         options = tuple(self._case(ratio_words.CASE, cell) for cell in self.cells)
-        order = sorted(range(CASES), key=self.answers.__getitem__)
-        return OrderEntry(prompt, options, tuple(order), ratio_words.RANK_HINT.format(name=self._name))
+        return OrderEntry(prompt, options, self._ranking, ratio_words.RANK_HINT.format(name=self._name))
 
     @property
     def step(self) -> Step:
@@ -112,7 +111,20 @@ class Ranking:
         law = self._notation.node(self.pair.law)
         asked = self._notation.symbol(self.solved.question.ask)
         first = self._case(ratio_words.LAW, (1, 1), law=law, asked=asked)
-        return Step(0, ratio_words.RANK_HEADING, (first, *map(self._worked, self.cells)))
+        return Step(0, ratio_words.RANK_HEADING, (first, *map(self._worked, self.cells), self._in_order(asked)))
+
+    def _in_order(self, asked: Node) -> Paragraph:
+        """The cases from the smallest answer to the largest."""
+        parts = [*filled(ratio_words.ORDER, asked=asked)]
+        for place, case in enumerate(self._ranking):
+            parts += [Words(ratio_words.NEXT_CASE)] if place else []
+            parts += self._case(ratio_words.CASE, self.cells[case])
+        return tuple(joined([*parts, Words(".")]))
+
+    @property
+    def _ranking(self) -> tuple[int, ...]:
+        """The places of the cases, the smallest answer first."""
+        return tuple(sorted(range(CASES), key=self.answers.__getitem__))
 
     def _worked(self, cell: Cell) -> Paragraph:
         symbols = (self._notation.symbol(name) for name in (self.pair.first, self.pair.second))

@@ -3,27 +3,21 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TypeAlias, TypeVar
 
-import sympy
-
 from ..errors import Place
 from ..item.draw import mixed
-from ..item.formula import Node
-from ..item.item import MatchEntry, Paragraph, Step, Words
-from ..language import capital
+from ..item.item import MatchEntry, Words
 from ..limits import budget
-from ..mechanics.sameness import RADIUS, SPEED, EquationForm, form_of, renaming
+from ..mechanics.sameness import EquationForm, form_of, renaming
 from ..model.problem import Diagram, Problem, Scene
-from ..model.wording import force_words, sentence
+from ..model.wording import sentence
 from ..writing import match_words
-from ..writing.directions import place_words, placeless
+from ..writing.directions import place_words
 from ..writing.letters import sense_of
-from ..writing.notation import Notation
-from ..writing.stem import filled
 from ..writing.view import DiagramView, view_of
 
 ROWS = 3
@@ -116,10 +110,20 @@ class Matching:
         return MatchEntry((Words(match_words.MATCH),), tuple(rows), tuple(columns), self.partners, match_words.FEEDBACK)
 
     @property
-    def step(self) -> Step:
-        """What each pair shares, as a step of the solution; its number is given where it stands."""
-        pairs = ((row, self.columns[column]) for row, column in zip(self.rows, self.partners, strict=True))
-        return Step(0, match_words.HEADING, tuple(paragraph for pair in pairs for paragraph in _shared(*pair)))
+    def pairs(self) -> tuple[tuple[ToldStory, ToldStory], ...]:
+        """Each row with its column."""
+        return tuple((row, self.columns[column]) for row, column in zip(self.rows, self.partners, strict=True))
+
+    @property
+    def left_over(self) -> ToldStory:
+        """The column that has no row."""
+        return next(each for place, each in enumerate(self.columns) if place not in self.partners)
+
+    @property
+    def caution(self) -> str:
+        """The cautions of all situations that are told, each once."""
+        told = (each.situation.problem.caution_in(each.scene) for each in (*self.rows, *self.columns))
+        return " ".join(dict.fromkeys(filter(None, told)))
 
     @property
     def tells(self) -> float:
@@ -150,64 +154,6 @@ def likeness_of(first: Sequence[str], second: Sequence[str]) -> float:
     """How many of their words two situations share, 0 to 1."""
     one, other = (frozenset(" ".join(names).split()) for names in (first, second))
     return len(one & other) / len(one | other)
-
-
-# --- what a pair shares -----------------------------------------------------------------------------
-
-
-def _shared(first: ToldStory, second: ToldStory) -> Iterator[Paragraph]:
-    """The equations of a pair in neutral letters, and what each letter of a force is in either story."""
-    one, other = first.situation, second.situation
-    letters = _neutral(one)
-    form = one.form.renamed(letters)
-    moving = sympy.Symbol("m") * sympy.Symbol("v") ** 2 / sympy.Symbol("r")
-    inward, across = (each.xreplace({SPEED: sympy.Symbol("v"), RADIUS: sympy.Symbol("r")}) for each in form.equations)
-    notation = Notation()
-    views = first.view, second.view
-    gaps: dict[str, str | Node] = {
-        "Body": capital(views[0].body),
-        "place": views[0].place,
-        "other_body": views[1].body,
-        "other_place": views[1].place,
-        "equation": notation.equation(sympy.expand(inward + moving), moving),
-    }
-    if across == 0:
-        yield filled(match_words.SHARED_ONE, **gaps)
-    else:
-        yield filled(match_words.SHARED_TWO, **gaps, second=notation.equation(across, sympy.Integer(0)))
-    for name, partner in (renaming(one.form, other.form) or {}).items():
-        told = _force(first, name), _force(second, partner)
-        if told[0] and told[1]:
-            yield _stands_for(notation.symbol(letters[name]), *told[0], *told[1])
-
-
-def _stands_for(letter: Node, name: str, agent: str, other_name: str, other_agent: str) -> Paragraph:
-    """What a letter is in either story."""
-    if name == other_name:
-        return filled(match_words.STANDS_FOR_ALIKE, letter=letter, name=name, first=agent, second=other_agent)
-    first, second = (
-        match_words.FORCE.format(force=force, agent=by) for force, by in ((name, agent), (other_name, other_agent))
-    )
-    return filled(match_words.STANDS_FOR, letter=letter, first=first, second=second)
-
-
-def _neutral(situation: Situation) -> dict[str, str]:
-    """Letters that belong to neither story: m, θ, and F for a force or F_1, F_2 for several."""
-    diagram = situation.diagram
-    forces = [each.symbol for each in diagram.forces if each.symbol in situation.form.names]
-    numbered = forces if len(forces) > 1 else ()
-    named = {symbol: f"F_{place}" for place, symbol in enumerate(numbered, 1)} or dict.fromkeys(forces, "F")
-    angles = {name: "theta" for name in (diagram.angle, diagram.tilt) if name in situation.form.names}
-    return {name: new for name, new in {**named, **angles, diagram.mass: "m"}.items() if name}
-
-
-def _force(told: ToldStory, symbol: str) -> tuple[str, str] | None:
-    """The force of that symbol and its agent: ``tension``, ``the cord``; None where it is no force."""
-    for force in told.situation.diagram.forces:
-        shown = force_words(told.scene, force.role)
-        if force.symbol == symbol and shown:
-            return placeless(told.situation.diagram, shown.name), shown.by
-    return None
 
 
 # --- who stands beside whom -------------------------------------------------------------------------

@@ -81,3 +81,60 @@ PARTS: Mapping[int, tuple[str, str]] = MappingProxyType({
     8: ("one complete revolution", "complete revolution"),
 })  # fmt: skip
 QUARTER_OF_A_BEND = ("a quarter of a circle", "quarter of a circle")  # who drives round a bend makes no revolution
+
+# --- the last step of a solution, which says which way it points ---
+
+# by the end of the id of the question; ``way`` is the key, ``back`` its opposite
+CLOSING: Mapping[str, str] = MappingProxyType({
+    "": "The acceleration is directed towards the centre, so at that moment it points {way}.",
+    "-net-force": (
+        "The net force has the direction of the acceleration, which is towards the centre, so it points {way}."
+    ),
+    "-in-return": (
+        "By Newton's third law, the two forces of a pair are opposite in direction. The force of the pair that acts on "
+        "{body} points {back}, so the one that {body} exerts points {way}."
+    ),
+    "-set-free": (
+        "Just before, the velocity of {body} points along the tangent, in the direction of motion. A velocity cannot "
+        "change in an instant, so immediately afterwards {body} moves {way}."
+    ),
+    "-velocity-later": (
+        "The velocity points along the tangent, in the direction of motion. In {part}, it turns through {degrees}: at "
+        "first it points {now}, and after {part} it points {way}."
+    ),
+    "-acceleration-later": (
+        "The acceleration points towards the centre. In {part}, its direction turns through {degrees}: at first it "
+        "points {now}, and after {part} it points {way}."
+    ),
+    "-change": (
+        "In {part}, the velocity turns through {degrees}: at first it points {now}, and at the end it points {last}. "
+        "The change in the velocity is the final velocity minus the initial velocity, so it points {way}."
+    ),
+})  # fmt: skip
+# where there is a component along the path as well
+CLOSING_ALONG: Mapping[str, str] = MappingProxyType({
+    "": "The acceleration has a component towards the centre and one along the path, so it points {way}.",
+    "-net-force": (
+        "The net force has the direction of the acceleration, which has a component towards the centre and one along "
+        "the path, so it points {way}."
+    ),
+    "-changing-speed": (
+        "The direction of the velocity changes, so the acceleration has a component towards the centre. The magnitude "
+        "changes as well, so there is also a component along the path, which is {along} because the speed is "
+        "{changing}. The acceleration points {way}."
+    ),
+})  # fmt: skip
+CLOSING_UNCHANGED = (
+    "After {part}, the velocity points {now} again, as at first. The final velocity is equal to the initial velocity, "
+    "so the change in the velocity has no direction, because it is zero."
+)
+ALONG: Mapping[bool, tuple[str, str]] = MappingProxyType({
+    True: ("in the direction of motion", "increasing"),
+    False: ("opposite to the direction of motion", "decreasing"),
+})  # fmt: skip
+
+
+def opposite(way: str) -> str:
+    """The name of the opposite way: west for east."""
+    (names,) = {names for names in WAYS.values() if way in names}
+    return names[(names.index(way) + 4) % 8]

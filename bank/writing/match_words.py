@@ -11,14 +11,17 @@ FEEDBACK = (
     "Draw the force diagram of each body. Write net force = m a towards the centre and then perpendicular to the "
     "radius, and compare signs and angles. The names of the forces do not matter."
 )
-HEADING = "The equations that each pair shares"
 SITUATION = "{story}"
 OF_SEVERAL = "{story} Consider {body}."
 AT_A_PLACE = "{story} Consider {body} {place}."
-FORCE = "{force} exerted by {agent}"
-SHARED_ONE = "{Body} {place}, and {other_body} {other_place}: {equation}"
-SHARED_TWO = "{Body} {place}, and {other_body} {other_place}: {equation} and {second}"
-STANDS_FOR = "Here {letter} is the {first} in the first situation and the {second} in the second."
-STANDS_FOR_ALIKE = (
-    "Here {letter} is the {name}, exerted by {first} in the first situation and by {second} in the second."
-)
+
+# --- the last step of the solution ---
+
+HEADING = "The equations that each pair shares"
+PAIR = "{Body} {place} and {other_body} {other_place} match. The equations of both are {equation}{across}."
+PAIR_OF_ONE = "{Body} {place} and {other_body} {other_place} match. The equation of both is {equation}."
+LEFT_OVER = "{Body} {place} is left over, because no other situation has its equations: {equation}{across}."
+LEFT_OVER_OF_ONE = "{Body} {place} is left over, because no other situation has its equation: {equation}."
+ACROSS = " and {second}"
+HERE = " For {body}, {first}; for {other_body}, {second}."
+STANDS_FOR = "{letter} is the {force} exerted by {agent}"

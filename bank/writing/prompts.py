@@ -23,3 +23,15 @@ FORCE_ACTS = "Yes: {agent} exerts this force."
 MADE_UP = {"outward": "outward force", "inward": "centripetal force", "forward": "driving force"}
 WHICH_DIAGRAM = "Which is the correct force diagram for {body} {place}?"
 WHICH_EQUATION = "Which equation is correct for {body} {place}, taking the direction towards the centre as positive?"
+
+# --- the last step of a solution, which says the answer ---
+
+ANSWER = "Answer"
+ONE_FORCE = "Of the forces offered, only this one acts on {body}: {forces}."
+FORCES = "Of the forces offered, these act on {body}: {forces}."
+DIAGRAM = "The correct diagram shows exactly {count}: {forces}."
+DRAWN_FORCE = "the {force} {label} ({direction})"
+EQUATION = (
+    "Components towards the centre are positive, and those away from it are negative. The correct equation is {row}."
+)
+EXPRESSION = "The correct expression is {row}."

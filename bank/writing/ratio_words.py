@@ -16,22 +16,16 @@ DONE: Mapping[sympy.Rational, str] = MappingProxyType({
     sympy.Integer(4): "quadrupled",
     sympy.Rational(1, 4): "quartered",
 })  # fmt: skip
-TIMES: Mapping[sympy.Rational, str] = MappingProxyType({
-    sympy.Integer(2): "twice as great",
-    sympy.Rational(1, 2): "half as great",
-    sympy.Integer(3): "three times as great",
-    sympy.Integer(4): "four times as great",
-    sympy.Rational(1, 4): "a quarter as great",
-})  # fmt: skip
+TOLD: Mapping[sympy.Rational, str] = MappingProxyType({**DONE, sympy.Rational(1, 4): "reduced to a quarter"})
 # two forms of the asking; a scene has one of them. They share no word with the outcomes, which would seem to answer
 ASKING = (
-    "Suppose that the {means} {letter}{tail} is {times} as before{held}. What happens to the {name} {asked}{end}?",
-    "What happens to the {name} {asked}{end} if the {means} {letter}{tail} is {times} as before{held}?",
+    "Suppose that the {means} {letter}{tail} is {done}{held}. What happens to the {name} {asked}{end}?",
+    "What happens to the {name} {asked}{end} if the {means} {letter}{tail} is {done}{held}?",
 )
 # and of a radius, a height or another length, to which nothing happens by itself
 ASKING_LENGTH = (
-    "Suppose that the {means} {letter}{tail} is {times} as before{held}. How must the {name} {asked}{end} change?",
-    "How must the {name} {asked}{end} change if the {means} {letter}{tail} is {times} as before{held}?",
+    "Suppose that the {means} {letter}{tail} is {done}{held}. How must the {name} {asked}{end} change?",
+    "How must the {name} {asked}{end} change if the {means} {letter}{tail} is {done}{held}?",
 )
 ALONE, HELD = "", ", with {held} unchanged"
 NO_FACTOR = "It changes, but not by a fixed factor."
@@ -39,11 +33,20 @@ _SAME = "It stays the same."
 
 HEADING = "Ratio of the new value to the old value"
 RATIO = "{asked} is proportional to {power}, so the ratio of its new value to its old value is {ratio}."
-NOT_IN_IT = "{letter} does not appear in the result, so {asked} does not change."
+NOT_IN_IT = "{letter} does not appear in the result, so {asked} does not depend on it."
 NO_RATIO = (
     "{asked} is not proportional to a power of {letter}: the ratio of its new value to its old value also depends on "
     "other quantities."
 )
+THEREFORE, ITS = "Therefore, {asked} {outcome}", "It "  # the start of an outcome
+THIS = ("this quantity", "this length")  # what a thought about any quantity calls the one that is changed
+
+
+def about(said: str, name: str) -> str:
+    """What is said of a thought, with the name of the quantity that is changed."""
+    for each in THIS:
+        said = said.replace(each, f"the {name}")
+    return said
 
 
 @cache
@@ -81,3 +84,5 @@ LAW = (
     "of {first_value} and {second} in units of {second_value}."
 )
 WORKED = "{first} = {first_value}, {second} = {second_value}: {worked}"
+ORDER = "From the smallest to the largest {asked}, the order is: "
+NEXT_CASE = "; then "

@@ -98,9 +98,9 @@ class Writer:
         forces = self._of_diagrams(self.diagrams) if self.diagrams else (self._turning(), self._links())
         return _numbered((*forces, self._limit(), self._step("algebra", self._algebra)))
 
-    def of_diagram(self, diagram: Diagram) -> tuple[Step, ...]:
-        """The steps up to the equations of one diagram, whatever the question itself draws on."""
-        return _numbered(self._of_diagrams((diagram,), alone=True))
+    def of_diagram(self, diagram: Diagram, stages: Sequence[Stage]) -> tuple[Step, ...]:
+        """The steps of one diagram at some stages up to its equations, whatever the question itself draws on."""
+        return _numbered([each for each in self._of_diagrams((diagram,), alone=True) if each.stage in stages])
 
     @cached_property
     def form(self) -> Node:

@@ -326,13 +326,7 @@ def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
 ROOTS = {"√2": math.sqrt(2), "√3": math.sqrt(3), "2√2": math.sqrt(8), "3√3": math.sqrt(27)}
 NO_FACTOR = "It changes, but not by a fixed factor."
 DONE = {"doubled": 2.0, "halved": 0.5, "tripled": 3.0, "quadrupled": 4.0, "quartered": 0.25}
-TIMES = {
-    "twice as great": 2.0,
-    "half as great": 0.5,
-    "three times as great": 3.0,
-    "four times as great": 4.0,
-    "a quarter as great": 0.25,
-}
+TOLD = {**DONE, "reduced to a quarter": 0.25}
 
 
 def factor(text: str) -> float | None:
@@ -349,7 +343,7 @@ def changed(each: Made) -> tuple[str, float]:
     """The symbol that is changed and how many times it is taken, from the title of the question."""
     symbol, _, done = each.asked.metadata.title.rpartition(": ")[2].partition(" ")
     prompt = "".join(part.text for part in each.choice.prompt if isinstance(part, Words))
-    (times,) = (times for told, times in TIMES.items() if f" is {told} as before" in prompt)
+    (times,) = (times for told, times in TOLD.items() if f" is {told}" in prompt)
     assert times == DONE[done], prompt
     return symbol, times
 

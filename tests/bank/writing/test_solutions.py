@@ -31,7 +31,7 @@ from turnwright.bank.writing.view import view_of
 from tests.bank import models
 
 SEEDS = (1, 2)
-ABOUT_DIAGRAMS: tuple[Kind, ...] = ("direction", "forces", "diagram", "equation", "match")
+ABOUT_DIAGRAMS: tuple[Kind, ...] = ("direction", "forces", "diagram", "equation")
 
 
 def text(paragraphs: Sequence[Paragraph]) -> str:
@@ -90,7 +90,10 @@ def of_kind(kind: Kind, seed: int) -> list[Item]:
 
 
 def of_another_diagram(items: Sequence[Item]) -> list[str]:
-    """The items whose solution is not that of their diagram: place, agents and letters, from the problem file."""
+    """The items whose solution is not that of their diagram: place, agents and letters, from the problem file.
+
+    A direction that needs no force is found without them.
+    """
     told = []
     problems = {each.problem.id: each.problem for each in map(models.shipped, models.shipped_ids())}
     for item in items:
@@ -102,11 +105,14 @@ def of_another_diagram(items: Sequence[Item]) -> list[str]:
         acting = step(item.solution, "free body")
         named = {f"the {each.name} {{{formula.text(each.label)}}} exerted by {each.agent}" for each in view.forces}
         letters = {f"{{{formula.text(force.label)}}}" for force in view.forces}
+        if not acting and item.metadata.kind == "direction":
+            continue
         if any(each not in acting for each in named) or set(re.findall(r"\{.+?\}", acting)) != letters:
             told.append(f"{item.question_id} {scene.name}: {acting}")
         if len(acting.splitlines()) != 1 or not acting.startswith(f"Forces on {view.body}: "):
             told.append(f"{item.question_id} {scene.name}: {acting}")
-        if capital(view.place) not in step(item.solution, "acceleration") and problem.motion.plane != "horizontal":
+        turning = step(item.solution, "acceleration")
+        if turning and capital(view.place) not in turning and problem.motion.plane != "horizontal":
             told.append(f"{item.question_id} {scene.name}: not {view.place}")
     return told
 
@@ -115,7 +121,7 @@ def of_another_diagram(items: Sequence[Item]) -> list[str]:
 @pytest.mark.parametrize("kind", ABOUT_DIAGRAMS)
 def test_a_question_about_a_diagram_has_the_solution_of_that_diagram(kind: Kind, seed: int) -> None:
     items = of_kind(kind, seed)
-    assert len(items) >= 40
+    assert len([each for each in items if step(each.solution, "free body")]) >= 40
     assert of_another_diagram(items) == []
 
 
@@ -129,7 +135,7 @@ def test_the_right_equation_stands_in_the_solution() -> None:
 
 def test_the_solution_of_the_first_question_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     """Planted: what items about a diagram had before, the steps of the question that they came with."""
-    monkeypatch.setattr(Writer, "of_diagram", lambda self, diagram: self.letters[:3])
+    monkeypatch.setattr(Writer, "of_diagram", lambda self, diagram, stages: self.letters[:3])
     solved = [models.shipped(name) for name in models.shipped_ids()]
     items = [
         item

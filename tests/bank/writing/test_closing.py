@@ -1,0 +1,136 @@
+"""Items without numbers end with their answer said: the last step of each names its key, over the whole bank."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+
+import pytest
+from turnwright.bank.item import formula
+from turnwright.bank.item.drawing import Drawing
+from turnwright.bank.item.item import ChoiceEntry, Item, MatchEntry, OrderEntry
+from turnwright.bank.questions.kinds import KINDS, Kind
+from turnwright.bank.writing import bearings
+
+from tests.bank import models
+from tests.bank.writing.test_solutions import text
+
+SEED = 1
+WITHOUT_NUMBERS: tuple[Kind, ...] = tuple(each for each in KINDS if each not in ("number", "choice", "stepwise"))
+LEAST = {"direction": 500, "rank": 200, "match": 80}
+
+
+@cache
+def drawn(kind: Kind) -> list[Item]:
+    """The items of a kind in all scenes."""
+    return [item for _, item in models.drawn(kind, SEED)]
+
+
+def unsaid(item: Item) -> Iterator[str]:
+    """What the key holds and the last step does not say."""
+    (entry,) = item.entries
+    last = text(item.solution[-1].paragraphs)
+    for told in keys(item, entry):
+        if told not in last:
+            yield f"{item.question_id} {item.metadata.scene}: {told!r} is not said in {last!r}"
+
+
+def keys(item: Item, entry: object) -> Iterator[str]:
+    """The texts that say the key of an entry."""
+    if isinstance(entry, OrderEntry):
+        yield "; then ".join(text([entry.options[place]]) for place in entry.ranking)
+    elif isinstance(entry, MatchEntry):
+        yield from (f"{one} and {other} match." for one, other in partners(item))
+    elif isinstance(entry, ChoiceEntry):
+        for each in entry.options:
+            if each.right and not isinstance(each.content, Drawing):
+                yield _said(text([each.content]))
+            elif each.right and isinstance(each.content, Drawing):
+                yield from arrows(item)
+
+
+def _said(option: str) -> str:
+    """An option as it stands inside a sentence."""
+    return "no direction, because it is zero" if option == bearings.NOWHERE else option.removeprefix("It ").strip(".")
+
+
+def arrows(item: Item) -> Iterator[str]:
+    """Each force of a diagram with its direction, from the step before the last one."""
+    acting = next(each for each in item.solution if each.stage == "free body")
+    for force, direction in re.findall(r"the ([a-z ]+ \{[^}]+\}) exerted by [^(]+(\([^)]+\))", text(acting.paragraphs)):
+        yield f"the {force} {direction}"
+
+
+def partners(item: Item) -> Iterator[tuple[str, str]]:
+    """The bodies and places of each pair, in the words of the last step, checked against the key by their stories."""
+    (entry,) = item.entries
+    assert isinstance(entry, MatchEntry)
+    told = [re.match(r"(.+?) match\. ", text([each])) for each in item.solution[-1].paragraphs[:-1]]
+    assert len(told) == len(entry.rows)
+    for pair, row, column in zip(told, entry.rows, entry.partners, strict=True):
+        assert pair, item.question_id
+        one, other = _split(pair[1], text([row]), text([entry.columns[column]]))
+        yield one, other
+
+
+def _split(pair: str, row: str, column: str) -> tuple[str, str]:
+    """The two halves of "A and B": the body of each half stands in the story of its side."""
+    for found in re.finditer(" and ", pair):
+        halves = pair[: found.start()], pair[found.end() :]
+        if all(_body(half) in story for half, story in zip(halves, (row, column), strict=True)):
+            return halves
+    raise AssertionError(f"{pair!r} is no pair of {row!r} and {column!r}")
+
+
+def _body(half: str) -> str:
+    """The words of the body, at the start: what stands before its place."""
+    places = "at|in|on|moving"
+    return re.split(rf" (?={places}\b)", half.removeprefix("The ").removeprefix("the "))[0]
+
+
+@pytest.mark.parametrize("kind", WITHOUT_NUMBERS)
+def test_the_last_step_names_the_key(kind: Kind) -> None:
+    items = drawn(kind)
+    assert len(items) >= LEAST.get(kind, 40)
+    assert [told for item in items for told in unsaid(item)] == []
+
+
+@pytest.mark.parametrize("kind", WITHOUT_NUMBERS)
+def test_a_solution_that_stops_at_the_equation_is_noticed(kind: Kind) -> None:
+    """Planted: what solutions were before, without their last step."""
+    some = drawn(kind)[::10]
+    cut = [replace(item, solution=item.solution[:-1]) for item in some if len(item.solution) > 1]
+    if kind == "match":  # whose only step it is
+        other = [replace(item, solution=some[place - 1].solution) for place, item in enumerate(some)]
+        for item in other:
+            with pytest.raises(AssertionError):
+                list(unsaid(item))
+    elif kind != "direction":
+        assert all(list(unsaid(item)) for item in cut)
+    else:
+        assert sum(bool(list(unsaid(item))) for item in cut) > 0.5 * len(cut)  # the name of a direction may stand in a step before
+
+
+def test_the_reason_of_a_direction_that_turns_is_that_of_its_key() -> None:
+    """In a quarter of a revolution an arrow turns through 90°, and its name by two eighths of the page."""
+    tried = 0
+    for item in drawn("direction"):
+        told = re.search(
+            r"turns through (\d+)°: at first it points ([a-z -]+?), and (?:after .+? it points|at the end it points) "
+            r"([a-z -]+?)\.",
+            text(item.solution[-1].paragraphs),
+        )
+        if told:
+            (names,) = {each for each in bearings.WAYS.values() if told[2] in each}
+            turned = abs(names.index(told[3]) - names.index(told[2])) * 45
+            assert int(told[1]) % 360 in (turned, 360 - turned) or (int(told[1]), turned) == (360, 0), item.question_id
+            tried += 1
+    assert tried >= 80
+
+
+def test_the_reader_of_this_test() -> None:
+    assert _said("It increases by a factor of 2.") == "increases by a factor of 2"
+    assert _body("The bead at the top of the circle") == "bead"
+    assert formula.text(formula.Symbol("F", "N")) == "F_N"
