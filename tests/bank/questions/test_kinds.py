@@ -151,8 +151,27 @@ def test_every_wrong_option_brings_feedback_and_names_a_mistake(kind: Kind) -> N
             else:
                 assert 1 <= len(option.mistakes) <= MOST_MISTAKES.get(kind, 2), each.item.question_id
                 one = known[option.mistakes[0]] if len(option.mistakes) == 1 else None
-                assert not one or one.thinking in option.feedback, each.item.question_id
-                assert not one or one.feedback in option.feedback, each.item.question_id
+                said = [_any_quantity(told) for told in (one.thinking, one.feedback)] if one else []
+                assert all(re.search(told, option.feedback) for told in said), each.item.question_id
+
+
+def _any_quantity(told: str) -> str:
+    """A pattern for what a mistake says, where "this quantity" is called by its name."""
+    return re.sub(r"this\\ (?:quantity|length)", "the .+?", re.escape(told))
+
+
+def test_a_thought_about_any_quantity_is_told_of_the_one_that_is_changed() -> None:
+    """No wrong answer is told of "this quantity", and what is named in its place stands in the question."""
+    named = 0
+    for each in made("change"):
+        prompt = "".join(part.text if isinstance(part, Words) else "" for part in each.choice.prompt)
+        for option in each.choice.options:
+            assert not re.search(r"\bthis (quantity|length)\b", option.feedback), each.item.question_id
+            told = re.search(r"proportional to (?:the square (?:root )?of )?the ([a-z ]+)", option.feedback)
+            if told and not option.right:
+                named += 1
+                assert told[1].split()[0] in prompt, (each.item.question_id, option.feedback)
+    assert named >= 500
 
 
 @pytest.mark.parametrize("kind", ["direction", "forces", "diagram", "equation", "change", "limit"])
@@ -422,7 +441,8 @@ def test_no_change_of_the_motion_is_said_to_change_a_mass_a_charge_or_a_coeffici
 def test_the_solution_of_a_change_tells_the_ratio_in_one_line() -> None:
     for each in made("change", 4):
         last = each.item.solution[-1]
-        (line,) = last.paragraphs
+        line, therefore = last.paragraphs
+        assert words_of(therefore[-1:]).strip() == words(each.right[0]).removeprefix("It "), each.item.question_id
         assert last.heading == "Ratio of the new value to the old value"
         assert last.number == len(each.item.solution)
         right = factor(words(each.right[0]))
