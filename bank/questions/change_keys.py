@@ -16,7 +16,6 @@ from numpy.typing import NDArray
 from ..item.draw import drawn_number, lot
 from ..item.formula import Node, Row, equals
 from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
-from ..language import listed
 from ..model.bounds import ceiling_of, is_ratio
 from ..model.edit import ScalingEdit
 from ..model.evaluation import evaluate, holds
@@ -62,9 +61,9 @@ class Scaling:
         """What is done to it, in one word: doubled, halved, tripled."""
         return ratio_words.DONE[self.factor]
 
-    def outcome(self, power: Power | None) -> str:
+    def outcome(self, power: Power | None, outcomes: ratio_words.Outcomes) -> str:
         """What becomes of a quantity that goes with this power of it, in words."""
-        return ratio_words.NO_FACTOR if power is None else ratio_words.outcome(self.factor**power)
+        return outcomes.of(None if power is None else self.factor**power)
 
 
 # --- which quantities are changed -------------------------------------------------------------------
@@ -173,13 +172,16 @@ def change(
     solved: SolvedQuestion, scene: Scene, asked: Scaling, catalogue: Sequence[Mistake], live: Sequence[MistakenForm]
 ) -> ChoiceEntry:
     """What a change does to the asked quantity, the others held; wrong are mistaken forms and loose thoughts."""
-    options: dict[Power | None, Option] = {asked.power: right((Words(asked.outcome(asked.power)),))}
+    outcomes = ratio_words.CHOSEN if _is_chosen(solved) else ratio_words.FOLLOWS
+    options: dict[Power | None, Option] = {asked.power: right((Words(asked.outcome(asked.power, outcomes)),))}
     own = solved.problem.mistakes_from(catalogue)
     thoughts = {each.edit.power: each for each in own if isinstance(each.edit, ScalingEdit)}
     if kind_of(solved.problem.quantities[asked.symbol].unit) != "length":
         thoughts = {power: each for power, each in thoughts.items() if power not in OF_LENGTHS}
     for power, mistake in {**thoughts, **_other_powers(asked.symbol, asked.power, live)}.items():
-        options.setdefault(power, _wrong(asked.outcome(power), mistake, name_of(solved.problem, scene, asked.symbol)))
+        options.setdefault(
+            power, _wrong(asked.outcome(power, outcomes), mistake, name_of(solved.problem, scene, asked.symbol))
+        )
     shown = _shown(asked, list(options), f"{solved.id} {asked.symbol} {asked.done}")
     return ChoiceEntry(_prompt(solved, scene, asked), tuple(options[each] for each in shown))
 
@@ -217,16 +219,14 @@ def _rising(power: Power | None) -> tuple[bool, Power]:
 
 def _prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
     notation = notation_of(solved.problem, scene)
-    is_length = kind_of(solved.problem.quantities[solved.question.ask].unit) == "length"
-    forms = ratio_words.ASKING_LENGTH if is_length else ratio_words.ASKING
+    forms = ratio_words.ASKING_LENGTH if _is_chosen(solved) else ratio_words.ASKING
     draw = lot(solved.id, asked.symbol, asked.done, scene.name)
     means, tail = head_and_tail(name_of(solved.problem, scene, asked.symbol))
     name, end = head_and_tail(asked_name(solved.problem, solved.question, scene))
-    letters = {each: notation.symbol(each) for each in _held(solved, asked)}
-    held = ratio_words.HELD if letters else ratio_words.ALONE
-    form = forms[draw[0] % len(forms)].replace("{held}", held.format(held=listed(f"{{{each}}}" for each in letters)))
+    held, letters = held_in(solved, scene, (asked.symbol,))
+    told = ratio_words.HELD.format(held=held) if letters else ratio_words.ALONE
     return filled(
-        form,
+        forms[draw[0] % len(forms)].replace("{held}", told),
         means=means,
         tail=tail,
         letter=notation.symbol(asked.symbol),
@@ -238,10 +238,25 @@ def _prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
     )
 
 
-def _held(solved: SolvedQuestion, asked: Scaling) -> list[str]:
-    """The other given quantities, which stay what they are; what can't change at all is not told."""
-    specs = ((name, solved.problem.quantities[name]) for name in solved.question.given if name != asked.symbol)
-    return [name for name, spec in specs if not spec.constant and spec.draw and len(spec.draw.values) > 1]
+def _is_chosen(solved: SolvedQuestion) -> bool:
+    """Whether a length is asked for that somebody chooses; a smallest or greatest one follows from the rest."""
+    return kind_of(solved.problem.quantities[solved.question.ask].unit) == "length" and not solved.question.limiting
+
+
+def held_in(solved: SolvedQuestion, scene: Scene, changed: Sequence[str]) -> tuple[str, dict[str, Node]]:
+    """The other given quantities, which stay what they are, with gaps for their letters, and these letters.
+
+    What can't change at all is not told.
+    """
+    specs = ((name, solved.problem.quantities[name]) for name in solved.question.given if name not in changed)
+    held = [name for name, spec in specs if not spec.constant and spec.draw and len(spec.draw.values) > 1]
+    notation = notation_of(solved.problem, scene)
+    others = [
+        *(name_of(solved.problem, scene, each) for each in changed),
+        asked_name(solved.problem, solved.question, scene),
+    ]
+    words = ratio_words.held_words({f"held_{each}": name_of(solved.problem, scene, each) for each in held}, others)
+    return words, {f"held_{each}": notation.symbol(each) for each in held}
 
 
 def ratio(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Step:

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from ..item.draw import lot, mixed
 from ..item.formula import Group, Node, Number, equals, replaced
 from ..item.item import Given, OrderEntry, Paragraph, Step, Words
+from ..language import capital
 from ..model.evaluation import evaluate, holds
 from ..model.problem import QuantitySpec, Scene
 from ..quantities.quantity import Quantity, needs_power, round_figures
@@ -27,12 +28,13 @@ from ..writing.notation import Notation
 from ..writing.numeric_steps import kind_of, power_law
 from ..writing.stem import asked_name, filled, joined
 from ..writing.view import notation_of
+from .change_keys import held_in
 
 CASES = 4
 APART = 0.05  # no two cases of a ranking are closer than this
 MULTIPLES = (1, 2, 3)
 UNITS = (Decimal(1), Decimal("0.5"))  # what a multiple counts: a drawn value or half of it
-REACH = 2  # beyond its draws by this factor at most, where a given states no plausible range
+REACH = Decimal("1.75")  # beyond its draws by this factor at most, also where more is plausible somewhere else
 
 _Any = TypeVar("_Any")
 Cell: TypeAlias = tuple[int, int]
@@ -92,15 +94,21 @@ class Ranking:
         draw = lot(self.solved.id, "rank", self.scene.name)
         first, first_tail = head_and_tail(name_of(problem, self.scene, self.pair.first))
         second, second_tail = head_and_tail(name_of(problem, self.scene, self.pair.second))
+        name, end = head_and_tail(self._name)
+        held, letters = held_in(self.solved, self.scene, (self.pair.first, self.pair.second))
+        told = ratio_words.ALIKE.format(Held=capital(held), are="are" if len(letters) > 1 else "is") if letters else ""
         prompt = filled(
-            ratio_words.RANK_ASKING[draw[0] % len(ratio_words.RANK_ASKING)],
-            name=self._name,
+            ratio_words.RANK_ASKING[draw[0] % len(ratio_words.RANK_ASKING)].replace("{held}", told),
+            name=name,
+            end=end,
+            asked=notation.symbol(self.solved.question.ask),
             first=notation.symbol(self.pair.first),
             second=notation.symbol(self.pair.second),
             first_means=first,
             second_means=second,
             first_tail=first_tail,
             second_tail=second_tail,
+            **letters,
         )
         options = tuple(self._case(ratio_words.CASE, cell) for cell in self.cells)
         return OrderEntry(prompt, options, self._ranking, ratio_words.RANK_HINT.format(name=self._name))
@@ -238,14 +246,12 @@ def _possible(
 
 
 def _within(spec: QuantitySpec, values: NDArray[np.float64]) -> NDArray[np.bool_]:
-    """Whether values in SI are plausible; where nothing is stated, whether they are near the draws."""
+    """Whether values in SI are plausible, and near the draws, if there are any."""
+    near = np.ones(values.shape, dtype=bool)
     drawn = spec.draw.values if spec.draw else ()
-    reach = (min(drawn) / REACH, max(drawn) * REACH) if drawn else None
-    low, high = (
-        float(edge) * spec.unit.factor
-        for edge in spec.plausible or reach or (Decimal("-Infinity"), Decimal("Infinity"))
-    )
-    return np.asarray((values >= low) & (values <= high))
+    for low, high in filter(None, (spec.plausible, (min(drawn) / REACH, max(drawn) * REACH) if drawn else None)):
+        near &= (values >= float(low) * spec.unit.factor) & (values <= float(high) * spec.unit.factor)
+    return near
 
 
 def _chosen(pair: RankedPair, answers: NDArray[np.float64], draw: str) -> tuple[Cell, ...]:

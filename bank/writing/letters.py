@@ -23,7 +23,7 @@ BEFORE, AFTER = "In this question, ", "Here "
 POSITIVE_INWARD = ", counted positive towards the centre"
 DEFINED = "{what} is {{symbol {name}}}."
 _UNIT = re.compile(r",? in (?:[a-z ]+ \([^()]*\)|r/min)(?:,(?= )|(?=[.?]))")
-_HEAD = re.compile(r" (?=(?:of|at|from|in|on|to|for|with|level|along|towards|between|above|by) )")
+_HEAD = re.compile(r" (?=(?:of|at|from|in|on|to|for|with|level|along|towards|between|above|by|since) )")
 _WHOLE = ("coefficient of static friction", "angle of banking", "spring constant")
 _SENTENCES = re.compile(r"(?<=[.?!])\s+(?=[A-Z{])")
 _ASKING = re.compile(

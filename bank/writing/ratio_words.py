@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 
 import sympy
+
+from ..language import listed
+from .letters import head_and_tail
 
 # what is done to the quantity, in the title of the question, in its id, and in its text
 DONE: Mapping[sympy.Rational, str] = MappingProxyType({
@@ -28,8 +32,39 @@ ASKING_LENGTH = (
     "How must the {name} {asked}{end} change if the {means} {letter}{tail} is {done}{held}?",
 )
 ALONE, HELD = "", ", with {held} unchanged"
-NO_FACTOR = "It changes, but not by a fixed factor."
-_SAME = "It stays the same."
+
+
+@dataclass(frozen=True)
+class Outcomes:
+    """What becomes of a quantity, in words: of what follows from the rest, or of a length, which somebody chooses."""
+
+    greater: str
+    smaller: str
+    same: str
+    no_factor: str
+
+    def of(self, times: sympy.Expr | None) -> str:
+        """What becomes of a quantity that is taken ``times`` as great, None for no fixed factor."""
+        if times is None:
+            return self.no_factor
+        if times == 1:
+            return self.same
+        form, factor = (self.greater, times) if times > 1 else (self.smaller, 1 / times)
+        return form.format(factor=_number(factor))
+
+
+FOLLOWS = Outcomes(
+    greater="It increases by a factor of {factor}.",
+    smaller="It decreases by a factor of {factor}.",
+    same="It stays the same.",
+    no_factor="It changes, but not by a fixed factor.",
+)
+CHOSEN = Outcomes(
+    greater="It must increase by a factor of {factor}.",
+    smaller="It must decrease by a factor of {factor}.",
+    same="It must stay the same.",
+    no_factor="It must change, but not by a fixed factor.",
+)
 
 HEADING = "Ratio of the new value to the old value"
 RATIO = "{asked} is proportional to {power}, so the ratio of its new value to its old value is {ratio}."
@@ -50,14 +85,6 @@ def about(said: str, name: str) -> str:
 
 
 @cache
-def outcome(times: sympy.Expr) -> str:
-    """What becomes of a quantity that is taken ``times`` as great: ``It increases by a factor of 2.``."""
-    if times == 1:
-        return _SAME
-    verb, factor = ("increases", times) if times > 1 else ("decreases", 1 / times)
-    return f"It {verb} by a factor of {_number(factor)}."
-
-
 def _number(factor: sympy.Expr) -> str:
     """A whole number, or one times a root: ``9``, ``2√2``."""
     whole, rest = sympy.nsimplify(factor).as_coeff_Mul()
@@ -70,11 +97,12 @@ def _number(factor: sympy.Expr) -> str:
 
 # two forms of the asking; a scene has one of them
 RANK_ASKING = (
-    "Four cases differ in the {first_means} {first}{first_tail} and the {second_means} {second}{second_tail}; "
-    "all other given quantities are the same. Rank the cases by the {name}, from smallest to largest.",
-    "Rank these four cases by the {name}, from smallest to largest. They differ in the {first_means} "
-    "{first}{first_tail} and the {second_means} {second}{second_tail}; all other given quantities are the same.",
+    "Four cases differ only in the {first_means} {first}{first_tail} and the {second_means} {second}{second_tail}."
+    "{held} Rank the cases by the {name} {asked}{end}, from smallest to largest.",
+    "Rank these four cases by the {name} {asked}{end}, from smallest to largest. They differ only in the {first_means} "
+    "{first}{first_tail} and the {second_means} {second}{second_tail}.{held}",
 )
+ALIKE = " {Held} {are} kept constant."
 RANK_HINT = "Write an expression for the {name} in symbols. How does it depend on each of the two quantities?"
 
 CASE = "{first} = {first_value}, {second} = {second_value}"
@@ -86,3 +114,14 @@ LAW = (
 WORKED = "{first} = {first_value}, {second} = {second_value}: {worked}"
 ORDER = "From the smallest to the largest {asked}, the order is: "
 NEXT_CASE = "; then "
+
+
+def held_words(names: Mapping[str, str], others: Sequence[str]) -> str:
+    """Quantities that stay what they are, each with a gap for its letter: ``the mass {m} and the radius {r}``.
+
+    ``names`` tells by gap what each is called. What the stem has told is left out, unless it tells two of them apart,
+    or one from the ``others`` of the sentence.
+    """
+    parts = {gap: head_and_tail(name) for gap, name in names.items()}
+    heads = [head for head, _ in (*parts.values(), *map(head_and_tail, others))]
+    return listed(f"the {head} {{{gap}}}{tail if heads.count(head) > 1 else ''}" for gap, (head, tail) in parts.items())
