@@ -172,7 +172,7 @@ def change(
     solved: SolvedQuestion, scene: Scene, asked: Scaling, catalogue: Sequence[Mistake], live: Sequence[MistakenForm]
 ) -> ChoiceEntry:
     """What a change does to the asked quantity, the others held; wrong are mistaken forms and loose thoughts."""
-    outcomes = ratio_words.CHOSEN if _is_chosen(solved) else ratio_words.FOLLOWS
+    outcomes = _outcomes(solved)
     options: dict[Power | None, Option] = {asked.power: right((Words(asked.outcome(asked.power, outcomes)),))}
     own = solved.problem.mistakes_from(catalogue)
     thoughts = {each.edit.power: each for each in own if isinstance(each.edit, ScalingEdit)}
@@ -243,6 +243,10 @@ def _is_chosen(solved: SolvedQuestion) -> bool:
     return kind_of(solved.problem.quantities[solved.question.ask].unit) == "length" and not solved.question.limiting
 
 
+def _outcomes(solved: SolvedQuestion) -> ratio_words.Outcomes:
+    return ratio_words.CHOSEN if _is_chosen(solved) else ratio_words.FOLLOWS
+
+
 def held_in(solved: SolvedQuestion, scene: Scene, changed: Sequence[str]) -> tuple[str, dict[str, Node]]:
     """The other given quantities, which stay what they are, with gaps for their letters, and these letters.
 
@@ -266,7 +270,7 @@ def ratio(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Step:
         "asked": notation.symbol(solved.question.ask),
         "letter": notation.symbol(asked.symbol),
     }
-    outcome = asked.outcome(asked.power).removeprefix(ratio_words.ITS)
+    outcome = asked.outcome(asked.power, _outcomes(solved)).removeprefix(ratio_words.ITS)
     therefore = filled(ratio_words.THEREFORE, asked=letters["asked"], outcome=outcome)
     if not asked.power:
         told = ratio_words.NO_RATIO if asked.power is None else ratio_words.NOT_IN_IT
