@@ -6,12 +6,15 @@ Order of terms and factors, roots, fractions and subscripts are settled when the
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import TypeAlias
 
 from ..language import spoken_unit
 
+_BRACKETS = re.compile(r"\([^()]*\)")
+HALF, HALF_SIGN = ("1", "2"), "½"
 SUPERSCRIPTS = str.maketrans("0123456789-−+n", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁻⁺ⁿ")
 
 
@@ -137,7 +140,7 @@ def _words(node: Node) -> str:
 def _text_row(node: Row) -> str:
     pieces: list[str] = []
     for index, part in enumerate(node.parts):
-        piece = text(part)
+        piece = f"({text(part)})" if _is_followed(node, index) and "/" in _outside(text(part)) else text(part)
         if isinstance(part, Operator):
             unary = index == 0 or isinstance(node.parts[index - 1], Operator)
             pieces.append(piece if unary and piece in "−+" else f" {piece} ")
@@ -148,14 +151,31 @@ def _text_row(node: Row) -> str:
     return "".join(pieces).strip()
 
 
+def _is_followed(node: Row, index: int) -> bool:
+    """Whether a factor comes after a fraction, which would else be read as a part of its denominator."""
+    after = node.parts[index + 1] if index + 1 < len(node.parts) else Operator("=")
+    return isinstance(node.parts[index], Fraction) and (not isinstance(after, Operator) or after.text in "×·")
+
+
+def _outside(said: str) -> str:
+    """What stands in no brackets."""
+    while (inner := _BRACKETS.sub("", said)) != said:
+        said = inner
+    return said
+
+
 def _bracketed(node: Node) -> str:
     """The text of a part that must hold together beside ``/`` or under a root sign."""
     return text(node) if isinstance(node, Number | Symbol | Group | Power | Call) else f"({text(node)})"
 
 
 def _text_fraction(node: Fraction) -> str:
-    above = f"({text(node.above)})" if _is_sum(node.above) else text(node.above)
-    return f"{above}/{_bracketed(node.below)}"
+    """One stroke alone, so that nobody asks what it divides: a unit such as N/kg above it is put into brackets."""
+    above = text(node.above)
+    if (above, text(node.below)) == HALF:
+        return HALF_SIGN
+    held = f"({above})" if _is_sum(node.above) or "/" in _outside(above) else above
+    return f"{held}/{_bracketed(node.below)}"
 
 
 def _is_sum(node: Node) -> bool:

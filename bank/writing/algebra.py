@@ -98,10 +98,11 @@ class AlgebraWriter:
 
     def _stands(self, solved: Solved) -> bool:
         """Whether the equation as it was written down already gives this unknown."""
-        if solved.origin < 0 or solved is self.solution.path[-1]:
+        if solved.origin < 0:
             return False
         equation = self.system.equations[solved.origin]
-        return bool(equation.kind == "relation" and (equation.left, equation.right) == (solved.left, solved.value))
+        written = self.notation.equation(equation.terms, equation.right)
+        return written == self.notation.equation(solved.left, solved.value)
 
     def _shown(self, solved: Solved, stage: Stage) -> sympy.Expr:
         """The equation of a stage, with what is isolated on its left."""

@@ -12,15 +12,18 @@ from functools import cached_property
 from ..item.formula import Node
 from ..item.item import Inline, Math, Paragraph, Stage, Step, Words
 from ..mechanics.equations import Equation, force_equations, wanted_of
-from ..model.problem import Diagram, Scene
-from ..model.wording import capital, sentence, with_article
+from ..model.problem import Diagram, Problem, Scene
+from ..model.wording import capital, force_words, sentence, with_article
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Variant
 from . import algebra, numeric_steps
 from .algebra import AlgebraWriter
+from .directions import inward_words, placeless
 from .hints import hints
+from .letters import sense_of
 from .notation import Notation
-from .view import notation_of, view_of
+from .stem import filled
+from .view import DiagramView, notation_of, view_of
 
 HEADINGS: dict[Stage, str] = {
     "acceleration": "Direction of the acceleration",
@@ -43,6 +46,16 @@ TOWARDS = {
     "bottom": "{Place}, the acceleration of {body} is directed vertically upwards, towards the centre.",
     "side": _ALONG,
     "angle": _ALONG,
+}
+_OPPOSITE = {"vertically downwards": "vertically upwards", "vertically upwards": "vertically downwards"}
+NO_OTHERS = ". No other forces act."
+# where the author says that a force does act along the path, which the model leaves out
+NONE_ACROSS = ". No other forces have a component towards or away from the centre, or a vertical component."
+FORWARD_FORCE = "forward-force-drawn"  # the mistake that is none there
+EITHER_WAY = "along the radius, taken as positive towards the centre"
+SIGNED = {
+    True: "{asked} is positive, so the {name} exerted by {agent} is directed towards the centre{upright}.",
+    False: "{asked} is negative, so the {name} exerted by {agent} is directed away from the centre{upright}.",
 }
 LINKS = "Relations between the quantities"  # in place of net forces, where the question is about the motion alone
 CONDITION = "Condition"  # in place of the limiting case, where nothing is at its limit
@@ -124,7 +137,8 @@ class Writer:
 
     def steps(self, variant: Variant) -> tuple[Step, ...]:
         """All steps with the numbers of one variant."""
-        numbers = numeric_steps.numbers(self.solved, variant, self.notation, self.form)
+        found = numeric_steps.numbers(self.solved, variant, self.notation, self.form)
+        numbers = (*found, *self._sense(variant))
         return _numbered((*self.letters, self._step("numbers", numbers), self.look_back))
 
     @property
@@ -174,16 +188,34 @@ class Writer:
     # --- the force diagram ---
 
     def _forces(self, diagrams: Sequence[Diagram]) -> Iterator[Paragraph]:
+        problem = self.solved.problem
+        last = NONE_ACROSS if FORWARD_FORCE in problem.without else NO_OTHERS
         for diagram in diagrams:
-            view = view_of(self.solved.problem, diagram, self.scene)
+            view = view_of(problem, diagram, self.scene)
             parts: list[Inline] = [Words(f"Forces on {view.body}{_spot(diagram, diagrams)}: ")]
-            for place, force in enumerate(view.forces):
+            directions = told_directions(problem, diagram, self.scene, view)
+            for place, (force, direction) in enumerate(zip(view.forces, directions, strict=True)):
                 parts += [
                     Words(f"{'; ' if place else ''}the {force.name} "),
                     Math(force.label),
-                    Words(f" exerted by {force.agent} ({force.direction_words})"),
+                    Words(f" exerted by {force.agent} ({direction})"),
                 ]
-            yield (*parts, Words(". No other forces act."))
+            yield (*parts, Words(last))
+
+    def _sense(self, variant: Variant) -> Iterator[Paragraph]:
+        """Which way the asked force points, where only its sign tells it."""
+        problem, ask = self.solved.problem, self.solved.question.ask
+        homes = [each for each in problem.diagrams if ask in {force.symbol for force in each.forces}]
+        if not homes or not sense_of(problem, ask):
+            return
+        (force,) = (each for each in homes[0].forces if each.symbol == ask)
+        shown = force_words(self.scene, force.role)
+        is_positive = variant.answer.value > 0
+        inward = inward_words(homes[0])
+        upright = f", {inward if is_positive else _OPPOSITE[inward]}" if inward in _OPPOSITE else ""
+        if shown:
+            gaps = {"name": placeless(homes[0], shown.name), "agent": shown.by, "upright": upright}
+            yield filled(SIGNED[is_positive], asked=self.notation.symbol(ask), **gaps)
 
     # --- the equations ---
 
@@ -239,6 +271,15 @@ class Writer:
         named = {each.name: self._where(each, self.diagrams) for each in self.solved.problem.diagrams}
         writer = AlgebraWriter(self.solved.system, self.solved.solution, self.notation, named.__getitem__)
         return tuple(writer.paragraphs())
+
+
+def told_directions(problem: Problem, diagram: Diagram, scene: Scene, view: DiagramView) -> tuple[str, ...]:
+    """The directions of the forces of a view; of one that may act either way, the sense that counts as positive."""
+    shown = [force for force in diagram.forces if force_words(scene, force.role)]
+    either_way = [bool(force.symbol and sense_of(problem, force.symbol)) for force in shown]
+    return tuple(
+        EITHER_WAY if is_open else each.direction_words for each, is_open in zip(view.forces, either_way, strict=True)
+    )
 
 
 def _numbered(steps: Sequence[Step]) -> tuple[Step, ...]:

@@ -107,7 +107,10 @@ def _fraction(node: formula.Fraction) -> Html:
 def _is_product(node: formula.Node) -> bool:
     """Whether a stroke after the node divides all of it."""
     if isinstance(node, formula.Row):
-        return all(_holds(part) or isinstance(part, formula.UnitNode) for part in node.parts)
+        units = (part.text for part in node.parts if isinstance(part, formula.UnitNode))
+        return all(_holds(part) or isinstance(part, formula.UnitNode) for part in node.parts) and "/" not in "".join(
+            units
+        )
     return _holds(node)
 
 

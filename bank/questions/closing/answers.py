@@ -6,6 +6,7 @@ from ...item.formula import Node
 from ...item.item import ChoiceEntry, Math, Paragraph, Step, Words
 from ...language import count, listed
 from ...writing import prompts
+from ...writing.solution import told_directions
 from ...writing.stem import filled
 from ..about import About
 
@@ -21,9 +22,10 @@ def diagram(about: About, entry: ChoiceEntry) -> Step:
     """The arrows of the right diagram."""
     shown: dict[str, str | int | Node] = {}
     parts = []
-    for place, each in enumerate(about.view.forces):
+    directions = told_directions(about.problem, about.diagram, about.scene, about.view)
+    for place, (each, direction) in enumerate(zip(about.view.forces, directions, strict=True)):
         shown[f"label{place}"] = each.label
-        told = prompts.DRAWN_FORCE.format(force=each.name, label=f"{{label{place}}}", direction=each.direction_words)
+        told = prompts.DRAWN_FORCE.format(force=each.name, label=f"{{label{place}}}", direction=direction)
         parts.append(told)
     sentence = prompts.DIAGRAM.replace("{forces}", listed(parts))
     return _step(filled(sentence, count=count(len(parts), "arrow"), **shown))

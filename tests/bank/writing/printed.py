@@ -107,6 +107,8 @@ class _Reader:
         if call:
             self.at = call.end() - (call[0][-1] == "(")
             return _turned(call[1], bool(call[2]), self.factor())
+        if self.takes("½"):
+            return 0.5
         if self.takes("("):
             inner = self.total()
             assert self.takes(")"), self.text

@@ -28,7 +28,7 @@ def lines(*names: str) -> list[str]:
         ("chair-ride.period", ["a = ω² r", "ω = 2 π/T", "F_net = m a", "F_g = m g"]),
         ("satellite.speed", ["a = v²/r", "F_net = m a", "F_g = G M m/r²"]),
         ("charged-particle.radius", ["a = v²/r", "F_net = m a", "F_B = q v B"]),
-        ("loop-from-a-ramp.least-height", ["a = v²/r", "F_net = m a", "F_g = m g", "E = 1/2 m v² + m g h"]),
+        ("loop-from-a-ramp.least-height", ["a = v²/r", "F_net = m a", "F_g = m g", "E = ½ m v² + m g h"]),
         ("rim-and-hub.inner-speed", ["v = ω r"]),
     ],
 )

@@ -169,13 +169,21 @@ def test_a_question_is_about_the_diagram_in_which_what_is_asked_lives() -> None:
 # --- only what is needed ----------------------------------------------------------------------
 
 
+def stands_already(solved: SolvedQuestion) -> bool:
+    """Whether one equation is all that is needed, and has the asked quantity alone on its left."""
+    (first, *others) = solved.solution.path
+    equation = solved.system.equations[first.origin] if first.origin >= 0 else None
+    return bool(not others and equation and equation.left == sympy.Symbol(solved.question.ask) == first.left)
+
+
 def wrong_in_steps(solved: SolvedQuestion, steps: Sequence[Step]) -> Iterator[str]:
     """Steps that are empty, badly numbered or of no use, and words that are no more used."""
     if [each.number for each in steps] != list(range(1, len(steps) + 1)):
         yield f"{solved.id}: numbered {[each.number for each in steps]}"
     stages = [each.stage for each in steps]
-    if stages[-4:] != ["equations", "algebra", "numbers", "look back"] and stages[-5:] != [
-        "equations", "limiting", "algebra", "numbers", "look back",
+    worked = ["algebra", "numbers", "look back"][stands_already(solved) :]
+    if stages[-len(worked) - 1 :] != ["equations", *worked] and stages[-len(worked) - 2 :] != [
+        "equations", "limiting", *worked,
     ]:  # fmt: skip
         yield f"{solved.id}: {stages}"
     if "limiting" in stages and not (solved.question.limiting or solved.question.extra):
@@ -291,7 +299,7 @@ def wrong_in_hints(solved: SolvedQuestion, writer: Writer) -> Iterator[str]:
     lines = formulas([part for each in writer.letters if each.stage == "algebra" for part in each.paragraphs])
     symbol = sympy.Symbol(solved.solution.ask)
     closed = formula.text(writer.notation.equation(symbol, solved.solution.closed_form))
-    if {lines[-1], closed} & set(told):
+    if {*lines[-1:], closed} & set(told):
         yield f"{solved.id}: tells the answer: {told}"
     start = solved.solution.path[0].origin
     if told and start >= 0:

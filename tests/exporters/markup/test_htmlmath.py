@@ -34,6 +34,9 @@ CASES: list[tuple[Node, str]] = [
     # a fraction of fractions
     (Fraction(Fraction(G, R), R), "(<i>g</i>/<i>r</i>)/<i>r</i>"),
     (Fraction(G, Fraction(R, TWO)), "<i>g</i>/(<i>r</i>/2)"),
+    # a unit with a stroke of its own
+    (Fraction(Row((Number("9.81"), UnitNode("N/kg"))), Call("cos", THETA)), "(9.81\u00a0N/kg)/cos\u00a0<i>θ</i>"),
+    (Fraction(Row((Number("9.81"), UnitNode("N"))), Call("cos", THETA)), "9.81\u00a0N/cos\u00a0<i>θ</i>"),
     (Call("tan", THETA, inverse=True), "tan<sup>−1</sup>\u00a0<i>θ</i>"),
     (Call("tan", Row((Number("6.25"), UnitNode("°")))), "tan(6.25°)"),
     (Power(Number("-3"), TWO), "(−3)<sup>2</sup>"),
