@@ -28,6 +28,7 @@ FIRST, BLOCK = 256, 4096  # combinations that are judged at once; few at first, 
 MOST_COUNTED = 1_000_000
 SAMPLE = 2048  # combinations of a scene by which it is decided whether those that magnify rounding are dropped
 LEAST_LEFT = 0.6  # share of combinations that must be left where those that magnify rounding are dropped
+TIE = 1e-7  # of the last place: nearer to a half than any solution shows
 Mask = NDArray[np.bool_]
 
 
@@ -95,6 +96,7 @@ class ScenePool:
         key = to_figures(self.answer.figures)(printed)
         yield "rounding on the way would miss the tolerance", self._survives_rounding(values, key)
         yield "the answer equals a given, 0 or 1", self._tells_nothing(values, key)
+        yield "the answer lies half-way between two rounded ones", ~_is_tie(printed, self.answer.figures)
 
     def _magnifies(self, values: Mapping[str, Any], good: Mask) -> Mask:
         """Which of the good combinations magnify rounding: see ``magnification``."""
@@ -171,6 +173,12 @@ def half_width(answer: Quantity, tolerance: Tolerance, share: float = 0.0) -> De
 def _last_place(value: Any, figures: int) -> Any:
     size = np.where(value == 0, 1.0, np.abs(value))
     return 10.0 ** (np.floor(np.log10(size)) - figures + 1)
+
+
+def _is_tie(value: Any, figures: int) -> Mask:
+    """Where a value to so many figures may be rounded either way: one is taught to round it up, another to even."""
+    places = np.where(np.isfinite(value), value, 0.0) / _last_place(np.where(np.isfinite(value), value, 1.0), figures)
+    return np.asarray(np.abs(places - np.floor(places) - 0.5) < TIE)
 
 
 @dataclass(frozen=True)

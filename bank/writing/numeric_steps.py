@@ -31,6 +31,7 @@ RISES = "If {varied} increases, {asked} increases."
 FALLS = "If {varied} increases, {asked} decreases."
 
 GUARD = 2  # figures kept beyond those of a converted quantity or of the answer, until the last line
+MOST_GUARD = 7  # tried where the value looks like a half; an exact half is no variant
 _KINDS = {
     "m": "length",
     "kg": "mass",
@@ -85,7 +86,7 @@ def _value(symbol: object, variant: Variant) -> Row:
 def _unrounded(answer: Quantity) -> int:
     """The figures that show which way the answer is rounded: more than usual where the usual ones look like a half."""
     usual = answer.figures + GUARD
-    return next((each for each in range(usual, usual + GUARD) if not _is_half(answer, each)), usual)
+    return next((each for each in range(usual, usual + MOST_GUARD) if not _is_half(answer, each)), usual)
 
 
 def _is_half(answer: Quantity, figures: int) -> bool:

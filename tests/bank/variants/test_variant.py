@@ -8,6 +8,7 @@ import re
 import subprocess
 import sys
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from functools import cache
 from itertools import product
@@ -26,6 +27,7 @@ from turnwright.bank.questions.change_keys import changes
 from turnwright.bank.questions.items import items
 from turnwright.bank.questions.own_numbers import solve_for
 from turnwright.bank.solving.solution import SolvedQuestion, solve_question
+from turnwright.bank.variants import variant as variants
 from turnwright.bank.variants.magnification import needed_share
 from turnwright.bank.variants.variant import Variant, VariantPool
 
@@ -106,9 +108,31 @@ def small_pool() -> VariantPool:
 
 
 def counted_by_hand() -> int:
-    """N = m (v²/r - 9.8) > 0, and the printed N is not 1 (no given is a force)."""
+    """N = m (v²/r - 9.8) > 0, the printed N is not 1 (no given is a force), and to three figures it is no half."""
     forces = (m * (v**2 / r - 9.8) for m, r, v in product((0.2, 0.3), (0.5, 0.8, 1.1), (2, 2.4, 3, 4, 5)))
-    return sum(force > 1e-9 and f"{force:.2f}" != "1.00" for force in forces)
+    return sum(force > 1e-9 and f"{force:.2f}" != "1.00" and not is_half(force, 3) for force in forces)
+
+
+def is_half(value: float, figures: int) -> bool:
+    """Whether the decimal digits of a value end with a 5 right after its figures."""
+    digits = f"{abs(value):.11e}".partition("e")[0].replace(".", "").rstrip("0")
+    return len(digits) == figures + 1 and digits.endswith("5")
+
+
+def test_no_answer_lies_half_way_between_two_rounded_ones() -> None:
+    """One is taught to round a half up, another to round it to even: 36.25 cm is no answer to three figures."""
+    drawn = [(each, name) for name in models.shipped_ids() for each in pool(name).draw_up_to(60, seed=1)]
+    assert len(drawn) > 10_000
+    halves = [(name, each.answer) for each, name in drawn if is_half(float(each.answer.value), each.answer.figures)]
+    assert halves == []
+
+
+def test_an_answer_half_way_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Planted: halves are variants, as they were before."""
+    monkeypatch.setattr(variants, "_is_tie", lambda value, figures: np.zeros(np.shape(value), dtype=bool))
+    solved = models.shipped("loop-from-a-ramp.least-height")
+    found = list(VariantPool(replace(solved), Decimal("9.81")).draw_up_to(60, seed=1))
+    assert sum(is_half(float(each.answer.value), each.answer.figures) for each in found) >= 10
 
 
 def test_the_count_is_that_of_all_combinations_tried_one_by_one() -> None:
