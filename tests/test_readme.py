@@ -35,7 +35,7 @@ def test_the_problem_in_the_readme_is_without_fault(tmp_path: Path) -> None:
     path = tmp_path / "my-problem.yaml"
     path.write_text(block("# yaml-language-server"), "utf-8")
     problem = bank.read_problem(path)
-    assert [each.faults for each in check_questions([problem])] == [(), ()]
+    assert [each.faults for each in check_questions(problem)] == [(), ()]
 
 
 def test_the_python_example_runs(

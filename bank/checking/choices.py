@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -33,21 +33,19 @@ class ChoicesReport:
 
     ``idle`` holds for each question the ids of the mistakes that come to nothing in it, with the reason; ``judged`` are
     the ids of the questions whose choices were made, and of the problems of which all were; ``faults`` tells of those
-    of which none could be made, ``uneven`` of what no one file can mend.
+    of which none could be made, ``places`` where the keys stand.
     """
 
     notes: tuple[Note, ...] = ()
     without: tuple[str, ...] = ()
     idle: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     judged: frozenset[str] = frozenset()
-    uneven: tuple[str, ...] = ()
+    places: KeyPlaces = field(default_factory=KeyPlaces)
     faults: tuple[Fault, ...] = ()
 
 
-def check_choices(
-    solved: Sequence[SolvedQuestion], gravity: Decimal, done: Callable[[str], None] = lambda _: None
-) -> ChoicesReport:
-    """The report on all choices of some questions; ``done`` is called with the id of each question."""
+def check_choices(solved: Sequence[SolvedQuestion], gravity: Decimal) -> ChoicesReport:
+    """The report on all choices of some questions."""
     notes: dict[Note, None] = {}
     places = KeyPlaces()
     without: list[str] = []
@@ -72,7 +70,6 @@ def check_choices(
         for _, item in items:
             places.add(item)
             notes |= dict.fromkeys((*option_notes(item), *limit_notes(item)))
-        done(each.id)
     problems = {each.problem.id: each.problem for each in solved}
     judged = {each.id for each in solved if each.id in idle}
     for problem in problems.values():
@@ -81,7 +78,7 @@ def check_choices(
         if len(of_it) == len(problem.questions):
             notes |= dict.fromkeys(unused_equations(of_it))
             judged |= {problem.id} if all(each.id in judged for each in of_it) else set()
-    return ChoicesReport(tuple(notes), tuple(without), idle, frozenset(judged), tuple(places.told()), tuple(faults))
+    return ChoicesReport(tuple(notes), tuple(without), idle, frozenset(judged), places, tuple(faults))
 
 
 def _all_items(base: QuestionModels, seen: set[tuple[str, str]], gravity: Decimal) -> Iterator[tuple[Kind, Item]]:

@@ -34,6 +34,12 @@ class KeyPlaces:
                     lengths = [len(shown(each)) for each in entry.options]
                     self.longest[lengths[place] == max(lengths) and lengths.count(max(lengths)) == 1] += 1
 
+    def add_all(self, others: KeyPlaces) -> None:
+        """Count what others counted."""
+        for of, found in others.places.items():
+            self.places.setdefault(of, Counter()).update(found)
+        self.longest.update(others.longest)
+
     def told(self) -> Iterator[str]:
         """What is uneven over all of them; no one file can mend it."""
         from scipy.stats import chisquare

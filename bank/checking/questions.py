@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -41,16 +41,9 @@ class QuestionReport:
         return f"{self.problem.id}.{self.question.name}"
 
 
-def check_questions(
-    problems: Sequence[Problem], gravity: Decimal = GRAVITY, done: Callable[[str], None] = lambda _: None
-) -> tuple[QuestionReport, ...]:
-    """A report for every question; ``done`` is called with its id."""
-    reports = []
-    for problem in problems:
-        for question in problem.questions:
-            reports.append(check_question(problem, question, gravity))
-            done(reports[-1].id)
-    return tuple(reports)
+def check_questions(problem: Problem, gravity: Decimal = GRAVITY) -> tuple[QuestionReport, ...]:
+    """A report for every question of a problem."""
+    return tuple(check_question(problem, question, gravity) for question in problem.questions)
 
 
 def check_question(problem: Problem, question: Question, gravity: Decimal = GRAVITY) -> QuestionReport:

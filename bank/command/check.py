@@ -12,13 +12,12 @@ import click
 from ..errors import Fault
 from ..language import count
 from .options import JSON
-from .printing import difficulties, fault_data, print_json, progress
+from .printing import fault_data, print_json, progress
 
 if TYPE_CHECKING:
     from ..checking.answers import AnsweredNotes
-    from ..checking.choices import ChoicesReport
+    from ..checking.checked import CheckedProblem, CheckedQuestion
     from ..checking.note import Note
-    from ..checking.questions import QuestionReport
     from ..model.problem import Problem
 
 
@@ -44,10 +43,8 @@ def check(files: tuple[Path, ...], against: str | None, details: bool, as_json: 
     ends with 1 while there is a fault, or a note without an answer.
     """
     from ..checking.answers import answered_notes
-    from ..checking.choices import check_choices
-    from ..checking.questions import check_questions
+    from ..checking.checked import uneven
     from ..checking.terms import documents_beside, term_notes
-    from ..quantities.gravity import GRAVITY
     from ..reading.files import collect, problem_files, shipped_files
 
     paths = problem_files(files) if files else shipped_files()
@@ -56,20 +53,30 @@ def check(files: tuple[Path, ...], against: str | None, details: bool, as_json: 
         from ..change.versions import version_faults
 
         faults += version_faults(against, problems)
-    total = sum(len(problem.questions) for problem in problems)
-    with progress("Solving", total) as done:
-        reports = check_questions(problems, done=lambda _: done(1))
-    solved = [each.solved for each in reports if each.solved]
-    with progress("Making choices", len(solved)) as done:
-        choices = check_choices(solved, GRAVITY, lambda _: done(1))
-    documents = [*(each.document for each in problems), *(() if files else documents_beside())]
-    terms = [note for each in documents for note in term_notes(each)]
-    found = [*(note for each in reports for note in each.notes), *choices.notes, *terms]
-    notes = answered_notes(problems, found, choices.judged)
-    faults += (*(fault for each in reports for fault in each.faults), *choices.faults, *notes.faults)
-    told = Told(len(paths), problems, reports, choices, notes, faults)
+    checked = _checked(problems)
+    terms = [note for each in documents_beside() for note in term_notes(each)] if not files else []
+    found = [*(note for each in checked for note in each.notes), *terms]
+    notes = answered_notes(problems, found, frozenset().union(*(each.judged for each in checked)))
+    faults += (*(fault for each in checked for fault in each.faults), *notes.faults)
+    told = Told(len(paths), checked, uneven(checked), notes, faults)
     print_json(told.data()) if as_json else told.print(details)
     return 1 if faults or notes.open else 0
+
+
+def _checked(problems: Sequence[Problem]) -> list[CheckedProblem]:
+    """What is found in each problem, on all cores where there are several."""
+    from ...exporters.workers import ALONE, Processes, cores, in_order
+    from ..checking.checked import check_problem
+
+    workers = Processes(min(cores(), len(problems))) if min(cores(), len(problems)) > 1 else ALONE
+    places = range(len(problems))  # a forked worker has the problems, and need not be sent one
+    checked = in_order(places, lambda place: check_problem(problems[place]), workers)
+    found = []
+    with progress("Checking", sum(len(each.questions) for each in problems)) as done:
+        for problem, each in zip(problems, checked, strict=True):
+            found.append(each)
+            done(len(problem.questions))
+    return found
 
 
 @dataclass(frozen=True)
@@ -77,11 +84,20 @@ class Told:
     """What a check found, told in lines or as data."""
 
     files: int
-    problems: Sequence[Problem]
-    reports: Sequence[QuestionReport]
-    choices: ChoicesReport
+    checked: Sequence[CheckedProblem]
+    uneven: Sequence[str]
     notes: AnsweredNotes
     faults: Sequence[Fault]
+
+    @property
+    def questions(self) -> list[CheckedQuestion]:
+        """Those of all problems."""
+        return [question for each in self.checked for question in each.questions]
+
+    @property
+    def without(self) -> list[str]:
+        """The questions that have no choice form."""
+        return [name for each in self.checked for name in each.without]
 
     def data(self) -> dict[str, Any]:
         """All of it, for a script."""
@@ -89,9 +105,9 @@ class Told:
             "files": self.files,
             "faults": [fault_data(each) for each in self.faults],
             "notes": [_note(each) for each in (*self.notes.open, *self.notes.answered)],
-            "questions": [self._question(each) for each in self.reports],
-            "no_choice_form": list(self.choices.without),
-            "uneven": list(self.choices.uneven),
+            "questions": [_question(each) for each in self.questions],
+            "no_choice_form": self.without,
+            "uneven": list(self.uneven),
         }
 
     def print(self, details: bool) -> None:
@@ -99,22 +115,21 @@ class Told:
         for each in (*self.faults, *self.notes.open):
             click.echo(str(each))
         if details:
-            for report in self.reports:
-                for line in self._details(report):
+            for question in self.questions:
+                for line in _details(question):
                     click.echo(line)
             for note in self.notes.answered:
                 click.echo(f"{note.place}: answered: {note.about}: {note.found}; {note.name}: {note.answer}")
         parts = (
             count(self.files, "file"),
-            count(len(self.problems), "situation"),
-            count(len(self.reports), "question"),
-            count(sum(each.variants for each in self.reports), "variant"),
+            count(len(self.checked), "situation"),
+            count(len(self.questions), "question"),
+            count(sum(each.variants for each in self.questions), "variant"),
         )
         click.echo(f"{', '.join(parts)}: {self._summary()}")
-        if self.choices.without:
-            without = ", ".join(self.choices.without)
-            click.echo(f"Without a choice form, for want of two honest wrong answers: {without}")
-        for line in self.choices.uneven:
+        if self.without:
+            click.echo(f"Without a choice form, for want of two honest wrong answers: {', '.join(self.without)}")
+        for line in self.uneven:
             click.echo(f"Over all choices, {line}")
 
     def _summary(self) -> str:
@@ -123,24 +138,25 @@ class Told:
         waiting = f", {count(len(self.notes.open), 'note')} to answer" if self.notes.open else ""
         return faults + answered + waiting
 
-    def _question(self, each: QuestionReport) -> dict[str, Any]:
-        return {
-            "id": each.id,
-            "closed_form": str(each.solved.solution.closed_form) if each.solved else None,
-            "variants": each.variants,
-            "dropped": each.breaking,
-            "difficulty": difficulties(each.solved) if each.solved else {},
-            "mistakes_without_a_number": dict(self.choices.idle.get(each.id, {})),
-        }
 
-    def _details(self, report: QuestionReport) -> Iterator[str]:
-        data = self._question(report)
-        yield f"{report.id}: {report.question.ask} = {data['closed_form']}; {count(report.variants, 'variant')}"
-        for what, number in data["dropped"].items():
-            yield f"  dropped: {number:,} combinations of draws ({what})"
-        yield f"  difficulty: {', '.join(f'{scene} {index}' for scene, index in data['difficulty'].items())}"
-        for name, why in data["mistakes_without_a_number"].items():
-            yield f"  no wrong number: {name} ({why})"
+def _question(each: CheckedQuestion) -> dict[str, Any]:
+    return {
+        "id": each.id,
+        "closed_form": each.closed_form,
+        "variants": each.variants,
+        "dropped": dict(each.dropped),
+        "difficulty": dict(each.difficulty),
+        "mistakes_without_a_number": dict(each.idle),
+    }
+
+
+def _details(each: CheckedQuestion) -> Iterator[str]:
+    yield f"{each.id}: {each.asked} = {each.closed_form}; {count(each.variants, 'variant')}"
+    for what, number in each.dropped.items():
+        yield f"  dropped: {number:,} combinations of draws ({what})"
+    yield f"  difficulty: {', '.join(f'{scene} {index}' for scene, index in each.difficulty.items())}"
+    for name, why in each.idle.items():
+        yield f"  no wrong number: {name} ({why})"
 
 
 def _note(note: Note) -> dict[str, Any]:

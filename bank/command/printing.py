@@ -15,7 +15,6 @@ from ..errors import Fault
 
 if TYPE_CHECKING:
     from ..item.item import Paragraph, Step
-    from ..solving.solution import SolvedQuestion
 
 CAUTION = "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig."
 
@@ -96,13 +95,6 @@ def fault_data(fault: Fault) -> dict[str, Any]:
     """A fault for a script."""
     place = fault.place
     return {"file": place.file, "line": place.line, "column": place.column, "wrong": fault.wrong, "right": fault.right}
-
-
-def difficulties(solved: SolvedQuestion) -> dict[str, int]:
-    """The index of difficulty of each scene."""
-    from ..questions.items import difficulty
-
-    return {scene.name: difficulty(solved, scene) for scene in solved.problem.scenes_of(solved.question)}
 
 
 def steps_data(steps: Sequence[Step]) -> list[dict[str, Any]]:

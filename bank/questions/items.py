@@ -168,7 +168,12 @@ def difficulty(solved: SolvedQuestion, scene: Scene) -> int:
     return len(solved.solution.path) + conversions + converted_back + limiting + asked_angle
 
 
+def difficulties(solved: SolvedQuestion) -> dict[str, int]:
+    """The index of difficulty of a question in each of its scenes, by name."""
+    return {scene.name: difficulty(solved, scene) for scene in solved.problem.scenes_of(solved.question)}
+
+
 def difficulty_spread(solved: SolvedQuestion) -> int:
     """How much the scenes of a question differ in difficulty."""
-    found = [difficulty(solved, scene) for scene in solved.problem.scenes_of(solved.question)]
+    found = difficulties(solved).values()
     return max(found) - min(found)

@@ -6,7 +6,18 @@ yields their results in the order of the tasks.
 
 from __future__ import annotations
 
-from .processes import Processes, local
+from .processes import Processes, cores, local
 from .tasks import ALONE, Portable, Preparation, Progress, TaskExecutor, Workers, in_order
 
-__all__ = ["ALONE", "Portable", "Preparation", "Processes", "Progress", "TaskExecutor", "Workers", "in_order", "local"]
+__all__ = [
+    "ALONE",
+    "Portable",
+    "Preparation",
+    "Processes",
+    "Progress",
+    "TaskExecutor",
+    "Workers",
+    "cores",
+    "in_order",
+    "local",
+]
