@@ -18,6 +18,7 @@ from ..item import formula
 from ..item.formula import Node, Symbol
 from ..mechanics.equations import components, magnitude, second_axis
 from ..model.evaluation import evaluate
+from ..model.once import once
 from ..model.problem import Diagram, Force, Problem, Scene
 from ..model.wording import agreeing, force_words, with_article
 from .directions import axes, inward_words, place_words, placeless, words
@@ -114,6 +115,10 @@ def notation_of(problem: Problem, scene: Scene) -> Notation:
 
 def view_of(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
     """The view of a diagram in a scene."""
+    return once(problem, "view", lambda: _view(problem, diagram, scene), diagram, scene)
+
+
+def _view(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
     angle = typical_angle(problem, diagram)
     on_page = axes(problem.motion.plane, diagram, angle)
     sizes, acceleration = typical_sizes(problem, diagram, angle)
