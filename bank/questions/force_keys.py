@@ -38,11 +38,15 @@ _BACK = ("weight", "gravitation", "normal", "tension", "spring", "support", "fri
 
 @dataclass(frozen=True)
 class Named:
-    """A force as an option names it, and the mistake that it takes to choose it, if it does not act."""
+    """A force as an option names it, and the mistake that it takes to choose it, if it does not act.
+
+    ``as_acting``: whether it is said to be exerted on the body by something, as those that act are.
+    """
 
     said: str
     mistake: Mistake | None = None
     why: str = ""
+    as_acting: bool = False
 
 
 def forces(about: About) -> ChoiceEntry | None:
@@ -53,13 +57,22 @@ def forces(about: About) -> ChoiceEntry | None:
     acting, false = _acting(about, draw), list(_not_acting(about, draw))
     ways = OFFERED[min(len(acting), max(OFFERED))]
     some, others = ways[drawn_number(f"{draw} offered") % len(ways)]
-    kept, added = acting[:some], false[:others]
+    kept, added = acting[:some], _one_as_acting(false, others)
     if not added or len(kept) + len(added) < prompts.FEWEST_FORCES:
         return None
     options = [right(filled(each.said), each.why) for each in kept]
     options += [wrong(filled(each.said), each.mistake) for each in added if each.mistake]
     prompt = filled(prompts.WHICH_FORCES, body=about.body, place=about.view.place)
     return ChoiceEntry(prompt, mixed(options, draw), several=True, shuffle=True)
+
+
+def _one_as_acting(false: Sequence[Named], wanted: int) -> list[Named]:
+    """The first ones, with one at least that nobody can rule out by what it is said to act on, or to be exerted by."""
+    first = list(false[:wanted])
+    alike = next((each for each in false if each.as_acting), None)
+    if alike and not any(each.as_acting for each in first):
+        first[-1:] = [alike]
+    return first
 
 
 def _ordered(found: Sequence[Named], draw: str) -> list[Named]:
@@ -111,17 +124,17 @@ def _of_the_story(about: About, why: Mapping[str, Mistake], draw: str) -> Iterat
     bystander = about.scene.bystanders.get(about.diagram.name)
     if bystander:
         said = prompts.FORCE_BY.format(force=bystander.name, agent=bystander.by, body=about.body)
-        yield Named(said, why.get("by-bystander"))
+        yield Named(said, why.get("by-bystander"), as_acting=True)
     told = "".join(each.text for each in story_alone(about.scene) if hasattr(each, "text"))
     surfaces = [agent for force, _, agent in _shown(about) if about.scene.kind_of(force) == "normal"]
     rough = any(force.kind == "friction" for force in about.diagram.forces)
     smooth = surfaces and not rough and _NO_FRICTION.search(told)
     if smooth and drawn_number(f"{draw} friction") % FRICTION_OFFERED == 0:
         said = prompts.FORCE_BY.format(force=prompts.FRICTION, agent=surfaces[0], body=about.body)
-        yield Named(said, why.get("by-smooth-surface"))
+        yield Named(said, why.get("by-smooth-surface"), as_acting=True)
     if not any(force.law in ("weight", "gravitation") for force in about.diagram.forces):
         said = prompts.FORCE_BY.format(force=prompts.GRAVITY, agent=wording.WEIGHT.by, body=about.body)
-        yield Named(said, why.get("gravity-everywhere"))
+        yield Named(said, why.get("gravity-everywhere"), as_acting=True)
 
 
 def _on_others(about: About, why: Mapping[str, Mistake], draw: str) -> Iterator[Named]:
@@ -137,8 +150,33 @@ def _on_others(about: About, why: Mapping[str, Mistake], draw: str) -> Iterator[
 
 
 def _made_up(about: About, why: Mapping[str, Mistake]) -> Iterator[Named]:
-    """Forces that no body exerts; none along the path where one that acts points along it."""
-    along = any(axis == "forward" for force in about.diagram.forces for axis, _ in components(about.diagram, force))
+    """Forces that no body exerts; none along the path where one that acts points along it.
+
+    Each is said to be exerted by something that does not push or pull that way, if there is such.
+    """
+    along = any(_points(about, force, "forward") for force in about.diagram.forces)
     for way, said in prompts.NO_FORCE.items():
         if way != "forward" or not along:
-            yield Named(said.format(body=about.body), why.get(way))
+            by = _agent_for(about, way)
+            told = prompts.SAID_BY.format(agent=by) if by else ""
+            yield Named(said.format(body=about.body, by=told), why.get(way), as_acting=bool(by))
+
+
+def _agent_for(about: About, way: str) -> str:
+    """What may be said to exert a force that is none, the last in the diagram; "" where all that act could.
+
+    What pushes outwards exerts no centrifugal force, but who says so is half right. Nor does what rubs push forwards.
+    """
+    shown = [(force, agent) for force, _, agent in _shown(about)]
+    barred = {
+        agent
+        for force, agent in shown
+        if (way == "outward" and _points(about, force, "inward", -1)) or (way == "forward" and force.kind == "friction")
+    }
+    return next((agent for _, agent in reversed(shown) if agent not in barred), "")
+
+
+def _points(about: About, force: Force, wanted: str, sign: int = 0) -> bool:
+    """Whether a force has a component along an axis, of a sign if one is wanted."""
+    parts = [part for axis, part in components(about.diagram, force) if axis == wanted]
+    return any(not sign or bool(part.could_extract_minus_sign()) == (sign < 0) for part in parts)

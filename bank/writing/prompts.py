@@ -14,10 +14,11 @@ FORCE_BY = "the {force} exerted by {agent} on {body}"
 OTHER_NAMES = {"weight": "gravitational force", "tension": "force"}  # as a force of one body on another
 FRICTION, GRAVITY = "frictional force", "gravitational force"
 NO_FORCE = {
-    "outward": "a centrifugal force on {body}",
-    "inward": "an additional centripetal force on {body}",
-    "forward": "a force on {body} in its direction of motion",
+    "outward": "a centrifugal force{by} on {body}",
+    "inward": "an additional centripetal force{by} on {body}",
+    "forward": "an additional force{by} on {body} in the direction of motion",
 }
+SAID_BY = " exerted by {agent}"
 FEWEST_FORCES = 3  # to choose from
 FORCE_ACTS = "Yes: {agent} exerts this force."
 MADE_UP = {"outward": "outward force", "inward": "centripetal force", "forward": "driving force"}

@@ -30,7 +30,7 @@ from turnwright.bank.item.item import (
 from turnwright.bank.mechanics.equations import components, magnitude, system_of
 from turnwright.bank.model.problem import Diagram, Problem, Scene
 from turnwright.bank.model.wording import force_words, with_article
-from turnwright.bank.questions import story_keys
+from turnwright.bank.questions import force_keys, story_keys
 from turnwright.bank.questions.item_model import ItemModel
 from turnwright.bank.questions.kinds import Kind
 from turnwright.bank.questions.limit_changes import CHANGES
@@ -219,13 +219,31 @@ def test_the_right_forces_are_forces_of_the_problem_and_no_wrong_one_is() -> Non
 def test_what_is_on_the_body_is_not_right_for_that_alone() -> None:
     """Who only looks for the body at the end, as the question names it, guesses little better than by chance."""
     found = [
-        (words(option).removesuffix(" in its direction of motion").endswith(f" on {body_of(each)}"), option.right)
+        (words(option).removesuffix(" in the direction of motion").endswith(f" on {body_of(each)}"), option.right)
         for each in made("forces")
         for option in each.choice.options
     ]
     right = sum(told for _, told in found) / len(found)
     guessed = sum(on_body is told for on_body, told in found) / len(found)
     assert guessed <= max(right, 1 - right) + MOST_ABOVE_CHANCE
+
+
+def test_no_force_is_found_by_what_it_is_said_to_act_on_and_to_be_exerted_by() -> None:
+    """In 74 of 126 questions those that something exerted on the body were the right ones, and no others."""
+    for each in made("forces"):
+        said = re.compile(rf" exerted by .+ on {body_of(each)}( in the direction of motion)?$")
+        alike = [option for option in each.choice.options if said.search(words(option))]
+        assert {*each.right} < {*alike}, each.item.question_id
+
+
+def test_forces_found_by_what_exerts_them_are_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(force_keys, "_one_as_acting", lambda false, wanted: list(false[:wanted]))
+    monkeypatch.setattr(force_keys, "_agent_for", lambda about, way: "")
+    asked = item_models([models.shipped("breaking-cord.greatest-speed")], shipped_mistakes(), ("forces",))
+    found = [Made(each, item) for each in asked for item in each.draw(9, GRAVITY, 1)]
+    monkeypatch.setitem(globals(), "made", lambda kind: found)
+    with pytest.raises(AssertionError):
+        test_no_force_is_found_by_what_it_is_said_to_act_on_and_to_be_exerted_by()
 
 
 def test_friction_is_a_wrong_answer_only_where_the_story_excludes_it() -> None:
