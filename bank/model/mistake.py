@@ -18,6 +18,9 @@ Trigger: TypeAlias = Literal[
     "gives-circumference",
     "gives-turns",
     "square-of-the-speed",
+    "no-vanishing-force",
+    "radius-of-one-length",
+    "radius-of-two-lengths",
     "steady-speed",
 ]
 TRIGGERS: tuple[Trigger, ...] = get_args(Trigger)  # what each looks for: ``thinking.triggers``
@@ -36,6 +39,7 @@ class Mistake:
     """A named mistake: what a student thinks, and the edit that the thought makes.
 
     ``needs`` is what a question must have before anybody can think so; None for what can be thought of any.
+    ``written`` are thinking and feedback with their slots for the words of a scene, where they have any.
     """
 
     id: str
@@ -47,6 +51,7 @@ class Mistake:
     place: Place = field(default_factory=lambda: Place(""))
     prior: Prior = Prior()
     needs: Trigger | None = None
+    written: tuple[str, str] | None = None
 
     def suits(self, family: str) -> bool:
         """Whether it is tried in a family of problems."""

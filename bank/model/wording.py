@@ -4,26 +4,43 @@ Slots: ``{r}`` a given quantity; ``{a load}``, ``{the load}``, ``{load}`` a word
 (``{A load}``, ``{The load}`` at the start of a sentence); ``{contact}``, ``{the contact}`` the name of a force;
 ``{by contact}`` its agent; ``{acts contact}``, ``{act contact}`` its verb; ``{symbol v}`` a symbol. Where no number is
 given, as in what a demonstration shows, ``{formula v**2/r}`` is a formula.
+
+What is told of a mistake stands in many scenes. Its slots are those of ``IN_GENERAL``: ``{the body}``, ``{both}``.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from ..language import article, capital, count, either, listed
 from .problem import ForceWords, Scene
 
 __all__ = [
-    "FORMULA", "SLOT", "VERBS", "WEIGHT", "Slot", "agreeing", "article", "bare", "capital", "count", "either",
-    "force_words", "listed", "noun", "pieces", "sentence", "with_article", "word",
+    "FORMULA", "IN_GENERAL", "SLOT", "VERBS", "WEIGHT", "Slot", "agreeing", "article", "bare", "capital", "count",
+    "either", "force_words", "in_phrases", "listed", "noun", "pieces", "sentence", "with_article", "word",
 ]  # fmt: skip
 
 SLOT = re.compile(r"\{([^{}]*)\}")
 WEIGHT = ForceWords("weight", None, "the Earth", "pulls")
 VERBS = {"pulls": "pull", "pushes": "push", "grips": "grip", "holds": "hold", "carries": "carry"}
 FORMULA = "formula"
+# the slots in what is told of a mistake, each with what stands there where no scene is chosen: the body, the force that
+# holds it on its circle with what exerts that, the force that carries it, what exerts friction on it, and so on
+IN_GENERAL: Mapping[str, str] = {
+    "body": "a body",
+    "hold": "a force",
+    "holder": "an object in contact",
+    "support": "a normal force",
+    "carrier": "a surface",
+    "friction": "a frictional force",
+    "gripper": "a surface",
+    "arm": "an arm",
+    "first": "a first body",
+    "second": "a second body",
+    "both": "the two",
+}
 _MODES = ("a", "A", "an", "An", "the", "The", "by", "By", "acts", "act", "symbol")
 
 
@@ -105,3 +122,12 @@ def sentence(template: str, scene: Scene) -> str:
     """A template of words and forces only, filled in; unknown slots are left as they are (the reader refuses them)."""
     filled = (part if isinstance(part, str) else word(part, scene) or f"{{{part.name}}}" for part in pieces(template))
     return "".join(filled)
+
+
+def in_phrases(template: str, phrases: Mapping[str, str]) -> str:
+    """A template with a phrase for each of its slots: with the article that is asked for, or as it is."""
+    return "".join(part if isinstance(part, str) else _phrase(part, phrases[part.name]) for part in pieces(template))
+
+
+def _phrase(slot: Slot, phrase: str) -> str:
+    return with_article(phrase, slot.mode) if slot.mode else phrase

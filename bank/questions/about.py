@@ -11,6 +11,7 @@ from ..model.edit import Edit
 from ..model.mistake import Mistake
 from ..model.problem import Diagram, Problem, Scene
 from ..model.wording import with_article
+from ..thinking.telling import phrases_of, told
 from ..thinking.triggers import may_be_thought
 from ..writing.view import DiagramView, view_of
 
@@ -36,10 +37,11 @@ class About:
         """The body with its article."""
         return with_article(self.scene.words[self.diagram.body], "the")
 
-    @property
+    @cached_property
     def mistakes(self) -> tuple[Mistake, ...]:
-        """The mistakes that may be made about it."""
-        return self.problem.mistakes_from(self.catalogue)
+        """The mistakes that may be made about it, in the words of the scene."""
+        phrases = phrases_of(self.scene, self.diagram)
+        return tuple(told(each, phrases) for each in self.problem.mistakes_from(self.catalogue))
 
     def of(self, kind: type[SomeEdit]) -> Iterator[tuple[Mistake, SomeEdit]]:
         """The mistakes of one kind of edit, with it, that may be thought of this motion."""

@@ -24,6 +24,7 @@ from ..model.problem import Problem, Scene
 from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import right, wrong
+from ..thinking.telling import told_in
 from ..writing import ratio_words
 from ..writing.letters import head_and_tail, name_of
 from ..writing.numeric_steps import kind_of, power_law
@@ -179,18 +180,19 @@ def change(
     if kind_of(solved.problem.quantities[asked.symbol].unit) != "length":
         thoughts = {power: each for power, each in thoughts.items() if power not in OF_LENGTHS}
     for power, mistake in {**thoughts, **_other_powers(asked.symbol, asked.power, live)}.items():
-        options.setdefault(
-            power, _wrong(asked.outcome(power, outcomes), mistake, name_of(solved.problem, scene, asked.symbol))
-        )
+        options.setdefault(power, _wrong(solved, scene, asked, power, mistake))
     shown = _shown(asked, list(options), f"{solved.id} {asked.symbol} {asked.done}")
     return ChoiceEntry(_prompt(solved, scene, asked), tuple(options[each] for each in shown))
 
 
-def _wrong(outcome: str, mistake: Mistake, name: str) -> Option:
-    """A wrong outcome; a thought about any quantity is told of the one that is changed."""
-    made = wrong((Words(outcome),), mistake)
-    is_of_any = isinstance(mistake.edit, ScalingEdit)
-    return replace(made, feedback=ratio_words.about(made.feedback, name)) if is_of_any else made
+def _wrong(solved: SolvedQuestion, scene: Scene, asked: Scaling, power: Power | None, mistake: Mistake) -> Option:
+    """A wrong outcome; a thought about any quantity is told of the one that is changed, with advice that fits it."""
+    (told,) = told_in(solved, scene, [mistake])
+    if isinstance(mistake.edit, ScalingEdit):
+        name = name_of(solved.problem, scene, asked.symbol)
+        advice = told.feedback if power is None else ratio_words.where_to_look(asked.power)
+        told = replace(told, thinking=ratio_words.about(told.thinking, name), feedback=ratio_words.about(advice, name))
+    return wrong((Words(asked.outcome(power, _outcomes(solved))),), told)
 
 
 def _shown(asked: Scaling, found: Sequence[Power | None], draw: str) -> list[Power | None]:

@@ -11,23 +11,27 @@ from ..item.item import ChoiceEntry, Math, Paragraph, Words
 from ..model.edit import NumericEdit
 from ..model.evaluation import agree
 from ..model.once import once
+from ..model.problem import Scene
 from ..quantities.quantity import Quantity
-from ..solving.solution import samples_of
+from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.distractors import Diagnosis, WrongAnswer
 from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
+from ..thinking.telling import told_in
 from ..variants.variant import Variant, VariantPool
 from ..writing.notation import Notation
 
 MOST_EXPRESSIONS = 4
 
 
-def number_choice(variant: Variant, others: Sequence[WrongAnswer], prompt: Paragraph) -> ChoiceEntry:
+def number_choice(
+    solved: SolvedQuestion, variant: Variant, others: Sequence[WrongAnswer], prompt: Paragraph
+) -> ChoiceEntry:
     """A choice between the key and wrong numbers, in order of size, all with the figures and unit of the key."""
     options = [(variant.answer.value, right(_amount(variant.answer)))]
     for each in others:
         shown = Quantity(each.value, variant.answer.unit, variant.answer.figures)
-        options.append((each.value, wrong(_amount(shown), *each.mistakes)))
+        options.append((each.value, wrong(_amount(shown), *told_in(solved, variant.scene, each.mistakes))))
     ordered = sorted(options, key=lambda option: option[0])
     return ChoiceEntry(prompt, tuple(option for _, option in ordered))
 
@@ -66,6 +70,7 @@ class ExpressionChoice:
 
     diagnosis: Diagnosis
     notation: Notation
+    scene: Scene
 
     @property
     def wrong(self) -> tuple[MistakenForm, ...]:
@@ -90,7 +95,10 @@ class ExpressionChoice:
             return None
         solution = self.diagnosis.solved.solution
         options = [right(self._shown(solution.closed_form))]
-        options += [wrong(self._shown(each.closed_form), each.mistake) for each in self.wrong]
+        told = told_in(self.diagnosis.solved, self.scene, (each.mistake for each in self.wrong))
+        options += [
+            wrong(self._shown(each.closed_form), mistake) for each, mistake in zip(self.wrong, told, strict=True)
+        ]
         return ChoiceEntry(prompt, mixed(options, f"{self.diagnosis.solved.id} expression"), shuffle=True)
 
     def _shown(self, form: sympy.Expr) -> Paragraph:

@@ -215,14 +215,7 @@ def _view(about: About, bare: DiagramView, thoughts: Sequence[Thought]) -> Diagr
 
 
 def _made_up(about: About, way: str) -> ForceView:
-    """An arrow that is no force, said to be exerted by something in the story."""
+    """An arrow that is no force: nothing is said to exert it."""
     on_page = axes(about.problem.motion.plane, about.diagram, typical_angle(about.problem, about.diagram))
     page = {"inward": on_page.page(1, 0), "outward": on_page.page(-1, 0), "forward": on_page.page(0, 1)}[way]
-    return ForceView(
-        _LABELS[way], prompts.MADE_UP[way], agent_of(about), "pushes", page, MADE_UP_LENGTH, words(on_page, page)
-    )
-
-
-def agent_of(about: About) -> str:
-    """What touches or holds the body, in the words of the scene; what pulls it where nothing touches it."""
-    return about.view.forces[-1].agent
+    return ForceView(_LABELS[way], prompts.MADE_UP[way], "", "pushes", page, MADE_UP_LENGTH, words(on_page, page))

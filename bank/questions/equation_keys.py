@@ -16,6 +16,7 @@ from ..mechanics.equations import Equation, System, magnitudes, terms_along
 from ..model.edit import DrawnEdit, ExtraForceEdit, NumericEdit
 from ..model.mistake import Mistake
 from ..solving.solution import SolvedQuestion
+from ..thinking.advice import feedback_on_the_centre
 from ..thinking.balance import balanced
 from ..thinking.edits import edited
 from ..thinking.equation_changes import EquationChange, change, sets_of_changes
@@ -38,12 +39,13 @@ Tells: TypeAlias = tuple[int, int, int]
 class Offered:
     """An equation as an option: with the changes that lead to it, none for the right one.
 
-    ``names`` tell whether it holds a force other than the weight, and an angle.
+    ``names`` tell whether it holds a force other than the weight, and an angle; ``body`` is the one that it is about.
     """
 
     equation: Equation
     row: Row
     names: frozenset[str]
+    body: str
     change: EquationChange | None = None
 
     @cached_property
@@ -56,7 +58,9 @@ class Offered:
         """The option that shows it."""
         if self.change is None:
             return right((Math(self.row),))
-        return wrong((Math(self.row),), *self.change.mistakes, both=len(self.change.mistakes) > 1)
+        both = len(self.change.mistakes) > 1
+        said = feedback_on_the_centre(self.body) if both and self.change.turns_all(self.equation) else ""
+        return wrong((Math(self.row),), *self.change.mistakes, both=both, said=said)
 
 
 def equation(about: About, solved: SolvedQuestion, *, a_step: bool = False) -> ChoiceEntry | None:
@@ -108,7 +112,7 @@ class _Board:
     @cached_property
     def key(self) -> Offered:
         """The right one."""
-        return Offered(self.true, self._shown(self.true), self._names(self.true))
+        return Offered(self.true, self._shown(self.true), self._names(self.true), self.about.body)
 
     @cached_property
     def _made(self) -> dict[EquationChange, Offered]:
@@ -119,7 +123,7 @@ class _Board:
         if made not in self._made:
             changed = made.made(self.true)
             found = replace(changed, terms=tuple(sorted(changed.terms, key=self._place)))
-            self._made[made] = Offered(found, self._shown(found), self._names(found), made)
+            self._made[made] = Offered(found, self._shown(found), self._names(found), self.about.body, made)
         return self._made[made]
 
     def _shown(self, each: Equation) -> Row:

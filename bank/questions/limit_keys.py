@@ -15,6 +15,7 @@ from ..model.wording import with_article
 from ..solving.solution import SolvedQuestion
 from ..thinking import options
 from ..thinking.options import FEWEST_WRONG, right, wrong
+from ..thinking.telling import told_in
 from ..writing.directions import place_words
 from ..writing.letters import head_and_tail, name_of
 from ..writing.limit_words import (
@@ -148,7 +149,7 @@ class PastLimit:
 
     def _wrong(self, catalogue: Sequence[Mistake]) -> Iterator[Option]:
         """Other outcomes, each with the mistakes that lead to it."""
-        own = self.near.solved.problem.mistakes_from(catalogue)
+        own = told_in(self.near.solved, self.scene, self.near.solved.problem.mistakes_from(catalogue))
         ways: dict[str, Mistake] = {
             each.edit.outcome: each for each in reversed(own) if isinstance(each.edit, OutcomeEdit)
         }

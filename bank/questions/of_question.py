@@ -137,7 +137,7 @@ class QuestionModels:
 
     def _choice_entry(self, variant: Variant, wrong: tuple[WrongAnswer, ...]) -> ChoiceEntry | None:
         """The key among wrong numbers; None where there are too few of them."""
-        return number_choice(variant, wrong, filled(prompts.WHICH_NUMBER)) if wrong else None
+        return number_choice(self.solved, variant, wrong, filled(prompts.WHICH_NUMBER)) if wrong else None
 
     # --- one item a scene ---
 
@@ -195,7 +195,7 @@ class QuestionModels:
         notation = self.generator.notation(scene)
         name = asked_name(self.problem, self.solved.question, scene)
         prompt = filled(prompts.WHICH_EXPRESSION, name=name)
-        return ExpressionChoice(self.diagnosis, notation).entry(prompt)
+        return ExpressionChoice(self.diagnosis, notation, scene).entry(prompt)
 
     def _change_models(self) -> Iterator[ItemModel]:
         live = self.diagnosis.live

@@ -9,8 +9,10 @@ from typing import Any
 
 from ..documents.document import Document, read_document
 from ..errors import BankFaultsError, ExpressionError, Fault
+from ..language import either
 from ..model.edit import Edit, edit_of
 from ..model.mistake import WEIGHTS, Mistake, Prior
+from ..model.wording import IN_GENERAL, Slot, in_phrases, pieces
 from ..storage.dependencies import everything
 from ..storage.entries import kept
 from .needs import trigger_of
@@ -75,13 +77,16 @@ def mistakes_of(document: Document, path: tuple[str, ...], data: Mapping[str, An
         if not each.get("edit") or not each.keys() >= {"thinking", "feedback", "source"}:
             continue
         edit = _edit(document, (*path, name, "edit"), each["edit"])
-        if edit:
+        texts = {part: str(each[part]) for part in ("thinking", "feedback")}
+        if edit and _slots_are_known(document, (*path, name), texts):
+            general = {part: in_phrases(text, IN_GENERAL) for part, text in texts.items()}
             found.append(
                 Mistake(
                     id=name,
-                    thinking=each["thinking"],
+                    thinking=general["thinking"],
                     edit=edit,
-                    feedback=each["feedback"],
+                    feedback=general["feedback"],
+                    written=None if general == texts else (texts["thinking"], texts["feedback"]),
                     source=each["source"],
                     families=tuple(each.get("families", ())),
                     prior=_prior(each.get("prior")),
@@ -90,6 +95,15 @@ def mistakes_of(document: Document, path: tuple[str, ...], data: Mapping[str, An
                 )
             )
     return found
+
+
+def _slots_are_known(document: Document, path: tuple[str, ...], texts: Mapping[str, str]) -> bool:
+    """Whether every slot of these texts is one that scenes fill; another one is noted."""
+    unknown = [(part, each.name) for part, text in texts.items() for each in pieces(text) if isinstance(each, Slot)]
+    unknown = [each for each in unknown if each[1] not in IN_GENERAL]
+    for part, name in unknown:
+        document.fault((*path, part), f"found the unknown slot '{{{name}}}'", f"write {either(sorted(IN_GENERAL))}")
+    return not unknown
 
 
 def _prior(data: Mapping[str, Any] | None) -> Prior:

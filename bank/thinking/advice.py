@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence, Set
 
 from ..model import edit as edits
 from ..model.edit import Edit
 from ..model.mistake import Mistake, likeliest_first
-from ..writing.advice import BOTH, NEXT_MOVE, ONE, ONWARDS, PLACES, SEVERAL, Stage
+from ..writing.advice import BOTH, NEXT_MOVE, ONE, ONWARDS, OTHER_SIDE, PLACES, SEVERAL, WHICH_SIDE, Stage
 
 STAGES: Mapping[type[Edit], Stage] = {
     edits.DropEdit: "forces",
@@ -68,6 +69,24 @@ def feedback(found: Sequence[Mistake]) -> str:
 def feedback_on_both(found: Sequence[Mistake]) -> str:
     """What to tell about a wrong answer that takes two ways of thinking at once."""
     return BOTH.format(advice=advice(likeliest_first(found)))
+
+
+def feedback_on_the_centre(body: str) -> str:
+    """What to tell about an equation in which every force is turned round: the centre is taken for elsewhere."""
+    return ONE.format(thought=OTHER_SIDE.format(body=body), advice=WHICH_SIDE)
+
+
+def advice_in(told: str) -> str:
+    """The advice in feedback that was put together here; none in any other text."""
+    return next((found[1] for opening in _OPENINGS if (found := opening.fullmatch(told))), "")
+
+
+_OPENINGS = tuple(
+    re.compile(
+        re.escape(form.format(thought="THOUGHT", advice="ADVICE")).replace("THOUGHT", ".*?").replace("ADVICE", "(.*)")
+    )
+    for form in (ONE, SEVERAL)
+)
 
 
 def advice(mistakes: Sequence[Mistake]) -> str:

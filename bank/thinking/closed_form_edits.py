@@ -36,6 +36,12 @@ def ratio(edit: RatioEdit, solved: SolvedQuestion) -> Expr | None:
     return None if wanted == power else closed * quotient ** (wanted - power)
 
 
+def ratio_of_givens(solved: SolvedQuestion) -> tuple[str, ...]:
+    """The two givens of one kind whose ratio is a factor of the closed form; () where there is none."""
+    quotient, _ = next(_ratios(solved), (sympy.Integer(1), None))
+    return tuple(sorted(map(str, quotient.free_symbols), key=solved.question.given.index))
+
+
 def _ratios(solved: SolvedQuestion) -> Iterator[tuple[Expr, Expr]]:
     """The ratios that are a factor of the closed form, each with its power."""
     closed, quantities = solved.solution.closed_form, solved.problem.quantities

@@ -29,6 +29,7 @@ from ..variants.variant import Drawn, ScenePool, Variant
 from .advice import feedback
 from .mistaken_forms import MistakenForm, Unsolved, mistaken_forms, wrong_values
 from .options import FEWEST_WRONG
+from .telling import told_in
 from .world import within_world
 
 LEAST_GAP = Decimal("0.05")
@@ -234,7 +235,12 @@ class Diagnosis:
         """The wrong numbers of a variant that bring their own feedback; ``values`` has the shape (forms,)."""
         found = recognisable(variant, values, self.live)
         return tuple(
-            Recognised(each.value, width, feedback(each.mistakes), tuple(mistake.id for mistake in each.mistakes))
+            Recognised(
+                each.value,
+                width,
+                feedback(told_in(self.solved, variant.scene, each.mistakes)),
+                tuple(mistake.id for mistake in each.mistakes),
+            )
             for each, width in found
         )
 

@@ -41,6 +41,11 @@ class EquationChange:
         terms = frozenset(_unsigned(each) for each in (*self.gone, *self.new))
         return terms | {M_A} if self.is_of_acceleration else terms
 
+    def turns_all(self, made: Equation) -> bool:
+        """Whether the equation that it makes has every force turned round, and nothing else wrong."""
+        turned = Counter(-each for each in self.gone) == Counter(self.new) == Counter(made.terms)
+        return turned and not self.is_of_acceleration
+
     def made(self, equation: Equation) -> Equation:
         """An equation with the change; what comes stands last."""
         kept = (each for each in equation.terms if each not in self.gone)

@@ -19,9 +19,12 @@ def right(content: Paragraph | Drawing, said: str = RIGHT) -> Option:
     return Option(content, True, said)
 
 
-def wrong(content: Paragraph | Drawing, *mistakes: Mistake, both: bool = False) -> Option:
-    """A wrong option: its feedback tells the thinking of its mistakes, the likeliest first; of ``both`` at once."""
-    said = feedback_on_both(mistakes) if both else feedback(mistakes)
+def wrong(content: Paragraph | Drawing, *mistakes: Mistake, both: bool = False, said: str = "") -> Option:
+    """A wrong option: its feedback tells the thinking of its mistakes, the likeliest first; of ``both`` at once.
+
+    ``said`` takes the place of that feedback where the mistakes together are one thought.
+    """
+    said = said or (feedback_on_both(mistakes) if both else feedback(mistakes))
     return Option(content, False, said, tuple(each.id for each in likeliest_first(mistakes)))
 
 

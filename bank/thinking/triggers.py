@@ -51,6 +51,16 @@ def _has_square_of_speed(solved: SolvedQuestion) -> bool:
     return any(side.has(Symbol(speed) ** 2) for side in sides for speed in speeds if speed)
 
 
+def _lets_no_force_vanish(solved: SolvedQuestion) -> bool:
+    limiting = solved.question.limiting
+    return not (limiting and limiting.right == 0 and str(limiting.left) in solved.system.forces)
+
+
+def _adds_two_lengths(solved: SolvedQuestion) -> bool:
+    radius = Symbol(solved.problem.motion.radius or "")
+    return any(each.relation.left == radius and each.relation.right.is_Add for each in solved.problem.relations)
+
+
 IN_NUMBERS: Mapping[Trigger, InNumbers] = {
     "gives-diameter": InNumbers(_gives(lambda motion: motion.diameter), "the question gives no diameter"),
     "asks-diameter": InNumbers(_asks_diameter, "the question asks for no diameter"),
@@ -59,6 +69,11 @@ IN_NUMBERS: Mapping[Trigger, InNumbers] = {
         _gives(lambda motion: motion.circumference), "the question gives no circumference"
     ),
     "gives-turns": InNumbers(_gives(lambda motion: motion.turns), "the question gives no number of revolutions"),
+    "no-vanishing-force": InNumbers(_lets_no_force_vanish, "the question is about the limit at which a force is zero"),
+    "radius-of-one-length": InNumbers(
+        lambda solved: not _adds_two_lengths(solved), "the radius is the sum of two lengths"
+    ),
+    "radius-of-two-lengths": InNumbers(_adds_two_lengths, "the radius is no sum of two lengths"),
     "square-of-the-speed": InNumbers(_has_square_of_speed, "the square of the speed is not on the way to the answer"),
 }
 

@@ -9,13 +9,16 @@ Stage: TypeAlias = Literal[
     "limit", "given", "units", "calculator", "last-step", "power",
 ]  # fmt: skip
 
-ONE = "Your answer matches this thinking: “{thought}” {advice}"
+ONE = "Your answer corresponds to this statement: “{thought}” {advice}"
 SEVERAL = "Several different mistakes can lead to this answer. {advice}"
 BOTH = "This option contains more than one mistake. {advice}"
+# All forces turned round at once, which is one thought.
+OTHER_SIDE = "The centre of the circle is on the other side of {body}."
+WHICH_SIDE = "In which direction does the path bend here?"
 
 # What helps whichever of the mistakes of one stage it was.
 NEXT_MOVE: dict[Stage, str] = {
-    "forces": "List the forces again, each with the body that exerts it, and mark which way each one points.",
+    "forces": "List the forces again, each with the object that exerts it, and mark which way each one points.",
     "contact": "Write Newton's second law along each axis, and find every force from these equations.",
     "components": "Mark the angle in your sketch, and resolve each inclined force into its components again.",
     "acceleration": "Write down the acceleration in symbols, and check its unit, before you substitute any numbers.",
@@ -24,15 +27,15 @@ NEXT_MOVE: dict[Stage, str] = {
     "energy": "Write down the kinetic and the potential energy at both points before you substitute any numbers.",
     "limit": "State the limiting condition in words, and then write it as an equation.",
     "given": "List each given value with its name and its unit, and compare the list with the question.",
-    "units": "Check the unit of each given value and the unit of the answer, and convert where necessary.",
+    "units": "Check the unit of each quantity, and convert where necessary.",
     "calculator": "Repeat the calculation with the angle, and check the angle setting of your calculator.",
-    "last-step": "Solve your equation again for the quantity that is asked for, and check the unit of the result.",
+    "last-step": "Solve your equation again, line by line, for the quantity that is asked for.",
     "power": "Does the expression for the answer contain this quantity? If so, to which power?",
 }
 ONWARDS = "Check your working line by line, starting with {place}."
 PLACES: dict[Stage, str] = {
     "forces": "the forces in your diagram",
-    "contact": "the magnitude of each contact force",
+    "contact": "the magnitude of each force",
     "components": "the components of each inclined force",
     "acceleration": "the acceleration",
     "direction": "the direction of the acceleration",

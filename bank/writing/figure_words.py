@@ -44,7 +44,7 @@ def _force(force: ForceView) -> str:
     parts = (
         f"the {force.name}",
         f"marked {formula.spoken(force.label)}",
-        f"exerted by {force.agent}",
+        f"exerted by {force.agent}" if force.agent else "",
         force.direction_words,
     )
     return ", ".join(part for part in parts if part)

@@ -77,6 +77,17 @@ THEREFORE, ITS = "Therefore, {asked} {outcome}", "It "  # the start of an outcom
 THIS = ("this quantity", "this length")  # what a thought about any quantity calls the one that is changed
 
 
+_WRITE = "Write the expression for the answer in symbols. "
+_APPEARS = _WRITE + "To which power does this quantity appear in it, and is it in the numerator or in the denominator?"
+_IS_ABSENT = _WRITE + "Does this quantity appear in it?"
+_IS_IN_A_TERM = _WRITE + "Which of the terms contain this quantity, and which do not?"
+
+
+def where_to_look(power: sympy.Rational | None) -> str:
+    """What to look at in the right expression, by the power with which the quantity stands there; None: in a term."""
+    return _IS_IN_A_TERM if power is None else _APPEARS if power else _IS_ABSENT
+
+
 def about(said: str, name: str) -> str:
     """What is said of a thought, with the name of the quantity that is changed."""
     for each in THIS:

@@ -36,7 +36,8 @@ class ForceView:
     """One force on the body: ``name`` ("tension") by ``agent`` ("the cord"), which ``verb`` ("pulls").
 
     ``length`` is the magnitude over that of the longest force of the diagram, 0 to 1 (beyond, the nearer of the two);
-    a small force is drawn with the least length that can be seen. ``direction_words`` finish "the tension ...":
+    a small force is drawn with the least length that can be seen; ``agent`` is empty for one that nothing exerts, as a
+    mistake draws it. ``direction_words`` finish "the tension ...":
     "straight down, towards the centre".
     """
 

@@ -20,9 +20,9 @@ from markupsafe import Markup
 from ...bank.item.drawing import Drawing
 from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry
 from ...bank.language import capital, count
-from ...bank.model.mistake import Mistake, likeliest_first
+from ...bank.model.mistake import Mistake
 from ...bank.quantities.quantity import print_figures
-from ...bank.thinking.advice import advice, feedback
+from ...bank.thinking.advice import advice_in
 from ...bank.writing.notation import printed_symbol
 from ..qti.options import letter
 from . import answers, contents, markup
@@ -169,18 +169,10 @@ class _BookView:
 
     def told_before(self, text: str, mistakes: Sequence[str]) -> bool:
         """Whether a reader of the sheet has met this feedback, whole or in its parts; from now on it counts as met."""
-        parts = {text} | self._parts(text, mistakes)
+        parts = {text} | ({advice_in(text)} if mistakes and advice_in(text) else set())
         before = text in self._told or (len(parts) > 1 and parts - {text} <= self._told)
         self._told |= parts
         return before
-
-    def _parts(self, text: str, mistakes: Sequence[str]) -> set[str]:
-        """The sentences of feedback that was put together from mistakes; none for any other text."""
-        places = [self.thought(each) for each in mistakes]
-        found = [self.sheet.thoughts[place] for place in places if place]
-        if len(found) < len(mistakes) or not found or feedback(found) != text:
-            return set()
-        return {advice(likeliest_first(found))}
 
     def thought(self, mistake: str) -> str:
         """The id of the place of a mistake on the page, empty for one that nobody knows."""

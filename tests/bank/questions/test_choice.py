@@ -12,6 +12,7 @@ from turnwright.bank.item import formula
 from turnwright.bank.item.item import ChoiceEntry, Math, Option, Words
 from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake
+from turnwright.bank.model.problem import Scene
 from turnwright.bank.questions.choice import ChoicePool, ExpressionChoice
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import samples_of
@@ -30,18 +31,26 @@ PROMPT = (Words("Choose."),)
 # --- expressions ----------------------------------------------------------------------------------
 
 
+def scene(name: str) -> Scene:
+    """The question's first scene."""
+    known = models.shipped(name)
+    return known.problem.scenes_of(known.question)[0]
+
+
 def notation(name: str) -> Notation:
     """The symbols of the question's first scene."""
-    known = models.shipped(name)
-    return notation_of(known.problem, known.problem.scenes_of(known.question)[0])
+    return notation_of(models.shipped(name).problem, scene(name))
+
+
+def expression(name: str) -> ChoiceEntry | None:
+    """The letters-only choice of a question in its first scene."""
+    return ExpressionChoice(models.diagnosed(name), notation(name), scene(name)).entry(PROMPT)
 
 
 @cache
 def expressions() -> list[tuple[str, ChoiceEntry]]:
     """The letters-only choice of every question that has one."""
-    found = (
-        (name, ExpressionChoice(models.diagnosed(name), notation(name)).entry(PROMPT)) for name in models.shipped_ids()
-    )
+    found = ((name, expression(name)) for name in models.shipped_ids())
     return [(name, entry) for name, entry in found if entry]
 
 
@@ -90,7 +99,7 @@ def test_every_wrong_expression_names_one_mistake_and_brings_feedback() -> None:
         assert 3 <= len(entry.options) <= 5, name
         for option in entry.options:
             assert len(option.mistakes) == (0 if option.right else 1), name
-            assert option.right or option.feedback.startswith("Your answer matches this thinking: "), name
+            assert option.right or option.feedback.startswith("Your answer corresponds to this statement: "), name
 
 
 # --- feedback -------------------------------------------------------------------------------------
@@ -119,7 +128,7 @@ def test_the_same_seed_draws_the_same_options_and_a_longer_draw_begins_alike() -
 def test_a_question_with_too_few_honest_wrong_answers_is_no_choice() -> None:
     """b = h/s: no mistake of the catalogue finds anything to change but a unit."""
     assert models.choices("rotating-habitat.radius-for-the-head", 5) == []
-    assert ExpressionChoice(models.diagnosed("rotating-habitat.radius-for-the-head"), Notation()).entry(PROMPT) is None
+    assert expression("rotating-habitat.radius-for-the-head") is None
 
 
 def test_a_variant_with_too_few_wrong_answers_is_passed_over_for_another() -> None:

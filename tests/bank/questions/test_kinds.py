@@ -28,6 +28,8 @@ from turnwright.bank.item.item import (
     Words,
 )
 from turnwright.bank.mechanics.equations import components, magnitude, system_of
+from turnwright.bank.model.edit import ScalingEdit
+from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.model.problem import Diagram, Problem, Scene
 from turnwright.bank.model.wording import force_words, with_article
 from turnwright.bank.questions import force_keys, story_keys
@@ -152,13 +154,19 @@ def test_every_wrong_option_brings_feedback_and_names_a_mistake(kind: Kind) -> N
             else:
                 assert 1 <= len(option.mistakes) <= MOST_MISTAKES.get(kind, 2), each.item.question_id
                 one = known[option.mistakes[0]] if len(option.mistakes) == 1 else None
-                said = [_any_quantity(told) for told in (one.thinking, one.feedback)] if one else []
+                said = [_any_words(told) for told in told_of(one)] if one else []
                 assert all(re.search(told, option.feedback) for told in said), each.item.question_id
 
 
-def _any_quantity(told: str) -> str:
-    """A pattern for what a mistake says, where "this quantity" is called by its name."""
-    return re.sub(r"this\\ (?:quantity|length)", "the .+?", re.escape(told))
+def told_of(mistake: Mistake) -> tuple[str, ...]:
+    """What a mistake says with its slots. Where a quantity is to be looked for depends on the closed form."""
+    both = mistake.written or (mistake.thinking, mistake.feedback)
+    return both[:1] if isinstance(mistake.edit, ScalingEdit) else both
+
+
+def _any_words(told: str) -> str:
+    """A pattern for what a mistake says, where slots are filled and "this quantity" is called by its name."""
+    return re.sub(r"this\\ (?:quantity|length)|\\\{.+?\\\}", ".+?", re.escape(told))
 
 
 def test_a_thought_about_any_quantity_is_told_of_the_one_that_is_changed() -> None:

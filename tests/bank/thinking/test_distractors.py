@@ -40,7 +40,9 @@ def drawn() -> list[tuple[str, Variant, tuple[WrongAnswer, ...]]]:
 @cache
 def entries() -> list[tuple[str, Variant, ChoiceEntry]]:
     """The same as they go into items."""
-    return [(name, variant, number_choice(variant, wrong, PROMPT)) for name, variant, wrong in drawn()]
+    return [
+        (name, variant, number_choice(models.shipped(name), variant, wrong, PROMPT)) for name, variant, wrong in drawn()
+    ]
 
 
 def shown(entry: ChoiceEntry) -> list[str]:
@@ -324,7 +326,7 @@ def test_a_typed_wrong_number_is_known_however_many_figures_it_has() -> None:
                 for figures in range(variant.answer.figures, 8):
                     typed = Context(prec=figures, rounding=ROUND_HALF_EVEN).plus(Decimal(mine[0]))
                     assert abs(typed - each.value) <= each.half_width, name
-                assert each.feedback.startswith(("Your answer matches ", "Several different mistakes ")), name
+                assert each.feedback.startswith(("Your answer corresponds ", "Several different mistakes ")), name
 
 
 def test_a_number_a_thousand_times_too_large_is_known_but_no_option() -> None:

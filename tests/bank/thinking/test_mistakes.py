@@ -426,7 +426,7 @@ def test_numbers_that_stay_in_one_unit_throughout_are_no_mistake() -> None:
     ("question", "mistake", "why"),
     [
         ("over-the-top.least-speed", "weight-turned-round", "positive for none of the draws"),  # −m g = m v²/r
-        ("over-the-top.least-speed", "weight-left-out", "can't be found"),  # 0 = m v²/r
+        ("over-the-top.least-speed", "weight-left-out", "the limit at which a force is zero"),  # 0 = m v²/r
         ("flat-bend.greatest-speed", "turns-per-minute-as-they-are", "no given is printed in r/min"),
         (
             "rough-bank-fast.greatest-speed",

@@ -137,10 +137,10 @@ def test_feedback_that_was_told_above_is_not_told_again_and_other_feedback_is() 
     sheet = replace(pages.sheet("number"), items=(item,), shown=1, thoughts=thoughts)
     lines = [pages.text_of(each) for each in pages.made(sheet).xpath("//article//p[@class='thinking']")]
     assert lines == [
-        "Your answer matches this thinking: “I halved.” Look again. one",
-        "Several different mistakes can lead to this answer. Solve your equation again for the quantity that is "
-        "asked for, and check the unit of the result. one, two",
-        "Your answer matches this thinking: “I doubled.” Draw it. two",
+        "Your answer corresponds to this statement: “I halved.” Look again. one",
+        "Several different mistakes can lead to this answer. Solve your equation again, line by line, for the quantity "
+        "that is asked for. one, two",
+        "Your answer corresponds to this statement: “I doubled.” Draw it. two",
         "one",
     ]
 
