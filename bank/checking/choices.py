@@ -21,7 +21,7 @@ from .note import Note
 from .option_quality import option_notes, shared_texts
 from .questions import unsolved
 from .unused import unused_equations
-from .wrong_numbers import about_faults, few_notes, known_numbers
+from .wrong_numbers import about_faults, blind_notes, few_notes, known_numbers, telling_faults
 
 WITH_OPTIONS = kinds_where(lambda each: each.has_options)
 LOOKED_AT = 5  # variants of each choice question
@@ -65,8 +65,8 @@ def check_choices(solved: Sequence[SolvedQuestion], gravity: Decimal) -> Choices
         if not any(kind == "choice" for kind, _ in items):
             without.append(each.id)
         faults.extend(_alike(each, [item for _, item in items]))
-        faults.extend(about_faults(base.diagnosis, numbers))
-        notes |= dict.fromkeys(few_notes(base.diagnosis, numbers))
+        faults.extend((*about_faults(base.diagnosis, numbers), *telling_faults(base.diagnosis, gravity)))
+        notes |= dict.fromkeys((*few_notes(base.diagnosis, numbers), *blind_notes(base.diagnosis, gravity)))
         for _, item in items:
             places.add(item)
             notes |= dict.fromkeys((*option_notes(item), *limit_notes(item)))

@@ -41,6 +41,9 @@ RULES: Final = {
     "few-wrong-numbers": NoteRule(
         "four wrong numbers are recognised, since what results say of thinking rests on them", HOUSE, "add a mistake"
     ),
+    "mistake-gives-key": NoteRule(
+        "no wrong way leads to the right number", HOUSE, "draw other values: not 45° where the sine is asked for"
+    ),
     "unused-equation": NoteRule(
         "every equation of motion is needed", HOUSE, "ask for something in it, or take the diagram out"
     ),

@@ -92,7 +92,8 @@ class DiagramModels:
             assert isinstance(entry, ChoiceEntry)
             steps = self.base.generator.of_diagram(scene, self.diagram, way.stages)
             solution = with_last(steps, way.close(self._about(scene), entry))
-            return replace(self._item(facts, scene, entry, number), stem=self._stem(scene, entry), solution=solution)
+            whole = replace(self._item(facts, scene, entry, number), stem=self._stem(scene, entry), solution=solution)
+            return self.base.with_meanings(scene, whole)
 
         return one_a_scene(self.base.problem.scenes, facts, made, item, wanted, seed)
 

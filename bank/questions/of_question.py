@@ -15,10 +15,11 @@ from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question, Scene
 from ..solving.solution import SAMPLE_GRAVITY, SolvedQuestion
+from ..thinking.blurred import telling_pool
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
-from ..variants.variant import Variant, VariantPool
+from ..variants.variant import Variant
 from ..writing import prompts
-from ..writing.letters import introduced, letters_of, stem_in_letters
+from ..writing.letters import introduced, letters_of, stem_in_letters, with_meanings
 from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name, filled
 from . import change_keys, diagram_keys, direction_keys, equation_keys, limit_keys, rank_keys
@@ -105,10 +106,10 @@ class QuestionModels:
         yield ItemModel(self.solved.id, "number", facts, self._numbers, self._tally)
 
     def _tally(self, wanted: int, gravity: Decimal, seed: int) -> int:
-        return len(VariantPool(self.solved, gravity).draw_up_to(wanted, seed))
+        return len(telling_pool(self.diagnosis, gravity).draw_up_to(wanted, seed))
 
     def _numbers(self, wanted: int, gravity: Decimal, seed: int, generator: Generator | None = None) -> ItemSeries:
-        drawn = VariantPool(self.solved, gravity).draw(wanted, seed)
+        drawn = telling_pool(self.diagnosis, gravity).draw(wanted, seed)
         columns = list(self.diagnosis.columns(drawn))
 
         def make(place: int) -> Item:
@@ -125,7 +126,7 @@ class QuestionModels:
         return ItemSeries([scenes[int(scene)] for scene in drawn.scenes], make)
 
     def _choices(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
-        found = list(ChoicePool(self.diagnosis, VariantPool(self.solved, gravity)).draw(wanted, seed))
+        found = list(ChoicePool(self.diagnosis, telling_pool(self.diagnosis, gravity)).draw(wanted, seed))
         scenes = [variant.scene.name for variant, _ in found]
         return ItemSeries(scenes, lambda place: self._choice(facts, *found[place], place + 1))
 
@@ -162,7 +163,7 @@ class QuestionModels:
         """An item without numbers: the question's own stem in letters, the entry, and the solution in letters."""
         notation = self.generator.notation(scene)
         told = stem_in_letters(self.solved, scene, notation)
-        return Item(
+        item = Item(
             variant=number,
             stem=(told, *self.introductions(scene, [entry], [told], self.solved.question)),
             figure=self.generator.figure(scene),
@@ -170,6 +171,14 @@ class QuestionModels:
             solution=with_last(self.generator.letters(scene), last(scene) if last else None),
             metadata=self.facts_in(facts, scene),
         )
+        return self.with_meanings(scene, item)
+
+    def with_meanings(self, scene: Scene, item: Item) -> Item:
+        """An item without numbers whose solution says what each letter stands for that is new in it."""
+        entries = [each for each in item.entries if not isinstance(each, NumberEntry)]
+        told = (*item.stem, *(each.prompt for each in entries), *(one for each in entries for one in _options(each)))
+        steps = with_meanings(item.solution, self.problem, scene, self.generator.notation(scene), told)
+        return replace(item, solution=tuple(steps))
 
     def introductions(
         self, scene: Scene, entries: Sequence[Entry], told: Iterable[Paragraph], asked: Question | None = None
@@ -258,7 +267,7 @@ class QuestionModels:
             of_scene = replace(facts, scene=own.scene, caution=own.caution)
             return replace(made, stem=stem, figure=None, entries=entries, metadata=of_scene)
 
-        count = len(VariantPool(self.solved, gravity).draw_up_to(wanted, seed))
+        count = len(telling_pool(self.diagnosis, gravity).draw_up_to(wanted, seed))
         return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
 
     def steps(self) -> dict[str, tuple[ChoiceEntry, ...]]:
@@ -299,7 +308,7 @@ class QuestionModels:
         """Four cases for each scene; None where so many are not possible."""
         if not rank_keys.pairs_of(self.solved):
             return {}
-        drawn = list(VariantPool(self.solved, gravity).draw_up_to(SEARCHED, seed))
+        drawn = list(telling_pool(self.diagnosis, gravity).draw_up_to(SEARCHED, seed))
         return {
             scene.name: rank_keys.ranking(self.solved, scene, drawn, f"{self.solved.id} {scene.name} {seed}")
             for scene in self.scenes

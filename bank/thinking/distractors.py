@@ -27,6 +27,7 @@ from ..quantities.quantity import Quantity, from_float, half_unit, print_figures
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Drawn, ScenePool, Variant
 from .advice import feedback
+from .centres import choices, tells
 from .mistaken_forms import MistakenForm, Unsolved, mistaken_forms, wrong_values
 from .options import FEWEST_WRONG
 from .telling import told_in
@@ -168,8 +169,9 @@ def chosen(variant: Variant, wrong: Sequence[WrongAnswer], draw: str) -> tuple[W
     ]
     if not ways:
         return ()
-    lower, upper = _drawn(ways, draw)
-    return tuple(sorted((*below[:lower], *above[:upper]), key=lambda each: each.value))
+    sets = list(choices(below, above, *_drawn(ways, draw)))
+    kept = next((each for each in sets if not tells(key, [one.value for one in each])), sets[0])
+    return tuple(sorted(kept, key=lambda each: each.value))
 
 
 def _drawn(ways: Sequence[tuple[int, int]], draw: str) -> tuple[int, int]:

@@ -5,7 +5,7 @@ Everything is decided with the numbers as printed, over arrays; a combination th
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_UP, Context, Decimal
 from functools import cached_property
@@ -124,11 +124,18 @@ class ScenePool:
         rounding = to_figures(self.answer.figures + GUARD_FIGURES)
         worked = evaluate(self.solved.solution.closed_form, values, rounding) / self.answer.unit.factor
         rounded = to_figures(self.answer.figures)(np.broadcast_to(worked, key.shape))
+        return np.asarray(np.abs(rounded - key) <= self._widths(values, key))
+
+    def widths(self, numbers: Numbers, key: Any) -> Any:
+        """How far an answer may be from the rounded keys of combinations, before ``half_width`` rounds that up."""
+        return self._widths(self.grid.values(numbers), key)
+
+    def _widths(self, values: Mapping[str, Any], key: Any) -> Any:
         tolerance = self.solved.question.tolerance or default_tolerance(self.answer)
         width = float(tolerance.absolute) if tolerance.absolute else np.abs(key) * float(tolerance.percent or 0) / 100
         if self.widened:
             width = np.maximum(width, np.abs(key) * np.minimum(self._needed_share(values), 1.0))
-        return np.asarray(np.abs(rounded - key) <= np.maximum(width, 0.5 * _last_place(key, self.answer.figures)))
+        return np.maximum(width, 0.5 * _last_place(key, self.answer.figures))
 
     def _needed_share(self, values: Mapping[str, Any]) -> Any:
         return needed_share(self.solved.solution.closed_form, values, self.answer.figures)
@@ -201,10 +208,14 @@ class Drawn:
 
 @dataclass(frozen=True)
 class VariantPool:
-    """All variants of a question under one g: counted, and drawn in a seeded order, scenes in turn."""
+    """All variants of a question under one g: counted, and drawn in a seeded order, scenes in turn.
+
+    ``refuses`` tells which of a scene's variants are not to be drawn.
+    """
 
     solved: SolvedQuestion
     gravity: Decimal
+    refuses: Callable[[ScenePool, Numbers], Mask] | None = None
 
     @property
     def pools(self) -> tuple[ScenePool, ...]:
@@ -266,7 +277,9 @@ class VariantPool:
         while start < len(pool.grid):
             numbers = pool.grid.shuffled(key, start, stop)
             start, stop = stop, stop + BLOCK
-            yield from (int(number) for number in numbers[pool.judged(numbers).good])
+            good = numbers[pool.judged(numbers).good]
+            kept = good[~self.refuses(pool, good)] if self.refuses else good
+            yield from (int(number) for number in kept)
 
 
 def _outcomes(pool: ScenePool) -> Iterator[Judgement]:

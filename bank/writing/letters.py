@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from ..item import formula
 from ..item.formula import Node
-from ..item.item import Inline, Math, Paragraph, Words
+from ..item.item import Inline, Math, Paragraph, Step, Words
 from ..language import article, capital
 from ..model.problem import Diagram, Problem, Question, Scene
 from ..model.wording import Slot, pieces, sentence, with_article, word
@@ -99,6 +101,31 @@ def _introductions(
         yield Words(lead if place == 0 else " and " if place == len(told) - 1 else ", ")
         yield Math(symbol)
         yield Words(f" is the {name}{'' if place < len(told) - 1 else '.'}")
+
+
+def with_meanings(
+    steps: Iterable[Step], problem: Problem, scene: Scene, notation: Notation, told: Iterable[Paragraph]
+) -> Iterator[Step]:
+    """The steps of a solution, each with the meanings of the letters that nobody has met before it, at its end.
+
+    ``told`` is what a candidate has read before.
+    """
+    known = set(letters_of(told, problem, notation))
+    for step in steps:
+        met = letters_of(step.paragraphs, problem, notation)
+        own = {each for each in met if any(_is_named(part, problem, scene, notation, each) for part in step.paragraphs)}
+        new = [each for each in met if each not in known | own]
+        known |= {*met}
+        yield replace(step, paragraphs=(*step.paragraphs, *introduced(problem, scene, notation, new, lead=AFTER)))
+
+
+def _is_named(paragraph: Paragraph, problem: Problem, scene: Scene, notation: Notation, name: str) -> bool:
+    """Whether a letter stands behind the words for what it is: the tension F."""
+    symbol, called = Math(notation.symbol(name)), head_and_tail(name_of(problem, scene, name))[0]
+    return any(
+        part == symbol and isinstance(before, Words) and before.text.rstrip().endswith(called)
+        for before, part in pairwise(paragraph)
+    )
 
 
 def letters_of(paragraphs: Iterable[Paragraph], problem: Problem, notation: Notation) -> tuple[str, ...]:

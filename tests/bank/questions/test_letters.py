@@ -41,7 +41,8 @@ def made(kind: Kind, seed: int, step: int = 1) -> list[Item]:
 
 def met(paragraphs: Sequence[Paragraph]) -> set[str]:
     """The letters in the formulas of some paragraphs, read off their text."""
-    told = [formula.text(part.node) for each in paragraphs for part in each if isinstance(part, Math)]
+    nodes = [part.node for each in paragraphs for part in each if isinstance(part, Math)]
+    told = [formula.text(each) for each in nodes if not isinstance(each, formula.UnitNode)]
     return {each for text in told for each in LETTERS.findall(text)} - FUNCTIONS
 
 
@@ -208,3 +209,50 @@ def test_a_force_that_may_act_either_way_is_introduced_with_its_positive_way() -
 @pytest.mark.parametrize("unit", [", in revolutions per minute (r/min), at which it slips.", " in r/min."])
 def test_a_stem_in_letters_names_no_unit(unit: str) -> None:
     assert "r/min" not in letters._UNIT.sub("", f"Calculate the angular speed{unit}")
+
+
+# --- the letters of the solution ----------------------------------------------------------------
+
+OF_DIAGRAM: tuple[Kind, ...] = ("direction", "diagram", "forces", "equation")
+UNSAID = re.compile(r"\b(for|of|by|in|at|to|from|that|if|and|with|in units of|proportional to|the)\s*$|[:=]\s*$")
+
+
+def unsaid(item: Item) -> list[str]:
+    """The letters in hints and solution that nothing says the meaning of, before them or in their step."""
+    prompts = [each.prompt for each in item.entries if not isinstance(each, NumberEntry)]
+    known = met([*item.stem, *prompts, *options(item)])
+    found = [formula.text(part.node) for hint in item.hints for part in hint if isinstance(part, Math)]
+    found = [each for text in found for each in LETTERS.findall(text) if each not in FUNCTIONS | known]
+    found = [each for each in found if each not in named(item.hints)]
+    for step in item.solution:
+        new = met(step.paragraphs) - known
+        found += new - named(step.paragraphs)
+        known |= new
+    return found
+
+
+def named(paragraphs: Sequence[Paragraph]) -> set[str]:
+    """The letters that stand alone after a noun, or before "is the": the tension F; here v is the speed."""
+    told = set()
+    for paragraph in paragraphs:
+        for place, part in enumerate(paragraph):
+            before, after = (paragraph[at] if 0 <= at < len(paragraph) else None for at in (place - 1, place + 1))
+            if not isinstance(part, Math) or not isinstance(part.node, formula.Symbol):
+                continue
+            noun = isinstance(before, Words) and not UNSAID.search(before.text)
+            if noun or (isinstance(after, Words) and after.text.startswith(" is the ")):
+                told.add(formula.text(part.node))
+    return told
+
+
+@pytest.mark.parametrize("kind", [*IN_LETTERS, *OF_DIAGRAM])
+def test_every_letter_of_a_solution_without_numbers_has_its_meaning(kind: Kind) -> None:
+    found = [f"{item.question_id} {item.metadata.scene}: {unsaid(item)}" for item in made(kind, 1) if unsaid(item)]
+    assert not found, found[:5]
+
+
+def test_a_solution_that_says_no_meanings_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Planted: the solution as it is in a question with numbers, which are given with their letters."""
+    monkeypatch.setattr(of_question, "with_meanings", lambda steps, *_: steps)
+    (item, *_) = drawn("expression", 1, 60)
+    assert {"m", "v"} & set(unsaid(item)) or "ω" in unsaid(item)

@@ -102,14 +102,14 @@ def of_another_diagram(items: Sequence[Item]) -> list[str]:
         diagram = problem.diagram(item.metadata.question.split("/")[0])
         assert diagram
         view = view_of(problem, diagram, scene)
-        acting = step(item.solution, "free body")
+        acting, *meanings = step(item.solution, "free body").splitlines() or [""]
         named = {f"the {each.name} {{{formula.text(each.label)}}} exerted by {each.agent}" for each in view.forces}
         letters = {f"{{{formula.text(force.label)}}}" for force in view.forces}
         if not acting and item.metadata.kind == "direction":
             continue
         if any(each not in acting for each in named) or set(re.findall(r"\{.+?\}", acting)) != letters:
             told.append(f"{item.question_id} {scene.name}: {acting}")
-        if len(acting.splitlines()) != 1 or not acting.startswith(f"Forces on {view.body}: "):
+        if any(not each.startswith("Here ") for each in meanings) or not acting.startswith(f"Forces on {view.body}: "):
             told.append(f"{item.question_id} {scene.name}: {acting}")
         turning = step(item.solution, "acceleration")
         if turning and capital(view.place) not in turning and problem.motion.plane != "horizontal":
