@@ -181,3 +181,52 @@ def test_forces_roots_and_units_are_caught_where_there_are_none() -> None:
     assert {one[2] for one in faults([replace(ratio, text="Check the unit of your result.")])} == {"a unit"}
     number = next(each for each in told() if isinstance(each.entry, NumberEntry) and each.entry.unit)
     assert faults([replace(number, text="Check the unit of your result.")]) == []
+
+
+# --- one thought for one mistake, advice for this expression ---------------------------------------
+
+
+def _turned(equation: str) -> str:
+    """The equation with the sign of every term of its left side changed, its terms in the order of the alphabet."""
+    left, _, right = equation.partition(" = ")
+    signed = re.findall(r"[+−]? ?[^+−]+", left)
+    turned = sorted(("" if each[0] == "−" else "−") + each.strip("+− ") for each in signed)
+    return f"{turned} = {right}"
+
+
+def _as_it_is(equation: str) -> str:
+    left, _, right = equation.partition(" = ")
+    terms = sorted(("−" if each[0] == "−" else "") + each.strip("+− ") for each in re.findall(r"[+−]? ?[^+−]+", left))
+    return f"{terms} = {right}"
+
+
+def test_an_equation_with_every_force_turned_round_is_told_as_one_thought() -> None:
+    told_of_centre, turned = set(), set()
+    for model, item in models.drawn("equation"):
+        (entry,) = item.entries
+        assert isinstance(entry, ChoiceEntry)
+        (key,) = (_content(each.content) for each in entry.options if each.right)
+        for option in entry.options:
+            name = (model.id, item.metadata.scene, _content(option.content))
+            if "on the other side of" in option.feedback:
+                told_of_centre.add(name)
+            if not option.right and len(option.mistakes) > 1 and _as_it_is(name[2]) == _turned(key):
+                turned.add(name)
+    assert len(turned) >= 5
+    assert told_of_centre == turned
+
+
+@pytest.mark.parametrize(
+    ("question", "symbol", "advice"),
+    [
+        ("rough-bank-slow.least-speed", "m", "Does the mass of the small car appear in it?"),
+        ("through-the-dip.normal-force", "r", "Which of the terms contain the radius of the circle, and which do not?"),
+        ("going-round.acceleration", "r", "To which power does the radius of the circle appear in it"),
+    ],
+)
+def test_what_to_look_at_follows_from_the_closed_form(question: str, symbol: str, advice: str) -> None:
+    items = [item for model, item in models.drawn("change") if model.id.startswith(f"{question}/change-{symbol}-")]
+    found = [text for item in items for entry in item.entries for text, _ in _feedback(entry) if "proportional" in text]
+    named = re.sub("small car|kart|toy car|bicycle", "small car", " ".join(found))
+    assert found
+    assert named.count("Write the expression for the answer in symbols.") == named.count(advice)

@@ -79,6 +79,18 @@ PAIRS = tuple(
     for each in table("""
 over-the-top.pull-at-the-top weight-left-out
   m*v**2/r | N = m v²/r
+loop-from-a-ramp.least-height only-just-at-the-top
+  2*r | m g h = m g 2 r, v = 0 at the top
+over-on-a-cord.least-speed-at-the-bottom only-just-at-the-top
+  2*sqrt(g*r) | ½ m v² = m g 2 r
+chair-ride.speed whole-length-added
+  sqrt(g*(d + L)*tan(theta)) | m g tan θ = m v²/(d + L)
+rotating-habitat.diameter acceleration-must-be-g
+  2*g/omega**2 | ω² D/2 = g
+two-loads-on-one-cord.tension-ratio ratio-of-tensions-upside-down
+  m_2*r_2/(m_1*r_1 + m_2*r_2) | F₂/F₁ with F₂ = m₂ ω² r₂, F₁ = F₂ + m₁ ω² r₁
+cord-through-a-hole.speed ratio-of-masses-upside-down
+  sqrt(m*g*r/M) | m/M for M/m in v² = M g r/m
 over-the-top.speed-from-weights weight-left-out
   sqrt(k*g*r) | k m g = m v²/r
 rough-bank-fast.greatest-speed own-friction-left-out
@@ -521,6 +533,7 @@ SPOILED = {
     "a formula that is none": ("x**2", "x^2", "4:20", "found '^' in 'x^2'; write a power with **"),
     "an unknown field": ("source:", "origin: x\n    source:", "6:5", "origin: this field is unknown"),
     "no source": ("    source: common practice, no source\n", "", "3:5", "the field 'source' is missing"),
+    "an unknown slot": ("at the square", "at {the square}", "3:15", "found the unknown slot '{square}'; write arm, "),
     "an id with capitals": ("root-not-taken:", "RootNotTaken:", "2:3", "this name can't be used here"),
     "a feedback that is none": ('"Look at the unit."', '""', "5:15", "expected some text"),
 }
