@@ -223,7 +223,7 @@ def _equations(problem: Problem, question: Question, wanted: frozenset[str]) -> 
         yield from force_equations(problem, diagram, wanted)
     yield from _relations(problem, wanted)
     for energy in problem.energies:
-        start, end = (_energy(problem, level) for level in (energy.start, energy.end))
+        start, end = (_energy(problem, level, energy.over_centre) for level in (energy.start, energy.end))
         yield Equation("energy", start, sympy.Add(*end), energy.because)
 
 
@@ -321,12 +321,12 @@ def _relations(problem: Problem, wanted: frozenset[str]) -> Iterator[Equation]:
                 yield Equation("relation", (left,), right, because)
 
 
-def _energy(problem: Problem, level: Level) -> tuple[sympy.Expr, ...]:
-    """Potential and kinetic energy at one end, over the lowest point of the circle; a term that is zero is left out."""
+def _energy(problem: Problem, level: Level, over_centre: bool) -> tuple[sympy.Expr, ...]:
+    """Potential and kinetic energy at one end, over the lowest point or the centre; a term that is zero is left out."""
     diagram = problem.diagram(level.diagram)
     mass = sympy.Symbol(diagram.mass if diagram else "m")
     height, speed = (
-        (_height(problem, diagram), rates(problem.motion, diagram).symbol("speed"))
+        (_height(problem, diagram, over_centre), rates(problem.motion, diagram).symbol("speed"))
         if level.diagram and diagram
         else (parse(level.height), parse(level.speed))
     )
@@ -334,11 +334,12 @@ def _energy(problem: Problem, level: Level) -> tuple[sympy.Expr, ...]:
     return tuple(part for part in parts if part != 0)
 
 
-def _height(problem: Problem, diagram: Diagram) -> sympy.Expr:
-    if diagram.spot not in ("top", "side", "angle"):
+def _height(problem: Problem, diagram: Diagram, over_centre: bool) -> sympy.Expr:
+    if diagram.spot not in ("top", "side", "angle") and not over_centre:
         return sympy.Integer(0)
     radius = rates(problem.motion, diagram).symbol("radius")
     if diagram.spot == "angle":
-        below = radius * sympy.cos(_angle(diagram))
-        return radius + below if diagram.angle_from == "top" else radius - below
-    return 2 * radius if diagram.spot == "top" else radius
+        part = sympy.cos(_angle(diagram)) * (1 if diagram.angle_from == "top" else -1)
+    else:
+        part = sympy.Integer({"top": 1, "bottom": -1}.get(diagram.spot, 0))
+    return radius * part if over_centre else radius + radius * part

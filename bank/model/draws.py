@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
+from itertools import combinations
 from math import prod
 from typing import TypeAlias
 
@@ -24,6 +25,7 @@ from .problem import Problem, QuantitySpec, Question, Scene, gravity_spec
 
 Numbers: TypeAlias = NDArray[np.int64]
 Floats: TypeAlias = NDArray[np.float64]
+Flags: TypeAlias = NDArray[np.bool_]
 _ROUNDS = 6
 _MIX = (np.uint64(0xBF58476D1CE4E5B9), np.uint64(0x94D049BB133111EB))  # multipliers of the SplitMix64 finaliser
 
@@ -46,10 +48,24 @@ class Grid:
     def _si(self) -> dict[str, Floats]:
         return {name: np.array([each.si for each in quantities]) for name, quantities in self.choices.items()}
 
+    @cached_property
+    def _told(self) -> dict[str, Floats]:
+        return {name: np.array([float(each.value) for each in printed]) for name, printed in self.choices.items()}
+
     def values(self, numbers: Numbers) -> dict[str, Floats]:
         """SI values of each given for combinations ``numbers``, as printed."""
         places = np.unravel_index(numbers, self.shape)
         return {name: self._si[name][place] for name, place in zip(self.choices, places, strict=True)}
+
+    def distinct(self, numbers: Numbers) -> Flags:
+        """Whether each combination prints another number for every given, so that exchanging two leads elsewhere."""
+        places = np.unravel_index(numbers, self.shape)
+        drawn = [name for name in self.choices if name != "g"]
+        printed = [self._told[name][place] for name, place in zip(self.choices, places, strict=True) if name in drawn]
+        found = np.ones(np.shape(numbers), dtype=bool)
+        for one, other in combinations(printed, 2):
+            found &= one != other
+        return found
 
     def printed(self, number: int) -> dict[str, Quantity]:
         """The printed quantities of one combination."""

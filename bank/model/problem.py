@@ -101,11 +101,12 @@ class Level:
 
 @dataclass(frozen=True)
 class Energy:
-    """Energy of the body is the same at both ends."""
+    """Energy of the body is the same at both ends; heights count from the lowest point, or from the centre."""
 
     start: Level
     end: Level
     because: str
+    over_centre: bool = False
 
 
 @dataclass(frozen=True)

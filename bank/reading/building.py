@@ -111,7 +111,7 @@ class _Texts:
     def energy(self, data: Mapping[str, Any], path: Path_) -> Energy:
         """The balance of energy at ``path``."""
         start, end = (self._level(data.get(key, {}), (*path, key)) for key in ("from", "to"))
-        return Energy(start, end, data.get("because", ""))
+        return Energy(start, end, data.get("because", ""), data.get("heights") == "centre")
 
     def _level(self, data: Any, path: Path_) -> Level:
         if isinstance(data, str):

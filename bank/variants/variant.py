@@ -30,6 +30,7 @@ SAMPLE = 2048  # combinations of a scene by which it is decided whether those th
 LEAST_LEFT = 0.6  # share of combinations that must be left where those that magnify rounding are dropped
 TIE = 1e-7  # of the last place: nearer to a half than any solution shows
 Mask = NDArray[np.bool_]
+_TWICE = "two givens print the same number"
 
 
 @dataclass(frozen=True)
@@ -75,7 +76,7 @@ class ScenePool:
         exact = self.exact(numbers)
         good = np.isfinite(exact)
         broken = {"the answer is not real": int((~good).sum())}
-        for name, mask in self._checks(values, exact):
+        for name, mask in (*self._checks(values, exact), (_TWICE, self.grid.distinct(numbers))):
             broken[name] = int((good & ~mask).sum())
             good = good & mask
         magnifies = self._magnifies(values, good)

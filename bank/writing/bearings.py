@@ -43,9 +43,9 @@ SETTINGS: Mapping[Ground, tuple[str, str]] = MappingProxyType({
         "is moving {forward}.",
     ),
     "page": (
-        "A sketch shows the circular path. At one moment, {body} is moving {forward} in the sketch, and the centre "
+        "Let the circular path lie in the plane of the page. At one moment, {body} is moving {forward}, and the centre "
         "lies {inward}.",
-        "A sketch shows the circular path. At one moment, {body} is {outward_of} the centre in the sketch and is "
+        "Let the circular path lie in the plane of the page. At one moment, {body} is {outward_of} the centre and is "
         "moving {forward}.",
     ),
     "radius": (

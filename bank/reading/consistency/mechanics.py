@@ -119,7 +119,8 @@ def _energies_have_their_quantities(problem: Problem) -> None:
             if not (place.speed or problem.motion.speed):
                 wrong = f"the diagram '{place.name}' names no speed"
                 problem.document.fault(("energy", at, end), wrong, "add 'speed: v_top' to it, or a speed to 'motion'")
-            if place.spot in ("top", "side", "angle") and not (place.radius or problem.motion.radius):
+            high = place.spot in ("top", "side", "angle") or energy.over_centre
+            if high and not (place.radius or problem.motion.radius):
                 wrong = f"the diagram '{place.name}' names no radius, and its height follows from it"
                 problem.document.fault(("energy", at, end), wrong, "add 'radius: r' to it, or to 'motion'")
 

@@ -22,6 +22,8 @@ def check_questions(problem: Problem) -> None:
         _asked_is_not_given(problem, question)
         _answer_has_a_range(problem, question)
         _givens_have_values(problem, question)
+        _givens_are_as_exact_as_the_answer(problem, question)
+        _constants_are_needed(problem, question)
         _limit_is_an_edge(problem, question)
 
 
@@ -83,6 +85,34 @@ def _has_values(problem: Problem, question: Question, path: Path_, name: str) ->
             right = f"add 'draw' to quantities.{name}{where and ' of the scene'}"
             problem.document.fault(path, f"'{name}' has no values to draw from{where}", right)
             return
+
+
+def _givens_are_as_exact_as_the_answer(problem: Problem, question: Question) -> None:
+    """Note a given with fewer figures than are asked for; what is counted, such as revolutions, is exact."""
+    for at, name in enumerate(question.given):
+        for scene in problem.scenes_of(question) if name in problem.quantities else ():
+            spec = problem.spec(name, scene)
+            if spec.figures < question.figures and not _is_counted(spec):
+                wrong = (
+                    f"'{name}' has {count(spec.figures, 'significant figure')} in the scene '{scene.name}', "
+                    f"and the answer is asked to {question.figures}"
+                )
+                right = f"raise 'figures' of quantities.{name}, or lower those of the question"
+                problem.document.fault(("questions", question.name, "given", at), wrong, right)
+                break
+
+
+def _is_counted(spec: QuantitySpec) -> bool:
+    values = spec.draw.values if spec.draw else ()
+    return spec.means.startswith("number of") and all(value == value.to_integral_value() for value in values)
+
+
+def _constants_are_needed(problem: Problem, question: Question) -> None:
+    """Note a constant of nature that is given on top: a candidate learns nothing from leaving it out."""
+    for at, name in enumerate(question.extra):
+        if name in problem.quantities and problem.quantities[name].constant:
+            wrong = f"'{name}' is a constant that the answer does not need"
+            problem.document.fault(("questions", question.name, "extra", at), wrong, "take it out, and out of the stem")
 
 
 def _where(problem: Problem, scene: Scene, symbol: str) -> str:

@@ -34,7 +34,7 @@ PLACES = {
     "due east": 1, "due north": 1j, "due west": -1, "due south": -1j,
 }  # fmt: skip
 PARTS = {"three quarters of a": 0.75, "quarter of a": 0.25, "half ": 0.5, "complete": 1.0}
-BY_CENTRE = re.compile(r"is moving (.+?)(?: in the sketch)?, and the centre(?: of the circular path)? lies (.+?)[.]")
+BY_CENTRE = re.compile(r"is moving (.+?), and the centre(?: of the circular path)? lies (.+?)[.]")
 BY_BODY = re.compile(r"At one moment, .+? is ((?:to|due|directly) .+?)(?: of)? the centre.*? and is moving (.+?)[.]")
 STEP = 1e-5
 
@@ -159,6 +159,11 @@ def test_every_key_is_where_vectors_worked_out_here_point() -> None:
 def test_options_differ_and_every_wrong_one_points_elsewhere() -> None:
     for each in told():
         assert len({PAGE[word] for word in each.words()}) == len(each.words()) >= 3, each.prompt
+
+
+def test_no_question_about_a_direction_speaks_of_a_sketch_that_is_not_there() -> None:
+    for each in told():
+        assert "sketch" not in each.prompt, each.prompt
 
 
 def test_every_question_about_a_direction_is_asked_somewhere() -> None:

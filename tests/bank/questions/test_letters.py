@@ -179,13 +179,13 @@ def test_a_condition_in_the_asking_sentence_is_carried_over() -> None:
 @pytest.mark.parametrize(
     ("name", "told"),
     [
-        ("round-the-circle-high.contact-force", "The normal force on the pilot at this point is F_N."),
+        ("round-the-circle-high.contact-force", "The normal force at this point is F_N."),
         ("two-loads-on-one-cord.greatest-rate", "The inner disc, of mass m_1, is a distance r_1 from the peg."),
         ("smooth-bank.speed", "The bend is banked at an angle θ to the horizontal, and the radius of the circle is r."),
         ("big-wheel.force-at-the-top", "The rider has a mass m and moves in a circle of radius r with a period T."),
         ("weighing-a-planet.field", "Io completes an orbit of radius r_1 in a time T_1."),
         ("level-with-the-centre.mass-from-force", "At this point, the track exerts a normal force F_N on the toy car."),
-        ("conical-pendulum.period", "The cord is L long and makes an angle θ with the vertical."),
+        ("conical-pendulum.period", "The cord has a length L and makes an angle θ with the vertical."),
     ],
 )
 def test_a_stem_in_letters_reads_as_a_textbook_prints_it(name: str, told: str) -> None:

@@ -84,6 +84,20 @@ SLIPS = {
     "a radius typed": Slip(
         "over-the-top", r"(stem: .*)\{r\}", r"\1{r} or 0.80 m", "stem: .* or 0.80 m", "'0.80 m' is typed"
     ),
+    "a given with too few figures": Slip(
+        "on-a-turntable",
+        r"figures: 3, draw: \{from: 0\.300, to: 0\.600, step: 0\.050\}",
+        "figures: 2, draw: {from: 0.30, to: 0.60, step: 0.05}",
+        r"given: \[r, mu\]",
+        "'mu' has two significant figures in the scene 'potters-wheel', and the answer is asked to 3",
+    ),
+    "a constant on top": Slip(
+        "weighing-a-planet",
+        r"given: \[r_1, T_1, r_2\]\n",
+        "given: [r_1, T_1, r_2]\n    extra: [G]\n",
+        r"extra: \[G\]",
+        "'G' is a constant that the answer does not need",
+    ),
     "another quantity asked": Slip("on-a-turntable", r"ask: T\n", "ask: v\n", "stem: .*period", "'ask' names v"),
     "another quantity named": Slip(
         "over-the-top",

@@ -1,4 +1,4 @@
-"""A caution belongs to the scene that is shown: what it warns of is there, over the whole bank."""
+"""A caution belongs to the scene that is shown, tells no result, and needs no number above it: over the whole bank."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 
+import pytest
 from turnwright.bank.model.problem import Problem, Scene
 from turnwright.bank.model.wording import sentence
 from turnwright.bank.reading.files import read_bank
@@ -63,3 +64,39 @@ def test_a_caution_of_another_place_is_noticed() -> None:
     assert len(without) >= 5
     cord = next(each for each in bank if each.id == "over-on-a-cord").caution
     assert list(out_of_place(bank[0], replace(bank[0].scenes[0], caution=cord)))
+
+
+# --- no result and no number ---
+
+# what questions ask for: the size of a force, the way a body moves when it is let go, what is seen past a limit
+RESULTS = re.compile(
+    r"times (?:its|the) weight|\bat least\b|\bmore than\b|\bgreate(?:r|st)\b|along the tangent|straight outwards"
+    r"|goes slack|loses contact|leaves the circle|\bmost at\b|\btwice\b|starts too low|\d",
+    re.IGNORECASE,
+)
+# the words stand under items in letters and without any value, too
+NUMBERS = re.compile(r"\bnumbers?\b|\bis no \w+ (?:margin|limit)|\bare no (?:safe|design)\b|\bno operating limit\b")
+
+
+def tells_too_much(caution: str) -> bool:
+    return bool(RESULTS.search(caution) or NUMBERS.search(caution))
+
+
+def test_no_caution_tells_a_result_or_speaks_of_numbers() -> None:
+    cautions = {problem.caution_in(scene) for problem in read_bank() for scene in problem.scenes}
+    assert [each for each in cautions if tells_too_much(each)] == []
+
+
+@pytest.mark.parametrize(
+    "caution",
+    [
+        "At the bottom, the tension is at least six times the weight.",
+        "It then flies off along the tangent.",
+        "A load whose cord goes slack leaves the circle and falls.",
+        "The numbers are for a lesson.",
+        "A ratio of forces found here is no safety margin.",
+        "They are no safe speeds.",
+    ],
+)
+def test_a_result_or_a_number_in_a_caution_is_noticed(caution: str) -> None:
+    assert tells_too_much(caution)

@@ -91,6 +91,9 @@ def test_the_answer_is_plausible_positive_and_tells_no_given(name: str) -> None:
 def test_variants_are_distinct_as_printed(name: str) -> None:
     drawn = pool(name).draw_up_to(40, seed=2)
     assert len({told(each) for each in drawn}) == len(drawn) >= 20
+    for variant in drawn:  # two givens that print the same number could be exchanged without a trace
+        printed = [each.value for name_, each in variant.given.items() if name_ != "g"]
+        assert len(set(printed)) == len(printed), variant.given
 
 
 # --- counting ---------------------------------------------------------------------------------
@@ -137,6 +140,16 @@ def test_an_answer_half_way_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_the_count_is_that_of_all_combinations_tried_one_by_one() -> None:
     assert small_pool().count == counted_by_hand()
+
+
+def test_no_combination_that_prints_a_number_twice_is_a_variant() -> None:
+    alike = "m/s 5 6, m: kg 2 5"
+    found = VariantPool(models.solved(SMALL.replace("m/s 2 2.4 3 4 5, m: kg 0.2 0.3", alike), "N", "m r v"), GRAVITY)
+    heavy = {
+        (m, v) for m, _, v in ([quantity.value for quantity in each.given.values()][:3] for each in found.draw(9, 1))
+    }
+    assert heavy == {(2, 5), (2, 6), (5, 6)}
+    assert found.breaking()["plain: two givens print the same number"] == 3
 
 
 def test_all_variants_can_be_drawn_and_not_one_more() -> None:
