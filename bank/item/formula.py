@@ -166,7 +166,7 @@ def _outside(said: str) -> str:
 
 def _bracketed(node: Node) -> str:
     """The text of a part that must hold together beside ``/`` or under a root sign."""
-    return text(node) if isinstance(node, Number | Symbol | Group | Power | Call) else f"({text(node)})"
+    return text(node) if isinstance(node, Number | Symbol | Group | Power | Root | Call) else f"({text(node)})"
 
 
 def _text_fraction(node: Fraction) -> str:

@@ -114,6 +114,7 @@ FIELD = Row((Number("9.81"), UnitNode("N/kg")))
         (Row((Fraction(Number("3"), Number("4")), Operator("×"), FIELD)), "(3/4) × 9.81 N/kg"),
         (Row((Fraction(Number("1"), Number("2")), Symbol("m"))), "½ m"),
         (Row((Fraction(Symbol("a"), Symbol("b")), Operator("="), Symbol("c"))), "a/b = c"),
+        (Fraction(Number("1"), formula.Root(Symbol("r"))), "1/√r"),
     ],
 )
 def test_a_fraction_on_one_line_has_one_reading(node: formula.Node, line: str) -> None:
