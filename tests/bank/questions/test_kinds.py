@@ -688,7 +688,7 @@ def test_cases_stand_in_simple_ratios_and_the_solution_tells_those_of_the_answer
                 for ratio in wholes
             ), each.item.question_id
         last = each.item.solution[-1]
-        told = [models.shown_value(ratio, {}) for line in last.paragraphs[1:] if (ratio := last_of(line))]
+        told = [models.shown_value(ratio, {}) for line in last.paragraphs[1:-1] if (ratio := last_of(line))]
         values = case_values(each, entry)
         assert [one / told[0] for one in told] == pytest.approx([one / values[0] for one in values], rel=1e-9)
 
@@ -858,7 +858,7 @@ def test_the_solution_of_a_match_tells_the_equation_in_letters_of_neither_story(
         assert last.number == len(each.item.solution)
         letters = {text(part.node) for line in last.paragraphs for part in line if isinstance(part, Math)}
         told = [one for one in letters if "=" in one]
-        assert 1 <= len(told) <= 6
+        assert 1 <= len(told) <= 8
         assert all("m v²/r" in one or "= 0" in one for one in told), told
 
 
