@@ -23,6 +23,7 @@ from ..writing.view import DiagramView, view_of
 ROWS = 3
 TRIED = 24  # draws of who else is there
 _PLACED = ("top", "bottom", "side", "angle")  # of a vertical circle, on which forces change from place to place
+_SENTENCE = re.compile(r"(?<=[.?!])\s+")
 _WORD = re.compile(r"[a-z]+")
 _Any = TypeVar("_Any")
 
@@ -121,9 +122,9 @@ class Matching:
 
     @property
     def caution(self) -> str:
-        """The cautions of all situations that are told, each once."""
+        """The cautions of all situations that are told, no sentence twice."""
         told = (each.situation.problem.caution_in(each.scene) for each in (*self.rows, *self.columns))
-        return " ".join(dict.fromkeys(filter(None, told)))
+        return " ".join(dict.fromkeys(each for caution in told for each in _SENTENCE.split(caution) if each))
 
     @property
     def tells(self) -> float:

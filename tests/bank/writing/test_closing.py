@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
@@ -12,6 +13,7 @@ from turnwright.bank.item import formula
 from turnwright.bank.item.drawing import Drawing
 from turnwright.bank.item.item import ChoiceEntry, Item, MatchEntry, OrderEntry
 from turnwright.bank.questions.kinds import KINDS, Kind
+from turnwright.bank.reading.files import read_bank
 from turnwright.bank.writing import bearings
 
 from tests.bank import models
@@ -131,6 +133,24 @@ def test_the_reason_of_a_direction_that_turns_is_that_of_its_key() -> None:
             assert int(told[1]) % 360 in (turned, 360 - turned) or (int(told[1]), turned) == (360, 0), item.question_id
             tried += 1
     assert tried >= 80
+
+
+def test_a_match_carries_the_caution_of_every_situation_and_no_sentence_twice() -> None:
+    bank = [(problem, scene) for problem in read_bank() for scene in problem.scenes]
+    starts = Counter(scene.story.partition("{")[0] for _, scene in bank)
+    known = ((scene.story.partition("{")[0], problem.caution_in(scene)) for problem, scene in bank)
+    stories = {start: caution for start, caution in known if len(start) > 12 and starts[start] == 1}
+    tried = 0
+    for item in drawn("match"):
+        (entry,) = item.entries
+        assert isinstance(entry, MatchEntry)
+        told = re.split(r"(?<=[.?!])\s+", item.metadata.caution)
+        assert len(told) == len(set(told)), item.question_id
+        for row in (*entry.rows, *entry.columns):
+            for start in (each for each in stories if text([row]).startswith(each)):
+                tried += 1
+                assert set(re.split(r"(?<=[.?!])\s+", stories[start])) <= set(told), (item.question_id, start)
+    assert tried >= 100
 
 
 def test_the_reader_of_this_test() -> None:
