@@ -10,7 +10,7 @@ from ..errors import Fault, SolveError
 from ..item.item import Item
 from ..limits.budget import guarded
 from ..model.problem import Problem
-from ..questions.kinds import Kind, kinds_where
+from ..questions.kinds import KIND, Kind, kinds_where
 from ..questions.of_question import QuestionModels
 from ..questions.selection import of_diagrams
 from ..reading.mistakes import shipped_mistakes
@@ -18,7 +18,7 @@ from ..solving.solution import SolvedQuestion
 from .key_places import KeyPlaces
 from .limit_quality import limit_notes
 from .note import Note
-from .option_quality import option_notes, shared_texts
+from .option_quality import option_notes, reading, shared_texts
 from .questions import unsolved
 from .unused import unused_equations
 from .wrong_numbers import about_faults, blind_notes, few_notes, known_numbers, telling_faults
@@ -52,6 +52,7 @@ def check_choices(solved: Sequence[SolvedQuestion], gravity: Decimal) -> Choices
     idle: dict[str, Mapping[str, str]] = {}
     seen: set[tuple[str, str]] = set()
     faults: list[Fault] = []
+    read: dict[tuple[str, ...], str] = {}
     for each in solved:
         try:
             base = QuestionModels(each, shipped_mistakes())
@@ -64,7 +65,7 @@ def check_choices(solved: Sequence[SolvedQuestion], gravity: Decimal) -> Choices
         idle[each.id] = {nothing.mistake.id: nothing.why for nothing in base.diagnosis.idle}
         if not any(kind == "choice" for kind, _ in items):
             without.append(each.id)
-        faults.extend(_alike(each, [item for _, item in items]))
+        faults.extend((*_alike(each, [item for _, item in items]), *_repeats(each, items, read)))
         faults.extend((*about_faults(base.diagnosis, numbers), *telling_faults(base.diagnosis, gravity)))
         notes |= dict.fromkeys((*few_notes(base.diagnosis, numbers), *blind_notes(base.diagnosis, gravity)))
         for _, item in items:
@@ -92,6 +93,20 @@ def _alike(solved: SolvedQuestion, items: Sequence[Item]) -> Iterator[Fault]:
         wrong = f"questions.{solved.question.name}: two options of one choice both say '{text}'"
         right = "look for a name, symbol or mistake that stands in the file twice, and keep one of them"
         yield Fault(solved.problem.place_of(solved.question), wrong, right)
+
+
+def _repeats(
+    solved: SolvedQuestion, items: Sequence[tuple[Kind, Item]], read: dict[tuple[str, ...], str]
+) -> Iterator[Fault]:
+    """A fault for an item without numbers that reads as one of another question does; ``read`` holds those before."""
+    for kind, item in items:
+        if KIND[kind].per == "variant":
+            continue
+        first = read.setdefault((item.metadata.problem, *reading(item)), item.question_id)
+        if first != item.question_id:
+            wrong = f"questions.{solved.question.name}: {item.question_id} reads as {first} does"
+            right = "let the stems differ in what is known, or take one of the questions out"
+            yield Fault(solved.problem.place_of(solved.question), wrong, right)
 
 
 def _of_no_use(problem: Problem, idle: Mapping[str, Mapping[str, str]]) -> Iterator[Note]:

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from statistics import median
 
 from ..item import formula
-from ..item.item import ChoiceEntry, Item, Math, Option, Paragraph
+from ..item.item import ChoiceEntry, Item, MatchEntry, Math, NumberEntry, Option, OrderEntry, Paragraph
 from .note import Note
 
 FEWEST, MOST = 3, 5
@@ -93,6 +93,21 @@ def shared_texts(item: Item) -> Iterator[str]:
         if isinstance(entry, ChoiceEntry):
             counts = Counter(shown(option) for option in entry.options)
             yield from (text for text, number in counts.items() if number > 1)
+
+
+def reading(item: Item) -> tuple[str, ...]:
+    """All that a candidate reads of a question without numbers, whatever the order of its options."""
+    entries = [each for each in item.entries if not isinstance(each, NumberEntry)]
+    told = [line(each.prompt) for each in entries]
+    for each in entries:
+        match each:
+            case ChoiceEntry():
+                told += sorted(shown(option) for option in each.options)
+            case OrderEntry():
+                told += sorted(map(line, each.options))
+            case MatchEntry():
+                told += sorted(map(line, (*each.rows, *each.columns)))
+    return (item.metadata.scene, *map(line, item.stem), *told)
 
 
 def is_words(option: Option) -> bool:

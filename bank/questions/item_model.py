@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import TypeVar
 
+from ..item.draw import mixed
 from ..item.drawing import Drawing
 from ..item.house_style import BRITISH, HouseStyle
-from ..item.item import ChoiceEntry, Item, Metadata
+from ..item.item import ChoiceEntry, Entry, Item, Metadata, Step
 from ..item.pack import ItemSeries, Section
 from ..item.sitting import Purpose, Sitting
 from ..limits.budget import guarded
-from ..model.problem import Problem, Question
+from ..model.problem import Problem, Question, Scene
 from ..quantities.gravity import GRAVITY
 from .kinds import KIND, KINDS, Kind
+
+_Made = TypeVar("_Made")
 
 
 @dataclass(frozen=True)
@@ -141,3 +145,38 @@ def guarded_model(problem: Problem, question: Question, asked: ItemModel) -> Ite
             return asked.count(wanted, gravity, seed)
 
     return replace(asked, draw=draw, tally=tally)
+
+
+# --- one item a scene ---
+
+
+def once_a_scene(make: Callable[[Scene], _Made]) -> Callable[[Scene], _Made]:
+    """What is made of a scene, made once: it is the same for all draws."""
+    made: dict[str, _Made] = {}
+
+    def kept(scene: Scene) -> _Made:
+        if scene.name not in made:
+            made[scene.name] = make(scene)
+        return made[scene.name]
+
+    return kept
+
+
+def with_last(steps: Sequence[Step], last: Step | None) -> tuple[Step, ...]:
+    """The steps, with one more at their end, numbered on."""
+    return (*steps, replace(last, number=len(steps) + 1)) if last else tuple(steps)
+
+
+def one_a_scene(
+    scenes: Sequence[Scene],
+    facts: Metadata,
+    make: Callable[[Scene], Entry | None],
+    item: Callable[[Scene, Entry, int], Item],
+    wanted: int,
+    seed: int,
+) -> ItemSeries:
+    """One item for each scene that has an entry, in an order that the seed decides, alike on every machine."""
+    draw = f"{facts.problem} {facts.question} {seed}"
+    ordered = mixed(scenes, draw, lambda each: each.name)
+    entries = [(scene, entry) for scene in ordered if (entry := make(scene))][:wanted]
+    return ItemSeries([scene.name for scene, _ in entries], lambda place: item(*entries[place], place + 1))

@@ -16,9 +16,9 @@ from ..writing.letters import story_alone
 from . import diagram_keys, direction_keys, equation_keys, force_keys, story_keys
 from .about import About
 from .closing import answers, directions, pairs
-from .item_model import ItemModel, facts_of
+from .item_model import ItemModel, facts_of, once_a_scene, one_a_scene, with_last
 from .kinds import Kind
-from .of_question import Draw, QuestionModels, model_of, once_a_scene, one_a_scene, with_last
+from .of_question import Draw, QuestionModels, model_of
 from .story_keys import Groups, Matching, Situation
 
 Make: TypeAlias = Callable[[About], ChoiceEntry | None]

@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, partial
 from itertools import compress
-from typing import TypeAlias, TypeVar
+from typing import TypeAlias
 
-from ..item.draw import mixed
 from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Step
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
@@ -26,16 +25,16 @@ from . import change_keys, diagram_keys, direction_keys, equation_keys, limit_ke
 from .about import About
 from .choice import ChoicePool, ExpressionChoice, number_choice
 from .closing import answers
-from .item_model import ItemModel, facts_of
+from .item_model import ItemModel, facts_of, once_a_scene, one_a_scene, with_last
 from .items import Generator
 from .kinds import Kind
 from .limit_changes import Turn
 from .limit_keys import NearLimit, PastLimit
 from .rank_keys import Ranking
 
-_Made = TypeVar("_Made")
 Draw: TypeAlias = Callable[[Metadata, int, Decimal, int], ItemSeries]
 
+TRIED = 5  # choices of numbers; where a few variants more give none, there is no such question
 SEARCHED = 30  # variants looked through for the ground of a ranking
 
 
@@ -84,7 +83,7 @@ class QuestionModels:
         """The questions of the wanted kinds; those that the question can't give are left out."""
         ways: dict[Kind, Callable[[], Iterator[ItemModel]]] = {
             "number": self._number_models,
-            "choice": lambda: self._models("choice", self._choices),
+            "choice": self._choice_models,
             "expression": self._expression_models,
             "change": self._change_models,
             "limit": self._limit_models,
@@ -124,6 +123,11 @@ class QuestionModels:
 
         scenes = [pool.scene.name for pool in drawn.pools]
         return ItemSeries([scenes[int(scene)] for scene in drawn.scenes], make)
+
+    def _choice_models(self) -> Iterator[ItemModel]:
+        found = ChoicePool(self.diagnosis, telling_pool(self.diagnosis, SAMPLE_GRAVITY)).draw(TRIED, 1)
+        if any(True for _ in found):
+            yield from self._models("choice", self._choices)
 
     def _choices(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         found = list(ChoicePool(self.diagnosis, telling_pool(self.diagnosis, gravity)).draw(wanted, seed))
@@ -198,7 +202,8 @@ class QuestionModels:
             assert found is not None
             return answers.expression(found)
 
-        yield from self._models("expression", partial(self._told, entry, last=last))
+        if any(map(entry, self.scenes)):
+            yield from self._models("expression", partial(self._told, entry, last=last))
 
     def _expression(self, scene: Scene) -> ChoiceEntry | None:
         notation = self.generator.notation(scene)
@@ -330,23 +335,6 @@ class QuestionModels:
         return self._told(entry, facts, wanted, gravity, seed, step)
 
 
-def once_a_scene(make: Callable[[Scene], _Made]) -> Callable[[Scene], _Made]:
-    """What is made of a scene, made once: it is the same for all draws."""
-    made: dict[str, _Made] = {}
-
-    def kept(scene: Scene) -> _Made:
-        if scene.name not in made:
-            made[scene.name] = make(scene)
-        return made[scene.name]
-
-    return kept
-
-
-def with_last(steps: Sequence[Step], last: Step | None) -> tuple[Step, ...]:
-    """The steps, with one more at their end, numbered on."""
-    return (*steps, replace(last, number=len(steps) + 1)) if last else tuple(steps)
-
-
 def model_of(kind: Kind, facts: Metadata, draw: Draw) -> ItemModel:
     """The question with these facts."""
     return ItemModel(f"{facts.problem}.{facts.question}", kind, facts, partial(draw, facts))
@@ -368,18 +356,3 @@ def _options(entry: Entry) -> Iterator[Paragraph]:
         yield from (each.content for each in entry.options if isinstance(each.content, tuple))
     elif isinstance(entry, OrderEntry):
         yield from entry.options
-
-
-def one_a_scene(
-    scenes: Sequence[Scene],
-    facts: Metadata,
-    make: Callable[[Scene], Entry | None],
-    item: Callable[[Scene, Entry, int], Item],
-    wanted: int,
-    seed: int,
-) -> ItemSeries:
-    """One item for each scene that has an entry, in an order that the seed decides, alike on every machine."""
-    draw = f"{facts.problem} {facts.question} {seed}"
-    ordered = mixed(scenes, draw, lambda each: each.name)
-    entries = [(scene, entry) for scene in ordered if (entry := make(scene))][:wanted]
-    return ItemSeries([scene.name for scene, _ in entries], lambda place: item(*entries[place], place + 1))
