@@ -28,7 +28,7 @@ WAYS: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
 PLACES: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
     {"above": _COMPASS_PLACES, "side": _PAGE_PLACES, "page": _PAGE_PLACES, "radius": ("",) * 8}
 )
-NOWHERE = "none, because it is zero"
+NOWHERE = "in no direction, because it is zero"
 
 # told by where the centre lies, and by where the body lies
 SETTINGS: Mapping[Ground, tuple[str, str]] = MappingProxyType({
@@ -71,8 +71,10 @@ VELOCITY_LATER = f"{_GOES_ON} In which direction does the velocity of {{body}} p
 ACCELERATION_LATER = f"{_GOES_ON} In which direction does the acceleration of {{body}} point after {{part}}?"
 CHANGE = f"{_GOES_ON} In which direction does the change in the velocity of {{body}} over the next {{next}} point?"
 IN_RETURN = "In which direction does the {returned} that {body} exerts on {agent} point at that moment?"
-SPEEDING_UP = "At that moment, the speed of {body} is increasing. In which direction does the acceleration point?"
-SLOWING_DOWN = "At that moment, the speed of {body} is decreasing. In which direction does the acceleration point?"
+# the story may have said that the speed is constant
+_INSTEAD = "In which direction does the acceleration of {body} point then?"
+SPEEDING_UP = f"Suppose, however, that the speed of {{body}} is increasing at that moment. {_INSTEAD}"
+SLOWING_DOWN = f"Suppose, however, that the speed of {{body}} is decreasing at that moment. {_INSTEAD}"
 # what passes, by eighths of a revolution, after "after" and after "over the next"
 PARTS: Mapping[int, tuple[str, str]] = MappingProxyType({
     2: ("a quarter of a revolution", "quarter of a revolution"),

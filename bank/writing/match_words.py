@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 MATCH = (
-    "Write Newton's second law for the body in each situation, along the radius and perpendicular to it. Two "
-    "situations match if their equations have the same form, even if the symbols differ. Match each of the first three "
-    "situations with one of the other four. One of the four is left over."
+    "For the body in each situation, write Newton's second law along the radius, taking the direction towards the "
+    "centre as positive, and perpendicular to the radius. Measure all angles from the vertical. Two situations match "
+    "if their equations become identical when the same symbols are used for the forces, angles and other quantities. "
+    "Match each of the first three situations with one of the other four. One of the four is left over."
 )
 FEEDBACK = (
     "Draw the force diagram of each body. Write net force = m a towards the centre and then perpendicular to the "

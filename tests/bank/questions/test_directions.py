@@ -27,7 +27,7 @@ PAGE = {
     "west": -1, "south-west": -1 - 1j, "south": -1j, "south-east": 1 - 1j,
     "inwards": 1, "inwards and forwards": 1 + 1j, "forwards": 1j, "outwards and forwards": -1 + 1j,
     "outwards": -1, "outwards and backwards": -1 - 1j, "backwards": -1j, "inwards and backwards": 1 - 1j,
-    "none, because it is zero": 0,
+    "in no direction, because it is zero": 0,
 }  # fmt: skip
 PLACES = {
     "to the right": 1, "directly above": 1j, "to the left": -1, "directly below": -1j,
@@ -181,3 +181,16 @@ def test_the_net_force_at_the_side_of_a_vertical_circle_is_not_central() -> None
     sides = [each for each in told() if each.diagram.spot == "side" and each.suffix in ("", "-net-force")]
     assert len(sides) >= 4
     assert all(abs(each.key()) > 1.1 for each in sides)
+
+
+def test_a_speed_that_changes_is_supposed_against_a_story_in_which_it_is_constant() -> None:
+    prompts = ["".join(part.text for part in choice.prompt if isinstance(part, Words)) for choice in changing_speeds()]
+    assert len(prompts) >= 6
+    assert not [each for each in prompts if "Suppose, however, that the speed of " not in each]
+
+
+def changing_speeds() -> list[ChoiceEntry]:
+    solved = [models.shipped(name) for name in models.shipped_ids() if name.startswith(("flat-bend", "on-a-turntable"))]
+    items = (item for asked in item_models(solved, shipped_mistakes(), ("direction",)) if asked.id.endswith("speed")
+             for item in asked.draw(9, GRAVITY, 1))  # fmt: skip
+    return [each for item in items for each in item.entries if isinstance(each, ChoiceEntry)]
