@@ -60,4 +60,4 @@ def stem_text(solved: SolvedQuestion, scene: Scene) -> str:
 
 
 def _slot(slot: Slot, scene: Scene) -> str:
-    return word(slot, scene) or "0 unit"
+    return "x" if slot.mode == "symbol" else word(slot, scene) or "0 unit"

@@ -220,6 +220,7 @@ def _symbols(node: Node) -> Iterator[formula.Symbol]:
 
 def _kept(problem: Problem, question: Question, scene: Scene, asking: str) -> str:
     """What stays of the sentence that asks; nothing where it says no more than the name of what is asked."""
+    asking = asking.replace(f" {{symbol {question.ask}}}", "")  # it is told by the sentence that is made of this one
     found = _ASKING.fullmatch(asking)
     named = asked_name(problem, question, scene)
     known = _PLAIN | _words(named, *scene.words.values(), *(each.by for each in scene.forces.values()))
@@ -228,7 +229,7 @@ def _kept(problem: Problem, question: Question, scene: Scene, asking: str) -> st
         return ""
     if not found:
         return ""  # two questions at once are one too many
-    what = _capital(found["what"].replace(f" {{symbol {question.ask}}}", ""))
+    what = _capital(found["what"])
     return DEFINED.format(what=f"{what}," if "," in what else what, name=question.ask)
 
 

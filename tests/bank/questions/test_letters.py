@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cache
 
 import pytest
 from turnwright.bank.item import formula
 from turnwright.bank.item.item import ChoiceEntry, Item, Math, NumberEntry, OrderEntry, Paragraph, Words
-from turnwright.bank.model.problem import Question, Scene
+from turnwright.bank.model.problem import Problem, Question, Scene
 from turnwright.bank.model.wording import pieces, word
 from turnwright.bank.questions import of_question
 from turnwright.bank.questions.kinds import Kind
@@ -256,3 +257,52 @@ def test_a_solution_that_says_no_meanings_is_found(monkeypatch: pytest.MonkeyPat
     monkeypatch.setattr(of_question, "with_meanings", lambda steps, *_: steps)
     (item, *_) = drawn("expression", 1, 60)
     assert {"m", "v"} & set(unsaid(item)) or "ω" in unsaid(item)
+
+
+# the letters that everyone uses for what they stand for; the letter of any other answer box is named by its stem
+USUAL = {
+    "v",
+    "r",
+    "m",
+    "M",
+    "T",
+    "F",
+    "N",
+    "f",
+    "a",
+    "omega",
+    "theta",
+    "phi",
+    "mu",
+    "g",
+    "h",
+    "d",
+    "L",
+    "R",
+    "q",
+    "B",
+    "t",
+}
+
+
+def unnamed(problem: Problem) -> list[str]:
+    """The questions whose answer box has a letter that is not the usual one and that no stem names."""
+    letters = {each.name: each.ask for each in problem.questions}
+    differences = {name for name, spec in problem.quantities.items() if spec.means.startswith("difference")}
+    return [
+        each.name
+        for each in problem.questions
+        if letters[each.name] not in USUAL - differences and f"{{symbol {each.ask}}}" not in each.stem
+    ]
+
+
+def test_a_stem_names_the_letter_of_its_answer_box() -> None:
+    for problem in models.shipped_problems().values():
+        assert unnamed(problem) == [], problem.id
+
+
+def test_a_letter_that_no_stem_names_is_noticed() -> None:
+    problem = models.shipped_problems()["rim-and-hub"]
+    asked = problem.question("inner-speed")
+    bare = replace(asked, stem=asked.stem.replace(" {symbol v_2}", ""))
+    assert unnamed(replace(problem, questions=(bare,))) == ["inner-speed"]
