@@ -11,7 +11,7 @@ from turnwright.bank.analysis.told_thoughts import told_counts
 from tests.bank.analysis.simulated import ACTS, Planted, sat
 
 THOUGHTS = (
-    "gravity-left-out", "half-of-m-v-squared", "outward-force-and-m-a", "speed-not-squared", "contact-is-the-weight",
+    "gravity-left-out", "half-of-m-v-squared", "outward-force-and-m-a", "speed-not-squared", "weight-left-out",
 )  # fmt: skip
 SHARES = "speed-not-squared"  # half of its answers are those of who stops at the square
 

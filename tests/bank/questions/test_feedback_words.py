@@ -219,14 +219,13 @@ def test_an_equation_with_every_force_turned_round_is_told_as_one_thought() -> N
 @pytest.mark.parametrize(
     ("question", "symbol", "advice"),
     [
-        ("rough-bank-slow.least-speed", "m", "Does the mass of the small car appear in it?"),
-        ("through-the-dip.normal-force", "r", "Which of the terms contain the radius of the circle, and which do not?"),
-        ("going-round.acceleration", "r", "To which power does the radius of the circle appear in it"),
+        ("rough-bank-slow.least-speed", "m", r"Does the (total )?mass[^?.]* appear in it\?"),
+        ("through-the-dip.normal-force", "r", r"Which of the terms contain the radius[^?.]*, and which do not\?"),
+        ("going-round.acceleration", "r", r"To which power does the radius[^?.]* appear in it"),
     ],
 )
 def test_what_to_look_at_follows_from_the_closed_form(question: str, symbol: str, advice: str) -> None:
     items = [item for model, item in models.drawn("change") if model.id.startswith(f"{question}/change-{symbol}-")]
     found = [text for item in items for entry in item.entries for text, _ in _feedback(entry) if "proportional" in text]
-    named = re.sub("small car|kart|toy car|bicycle", "small car", " ".join(found))
     assert found
-    assert named.count("Write the expression for the answer in symbols.") == named.count(advice)
+    assert all(re.search(rf"Write the expression for the answer in symbols\. {advice}", text) for text in found)

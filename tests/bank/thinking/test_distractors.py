@@ -22,6 +22,7 @@ from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import solve_question
 from turnwright.bank.thinking.distractors import WrongAnswer, apart, candidates, chosen, diagnosis, recognisable
 from turnwright.bank.thinking.mistaken_forms import MistakenForm
+from turnwright.bank.thinking.telling import told_in
 from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models
@@ -130,10 +131,10 @@ def test_every_wrong_option_can_be_an_answer_of_its_kind() -> None:
 
 
 def test_every_wrong_option_names_its_mistakes_and_brings_feedback() -> None:
-    for name, _, entry in entries():
+    for name, variant, entry in entries():
         for option in entry.options:
             assert bool(option.mistakes) != option.right, name
-            named = list(_named(option.mistakes))
+            named = told_in(models.shipped(name), variant.scene, _named(option.mistakes))
             assert option.right or (len(named) > 1) != (named[0].thinking in option.feedback), name
 
 
