@@ -11,13 +11,20 @@ import sympy
 
 from ..item.item import Inline, Math, Paragraph, Words
 from ..mechanics.equations import System
+from ..model.bounds import is_ratio
 from ..model.problem import Scene
 from ..model.wording import capital, force_words, sentence
 from ..solving.elimination import Stage
 from ..solving.solution import Solution, Solved, SolvedQuestion
+from .directions import placeless
 from .notation import Notation
 
 _ORDINALS = ("first", "second", "third")
+AT_LIMIT = "At the limit:"
+VANISHES = "At the limit, the {force} is just zero:"
+LEAVING = "At this moment, the {force} is just zero:"
+EXTREME = "At the limit, the {force} has its {extreme} value:"
+MULTIPLE = "As a multiple of the weight, the {force} is"
 _AXIS_NAMES = {"inward": "inward", "up": "vertical", "forward": "forward"}
 
 
@@ -198,7 +205,7 @@ def limiting_case(solved: SolvedQuestion, scene: Scene, notation: Notation) -> I
     limiting = solved.question.limiting
     if limiting:
         row = notation.equation(limiting.left, limiting.right)
-        yield (Words(_limit_words(solved, scene) + " "), Math(row), Words("."))
+        yield (Words(limit_words(solved, scene) + " "), Math(row), Words("."))
 
 
 def what_holds(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: frozenset[str]) -> Iterator[Paragraph]:
@@ -219,7 +226,7 @@ def what_holds(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: f
         yield (Words(f"{because}: "), Math(row), Words("."))
 
 
-def _limit_words(solved: SolvedQuestion, scene: Scene) -> str:
+def limit_words(solved: SolvedQuestion, scene: Scene) -> str:
     """What has happened at the limit, in the scene's name for the force that is at its edge."""
     limiting = solved.question.limiting
     assert limiting is not None
@@ -229,10 +236,21 @@ def _limit_words(solved: SolvedQuestion, scene: Scene) -> str:
             symbol = sympy.Symbol(force.symbol or "")
             if not force.symbol or not shown or symbol not in (limiting.left, limiting.right):
                 continue
+            name = placeless(diagram, shown.name)
             if sympy.Integer(0) in (limiting.left, limiting.right):
-                return f"At the limit, the {shown.name} is just zero:"
-            return f"At the limit, the {shown.name} has its {_extreme(solved, symbol)} value:"
-    return "At the limit,"
+                by_itself = diagram.angle and diagram.angle not in solved.question.given
+                return (LEAVING if by_itself else VANISHES).format(force=name)
+            if is_of_ratio(solved):
+                return MULTIPLE.format(force=name)
+            return EXTREME.format(force=name, extreme=_extreme(solved, symbol))
+    return AT_LIMIT
+
+
+def is_of_ratio(solved: SolvedQuestion) -> bool:
+    """Whether the limiting case sets a force against another by a ratio that somebody chose."""
+    limiting = solved.question.limiting
+    letters = limiting.symbols & solved.problem.quantities.keys() if limiting else ()
+    return any(is_ratio(solved.problem, each) for each in letters)
 
 
 def _extreme(solved: SolvedQuestion, symbol: sympy.Symbol) -> str:

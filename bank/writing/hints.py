@@ -1,4 +1,4 @@
-"""The hints of a number item, taken from its solution: what to look at, the equation to start from, the line after it.
+"""The hints of a number item, taken from its solution: what to look at, the equation to start from, what comes next.
 
 A hint that would tell the answer, or what an earlier one has told, is left out: fewer hints rather than bad ones.
 """
@@ -15,11 +15,12 @@ from ..language import listed
 from ..model.problem import Diagram, Scene
 from ..model.wording import force_words, with_article
 from ..solving.solution import SolvedQuestion
-from .letters import AFTER, introduced, letters_of
+from .algebra import is_of_ratio, limit_words
+from .letters import AFTER, introduced, letters_of, name_of
 from .notation import Notation
 from .stem import joined
 
-MOTION = "Write down the equations that relate the quantities of the motion."
+MOTION = "How is the {asked} related to {givens}?"
 ENERGY = "Compare the total mechanical energy at the two points."
 AXIS = "Mark the direction towards the centre of the circle."
 # whether something is touched, and whether something acts without contact
@@ -29,7 +30,7 @@ DRAW = {
     (False, True): "Which forces act on {body}{where}? There is no contact, and only {forces} acts.",
     (False, False): "No force acts on {body}{where}.",
 }
-START, NEXT = "Start from this equation: ", "A further line of the working is: "
+START, NEXT, AS_WELL = "Start from this equation: ", "A later line is: ", "Use this equation as well: "
 
 
 def hints(
@@ -39,17 +40,36 @@ def hints(
     energy = any(
         solved.system.equations[each.origin].kind == "energy" for each in solved.solution.path if each.origin >= 0
     )
-    yield (Words(_look(scene, diagrams) or (ENERGY if energy else MOTION)),)
+    yield (Words(_look(scene, diagrams) or (ENERGY if energy else _motion(solved, scene))),)
     algebra = _equations(lines)
     too_much = _too_much(solved, notation, algebra)
     start = _start(solved, notation)
     if start is None or start in too_much:
         return
     told: set[str] = set()
-    yield _explained(solved, scene, notation, START, start, told)
-    after = algebra[0] if algebra else None
+    first = solved.system.equations[solved.solution.path[0].origin]
+    is_limit = first.kind == "limiting" and not is_of_ratio(solved)
+    lead = f"{limit_words(solved, scene)} " if is_limit else START
+    yield _explained(solved, scene, notation, lead, start, told)
+    lead, after = _after(solved, notation, start, algebra)
     if after is not None and after != start and after not in too_much:
-        yield _explained(solved, scene, notation, NEXT, after, told)
+        yield _explained(solved, scene, notation, lead, after, told)
+
+
+def _motion(solved: SolvedQuestion, scene: Scene) -> str:
+    """What to look for where no force is needed."""
+    asked, *givens = (name_of(solved.problem, scene, each) for each in (solved.question.ask, *solved.question.given))
+    return MOTION.format(asked=asked, givens=listed([f"the {each}" for each in givens]))
+
+
+def _after(solved: SolvedQuestion, notation: Notation, start: Row, algebra: Sequence[Row]) -> tuple[str, Row | None]:
+    """The line after the first equation, or the next equation that is used where that line only rearranges it."""
+    first, *line = ({*letters_of([(Math(each),)], solved.problem, notation)} for each in (start, *algebra[:1]))
+    if any(each - first for each in line):
+        return NEXT, algebra[0]
+    used = dict.fromkeys(each.origin for each in solved.solution.path if each.origin >= 0)
+    rows = (solved.system.equations[each] for each in [*used][1:])
+    return AS_WELL, next((notation.equation(each.terms, each.right) for each in rows), None)
 
 
 def _explained(

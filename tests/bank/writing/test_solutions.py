@@ -276,6 +276,11 @@ def test_the_rough_bank_shows_the_division_by_the_cosine() -> None:
 # --- hints ------------------------------------------------------------------------------------
 
 
+def letters(text: str) -> set[str]:
+    """The letters of a formula."""
+    return set(re.findall(r"[A-Za-zθωμφ](?:_[A-Za-z0-9]+)?", re.sub("sin|cos|tan", "", text)))
+
+
 def wrong_in_hints(solved: SolvedQuestion, writer: Writer) -> Iterator[str]:
     """Gravity that does not act, an equation that is not the first one used, the answer, one thing told twice."""
     first, *more = [text([each]) for each in writer.hints]
@@ -291,7 +296,7 @@ def wrong_in_hints(solved: SolvedQuestion, writer: Writer) -> Iterator[str]:
     told = [each.split(": ", 1)[1].partition(". Here ")[0].strip("{}") for each in more]
     meant = set(re.findall(r"{(\S+)} is the ", "\n".join(more)))
     shown = " ".join(re.findall(r": {(.+?)}(?:\.|$)", "\n".join(more), re.MULTILINE))
-    unknown = {*re.findall(r"[A-Za-zθωμφ](?:_[A-Za-z0-9]+)?", re.sub("sin|cos|tan", "", shown))} - meant
+    unknown = letters(shown) - meant
     if unknown:
         yield f"{solved.id}: letters without meaning: {sorted(unknown)}"
     if len({first, *told}) != 1 + len(told):
@@ -307,7 +312,11 @@ def wrong_in_hints(solved: SolvedQuestion, writer: Writer) -> Iterator[str]:
         if told[0] != formula.text(writer.notation.equation(equation.terms, equation.right)):
             yield f"{solved.id}: starts from {told[0]}"
     if len(told) > 1 and told[1] != lines[0]:
-        yield f"{solved.id}: {told[1]} is not the next line"
+        others = (solved.system.equations[each.origin] for each in solved.solution.path[1:] if each.origin >= 0)
+        if told[1] not in {formula.text(writer.notation.equation(each.terms, each.right)) for each in others}:
+            yield f"{solved.id}: {told[1]} is neither the next line nor an equation that is used"
+    if len(told) > 1 and letters(told[1]) <= letters(told[0]) and told[1] == lines[0]:
+        yield f"{solved.id}: {told[1]} says no more than {told[0]}"
 
 
 def test_hints_say_what_acts_and_how_it_starts_and_never_the_answer() -> None:
@@ -321,7 +330,7 @@ def test_most_questions_have_several_hints() -> None:
     assert sum(each > 1 for each in counts) > 0.8 * len(counts)
 
 
-@pytest.mark.parametrize("fault", ["weight", "start", "answer", "letters"])
+@pytest.mark.parametrize("fault", ["weight", "start", "answer", "letters", "rearranged"])
 def test_a_bad_hint_is_noticed(fault: str, monkeypatch: pytest.MonkeyPatch) -> None:
     if fault == "weight":
         monkeypatch.setattr(hints, "_diagram", lambda *_: "Draw the weight first, then all that touches it.")
@@ -331,12 +340,17 @@ def test_a_bad_hint_is_noticed(fault: str, monkeypatch: pytest.MonkeyPatch) -> N
         )
     elif fault == "letters":
         monkeypatch.setattr(hints, "introduced", lambda *_: ())
+    elif fault == "rearranged":
+        monkeypatch.setattr(
+            hints, "_after", lambda solved, notation, start, algebra: (hints.NEXT, algebra[0] if algebra else None)
+        )
     else:
         monkeypatch.setattr(hints, "_too_much", lambda *_: set())
     some = islice(writers(), 0, None, 4)
     found = [told for solved, _, writer in some for told in wrong_in_hints(solved, writer)]
     says = {
         "weight": "weight first", "start": "starts from", "answer": "tells the answer", "letters": "without meaning",
+        "rearranged": "says no more",
     }[fault]  # fmt: skip
     assert len([each for each in found if says in each]) >= 5
 
