@@ -86,7 +86,7 @@ def turning_acceleration(here: Rates, wanted: frozenset[str]) -> sympy.Expr | No
     return sympy.Symbol(here.speed) ** 2 / radius
 
 
-_ROUND = "in one period, the distance travelled is the circumference 2πr"
+_ROUND = "in one period, the distance travelled is one circumference"
 
 
 def built_in(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:

@@ -52,5 +52,11 @@ def is_ratio(problem: Problem, name: str) -> bool:
     return any(ceiling_of(problem, each) is None for each in own)
 
 
+def is_coefficient(problem: Problem, name: str) -> bool:
+    """Whether a pure number is that of a friction's ceiling."""
+    own = (each.relation for each in problem.holds if name in each.relation.symbols)
+    return problem.quantities[name].unit.symbol == "1" and any(ceiling_of(problem, each) for each in own)
+
+
 def _speaks_of_forces(problem: Problem, names: frozenset[str]) -> bool:
     return any(kinds_of(problem, name) for name in names)

@@ -22,7 +22,8 @@ from .notation import Notation
 _ORDINALS = ("first", "second", "third")
 AT_LIMIT = "At the limit:"
 VANISHES = "At the limit, the {force} is just zero:"
-LEAVING = "At this moment, the {force} is just zero:"
+LEAVING = "When contact is lost, the {force} is just zero:"
+SLACK = "When {agent} goes slack, the {force} is just zero:"
 EXTREME = "At the limit, the {force} has its {extreme} value:"
 MULTIPLE = "As a multiple of the weight, the {force} is"
 _AXIS_NAMES = {"inward": "inward", "up": "vertical", "forward": "forward"}
@@ -239,7 +240,8 @@ def limit_words(solved: SolvedQuestion, scene: Scene) -> str:
             name = placeless(diagram, shown.name)
             if sympy.Integer(0) in (limiting.left, limiting.right):
                 by_itself = diagram.angle and diagram.angle not in solved.question.given
-                return (LEAVING if by_itself else VANISHES).format(force=name)
+                told = (SLACK if scene.kind_of(force) == "tension" else LEAVING) if by_itself else VANISHES
+                return told.format(force=name, agent=shown.by)
             if is_of_ratio(solved):
                 return MULTIPLE.format(force=name)
             return EXTREME.format(force=name, extreme=_extreme(solved, symbol))

@@ -8,8 +8,9 @@ import numpy as np
 import sympy
 
 from ..item.formula import Node, Operator, Row, UnitNode, equals, replaced
-from ..item.item import Math, Paragraph, Words
+from ..item.item import Inline, Math, Paragraph, Words
 from ..language import article
+from ..model.bounds import is_coefficient
 from ..model.problem import Scene
 from ..model.wording import sentence
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
@@ -17,12 +18,14 @@ from ..quantities.units import Unit, unit
 from ..solving.solution import SolvedQuestion, samples_of
 from ..variants.variant import Variant
 from .notation import Notation, amount
-from .stem import asked_name, filled
+from .stem import asked_name, filled, joined
 
-ANGLE = "The {function} of {asked} is a pure number, as it must be."
+ANGLE = "The expression for the {function} of {asked} is a pure number, as it must be."
 NUMBER = "The right-hand side is a pure number, as {what} must be."
+TURNS = "One revolution per minute (1 r/min) is 2π rad in 60 s."
 UNIT = "The unit of the right-hand side is {unit}, the unit of {kind}."
 CANCELS = "The mass {mass} cancels, so the {what} does not depend on it."
+CANCEL = "The masses {masses} cancel, so the {what} does not depend on them."
 DOUBLES = "If {varied} doubles, {asked} doubles."
 HALVES = "If {varied} doubles, {asked} is halved."
 GROWS = "If {varied} doubles, {asked} increases by a factor of {factor}."
@@ -46,6 +49,10 @@ _KINDS = {
     "T": "magnetic flux density",
     "Hz": "frequency",
 }
+_ONE_OF_A_KIND = ("ratio", "fraction")
+_ROOTS: Mapping[sympy.Rational, str] = {
+    sympy.Rational(1, 2): "√2", sympy.Rational(3, 2): "2√2", sympy.Rational(1, 3): "∛2", sympy.Rational(2, 3): "∛4",
+}  # fmt: skip
 _FUNCTIONS: Mapping[type, str] = {sympy.asin: "sine", sympy.acos: "cosine", sympy.atan: "tangent"}
 # the unit that a dimension is worked in; a unit with another factor is converted first
 _WORKING = ("m", "kg", "s", "m/s", "m/s^2", "N", "N/kg", "rad/s", "Hz", "N/m", "C", "T", "N*m^2/kg^2", "1")
@@ -55,6 +62,8 @@ def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: 
     """Conversions to SI, the numbers put into ``form``, the value, the rounded answer."""
     used = solved.solution.symbols
     worked = {name: working(quantity) for name, quantity in variant.given.items() if name in used}
+    if "r/min" in {variant.answer.unit.symbol, *(variant.given[name].unit.symbol for name in worked)}:
+        yield (Words(TURNS),)
     for name, quantity in worked.items():
         if quantity != variant.given[name]:
             shown = Row(
@@ -149,12 +158,13 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: fr
         if function:
             yield filled(ANGLE, function=function, asked=notation.symbol(solved.question.ask))
     elif si.symbol == "1":
-        yield (Words(NUMBER.format(what=f"{article(name := _named(solved, scene))} {name}")),)
+        name = _named(solved, scene)
+        yield (Words(NUMBER.format(what=f"{'the' if name.startswith(_ONE_OF_A_KIND) else article(name)} {name}")),)
     elif kind:
         yield filled(UNIT, unit=UnitNode(si.printed), kind=kind)
-    missing = _cancelled_mass(solved, seen)
-    if missing:
-        yield filled(CANCELS, mass=notation.symbol(missing), what=asked_name(solved.problem, solved.question, scene))
+    yield from _cancelled(solved, scene, notation, seen)
+    if _is_property(solved):
+        return
     for symbol in [each for each in solved.question.given if each in solved.solution.symbols][:3]:
         said = _dependence(solved, symbol, notation)
         if said:
@@ -166,10 +176,33 @@ def _named(solved: SolvedQuestion, scene: Scene) -> str:
     return sentence(means, scene) if means else asked_name(solved.problem, solved.question, scene)
 
 
-def _cancelled_mass(solved: SolvedQuestion, seen: frozenset[str]) -> str | None:
-    masses = {diagram.mass for diagram in solved.problem.diagrams if diagram.spot != "rest"}
-    left = sorted(masses & seen - solved.solution.symbols - {solved.question.ask})
-    return left[0] if left else None
+def _cancelled(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: frozenset[str]) -> Iterator[Paragraph]:
+    """The masses that have cancelled, of bodies that move or that the others move round."""
+    moving = [each for each in solved.problem.diagrams if each.spot != "rest"]
+    masses = {each.mass for each in moving} | {force.centre_mass or "" for each in moving for force in each.forces}
+    left = sorted(masses & seen - solved.solution.symbols - {solved.question.ask}, key=lambda each: (-len(each), each))
+    what = asked_name(solved.problem, solved.question, scene)
+    if len(left) == 1:
+        yield filled(CANCELS, mass=notation.symbol(left[0]), what=what)
+    elif left:
+        before, after = CANCEL.split("{masses}")
+        parts: list[Inline] = [Words(before)]
+        for place, each in enumerate(left):
+            parts += [
+                Words((" and " if place == len(left) - 1 else ", ") if place else ""),
+                Math(notation.symbol(each)),
+            ]
+        yield tuple(joined([*parts, Words(after.format(what=what))]))
+
+
+def _is_property(solved: SolvedQuestion) -> bool:
+    """Whether a mass or a coefficient of friction is found by the motion: it is what it is, however that changes."""
+    problem, question = solved.problem, solved.question
+    if question.asked_name.startswith(("minimum", "maximum")):
+        return False
+    bodies = {each.mass for each in problem.diagrams}
+    centres = {force.centre_mass for each in problem.diagrams for force in each.forces}
+    return question.ask in {*bodies, *centres} or is_coefficient(problem, question.ask)
 
 
 def _dependence(solved: SolvedQuestion, symbol: str, notation: Notation) -> Paragraph | None:
@@ -221,7 +254,12 @@ def _shared_power(total: sympy.Expr, symbol: str) -> sympy.Rational | None:
 
 
 def _factor_text(power: sympy.Rational) -> str:
-    return "√2 ≈ 1.41" if power == sympy.Rational(1, 2) else f"{2.0 ** float(power):.3g}"
+    """Two to a power: exact, and what it is about where that is no whole number."""
+    about = f"{2.0 ** float(power):.3g}"
+    if power.is_integer:
+        return about
+    exact = _ROOTS.get(power)
+    return f"{exact} ≈ {about}" if exact else f"about {about}"
 
 
 def _monotony(solved: SolvedQuestion, symbol: str) -> int:

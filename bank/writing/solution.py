@@ -20,7 +20,7 @@ from . import algebra, numeric_steps
 from .algebra import AlgebraWriter
 from .directions import inward_words, placeless
 from .hints import hints
-from .letters import sense_of
+from .letters import sense_of, with_meanings
 from .notation import Notation
 from .stem import filled
 from .view import DiagramView, notation_of, view_of
@@ -139,7 +139,12 @@ class Writer:
         """All steps with the numbers of one variant."""
         found = numeric_steps.numbers(self.solved, variant, self.notation, self.form)
         numbers = (*found, *self._sense(variant))
-        return _numbered((*self.letters, self._step("numbers", numbers), self.look_back))
+        return _numbered((*self._explained, self._step("numbers", numbers), self.look_back))
+
+    @cached_property
+    def _explained(self) -> tuple[Step, ...]:
+        """The steps before the numbers, with what their letters mean: a stem with numbers names none."""
+        return tuple(with_meanings(self.letters, self.solved.problem, self.scene, self.notation, ()))
 
     @property
     def _seen(self) -> frozenset[str]:

@@ -33,7 +33,7 @@ _DOUBLED = re.compile(
     r"If \{(?P<varied>.+)\} doubles, \{(?P<asked>.+)\} (?P<verb>doubles|is halved|increases|decreases)(?P<by> by .*)?\."
 )
 _GREATER = re.compile(r"If \{(?P<varied>.+)\} increases, \{(?P<asked>.+)\} (?P<way>increases|decreases)\.")
-_FACTORS = {"√2 ≈ 1.41": 2**0.5}
+_FACTORS = {"√2 ≈ 1.41": 2**0.5, "2√2 ≈ 2.83": 2**1.5, "∛2 ≈ 1.26": 2 ** (1 / 3), "∛4 ≈ 1.59": 4 ** (1 / 3)}
 
 # SI Brochure, 9th edition (2019), tables 2, 4 and 5: from memory
 _UNIT_OF = {
@@ -68,7 +68,11 @@ def steps_of(name: str) -> tuple[Variant, list[str], list[str]]:
     variant = variant_of(solved)
     *_, numbers, back = Writer(solved, variant.scene).steps(variant)
     assert (numbers.stage, back.stage) == ("numbers", "look back")
-    return variant, _lines(numbers), _lines(back)
+    told = _lines(numbers)
+    of_turns = [each for each in told if each == numeric_steps.TURNS]
+    units = {each.unit.symbol for each in (variant.answer, *variant.given.values())}
+    assert len(of_turns) <= ("r/min" in units)
+    return variant, [each for each in told if each not in of_turns], _lines(back)
 
 
 def _lines(step: Step) -> list[str]:
@@ -217,15 +221,18 @@ def growth(solved: SolvedQuestion, variant: Variant, put_in: str, letter: str, f
 def wrong_in_words(solved: SolvedQuestion, told: str, put_in: list[str]) -> Iterator[str]:
     """The unit, the pure number, and the mass that is not in the result."""
     unit = re.fullmatch(r"The unit of the right-hand side is \{(.+)\}, the unit of (.+)\.", told)
-    mass = re.fullmatch(r"The mass \{(.+)\} cancels, so the .+ does not depend on it\.", told)
+    mass = re.fullmatch(r"The mass(?:es)? (.+) cancels?, so the .+ does not depend on (?:it|them)\.", told)
     if unit:
         if put_in and printed.value(put_in[0]).dimensionality != models.unit(unit[1]).dimensionality:
             yield f"{told}: it comes out in {printed.value(put_in[0]).units}"
         if models.unit(unit[1]).dimensionality != models.unit(_UNIT_OF[unit[2]]).dimensionality:
             yield f"{told}: {unit[2]} has another unit"
     elif mass:
-        if mass[1] in {each.name for each in solved.solution.closed_form.free_symbols}:
+        gone = set(re.findall(r"\{(.+?)\}", mass[1]))
+        if gone & {each.name for each in solved.solution.closed_form.free_symbols}:
             yield told
+        if (len(gone) > 1) != told.startswith("The masses"):
+            yield f"{told}: one or several?"
     elif "pure number" in told:
         if put_in and not printed.value(put_in[0]).dimensionless:
             yield told
