@@ -21,7 +21,8 @@ from importlib import metadata
 from pathlib import Path
 
 PROBLEMS = ("rough-bank-fast", "over-the-top")  # every kind of question; a level and an upright circle, an angle
-MANY, FEW, BRIEF = 25, 3, 210  # variants: so many that processes share the work; as few as show every kind
+MANY, FEW, BRIEF = 25, 3, 20  # variants: so many that processes share the work; as few as show every kind
+FEW_ITEMS = 10  # in the brief form: beyond so many, processes share the work
 LIBRARIES = ("lxml", "numpy", "scipy", "sympy", "typst")
 Made = dict[str, tuple[str, str]]
 
@@ -37,6 +38,10 @@ def main() -> None:
     if asked.locale:
         locale.setlocale(locale.LC_ALL, "")
     os.sched_getaffinity = lambda _: set(range(asked.workers))  # type: ignore[attr-defined,assignment]
+    if asked.brief:
+        from turnwright.exporters.workers import processes
+
+        processes.FEW_ITEMS = FEW_ITEMS
     made = brief(asked.folder) if asked.brief else whole(asked.folder)
     print(json.dumps({"made": made, "versions": versions()}))
 

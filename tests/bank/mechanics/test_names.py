@@ -102,7 +102,7 @@ def test_the_acceleration_stays_where_nothing_says_how_it_comes_about(text: str,
 
 
 def test_what_to_give_as_well_is_always_named() -> None:
-    for problem in bank()[::2]:
+    for problem in bank()[::5]:
         for question in problem.questions[:1]:
             system = system_of(problem, replace(question, given=(), extra=()))
             try:
