@@ -16,7 +16,7 @@ from ..errors import Fault
 if TYPE_CHECKING:
     from ..item.item import Paragraph, Step
 
-CAUTION = "These are teaching calculations. They are no design, rating or operating limit of a road, ride or rig."
+CAUTION = "These are teaching calculations. They are not a design, rating or operating limit of a road, ride or rig."
 
 
 def is_terminal() -> bool:
