@@ -341,6 +341,13 @@ class DrawnEdit(OpinionEdit, name="drawn"):
 
 
 @dataclass(frozen=True)
+class WrittenEdit(OpinionEdit, name="written"):
+    """A part of an expression in letters is written otherwise: ``length-other-side``, ``two-pi-left-out``."""
+
+    written: str
+
+
+@dataclass(frozen=True)
 class ScalingEdit(OpinionEdit, name="scaling"):
     """Another power of a quantity in the answer, or none."""
 

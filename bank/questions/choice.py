@@ -4,24 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import sympy
 
 from ..item.item import ChoiceEntry, Math, Paragraph, Words
-from ..model.edit import NumericEdit
-from ..model.evaluation import agree
+from ..model.mistake import Mistake
 from ..model.once import once
 from ..model.problem import Scene
 from ..quantities.quantity import Quantity
-from ..solving.solution import SolvedQuestion, samples_of
+from ..solving.solution import SolvedQuestion
 from ..thinking.distractors import Diagnosis, WrongAnswer
-from ..thinking.mistaken_forms import MistakenForm
+from ..thinking.expression_sets import WrongExpression
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
 from ..thinking.telling import told_in
+from ..thinking.wrong_expressions import wrong_expressions
 from ..variants.variant import Variant, VariantPool
 from ..writing.notation import Notation
-
-MOST_EXPRESSIONS = 4
 
 
 def number_choice(
@@ -66,44 +65,34 @@ class ChoicePool:
 
 @dataclass(frozen=True)
 class ExpressionChoice:
-    """Letters only: which expression gives the asked quantity? The wrong ones are the closed forms of mistakes."""
+    """Letters only: which expression gives the asked quantity? The wrong ones come of one mistake or of two at once."""
 
-    diagnosis: Diagnosis
+    solved: SolvedQuestion
+    catalogue: Sequence[Mistake]
     notation: Notation
     scene: Scene
 
     @property
-    def wrong(self) -> tuple[MistakenForm, ...]:
-        """The mistakes whose closed forms differ from the key and each other as expressions, four at most."""
-        return once(self.diagnosis, "wrong expressions", self._wrong)
-
-    def _wrong(self) -> tuple[MistakenForm, ...]:
-        kept: list[MistakenForm] = []
-        solved = self.diagnosis.solved
-        samples = samples_of(solved.problem, solved.question)
-        for new in self.diagnosis.live:
-            forms = [solved.solution.closed_form, *(each.closed_form for each in kept)]
-            if _is_in_letters(new) and all(agree(new.closed_form, form, samples) is False for form in forms):
-                kept.append(new)
-            if len(kept) == MOST_EXPRESSIONS:
-                break
-        return tuple(kept)
+    def wrong(self) -> tuple[WrongExpression, ...]:
+        """Three wrong expressions; none where no three stand beside the key so that it is not told by its looks."""
+        what = ("wrong expressions", tuple(sorted(self.notation.names.items())))
+        make = partial(wrong_expressions, self.solved, self.catalogue, self.notation)
+        return once(self.solved, what, make, *self.catalogue)
 
     def entry(self, prompt: Paragraph) -> ChoiceEntry | None:
-        """The choice, in an order that tells nothing of the key; None where fewer than two wrong expressions exist."""
-        if len(self.wrong) < FEWEST_WRONG:
+        """The choice, in an order that tells nothing of the key; None where there are no wrong expressions."""
+        if not self.wrong:
             return None
-        solution = self.diagnosis.solved.solution
-        options = [right(self._shown(solution.closed_form))]
-        told = told_in(self.diagnosis.solved, self.scene, (each.mistake for each in self.wrong))
-        options += [
-            wrong(self._shown(each.closed_form), mistake) for each, mistake in zip(self.wrong, told, strict=True)
-        ]
-        return ChoiceEntry(prompt, mixed(options, f"{self.diagnosis.solved.id} expression"), shuffle=True)
+        options = [right(self._shown(self.solved.solution.closed_form))]
+        for each in self.wrong:
+            options.append(
+                wrong(
+                    self._shown(each.form),
+                    *told_in(self.solved, self.scene, each.mistakes),
+                    both=len(each.mistakes) > 1,
+                )
+            )
+        return ChoiceEntry(prompt, mixed(options, f"{self.solved.id} expression"), shuffle=True)
 
     def _shown(self, form: sympy.Expr) -> Paragraph:
-        return (Math(self.notation.equation(sympy.Symbol(self.diagnosis.solved.solution.ask), form)),)
-
-
-def _is_in_letters(form: MistakenForm) -> bool:
-    return isinstance(form.mistake.edit, NumericEdit) and form.mistake.edit.in_letters
+        return (Math(self.notation.equation(sympy.Symbol(self.solved.solution.ask), form)),)

@@ -17,7 +17,7 @@ from ..model.edit import DrawnEdit, ExtraForceEdit, NumericEdit
 from ..model.mistake import Mistake
 from ..solving.solution import SolvedQuestion
 from ..thinking.advice import feedback_on_the_centre
-from ..thinking.balance import balanced
+from ..thinking.balance import Counterweights, balanced
 from ..thinking.edits import edited
 from ..thinking.equation_changes import EquationChange, change, sets_of_changes
 from ..thinking.force_edits import drawn
@@ -28,6 +28,7 @@ from ..writing.stem import filled
 from ..writing.view import notation_of
 from .about import About
 
+COUNTERWEIGHTS = Counterweights({}, {}, (0.0,) * 7)
 MOST_SETS = 60  # among which the best is looked for
 # Why an option is known to be wrong without a look at this question, the most telling first: how many have another
 # acceleration, how often a force other than the weight or an angle is named by the key alone, in how many all forces
@@ -75,13 +76,10 @@ def equation(about: About, solved: SolvedQuestion, *, a_step: bool = False) -> C
     board = _Board(about, true)
     offered = [tuple(map(board.offered, one)) for one in sets_of_changes(list(_changes(about, solved, true)))]
     sets = list(_best(board, offered, draw, a_step))[:MOST_SETS]
-    known = {each.text: each for one in sets for each in one}
-    names = list(known)
-    places = [tuple(names.index(each.text) for each in one) for one in sets]
-    chosen = balanced(board.key.text, names, places, draw)
-    if not chosen:
+    chosen = balanced(board.key.text, [tuple(each.text for each in one) for one in sets], draw, COUNTERWEIGHTS)
+    if chosen is None:
         return None
-    options = [board.key.option, *(known[names[place]].option for place in chosen)]
+    options = [board.key.option, *(each.option for each in sets[chosen])]
     prompt = filled(prompts.WHICH_EQUATION, place=about.view.place, body=about.body)
     return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
 

@@ -209,7 +209,7 @@ class QuestionModels:
         notation = self.generator.notation(scene)
         name = asked_name(self.problem, self.solved.question, scene)
         prompt = filled(prompts.WHICH_EXPRESSION, name=name)
-        return ExpressionChoice(self.diagnosis, notation, scene).entry(prompt)
+        return ExpressionChoice(self.solved, self.catalogue, notation, scene).entry(prompt)
 
     def _change_models(self) -> Iterator[ItemModel]:
         live = self.diagnosis.live

@@ -39,6 +39,7 @@ STAGES: Mapping[type[Edit], Stage] = {
     edits.ReportEdit: "last-step",
     edits.AnswerUnitEdit: "units",
     edits.ScalingEdit: "power",
+    edits.WrittenEdit: "last-step",
 }
 
 

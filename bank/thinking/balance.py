@@ -1,13 +1,13 @@
 """Wrong options chosen so that the looks of the key tell nothing: it is the longest, the shortest, the odd one in turn.
 
 For each look (length, number of terms, share of pieces in common with the others) a place of the key is drawn; of all
-sets of wrong options the one is taken that puts the key nearest to these places.
+sets of wrong options the one is taken that puts the key nearest to these places, and that tells least by its pieces.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import fsum
@@ -18,7 +18,9 @@ _PIECE = re.compile(r"[^\W\d_]+|\d+|[^\s\w]")
 _TERM = re.compile(r"[+−]")
 SAME = 1e-9  # a difference that rounding explains
 EQUAL = 0.05  # what two that are equally like the others count against a set
-PREFERENCE = 0.004  # what each place further down the catalogue counts against an option
+OFF = 0.6  # what the distance of a look from its drawn place counts
+DRAWN = 0.3  # what the draw counts at most
+_NAMED = ("sin", "cos", "tan", "π")
 
 
 @dataclass(frozen=True)
@@ -39,26 +41,57 @@ def likeness(one: Collection[str], other: Collection[str]) -> float:
     return len(set(one) & set(other)) / max(len(set(one) | set(other)), 1)
 
 
-def balanced(key: str, wrong: Sequence[str], sets: Sequence[tuple[int, ...]], draw: str) -> tuple[int, ...]:
-    """The one of some sets of wrong options, given by their places, that puts the key nearest to its drawn places.
+@dataclass(frozen=True)
+class Counterweights:
+    """What counts against a set of wrong options, by what it would tell of the key beside them.
 
-    ``draw`` names the question: it decides alike on every machine. () where there is no set.
+    ``has`` is for a piece that the key has and another option lacks, ``lacks`` the other way round, each by its sort
+    (``sort``); ``length`` for the place of the key by length, from the shortest to the longest, equals between. With
+    them a key that stands out is as often one that has more as one that has less, over the shipped bank.
     """
-    texts = [key, *wrong]
-    told = [pieces(text) for text in texts]
-    shared = _shares(told)
-    looks = [[len(text) for text in texts], [len(_TERM.findall(text)) for text in texts]]
-    options = 1 + max(map(len, sets), default=0)
-    targets = list(_drawn(draw, len(looks) + 1, options))
 
-    def cost(chosen: tuple[int, ...]) -> tuple[float, bytes]:
-        here = [0, *(place + 1 for place in chosen)]
-        alike = [sum(shared[at][other] for other in here) for at in here]
-        ranks = [_rank([look[at] for at in here]) for look in looks] + [_rank(alike)]
-        off = sum((rank - target) ** 2 for rank, target in zip(ranks, targets, strict=True))
-        return round(off + PREFERENCE * sum(chosen), 6), lot(draw, *(wrong[at] for at in chosen))
+    has: Mapping[str, float]
+    lacks: Mapping[str, float]
+    length: Sequence[float]
 
-    return min(sets, key=cost, default=())
+    def against(self, texts: Sequence[str], draw: str) -> float:
+        """How much counts against some options, of which the first is the key; the draw decides among the rest."""
+        told = [pieces(text) for text in texts]
+        split = frozenset().union(*told) - frozenset(told[0]).intersection(*told[1:])
+        lengths = _rank([len(text) for text in texts])
+        looks = (lengths, _rank([len(_TERM.findall(text)) for text in texts]), _rank(_alike(told)))
+        off = fsum((look - place) ** 2 for look, place in zip(looks, _drawn(draw, len(looks), len(texts)), strict=True))
+        more = {sort(each) for each in split if each in told[0]}
+        less = {sort(each) for each in split if each not in told[0]}
+        weights = (*(self.has.get(each, 0.0) for each in more), *(self.lacks.get(each, 0.0) for each in less))
+        drawn = DRAWN * lot(draw, *texts[1:])[0] / 255
+        return fsum((OFF * off, *weights, self.length[round(lengths * (len(self.length) - 1))], drawn))
+
+
+def balanced(
+    key: str, sets: Sequence[tuple[str, ...]], draw: str, weights: Counterweights, own: Sequence[float] = ()
+) -> int | None:
+    """The place of that set of wrong options against which least counts; None where there is no set.
+
+    ``draw`` names the question: it decides alike on every machine. ``own`` is what else counts against each set.
+    """
+    every = own or [0.0] * len(sets)
+    counts = [round(weights.against((key, *one), draw) + other, 6) for one, other in zip(sets, every, strict=True)]
+    return min(range(len(sets)), key=counts.__getitem__, default=None)
+
+
+def sort(piece: str) -> str:
+    """The sort of a piece of a formula: numbers above 4, squares and other letters are each of one sort."""
+    if piece.isdecimal():
+        return piece if int(piece) < 5 else "number"
+    if piece[-1] in "²³⁴":
+        return "power"
+    return piece if (len(piece) == 1 and not piece.isalpha()) or piece in _NAMED else "letter"
+
+
+def _alike(told: Sequence[Sequence[str]]) -> list[float]:
+    """How like all others each is."""
+    return [fsum(likeness(one, other) for other in told) for one in told]
 
 
 def alike_as_drawn(pictures: Sequence[ToldPicture], sets: Sequence[tuple[int, ...]], draw: str) -> tuple[int, ...]:

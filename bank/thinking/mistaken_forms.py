@@ -76,7 +76,7 @@ def mistaken_forms(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Form
 def forms_here(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Forms:
     """The same, from the cache where question and mistakes are unchanged, worked out in this process."""
     tried = solved.problem.mistakes_from(catalogue)
-    return cached(_key(solved, tried), partial(_measured, solved, tried), partial(_rebuilt, tried))
+    return cached(forms_key(solved, tried), partial(_measured, solved, tried), partial(_rebuilt, tried))
 
 
 def forms_task(problem: Problem, question: Question, data: Any, catalogue: Sequence[Mistake]) -> Tree:
@@ -85,7 +85,7 @@ def forms_task(problem: Problem, question: Question, data: Any, catalogue: Seque
     return _data_of(problem.mistakes_from(catalogue), forms_here(solved, catalogue))
 
 
-def _key(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Tree:
+def forms_key(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Tree:
     """All that the forms depend on: the model of the question, how it was solved, and the mistakes."""
     problem, question = solved.problem, solved.question
     scenes = once(problem, "scenes", lambda: {each.name: plain(each.quantities) for each in problem.scenes})
