@@ -85,13 +85,8 @@ class ExpressionChoice:
             return None
         options = [right(self._shown(self.solved.solution.closed_form))]
         for each in self.wrong:
-            options.append(
-                wrong(
-                    self._shown(each.form),
-                    *told_in(self.solved, self.scene, each.mistakes),
-                    both=len(each.mistakes) > 1,
-                )
-            )
+            mistakes = told_in(self.solved, self.scene, each.mistakes)
+            options.append(wrong(self._shown(each.form), *mistakes, both=len(mistakes) > 1))
         return ChoiceEntry(prompt, mixed(options, f"{self.solved.id} expression"), shuffle=True)
 
     def _shown(self, form: sympy.Expr) -> Paragraph:

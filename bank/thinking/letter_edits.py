@@ -21,15 +21,14 @@ from ..model.problem import Problem
 from ..quantities.units import unit
 from ..solving.algebra import rerooted
 
-Edited: TypeAlias = Expr | None
-Edit: TypeAlias = Callable[[Expr], Edited]
+Changed: TypeAlias = Expr | None
+Rewriting: TypeAlias = Callable[[Expr], Changed]
 
 HALF = Rational(1, 2)
 TRIGONOMETRIC = {"sine": sympy.sin, "cosine": sympy.cos, "tangent": sympy.tan}
 INVERSE = {"sine": sympy.asin, "cosine": sympy.acos, "tangent": sympy.atan}
-_OF_DIMENSION = {unit(symbol).dimension: role for symbol, role in (
-    ("m", "length"), ("s", "time"), ("m/s", "speed"), ("kg", "mass"), ("N", "force"), ("", "number"),
-) if symbol}  # fmt: skip
+_ROLES = {"m": "length", "s": "time", "m/s": "speed", "kg": "mass", "N": "force"}
+_OF_DIMENSION = {unit(symbol).dimension: role for symbol, role in _ROLES.items()}
 
 
 @dataclass(frozen=True)
@@ -37,7 +36,7 @@ class LetterChange:
     """A mistake in letters, and what it makes of an expression."""
 
     mistake: Mistake
-    made: Edit
+    made: Rewriting
     where: str = ""
 
 
@@ -68,16 +67,16 @@ def role_of(problem: Problem, name: str) -> str:
     spec = problem.quantities.get(name)
     if spec is None:
         return "other"
+    if spec.unit.dimension == "dimensionless":
+        return "angle" if spec.unit.counts_angle else "number"
     if spec.unit.counts_angle:
         return "turning"
-    if spec.unit.dimension == "dimensionless":
-        return "angle" if spec.unit.symbol == "deg" else "number"
     return _OF_DIMENSION.get(spec.unit.dimension, "other")
 
 
 # --- powers of letters ----------------------------------------------------------------------------
 
-_POWERS: dict[str, Callable[[Expr], Edited]] = {
+_POWERS: dict[str, Callable[[Expr], Changed]] = {
     "other-side": lambda power: -power,
     "left-out": lambda power: sympy.Integer(0),
     "squared": lambda power: 2 * power if abs(power) == 1 else None,
@@ -85,7 +84,7 @@ _POWERS: dict[str, Callable[[Expr], Edited]] = {
 }
 
 
-def _with_power(letter: Symbol, change: Callable[[Expr], Edited], form: Expr) -> Edited:
+def _with_power(letter: Symbol, change: Callable[[Expr], Changed], form: Expr) -> Changed:
     """The expression with another power of a letter that is a factor; None where it is none."""
     if form == letter or (form.is_Pow and form.base == letter and form.exp.is_Integer):
         power = change(form.exp if form.is_Pow else sympy.Integer(1))
@@ -98,7 +97,7 @@ def _exchanged(one: Symbol, other: Symbol, form: Expr) -> Expr:
     return form.xreplace({one: other, other: one})
 
 
-def _inside(edit: Edit, form: Expr) -> Edited:
+def _inside(edit: Rewriting, form: Expr) -> Changed:
     """The edit of a factor, of what stands under a root or an inverse function, or of all terms that it finds."""
     if form.func in INVERSE.values():
         inner = edit(form.args[0])
@@ -138,7 +137,7 @@ def product(*factors: Expr) -> Expr:
 # --- numbers, signs, functions, roots -----------------------------------------------------------------
 
 
-def _two_pi(how: str, form: Expr) -> Edited:
+def _two_pi(how: str, form: Expr) -> Changed:
     factors = sympy.Mul.make_args(form)
     power = next((each.exp if each.is_Pow else 1 for each in factors if each in _PI), None)
     if power is None:
@@ -157,7 +156,7 @@ def _two_pi(how: str, form: Expr) -> Edited:
 _PI = (sympy.pi, 1 / sympy.pi, sympy.pi**2, sympy.pi**-2)
 
 
-def _number(how: str, form: Expr) -> Edited:
+def _number(how: str, form: Expr) -> Changed:
     """The number before a product left out, turned upside down, or one more or less where like terms were collected."""
     if (
         form.is_Mul
@@ -178,7 +177,7 @@ def _number(how: str, form: Expr) -> Edited:
     return _inside(partial(_number, how), form)
 
 
-def _sign(how: str, form: Expr) -> Edited:
+def _sign(how: str, form: Expr) -> Changed:
     """The sign between two terms turned, in the first or the last sum."""
     sums = [each for each in sympy.preorder_traversal(form) if each.is_Add and len(each.args) == 2]
     if not sums or (how == "last" and len(sums) < 2):
@@ -190,7 +189,7 @@ def _sign(how: str, form: Expr) -> Edited:
     return one_root(form.xreplace({chosen: first - last}))
 
 
-def _angle(how: str, form: Expr) -> Edited:
+def _angle(how: str, form: Expr) -> Changed:
     found = sorted(form.atoms(sympy.sin, sympy.cos, sympy.tan), key=str)
     if not found:
         return None
@@ -208,7 +207,7 @@ def _angle(how: str, form: Expr) -> Edited:
     return form.xreplace({found[0]: TRIGONOMETRIC[how](found[0].args[0])})
 
 
-def _inverse(how: str, form: Expr) -> Edited:
+def _inverse(how: str, form: Expr) -> Changed:
     """Another inverse function; None where SymPy would write it otherwise, as with a minus sign before it."""
     if form.func not in INVERSE.values():
         return None
@@ -216,7 +215,7 @@ def _inverse(how: str, form: Expr) -> Edited:
     return changed if changed.func == INVERSE[how] else None
 
 
-def _root(how: str, form: Expr) -> Edited:
+def _root(how: str, form: Expr) -> Changed:
     """A root sign left out, or one put over all."""
     factors = sympy.Mul.make_args(form)
     roots = [each for each in factors if each.is_Pow and not each.exp.is_Integer]
@@ -228,7 +227,7 @@ def _root(how: str, form: Expr) -> Edited:
     return sympy.Pow(form, HALF, evaluate=False)
 
 
-def _fraction(how: str, form: Expr) -> Edited:
+def _fraction(how: str, form: Expr) -> Changed:
     """A fraction turned upside down: the whole, or that under a root or an inverse function."""
     factors = sympy.Mul.make_args(form)
     roots = [each for each in factors if each.is_Pow and not each.exp.is_Integer]
@@ -245,7 +244,7 @@ def _turned(form: Expr) -> Expr:
     return sympy.Mul(*(1 / each for each in sympy.Mul.make_args(form)))
 
 
-_WHOLE: dict[str, Callable[[str, Expr], Edited]] = {
+_WHOLE: dict[str, Callable[[str, Expr], Changed]] = {
     "pi": _two_pi,
     "factor": _number,
     "sign": _sign,

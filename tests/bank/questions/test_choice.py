@@ -44,7 +44,7 @@ def notation(name: str) -> Notation:
 
 def expression(name: str) -> ChoiceEntry | None:
     """The letters-only choice of a question in its first scene."""
-    return ExpressionChoice(models.diagnosed(name), notation(name), scene(name)).entry(PROMPT)
+    return ExpressionChoice(models.shipped(name), shipped_mistakes(), notation(name), scene(name)).entry(PROMPT)
 
 
 @cache
@@ -93,13 +93,21 @@ def test_no_two_expressions_look_alike() -> None:
         assert len({option.content for option in entry.options}) == len(entry.options), name
 
 
-def test_every_wrong_expression_names_one_mistake_and_brings_feedback() -> None:
-    assert len(expressions()) > 0.9 * len(models.shipped_ids())
+def test_every_wrong_expression_names_its_mistakes_and_brings_feedback() -> None:
+    """Two mistakes, each alone and both at once."""
+    assert len(expressions()) > 0.98 * len(models.shipped_ids())
     for name, entry in expressions():
-        assert 3 <= len(entry.options) <= 5, name
+        named = sorted((option.mistakes for option in entry.options), key=len)
+        assert [len(each) for each in named] == [0, 1, 1, 2], name
+        assert {*named[1], *named[2]} == set(named[3]), name
         for option in entry.options:
-            assert len(option.mistakes) == (0 if option.right else 1), name
-            assert option.right or option.feedback.startswith("Your answer corresponds to this statement: "), name
+            both = len(option.mistakes) == 2
+            said = (
+                "This option contains more than one mistake. "
+                if both
+                else "Your answer corresponds to this statement: "
+            )
+            assert option.right or option.feedback.startswith(said), name
 
 
 # --- feedback -------------------------------------------------------------------------------------
@@ -126,9 +134,9 @@ def test_the_same_seed_draws_the_same_options_and_a_longer_draw_begins_alike() -
 
 
 def test_a_question_with_too_few_honest_wrong_answers_is_no_choice() -> None:
-    """b = h/s: no mistake of the catalogue finds anything to change but a unit."""
+    """b = h/s: no mistake with numbers finds anything to change but a unit. θ = cos⁻¹(1/k): cos⁻¹ k is no angle."""
     assert models.choices("rotating-habitat.radius-for-the-head", 5) == []
-    assert expression("rotating-habitat.radius-for-the-head") is None
+    assert expression("banking-aircraft.angle-from-lift") is None
 
 
 def test_a_variant_with_too_few_wrong_answers_is_passed_over_for_another() -> None:
