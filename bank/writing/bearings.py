@@ -64,7 +64,8 @@ STILL_TOUCHING = "still in contact with {agent}, "
 ACCELERATION = "In which direction does the acceleration of {body} point at that moment?"
 NET_FORCE = "In which direction does the net force on {body} point at that moment?"
 SET_FREE = (
-    "Suppose that the {force} suddenly drops to zero. In which direction does {body} move immediately afterwards?"
+    "Suppose that the {force} suddenly drops to zero. In which direction does {body}, as seen by an observer at rest, "
+    "move immediately afterwards?"
 )
 _GOES_ON = "{Body} continues along the same circular path at constant speed."
 VELOCITY_LATER = f"{_GOES_ON} In which direction does the velocity of {{body}} point after {{part}}?"
