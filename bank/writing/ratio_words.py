@@ -78,7 +78,7 @@ THIS = ("this quantity", "this length")  # what a thought about any quantity cal
 
 
 _WRITE = "Write the expression for the answer in symbols. "
-_APPEARS = _WRITE + "To which power does this quantity appear in it, and is it in the numerator or in the denominator?"
+_APPEARS = _WRITE + "To what power is this quantity raised in it, and is it in the numerator or in the denominator?"
 _IS_ABSENT = _WRITE + "Does this quantity appear in it?"
 _IS_IN_A_TERM = _WRITE + "Which of the terms contain this quantity, and which do not?"
 
