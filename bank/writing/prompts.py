@@ -16,7 +16,7 @@ FRICTION, GRAVITY = "frictional force", "gravitational force"
 NO_FORCE = {
     "outward": "a centrifugal force{by} on {body}",
     "inward": "an additional centripetal force{by} on {body}",
-    "forward": "an additional force{by} on {body} in the direction of motion",
+    "forward": "an additional forward force{by} on {body}",
 }
 SAID_BY = " exerted by {agent}"
 FEWEST_FORCES = 3  # to choose from

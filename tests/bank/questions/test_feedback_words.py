@@ -221,7 +221,7 @@ def test_an_equation_with_every_force_turned_round_is_told_as_one_thought() -> N
     [
         ("rough-bank-slow.least-speed", "m", r"Does the (total )?mass[^?.]* appear in it\?"),
         ("through-the-dip.normal-force", "r", r"Which of the terms contain the radius[^?.]*, and which do not\?"),
-        ("going-round.acceleration", "r", r"To which power does the radius[^?.]* appear in it"),
+        ("going-round.acceleration", "r", r"To what power is the radius[^?.]* raised in it"),
     ],
 )
 def test_what_to_look_at_follows_from_the_closed_form(question: str, symbol: str, advice: str) -> None:
