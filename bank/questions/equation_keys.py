@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
-from typing import TypeAlias
+from functools import cached_property, partial
 
 from sympy import Expr, cos, sin, tan
 
 from ..item.draw import lot
 from ..item.formula import Row, text
-from ..item.item import ChoiceEntry, Math, Option
+from ..item.item import ChoiceEntry, Math, Option, Paragraph, Words
 from ..mechanics.equations import Equation, System, magnitudes, terms_along
-from ..model.edit import DrawnEdit, ExtraForceEdit, NumericEdit
+from ..model.edit import DrawnEdit, ExtraForceEdit, NumericEdit, WrittenEdit
 from ..model.mistake import Mistake
 from ..solving.solution import SolvedQuestion
 from ..thinking.advice import feedback_on_the_centre
-from ..thinking.balance import Counterweights, balanced
+from ..thinking.balance import Counterweights, balanced, pieces
 from ..thinking.edits import edited
-from ..thinking.equation_changes import EquationChange, change, sets_of_changes
+from ..thinking.equation_changes import EquationChange, change, says_the_same, sets_of_changes
 from ..thinking.force_edits import drawn
+from ..thinking.letter_edits import letter_changes
 from ..thinking.options import mixed, right, wrong
 from ..writing import prompts
 from ..writing.notation import Notation
@@ -28,12 +28,28 @@ from ..writing.stem import filled
 from ..writing.view import notation_of
 from .about import About
 
-COUNTERWEIGHTS = Counterweights({}, {}, (0.0,) * 7)
-MOST_SETS = 60  # among which the best is looked for
-# Why an option is known to be wrong without a look at this question, the most telling first: how many have another
-# acceleration, how often a force other than the weight or an angle is named by the key alone, in how many all forces
-# point outward.
-Tells: TypeAlias = tuple[int, int, int]
+COUNTERWEIGHTS = Counterweights(
+    has={
+        "/": 0.35, "cos": 0.15, "f": 0.35, "g": 0.17, "letter": 0.13, "power": 0.83, "r": 0.83, "r²": 0.5, "sin": 0.71,
+        "t": 0.36, "v": 0.5, "v²": 1.05,
+    },
+    lacks={
+        "(": 0.81, ")": 0.81, "+": 0.8, "2": 0.28, "g": 0.08, "n": 0.58, "r": 0.5, "r²": 0.79, "v": 0.68,
+        "v²": 0.8, "½": 0.24, "−": 0.07,
+    },
+    length=(0.64, 0.87, 0.95, 1.05, 0.71, 0.82, 0.0),
+    terms=(1.33, 1.33, 1.36, 1.36, 1.36, 0.0, 0.0),
+    alike=(0.0, 0.26, 0.07, 0.3, 0.53, 0.34, 0.6),
+    richer=0.5,
+    alone=1.0,
+    asked=4.0,
+)  # fmt: skip
+RIGHT_SIDE = ("-other-side", "-squared", "pi-half", "pi-left-out")  # what a mistake in letters may do to m a
+MOST_SETS = 200  # among which the best is looked for
+# What counts against a set for each wrong equation that is known to be wrong without a look at this question: one with
+# another acceleration, without a force other than the weight or an angle that the key names, with all forces outward.
+ANOTHER_ACCELERATION, NAMED_BY_KEY, ALL_OUTWARD = 0.4, 0.3, 0.2
+LEADING_ON = 1.0  # what counts for a set of a step, for each wrong equation that leads on to a number that is known
 
 
 @dataclass(frozen=True)
@@ -74,24 +90,31 @@ def equation(about: About, solved: SolvedQuestion, *, a_step: bool = False) -> C
         return None
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} equation"
     board = _Board(about, true)
-    offered = [tuple(map(board.offered, one)) for one in sets_of_changes(list(_changes(about, solved, true)))]
-    sets = list(_best(board, offered, draw, a_step))[:MOST_SETS]
-    chosen = balanced(board.key.text, [tuple(each.text for each in one) for one in sets], draw, COUNTERWEIGHTS)
+    offered = (tuple(map(board.offered, one)) for one in sets_of_changes(list(_changes(about, solved, true))))
+    sets = _drawn(board, offered, draw)
+    prompt = filled(prompts.WHICH_EQUATION, place=about.view.place, body=about.body)
+    weigh = partial(COUNTERWEIGHTS.against, draw=draw, asked=frozenset(_words_of(prompt)))
+    chosen = None
+    while sets and chosen is None:
+        own = [board.tells(one) - (LEADING_ON * _leading_on(one) if a_step else 0.0) for one in sets]
+        best = balanced(board.key.text, [tuple(each.text for each in one) for one in sets], weigh, own)
+        assert best is not None
+        found = sets.pop(best)
+        chosen = None if any(says_the_same(each.equation, true) for each in found) else found
     if chosen is None:
         return None
-    options = [board.key.option, *(each.option for each in sets[chosen])]
-    prompt = filled(prompts.WHICH_EQUATION, place=about.view.place, body=about.body)
+    options = [board.key.option, *(each.option for each in chosen)]
     return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
 
 
-def _best(
-    board: _Board, offered: Sequence[tuple[Offered, ...]], draw: str, a_step: bool
-) -> Iterator[tuple[Offered, ...]]:
-    """Of the sets of three wrong equations those that give away least, in an order that the draw decides."""
-    sets = {one: (-_leading_on(one) if a_step else 0, *board.tells(one)) for one in offered if board.tells_apart(one)}
-    least = min(sets.values(), default=None)
-    kept = (one for one, telling in sets.items() if telling == least)
-    yield from sorted(kept, key=lambda one: lot(draw, *(each.text for each in one)))
+def _words_of(prompt: Paragraph) -> Iterator[str]:
+    return (piece for each in prompt if isinstance(each, Words) for piece in pieces(each.text))
+
+
+def _drawn(board: _Board, offered: Iterable[tuple[Offered, ...]], draw: str) -> list[tuple[Offered, ...]]:
+    """Some of the sets of three wrong equations, as the draw decides."""
+    sets = dict.fromkeys(one for one in offered if board.tells_apart(one))
+    return sorted(sets, key=lambda one: lot(draw, *(each.text for each in one)))[:MOST_SETS]
 
 
 def _leading_on(wrong_ones: Sequence[Offered]) -> int:
@@ -144,13 +167,13 @@ class _Board:
         says = all(each.equation.terms and each.equation.left != each.equation.right for each in wrong_ones)
         return says and len(texts) == len(wrong_ones) + 1
 
-    def tells(self, wrong_ones: Sequence[Offered]) -> Tells:
-        """What gives wrong ones away."""
+    def tells(self, wrong_ones: Sequence[Offered]) -> float:
+        """How much wrong ones are given away by what is known without a look at this question."""
         changes = [each.change for each in wrong_ones if each.change]
         return (
-            sum(each.is_of_acceleration for each in changes),
-            sum(len(self.key.names - each.names) for each in wrong_ones),
-            sum(all(term.could_extract_minus_sign() for term in each.equation.terms) for each in wrong_ones),
+            ANOTHER_ACCELERATION * sum(each.is_of_acceleration for each in changes)
+            + NAMED_BY_KEY * sum(len(self.key.names - each.names) for each in wrong_ones)
+            + ALL_OUTWARD * sum(_points_outward(each.equation) for each in wrong_ones)
         )
 
     def _names(self, each: Equation) -> frozenset[str]:
@@ -180,10 +203,23 @@ def _wrong_equations(about: About, solved: SolvedQuestion, true: Equation) -> It
         false = _inward(after, about.diagram.name) if isinstance(after, System) else None
         if false is not None:
             yield mistake, false
+    for each in letter_changes(about.problem, true.right, _of_the_right_side(about)):
+        right_side = each.made(true.right)
+        if right_side is not None:
+            yield each.mistake, replace(true, right=right_side)
     for mistake, edit in about.of(DrawnEdit):
         changed = drawn(edit, about.problem, about.diagram)
         if changed:
             yield mistake, replace(true, terms=tuple(terms_along(about.problem, changed, "inward")))
+
+
+def _of_the_right_side(about: About) -> Iterator[Mistake]:
+    """The mistakes in letters that can be made in m a before anything is solved."""
+    return (mistake for mistake, edit in about.of(WrittenEdit) if edit.written.endswith(RIGHT_SIDE))
+
+
+def _points_outward(each: Equation) -> bool:
+    return all(term.could_extract_minus_sign() for term in each.terms)
 
 
 def _inward(system: System, diagram: str) -> Equation | None:

@@ -106,7 +106,7 @@ KINDS_OF_IDEA: Mapping[str, tuple[Kind, ...]] = MappingProxyType(
         "drawn": ("diagram", "equation"),
         "scaling": ("change",),
         "outcome": ("limit",),
-        "written": ("expression",),
+        "written": ("expression", "equation"),
     }
 )
 

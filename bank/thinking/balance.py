@@ -7,7 +7,7 @@ sets of wrong options the one is taken that puts the key nearest to these places
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from itertools import pairwise
 from math import fsum
@@ -18,7 +18,9 @@ _PIECE = re.compile(r"[^\W\d_]+|\d+|[^\s\w]")
 _TERM = re.compile(r"[+−]")
 SAME = 1e-9  # a difference that rounding explains
 EQUAL = 0.05  # what two that are equally like the others count against a set
+LOOKS = 3  # length, terms, likeness
 OFF = 0.6  # what the distance of a look from its drawn place counts
+EVEN = (0.0,) * 7  # ranks of four options, equals between
 DRAWN = 0.3  # what the draw counts at most
 _NAMED = ("sin", "cos", "tan", "π")
 
@@ -45,38 +47,73 @@ def likeness(one: Collection[str], other: Collection[str]) -> float:
 class Counterweights:
     """What counts against a set of wrong options, by what it would tell of the key beside them.
 
-    ``has`` is for a piece that the key has and another option lacks, ``lacks`` the other way round, each by its sort
-    (``sort``); ``length`` for the place of the key by length, from the shortest to the longest, equals between. With
-    them a key that stands out is as often one that has more as one that has less, over the shipped bank.
+    ``has`` is for a piece that the key has and another option lacks, ``lacks`` the other way round, each by itself or
+    by its sort (``sort``). ``length``, ``terms`` and ``alike`` are for the place of the key by length, by number of
+    terms where that differs, and by likeness to all others: from the least to the most, equals between. ``richer`` is
+    for a key of more different pieces than most, half of it for one of fewer; ``alone`` for one that alone has a piece,
+    or alone lacks one; ``asked`` for its share of words of the question. With them a key that stands out is as often
+    one that has more as one that has less, over the shipped bank.
     """
 
     has: Mapping[str, float]
     lacks: Mapping[str, float]
-    length: Sequence[float]
+    length: Sequence[float] = EVEN
+    terms: Sequence[float] = EVEN
+    alike: Sequence[float] = EVEN
+    richer: float = 0.0
+    alone: float = 0.0
+    asked: float = 0.0
 
-    def against(self, texts: Sequence[str], draw: str) -> float:
-        """How much counts against some options, of which the first is the key; the draw decides among the rest."""
+    def against(self, texts: Sequence[str], draw: str, asked: Set[str] = frozenset()) -> float:
+        """How much counts against some options, of which the first is the key; the draw decides among the rest.
+
+        ``asked`` are the pieces of the question.
+        """
         told = [pieces(text) for text in texts]
         split = frozenset().union(*told) - frozenset(told[0]).intersection(*told[1:])
-        lengths = _rank([len(text) for text in texts])
-        looks = (lengths, _rank([len(_TERM.findall(text)) for text in texts]), _rank(_alike(told)))
-        off = fsum((look - place) ** 2 for look, place in zip(looks, _drawn(draw, len(looks), len(texts)), strict=True))
-        more = {sort(each) for each in split if each in told[0]}
-        less = {sort(each) for each in split if each not in told[0]}
+        terms = [len(_TERM.findall(text)) for text in texts]
+        looks = (_rank([len(text) for text in texts]), _rank(terms), _rank(_alike(told)))
+        off = fsum((look - place) ** 2 for look, place in zip(looks, _drawn(draw, LOOKS, len(texts)), strict=True))
+        tables = (self.length, self.terms if len(set(terms)) > 1 else EVEN, self.alike)
+        ranks = (table[round(rank * (len(table) - 1))] for table, rank in zip(tables, looks, strict=True))
+        more = {self._name(each) for each in split if each in told[0]}
+        less = {self._name(each) for each in split if each not in told[0]}
         weights = (*(self.has.get(each, 0.0) for each in more), *(self.lacks.get(each, 0.0) for each in less))
         drawn = DRAWN * lot(draw, *texts[1:])[0] / 255
-        return fsum((OFF * off, *weights, self.length[round(lengths * (len(self.length) - 1))], drawn))
+        return fsum((OFF * off, *weights, *ranks, self._of_pieces(told, draw, asked), drawn))
+
+    def _of_pieces(self, told: Sequence[Sequence[str]], draw: str, asked: Set[str]) -> float:
+        """What counts where the options have more or fewer different pieces, or words of the question."""
+        numbers = [len(set(one)) for one in told]
+        shares = [len(set(one) & asked) / number for one, number in zip(told, numbers, strict=True)]
+        found = 0.0
+        if len(set(numbers)) > 1:
+            found += self.richer * (1.0 if _rank(numbers) > 0.5 else 0.5)
+        own, others = frozenset(told[0]), [frozenset(one) for one in told[1:]]
+        if own - frozenset().union(*others) or others[0].intersection(*others) - own:
+            found += self.alone
+        if max(shares) - min(shares) > SAME:
+            *_, place = _drawn(draw, LOOKS + 1, len(told))
+            found += self.asked * (_rank(shares) - place) ** 2
+        return found
+
+    def _name(self, piece: str) -> str:
+        """What a piece is called in the tables: by itself, or else its sort."""
+        return piece if piece in self.has or piece in self.lacks else sort(piece)
 
 
 def balanced(
-    key: str, sets: Sequence[tuple[str, ...]], draw: str, weights: Counterweights, own: Sequence[float] = ()
+    key: str,
+    sets: Sequence[tuple[str, ...]],
+    weigh: Callable[[Sequence[str]], float],
+    own: Sequence[float] = (),
 ) -> int | None:
     """The place of that set of wrong options against which least counts; None where there is no set.
 
-    ``draw`` names the question: it decides alike on every machine. ``own`` is what else counts against each set.
+    ``weigh`` tells what counts against some options of which the first is the key; ``own`` is what else counts.
     """
     every = own or [0.0] * len(sets)
-    counts = [round(weights.against((key, *one), draw) + other, 6) for one, other in zip(sets, every, strict=True)]
+    counts = [round(weigh((key, *one)) + other, 6) for one, other in zip(sets, every, strict=True)]
     return min(range(len(sets)), key=counts.__getitem__, default=None)
 
 

@@ -7,10 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, permutations
 
+import sympy
 from sympy import Expr
 
 from ..mechanics.equations import Equation
 from ..model.mistake import Mistake
+from ..solving.algebra import letters
 
 M_A = "m a"  # the right side, as a place that a change can touch
 SET = 3
@@ -64,6 +66,13 @@ def change(mistake: Mistake, true: Equation, false: Equation) -> EquationChange:
     return EquationChange((mistake,), gone, new, false.right / true.right)
 
 
+def says_the_same(one: Equation, other: Equation) -> bool:
+    """Whether an equation is the other one with both sides multiplied by a product of letters, as q B = m v/r is."""
+    residuals = [letters(each.left - each.right) for each in (one, other)]
+    factors = sympy.Mul.make_args(sympy.factor(residuals[0] / residuals[1]))
+    return not any(each.is_Add or (each.is_Pow and each.base.is_Add) for each in factors)
+
+
 def _unsigned(term: Expr) -> Expr:
     return -term if term.could_extract_minus_sign() else term
 
@@ -76,11 +85,17 @@ def sets_of_changes(changes: Sequence[EquationChange]) -> Iterator[tuple[Equatio
     """
     every = [*changes, *_other_forces(changes)]
     for one, other in combinations(every, 2):
-        if not one.places & other.places or one.places == other.places == {M_A}:
+        if not one.places & other.places or _of_other_letters(one, other):
             yield one, other, one.joined(other)
     for three in combinations(every, SET):
         if three[0].gone and len({each.gone for each in three}) == 1 and not any(x.is_of_acceleration for x in three):
             yield three
+
+
+def _of_other_letters(one: EquationChange, other: EquationChange) -> bool:
+    """Whether both change m a alone, each in letters of its own: both at once are then still what each of them says."""
+    apart = not one.factor.free_symbols & other.factor.free_symbols
+    return one.places == other.places == {M_A} and apart
 
 
 def _other_forces(changes: Sequence[EquationChange]) -> Iterator[EquationChange]:

@@ -80,7 +80,7 @@ def _chosen(solved: SolvedQuestion, catalogue: Sequence[Mistake], notation: Nota
     sets = [one for one in found.sets(draw) if len({read(each) for each in (key, *(x.form for x in one))}) == 4]
     texts = [tuple(read(each.form) for each in one) for one in sets]
     own = [DIMENSIONS[sum(bool(found.fits(each.form)) for each in one)] for one in sets]
-    chosen = balanced(read(key), texts, draw, COUNTERWEIGHTS, own)
+    chosen = balanced(read(key), texts, partial(COUNTERWEIGHTS.against, draw=draw), own)
     return () if chosen is None else sets[chosen]
 
 

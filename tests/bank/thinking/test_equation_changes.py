@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import sympy
 from turnwright.bank.mechanics.equations import Equation
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.thinking.equation_changes import EquationChange, change, sets_of_changes
+from turnwright.bank.thinking.equation_changes import EquationChange, change, says_the_same, sets_of_changes
 
 TENSION, WEIGHT, NORMAL, MASS, SPEED, RADIUS = sympy.symbols("F_T G F_N m v r")
 TRUE = Equation("inward", (TENSION, -WEIGHT), MASS * SPEED**2 / RADIUS, diagram="bottom")
@@ -59,3 +61,28 @@ def test_each_thing_that_two_changes_get_wrong_is_wrong_in_two_of_the_four_optio
 def test_a_change_of_nothing_is_seen() -> None:
     assert of("speed-not-squared", *TRUE.terms).is_none
     assert not TURNED.is_none
+
+
+CHARGE, FIELD, ANGLE = sympy.symbols("q B theta")
+IN_A_FIELD = Equation("inward", (CHARGE * SPEED * FIELD,), MASS * SPEED**2 / RADIUS)
+
+
+def test_an_equation_divided_by_a_letter_says_the_same() -> None:
+    assert says_the_same(Equation("inward", (CHARGE * FIELD,), MASS * SPEED / RADIUS), IN_A_FIELD)
+    assert says_the_same(Equation("inward", (-TENSION, WEIGHT), -TRUE.right), TRUE)
+    leaning = Equation("inward", (NORMAL * sympy.sin(ANGLE),), TRUE.right)
+    assert says_the_same(Equation("inward", (NORMAL * sympy.tan(ANGLE),), TRUE.right / sympy.cos(ANGLE)), leaning)
+
+
+def test_an_equation_with_one_side_changed_says_something_else() -> None:
+    assert not says_the_same(Equation("inward", (CHARGE * SPEED * FIELD,), MASS * SPEED / RADIUS), IN_A_FIELD)
+    assert not says_the_same(Equation("inward", (TENSION, WEIGHT), TRUE.right), TRUE)
+    assert not says_the_same(Equation("inward", (-TENSION, WEIGHT), TRUE.right), TRUE)
+
+
+def test_two_accelerations_are_put_together_only_where_they_change_other_letters() -> None:
+    upright = of("half-of-m-v-squared", TENSION, -WEIGHT, right=TRUE.right / 2)
+    wide = of("length-on-the-other-side", TENSION, -WEIGHT, right=MASS * SPEED**2 * RADIUS)
+    assert [len(one) for one in sets_of_changes([SLOW, wide])] == [3]
+    assert not list(sets_of_changes([SLOW, replace(SLOW, factor=SPEED)]))
+    assert list(sets_of_changes([upright, wide]))
