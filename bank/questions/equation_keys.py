@@ -30,16 +30,16 @@ from .about import About
 
 COUNTERWEIGHTS = Counterweights(
     has={
-        "/": 0.35, "cos": 0.15, "f": 0.35, "g": 0.17, "letter": 0.13, "power": 0.83, "r": 0.83, "r²": 0.5, "sin": 0.71,
-        "t": 0.36, "v": 0.5, "v²": 1.05,
+        "/": 0.27, "cos": 0.1, "f": 0.23, "g": 0.11, "letter": 0.14, "power": 0.8, "r": 0.83, "r²": 0.5, "sin": 0.7,
+        "t": 0.36, "v": 0.5, "v²": 1.08, "−": 0.09,
     },
     lacks={
-        "(": 0.81, ")": 0.81, "+": 0.8, "2": 0.28, "g": 0.08, "n": 0.58, "r": 0.5, "r²": 0.79, "v": 0.68,
-        "v²": 0.8, "½": 0.24, "−": 0.07,
+        "(": 0.78, ")": 0.78, "+": 0.83, "2": 0.3, "g": 0.22, "n": 0.69, "r": 0.5, "r²": 0.76, "v": 0.69,
+        "v²": 0.8, "½": 0.22, "−": 0.05,
     },
-    length=(0.64, 0.87, 0.95, 1.05, 0.71, 0.82, 0.0),
-    terms=(1.33, 1.33, 1.36, 1.36, 1.36, 0.0, 0.0),
-    alike=(0.0, 0.26, 0.07, 0.3, 0.53, 0.34, 0.6),
+    length=(0.7, 0.86, 1.04, 1, 0.75, 0.82, 0.0),
+    terms=(1.4, 1.4, 1.4, 1.4, 1.4, 0.0, 0.0),
+    alike=(0.03, 0.24, 0.0, 0.29, 0.57, 0.33, 0.54),
     richer=0.5,
     alone=1.0,
     asked=4.0,
@@ -48,7 +48,7 @@ RIGHT_SIDE = ("-other-side", "-squared", "pi-half", "pi-left-out")  # what a mis
 MOST_SETS = 200  # among which the best is looked for
 # What counts against a set for each wrong equation that is known to be wrong without a look at this question: one with
 # another acceleration, without a force other than the weight or an angle that the key names, with all forces outward.
-ANOTHER_ACCELERATION, NAMED_BY_KEY, ALL_OUTWARD = 0.4, 0.3, 0.2
+ANOTHER_ACCELERATION, NAMED_BY_KEY, ALL_OUTWARD = 0.6, 0.45, 0.3
 LEADING_ON = 1.0  # what counts for a set of a step, for each wrong equation that leads on to a number that is known
 
 

@@ -16,6 +16,7 @@ from ..solving.algebra import letters
 
 M_A = "m a"  # the right side, as a place that a change can touch
 SET = 3
+MOST_AT_ONCE = 3  # mistakes in one equation: one force in place of another is two
 
 
 @dataclass(frozen=True)
@@ -85,6 +86,8 @@ def sets_of_changes(changes: Sequence[EquationChange]) -> Iterator[tuple[Equatio
     """
     every = [*changes, *_other_forces(changes)]
     for one, other in combinations(every, 2):
+        if len(one.mistakes) + len(other.mistakes) > MOST_AT_ONCE:
+            continue
         if not one.places & other.places or _of_other_letters(one, other):
             yield one, other, one.joined(other)
     for three in combinations(every, SET):

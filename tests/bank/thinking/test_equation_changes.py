@@ -86,3 +86,9 @@ def test_two_accelerations_are_put_together_only_where_they_change_other_letters
     assert [len(one) for one in sets_of_changes([SLOW, wide])] == [3]
     assert not list(sets_of_changes([SLOW, replace(SLOW, factor=SPEED)]))
     assert list(sets_of_changes([upright, wide]))
+
+
+def test_no_equation_is_of_four_mistakes() -> None:
+    upward = of("weight-towards-the-centre", TENSION, WEIGHT)
+    found = list(sets_of_changes([LOOSE, CARRIED, TURNED, HELD_BACK, SLOW, upward]))
+    assert max(len(each.mistakes) for one in found for each in one) == 3
