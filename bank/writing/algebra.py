@@ -25,6 +25,7 @@ VANISHES = "At the limit, the {force} is just zero:"
 LEAVING = "When contact is lost, the {force} is just zero:"
 SLACK = "When {agent} goes slack, the {force} is just zero:"
 EXTREME = "At the limit, the {force} has its {extreme} value:"
+LIKE_WEIGHT = "In the limiting case, the {force} is equal to the weight:"
 MULTIPLE = "As a multiple of the weight, the {force} is"
 _AXIS_NAMES = {"inward": "inward", "up": "vertical", "forward": "forward"}
 
@@ -242,6 +243,8 @@ def limit_words(solved: SolvedQuestion, scene: Scene) -> str:
                 by_itself = diagram.angle and diagram.angle not in solved.question.given
                 told = (SLACK if scene.kind_of(force) == "tension" else LEAVING) if by_itself else VANISHES
                 return told.format(force=name, agent=shown.by)
+            if {limiting.left, limiting.right} == {symbol, sympy.Symbol(diagram.mass) * sympy.Symbol("g")}:
+                return LIKE_WEIGHT.format(force=name)
             if is_of_ratio(solved):
                 return MULTIPLE.format(force=name)
             return EXTREME.format(force=name, extreme=_extreme(solved, symbol))

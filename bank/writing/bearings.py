@@ -15,6 +15,9 @@ Ground: TypeAlias = Literal["above", "side", "page", "radius"]
 
 _PAGE = ("to the right", "up and to the right", "upwards", "up and to the left",
          "to the left", "down and to the left", "downwards", "down and to the right")  # fmt: skip
+_ON_PAGE = ("to the right", "up the page and to the right", "up the page", "up the page and to the left",
+            "to the left", "down the page and to the left", "down the page",
+            "down the page and to the right")  # fmt: skip
 _PAGE_PLACES = ("to the right", "", "directly above", "", "to the left", "", "directly below", "")
 _COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
 _COMPASS_PLACES = tuple(f"due {each}" for each in _COMPASS)
@@ -23,7 +26,7 @@ _RADIUS = ("inwards", "inwards and forwards", "forwards", "outwards and forwards
            "outwards", "outwards and backwards", "backwards", "inwards and backwards")  # fmt: skip
 
 WAYS: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
-    {"above": _COMPASS, "side": _PAGE, "page": _PAGE, "radius": _RADIUS}
+    {"above": _COMPASS, "side": _PAGE, "page": _ON_PAGE, "radius": _RADIUS}
 )
 PLACES: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
     {"above": _COMPASS_PLACES, "side": _PAGE_PLACES, "page": _PAGE_PLACES, "radius": ("",) * 8}

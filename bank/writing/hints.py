@@ -21,7 +21,7 @@ from .notation import Notation
 from .stem import joined
 
 MOTION = "How is the {asked} related to {givens}?"
-ENERGY = "Compare the total mechanical energy at the two points."
+ENERGY = "At which two moments can you compare the total mechanical energy?"
 AXIS = "Mark the direction towards the centre of the circle."
 # whether something is touched, and whether something acts without contact
 DRAW = {

@@ -94,7 +94,7 @@ def _introductions(
 ) -> Iterator[Inline]:
     own = {asked.ask: sentence(asked.asked_name, scene)} if asked and asked.asked_name else {}
     told = [
-        (notation.symbol(name), (own.get(name) or name_of(problem, scene, name)) + sense_of(problem, name))
+        (notation.symbol(name), (own.get(name) or _told_name(problem, scene, name)) + sense_of(problem, name))
         for name in names
     ]
     for place, (symbol, name) in enumerate(told):
@@ -139,7 +139,8 @@ def letters_of(paragraphs: Iterable[Paragraph], problem: Problem, notation: Nota
 def name_of(problem: Problem, scene: Scene, name: str) -> str:
     """What a letter stands for, in words without article."""
     if name == "g":
-        return "gravitational field strength"
+        acts = any(force.law == "weight" for diagram in problem.diagrams for force in diagram.forces)
+        return "gravitational field strength" if acts else "gravitational field strength at the Earth's surface"
     for diagram in problem.diagrams:
         for force in diagram.forces:
             shown = scene.forces.get(force.role)
@@ -152,6 +153,16 @@ def name_of(problem: Problem, scene: Scene, name: str) -> str:
     if len(bodies) == 1:
         return f"mass of {with_article(scene.words[bodies.pop()], 'the')}"
     return _roles(problem).get(name, name)
+
+
+def _told_name(problem: Problem, scene: Scene, name: str) -> str:
+    """The same, with what exerts a force where several things touch the body: no picture may tell which it is."""
+    for diagram in problem.diagrams:
+        touching = {each.by for force in diagram.forces if force.law is None and (each := scene.forces.get(force.role))}
+        for force in diagram.forces:
+            if force.symbol == name and len(touching) > 1 and (shown := scene.forces.get(force.role)):
+                return f"{shown.name}{_apart(problem, scene, diagram, shown.name, name) or f' exerted by {shown.by}'}"
+    return name_of(problem, scene, name)
 
 
 def sense_of(problem: Problem, name: str) -> str:

@@ -23,6 +23,8 @@ from tests.bank.models import GRAVITY
 PAGE = {
     "to the right": 1, "up and to the right": 1 + 1j, "upwards": 1j, "up and to the left": -1 + 1j,
     "to the left": -1, "down and to the left": -1 - 1j, "downwards": -1j, "down and to the right": 1 - 1j,
+    "up the page and to the right": 1 + 1j, "up the page": 1j, "up the page and to the left": -1 + 1j,
+    "down the page and to the left": -1 - 1j, "down the page": -1j, "down the page and to the right": 1 - 1j,
     "east": 1, "north-east": 1 + 1j, "north": 1j, "north-west": -1 + 1j,
     "west": -1, "south-west": -1 - 1j, "south": -1j, "south-east": 1 - 1j,
     "inwards": 1, "inwards and forwards": 1 + 1j, "forwards": 1j, "outwards and forwards": -1 + 1j,
