@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
-from sympy import Expr, cos, sin, tan
+from sympy import Expr, cos, expand, sin, tan
 
 from ..item.draw import lot
 from ..item.formula import Row, text
 from ..item.item import ChoiceEntry, Math, Option, Paragraph, Words
-from ..mechanics.equations import Equation, System, magnitudes, terms_along
+from ..mechanics.equations import Equation, System, force_equations, magnitudes, terms_along
 from ..model.edit import DrawnEdit, ExtraForceEdit, NumericEdit, WrittenEdit
 from ..model.mistake import Mistake
 from ..solving.solution import SolvedQuestion
@@ -165,7 +165,23 @@ class _Board:
         """Whether all differ from the right one and each other, and each says something."""
         texts = {each.text for each in (self.key, *wrong_ones)}
         says = all(each.equation.terms and each.equation.left != each.equation.right for each in wrong_ones)
-        return says and len(texts) == len(wrong_ones) + 1
+        return says and len(texts) == len(wrong_ones) + 1 and not any(map(self._is_true, wrong_ones))
+
+    def _is_true(self, each: Offered) -> bool:
+        """Whether another equation of the diagram makes it true: a normal force added and the weight taken away."""
+        if each.change not in self._known_true:
+            more = expand(_zero(each.equation) - _zero(self.true))
+            self._known_true[each.change] = any(more in (other, -other) for other in self._others)
+        return self._known_true[each.change]
+
+    @cached_property
+    def _known_true(self) -> dict[EquationChange | None, bool]:
+        return {}
+
+    @cached_property
+    def _others(self) -> Sequence[Expr]:
+        found = force_equations(self.about.problem, self.about.diagram, frozenset())
+        return tuple(expand(_zero(each)) for each in found if each.kind != "inward")
 
     def tells(self, wrong_ones: Sequence[Offered]) -> float:
         """How much wrong ones are given away by what is known without a look at this question."""

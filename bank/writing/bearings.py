@@ -142,5 +142,5 @@ ALONG: Mapping[bool, tuple[str, str]] = MappingProxyType({
 
 def opposite(way: str) -> str:
     """The name of the opposite way: west for east."""
-    (names,) = {names for names in WAYS.values() if way in names}
+    names = next(names for names in WAYS.values() if way in names)
     return names[(names.index(way) + 4) % 8]
