@@ -218,8 +218,8 @@ def test_another_height_of_the_side_is_noticed(monkeypatch: pytest.MonkeyPatch) 
 
     honest = equations._height
 
-    def planted(problem: object, diagram: object) -> sympy.Expr:
-        return sympy.Integer(0) if getattr(diagram, "spot", "") == "side" else honest(problem, diagram)  # type: ignore[arg-type]
+    def planted(problem: object, diagram: object, *more: object) -> sympy.Expr:
+        return sympy.Integer(0) if getattr(diagram, "spot", "") == "side" else honest(problem, diagram, *more)  # type: ignore[arg-type]
 
     monkeypatch.setattr(equations, "_height", planted)
     text, ask, given, _, _ = BRANCHES["energy to the side"]
