@@ -240,3 +240,8 @@ def _points_outward(each: Equation) -> bool:
 
 def _inward(system: System, diagram: str) -> Equation | None:
     return next((each for each in system.equations if each.kind == "inward" and each.diagram == diagram), None)
+
+
+def _zero(equation: Equation) -> Expr:
+    """What is zero where an equation is true."""
+    return equation.left - equation.right

@@ -128,7 +128,7 @@ def test_the_reason_of_a_direction_that_turns_is_that_of_its_key() -> None:
             text(item.solution[-1].paragraphs),
         )
         if told:
-            (names,) = {each for each in bearings.WAYS.values() if told[2] in each}
+            names = next(each for each in bearings.WAYS.values() if {told[2], told[3]} <= {*each})
             turned = abs(names.index(told[3]) - names.index(told[2])) * 45
             assert int(told[1]) % 360 in (turned, 360 - turned) or (int(told[1]), turned) == (360, 0), item.question_id
             tried += 1
