@@ -371,9 +371,7 @@ def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
 # --- change ---------------------------------------------------------------------------------------
 
 ROOTS = {"√2": math.sqrt(2), "√3": math.sqrt(3), "2√2": math.sqrt(8), "3√3": math.sqrt(27)}
-NO_FACTOR, MUST_CHANGE = (
-    f"It {changes} by a factor that depends on other quantities as well." for changes in ("changes", "must change")
-)
+NO_FACTOR, MUST_CHANGE = (f"It {changes} by a factor that varies." for changes in ("changes", "must change"))
 DONE = {"doubled": 2.0, "halved": 0.5, "tripled": 3.0, "quadrupled": 4.0, "quartered": 0.25}
 TOLD = {**DONE, "reduced to a quarter": 0.25}
 
