@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
@@ -52,7 +52,7 @@ ANOTHER_ACCELERATION, NAMED_BY_KEY, ALL_OUTWARD = 0.6, 0.45, 0.3
 LEADING_ON = 1.0  # what counts for a set of a step, for each wrong equation that leads on to a number that is known
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)  # a board makes one of each change: to compare its trees would take most of the time
 class Offered:
     """An equation as an option: with the changes that lead to it, none for the right one.
 
@@ -169,19 +169,28 @@ class _Board:
 
     def _is_true(self, each: Offered) -> bool:
         """Whether another equation of the diagram makes it true: a normal force added and the weight taken away."""
-        if each.change not in self._known_true:
-            more = expand(_zero(each.equation) - _zero(self.true))
-            self._known_true[each.change] = any(more in (other, -other) for other in self._others)
-        return self._known_true[each.change]
+        if each not in self._known_true:
+            self._known_true[each] = self._follows(each)
+        return self._known_true[each]
+
+    def _follows(self, each: Offered) -> bool:
+        touched = each.change.touches(self.true) if each.change else frozenset()
+        near = [other for other, names in self._others if names <= touched]
+        if not near:  # what a change adds has no letter besides those that it touches
+            return False
+        more = expand(_zero(each.equation) - _zero(self.true))
+        return any(more in (other, -other) for other in near)
 
     @cached_property
-    def _known_true(self) -> dict[EquationChange | None, bool]:
+    def _known_true(self) -> dict[Offered, bool]:
         return {}
 
     @cached_property
-    def _others(self) -> Sequence[Expr]:
+    def _others(self) -> Sequence[tuple[Expr, Set[Expr]]]:
+        """What is zero by the other equations of the diagram, with its letters."""
         found = force_equations(self.about.problem, self.about.diagram, frozenset())
-        return tuple(expand(_zero(each)) for each in found if each.kind != "inward")
+        zeros = [expand(_zero(each)) for each in found if each.kind != "inward"]
+        return tuple((each, each.free_symbols) for each in zeros)
 
     def tells(self, wrong_ones: Sequence[Offered]) -> float:
         """How much wrong ones are given away by what is known without a look at this question."""

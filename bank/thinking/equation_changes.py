@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations, permutations
 
 import sympy
-from sympy import Expr
+from sympy import Expr, Poly
 
 from ..mechanics.equations import Equation
 from ..model.mistake import Mistake
@@ -44,6 +44,11 @@ class EquationChange:
         terms = frozenset(_unsigned(each) for each in (*self.gone, *self.new))
         return terms | {M_A} if self.is_of_acceleration else terms
 
+    def touches(self, equation: Equation) -> frozenset[Expr]:
+        """The letters of what it takes from an equation and of what it puts there."""
+        sides = (equation.right, self.factor) if self.is_of_acceleration else ()
+        return frozenset().union(*(each.free_symbols for each in (*self.gone, *self.new, *sides)))
+
     def turns_all(self, made: Equation) -> bool:
         """Whether the equation that it makes has every force turned round, and nothing else wrong."""
         turned = Counter(-each for each in self.gone) == Counter(self.new) == Counter(made.terms)
@@ -69,9 +74,17 @@ def change(mistake: Mistake, true: Equation, false: Equation) -> EquationChange:
 
 def says_the_same(one: Equation, other: Equation) -> bool:
     """Whether an equation is the other one with both sides multiplied by a product of letters, as q B = m v/r is."""
-    residuals = [letters(each.left - each.right) for each in (one, other)]
-    factors = sympy.Mul.make_args(sympy.factor(residuals[0] / residuals[1]))
-    return not any(each.is_Add or (each.is_Pow and each.base.is_Add) for each in factors)
+    (above, below), (other_above, other_below) = (_fraction(each) for each in (one, other))
+    products = above * other_below, other_above * below
+    names = sorted(products[0].free_symbols | products[1].free_symbols, key=str)
+    first, second = (Poly(each, *names).terms_gcd()[1].monic() for each in products)
+    return bool(first == second)
+
+
+def _fraction(equation: Equation) -> tuple[Expr, Expr]:
+    """What is zero where an equation is true, as one fraction without sines and cosines."""
+    above, below = sympy.fraction(sympy.together(letters(equation.left - equation.right)))
+    return above, below
 
 
 def _unsigned(term: Expr) -> Expr:
