@@ -6,15 +6,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-import numpy as np
-
 from ..errors import Fault, SolveError
 from ..limits.budget import guarded
 from ..model.problem import Problem, Question
 from ..quantities.gravity import GRAVITY
+from ..reading.mistakes import shipped_mistakes
 from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
-from ..variants.variant import BLOCK, MOST_COUNTED, ScenePool, VariantPool
+from ..thinking.blurred import telling_pool
+from ..thinking.distractors import diagnosis
+from ..variants.variant import Census, ScenePool, VariantPool
 from .limit_side import limit_faults
 from .note import Note
 from .stem_quality import stem_notes
@@ -68,11 +69,10 @@ def report_of(problem: Problem, question: Question, gravity: Decimal = GRAVITY) 
 
 def _report(solved: SolvedQuestion, gravity: Decimal) -> QuestionReport:
     problem, question = solved.problem, solved.question
-    pool = VariantPool(solved, gravity)
-    breaking = pool.breaking()
-    faults = tuple(_faults(solved, pool, breaking))
+    pool = telling_pool(diagnosis(solved, shipped_mistakes()), gravity)
+    faults = tuple(_faults(solved, pool))
     notes = tuple(dict.fromkeys((*stem_notes(solved), *_undecided(solved))))  # scenes often share one
-    return QuestionReport(problem, question, solved, pool.count, breaking, notes, faults)
+    return QuestionReport(problem, question, solved, pool.count, pool.breaking(), notes, faults)
 
 
 def _undecided(solved: SolvedQuestion) -> Iterator[Note]:
@@ -84,7 +84,7 @@ def _undecided(solved: SolvedQuestion) -> Iterator[Note]:
             yield Note("undecided-hold", solved.id, found, place=document.place(("holds", at, "that")))
 
 
-def _faults(solved: SolvedQuestion, pool: VariantPool, breaking: dict[str, int]) -> Iterator[Fault]:
+def _faults(solved: SolvedQuestion, pool: VariantPool) -> Iterator[Fault]:
     problem, question = solved.problem, solved.question
     idle = sorted(set(question.given) - solved.solution.symbols)
     if idle:
@@ -95,38 +95,26 @@ def _faults(solved: SolvedQuestion, pool: VariantPool, breaking: dict[str, int])
         wrong = f"questions.{question.name}: {', '.join(needed)} is needed"
         yield Fault(problem.place_of(question, "extra"), wrong, "list it under 'given'")
     yield from limit_faults(solved)
-    for each in pool.pools:
-        yield from _scene_faults(solved, each, breaking)
+    for each, census in zip(pool.pools, pool.censuses, strict=True):
+        yield from _scene_faults(solved, each, census)
     if 0 < pool.count < FEWEST:
         exist = "variant exists" if pool.count == 1 else "variants exist"
         wrong = f"questions.{question.name}: only {pool.count} {exist}"
         yield Fault(problem.place_of(question), wrong, f"widen the draws until there are {FEWEST} or more")
 
 
-def _scene_faults(solved: SolvedQuestion, pool: ScenePool, breaking: dict[str, int]) -> Iterator[Fault]:
+def _scene_faults(solved: SolvedQuestion, pool: ScenePool, census: Census) -> Iterator[Fault]:
     """Draws that break what holds too often, and values that no variant ever has."""
-    problem, question, size = solved.problem, solved.question, len(pool.grid)
+    problem, question, judged = solved.problem, solved.question, census.judged
     where = f"questions.{question.name} in the scene {pool.scene.name}"
-    mine = {what.split(": ", 1)[1]: n for what, n in breaking.items() if what.startswith(f"{pool.scene.name}: ")}
-    judged = min(size, MOST_COUNTED)
-    if sum(mine.values()) > MOST_BROKEN * judged:
-        worst = max(mine, key=lambda what: mine[what])
-        wrong = (
-            f"{where}: {sum(mine.values())} of {judged} combinations of draws are no variants, mostly because {worst}"
-        )
+    broken = sum(census.broken.values())
+    if broken > MOST_BROKEN * judged:
+        worst = max(census.broken, key=lambda what: census.broken[what])
+        wrong = f"{where}: {broken} of {judged} combinations of draws are no variants, mostly because {worst}"
         yield Fault(problem.place_of(question), wrong, "narrow the draws, or the plausible range is wrong")
         return
-    idle = {name: set(range(len(values))) for name, values in pool.grid.choices.items()}
-    for start in range(0, judged, BLOCK * 8):
-        numbers = np.arange(start, min(start + BLOCK * 8, judged), dtype=np.int64)
-        places = np.unravel_index(numbers[pool.judged(numbers).good], pool.grid.shape)
-        for name, place in zip(idle, places, strict=True):
-            idle[name] -= {int(each) for each in np.unique(place)}
-    for name, left in idle.items():
-        if left and size == judged:
-            values = ", ".join(pool.grid.choices[name][place].number for place in sorted(left)[:4])
-            yield Fault(
-                problem.place_of(question),
-                f"{where}: {name} = {values} is in no variant",
-                f"take it out of the draw of {name}",
-            )
+    for name, places in census.unmet.items():
+        if places and judged == len(pool.grid):
+            values = ", ".join(pool.grid.choices[name][place].number for place in places[:4])
+            wrong = f"{where}: {name} = {values} is in no variant"
+            yield Fault(problem.place_of(question), wrong, f"take it out of the draw of {name}")

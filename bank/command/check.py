@@ -12,13 +12,12 @@ import click
 from ..errors import Fault
 from ..language import count
 from .options import JSON
-from .printing import fault_data, print_json, progress
+from .printing import fault_data, on_all_cores, print_json
 
 if TYPE_CHECKING:
     from ..checking.answers import AnsweredNotes
     from ..checking.checked import CheckedProblem, CheckedQuestion
     from ..checking.note import Note
-    from ..model.problem import Problem
 
 
 @click.command(short_help="Report every fault of problem files.")
@@ -43,7 +42,7 @@ def check(files: tuple[Path, ...], against: str | None, details: bool, as_json: 
     ends with 1 while there is a fault, or a note without an answer.
     """
     from ..checking.answers import answered_notes
-    from ..checking.checked import uneven
+    from ..checking.checked import check_problem, uneven
     from ..checking.terms import documents_beside, term_notes
     from ..reading.files import collect, problem_files, shipped_files
 
@@ -53,7 +52,7 @@ def check(files: tuple[Path, ...], against: str | None, details: bool, as_json: 
         from ..change.versions import version_faults
 
         faults += version_faults(against, problems)
-    checked = _checked(problems)
+    checked = on_all_cores("Checking", problems, check_problem, [len(each.questions) for each in problems])
     terms = [note for each in documents_beside() for note in term_notes(each)] if not files else []
     found = [*(note for each in checked for note in each.notes), *terms]
     notes = answered_notes(problems, found, frozenset().union(*(each.judged for each in checked)))
@@ -61,22 +60,6 @@ def check(files: tuple[Path, ...], against: str | None, details: bool, as_json: 
     told = Told(len(paths), checked, uneven(checked), notes, faults)
     print_json(told.data()) if as_json else told.print(details)
     return 1 if faults or notes.open else 0
-
-
-def _checked(problems: Sequence[Problem]) -> list[CheckedProblem]:
-    """What is found in each problem, on all cores where there are several."""
-    from ...exporters.workers import ALONE, Processes, cores, in_order
-    from ..checking.checked import check_problem
-
-    workers = Processes(min(cores(), len(problems))) if min(cores(), len(problems)) > 1 else ALONE
-    places = range(len(problems))  # a forked worker has the problems, and need not be sent one
-    checked = in_order(places, lambda place: check_problem(problems[place]), workers)
-    found = []
-    with progress("Checking", sum(len(each.questions) for each in problems)) as done:
-        for problem, each in zip(problems, checked, strict=True):
-            found.append(each)
-            done(len(problem.questions))
-    return found
 
 
 @dataclass(frozen=True)

@@ -95,9 +95,9 @@ def _counted(index: Index, found: Sequence[tuple[DeclaredProblem, DeclaredQuesti
     known = {each.id: counted for each in files if (counted := known_counts(each)) is not None}
     missing = [each for each in files if each.id not in known]
     if missing:
-        total = sum(len(each.declared.questions) for each in missing if each.declared)
-        with printing.progress("Counting variants", total) as done:
-            known |= {each.id: counts(each, done) for each in missing}
+        many = [len(each.declared.questions) if each.declared else 0 for each in missing]
+        found_now = printing.on_all_cores("Counting variants", missing, counts, many)
+        known |= {each.id: one for each, one in zip(missing, found_now, strict=True)}
     by_id = {each.id: each for each in files}
     return [
         _question(problem, question, known[problem.id].get(question.name) or count(by_id[problem.id], question.name))

@@ -7,7 +7,7 @@ import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
@@ -16,6 +16,8 @@ from ..errors import Fault
 if TYPE_CHECKING:
     from ..item.item import Paragraph, Step
 
+_Thing = TypeVar("_Thing")
+_Found = TypeVar("_Found")
 CAUTION = "These are teaching calculations. They are not a design, rating or operating limit of a road, ride or rig."
 
 
@@ -44,6 +46,23 @@ def progress(what: str, total: int) -> Iterator[Callable[[float], None]]:
             bar.update(task, rate=f"{speed:,.0f} a second" if speed and speed >= 1 else "")
 
         yield done
+
+
+def on_all_cores(
+    what: str, things: Sequence[_Thing], work: Callable[[_Thing], _Found], steps: Sequence[int]
+) -> list[_Found]:
+    """The work of each thing in their order, on all cores where there are several; ``steps`` tells how much each is."""
+    from ...exporters.workers import ALONE, Processes, cores, in_order
+
+    size = min(cores(), len(things))
+    places = range(len(things))  # a forked worker has the things, and need not be sent one
+    results = in_order(places, lambda place: work(things[place]), Processes(size) if size > 1 else ALONE)
+    found = []
+    with progress(what, sum(steps)) as done:
+        for many, each in zip(steps, results, strict=True):
+            found.append(each)
+            done(many)
+    return found
 
 
 FIRST_LINE, NEXT_LINES = 5.0, 15.0  # seconds

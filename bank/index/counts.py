@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from typing import Any
 
@@ -11,12 +11,9 @@ from ..storage.entries import Tree, kept
 from .file import COUNTS, BankFile
 
 
-def counts(file: BankFile, done: Callable[[int], None] = lambda _: None) -> Mapping[str, int]:
-    """The number of variants by the names of questions; those that can't be solved are left out.
-
-    ``done`` hears of each question that is counted now.
-    """
-    return kept(COUNTS, file.key, lambda: dict(_counted(file, done)), lambda data: _loaded(file, data))
+def counts(file: BankFile) -> Mapping[str, int]:
+    """The number of variants by the names of questions; those that can't be solved are left out."""
+    return kept(COUNTS, file.key, lambda: dict(_counted(file)), lambda data: _loaded(file, data))
 
 
 class _NotKnownError(Exception):
@@ -36,25 +33,26 @@ def _not_known() -> Tree:
 
 
 def count(file: BankFile, name: str) -> int:
-    """The number of variants of one question. Raises SolveError."""
+    """The number of variants of one question that can be drawn. Raises SolveError."""
     from ..limits.budget import guarded
     from ..quantities.gravity import GRAVITY
+    from ..reading.mistakes import shipped_mistakes
     from ..solving.cache import solved_question
-    from ..variants.variant import VariantPool
+    from ..thinking.blurred import telling_pool
+    from ..thinking.distractors import diagnosis
 
     problem = file.problem()
     assert problem is not None, "a file with faults has no questions to count"
     question = problem.question(name)
-    pool = VariantPool(solved_question(problem, question), GRAVITY)
+    solved = solved_question(problem, question)
     with guarded(problem, question):
-        return pool.count
+        return telling_pool(diagnosis(solved, shipped_mistakes()), GRAVITY).count
 
 
-def _counted(file: BankFile, done: Callable[[int], None]) -> Iterator[tuple[str, int]]:
+def _counted(file: BankFile) -> Iterator[tuple[str, int]]:
     for question in file.declared.questions if file.declared else ():
         with suppress(SolveError):  # told where the question is asked for
             yield question.name, count(file, question.name)
-        done(1)
 
 
 def _loaded(file: BankFile, data: Any) -> Mapping[str, int]:

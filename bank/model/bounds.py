@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import sympy
 
 from .expression import Relation, names_in
-from .problem import ForceKind, Problem
+from .problem import Diagram, ForceKind, Problem, Question
 
 PUSHING: frozenset[ForceKind] = frozenset({"normal", "contact"})
 ONE_WAY: frozenset[ForceKind] = frozenset({"normal", "tension"})  # at zero they act no longer
@@ -39,6 +39,11 @@ def ceiling_of(problem: Problem, relation: Relation) -> Ceiling | None:
         return None
     coefficient = names_in(upper / sympy.Symbol(pressing[0]))
     return Ceiling(lower.name, pressing[0]) if coefficient and not _speaks_of_forces(problem, coefficient) else None
+
+
+def comes_by_itself(question: Question, diagram: Diagram) -> bool:
+    """Whether the motion itself leads to the limit somewhere on the circle, so that nobody sets the rate there."""
+    return bool(diagram.angle) and diagram.angle not in question.given
 
 
 def is_ratio(problem: Problem, name: str) -> bool:

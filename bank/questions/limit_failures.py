@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import sympy
 
 from ..mechanics.equations import components
-from ..model.bounds import ONE_WAY, ceiling_of, kinds_of, sides
+from ..model.bounds import ONE_WAY, ceiling_of, comes_by_itself, kinds_of, sides
 from ..model.problem import Diagram, Force, Problem, Question, Reason, Scene
 from ..writing.limit_words import Failure, Rate
 
@@ -24,7 +24,7 @@ class Limit:
 def limit_of(problem: Problem, question: Question) -> Limit | None:
     """The limit of a question that asks for a speed, a rate or a period, where something is seen to fail; else None."""
     found = _at_its_edge(problem, question)
-    if found is None or rate_of(problem, question) is None or _comes_by_itself(question, found):
+    if found is None or rate_of(problem, question) is None or comes_by_itself(question, found.diagram):
         return None
     return found if any(failure_of(problem, found, scene) for scene in problem.scenes_of(question)) else None
 
@@ -48,11 +48,6 @@ def rate_of(problem: Problem, question: Question) -> Rate | None:
     if ask in {motion.speed, *(each.speed for each in problem.diagrams)}:
         return "speed"
     return "angular speed" if ask == motion.angular_speed else "period" if ask == motion.period else None
-
-
-def _comes_by_itself(question: Question, found: Limit) -> bool:
-    """Whether the motion itself leads to the limit somewhere on the circle, so that nobody sets the rate there."""
-    return bool(found.diagram.angle) and found.diagram.angle not in question.given
 
 
 # --- what fails -------------------------------------------------------------------------------------

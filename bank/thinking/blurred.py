@@ -56,7 +56,8 @@ class _Blur:
 
 def telling_pool(diagnosis: Diagnosis, gravity: Decimal) -> VariantPool:
     """The variants of a question under one g in which every mistake leads away from the key."""
-    return VariantPool(diagnosis.solved, gravity, _Blur(diagnosis))
+    blur = once(diagnosis, "blur", lambda: _Blur(diagnosis))  # one, so that what is counted is counted once
+    return VariantPool(diagnosis.solved, gravity, blur)
 
 
 def blind_to(diagnosis: Diagnosis, gravity: Decimal) -> dict[str, tuple[str, ...]]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations, permutations
 
 import sympy
-from sympy import Expr, Poly
+from sympy import Expr, Poly, expand
 
 from ..mechanics.equations import Equation
 from ..model.mistake import Mistake
@@ -44,11 +44,6 @@ class EquationChange:
         terms = frozenset(_unsigned(each) for each in (*self.gone, *self.new))
         return terms | {M_A} if self.is_of_acceleration else terms
 
-    def touches(self, equation: Equation) -> frozenset[Expr]:
-        """The letters of what it takes from an equation and of what it puts there."""
-        sides = (equation.right, self.factor) if self.is_of_acceleration else ()
-        return frozenset().union(*(each.free_symbols for each in (*self.gone, *self.new, *sides)))
-
     def turns_all(self, made: Equation) -> bool:
         """Whether the equation that it makes has every force turned round, and nothing else wrong."""
         turned = Counter(-each for each in self.gone) == Counter(self.new) == Counter(made.terms)
@@ -72,8 +67,18 @@ def change(mistake: Mistake, true: Equation, false: Equation) -> EquationChange:
     return EquationChange((mistake,), gone, new, false.right / true.right)
 
 
-def says_the_same(one: Equation, other: Equation) -> bool:
-    """Whether an equation is the other one with both sides multiplied by a product of letters, as q B = m v/r is."""
+def is_true_as_well(one: Equation, true: Equation, others: Sequence[Equation]) -> bool:
+    """Whether an equation holds wherever the equations of its diagram hold, though it is not written as the right one.
+
+    It is the right one with both sides multiplied by a product of letters, as q B = m v/r is; or one of the ``others``
+    is added or taken away, as where N and m g change places though they are equal.
+    """
+    more = expand(_zero(one) - _zero(true))
+    return any(more in (zero, -zero) for zero in map(expand, map(_zero, others))) or _is_multiple(one, true)
+
+
+def _is_multiple(one: Equation, other: Equation) -> bool:
+    """Whether an equation is the other one with both sides multiplied by a product of letters."""
     (above, below), (other_above, other_below) = (_fraction(each) for each in (one, other))
     products = above * other_below, other_above * below
     names = sorted(products[0].free_symbols | products[1].free_symbols, key=str)
@@ -81,9 +86,13 @@ def says_the_same(one: Equation, other: Equation) -> bool:
     return bool(first == second)
 
 
+def _zero(equation: Equation) -> Expr:
+    """What is zero where an equation is true, without sines and cosines."""
+    return letters(equation.left - equation.right)
+
+
 def _fraction(equation: Equation) -> tuple[Expr, Expr]:
-    """What is zero where an equation is true, as one fraction without sines and cosines."""
-    above, below = sympy.fraction(sympy.together(letters(equation.left - equation.right)))
+    above, below = sympy.fraction(sympy.together(_zero(equation)))
     return above, below
 
 

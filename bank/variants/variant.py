@@ -5,10 +5,11 @@ Everything is decided with the numbers as printed, over arrays; a combination th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_UP, Context, Decimal
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any
 
 import numpy as np
@@ -25,6 +26,7 @@ from ..solving.solution import SolvedQuestion
 from .magnification import GUARD_FIGURES, MOST, WIDEST, greatest, needed_share
 
 FIRST, BLOCK = 256, 4096  # combinations that are judged at once; few at first, for most draws end there
+CENSUS_BLOCK = 8 * BLOCK
 MOST_COUNTED = 1_000_000
 SAMPLE = 2048  # combinations of a scene by which it is decided whether those that magnify rounding are dropped
 LEAST_LEFT = 0.6  # share of combinations that must be left where those that magnify rounding are dropped
@@ -208,6 +210,22 @@ class Drawn:
 
 
 @dataclass(frozen=True)
+class Census:
+    """What became of the combinations of a scene; a grid beyond a million of them is judged up to there.
+
+    ``good`` of those ``judged`` are variants, and ``left`` of these may be drawn. ``broken`` tells how many break what,
+    ``unmet`` the places of the values of each draw that no variant has.
+    """
+
+    scene: Scene
+    judged: int
+    good: int
+    left: int
+    broken: Mapping[str, int]
+    unmet: Mapping[str, Sequence[int]]
+
+
+@dataclass(frozen=True)
 class VariantPool:
     """All variants of a question under one g: counted, and drawn in a seeded order, scenes in turn.
 
@@ -232,21 +250,24 @@ class VariantPool:
 
     @property
     def count(self) -> int:
-        """How many variants exist. A grid beyond a million combinations is judged up to there."""
-        return once(self.solved, ("count", str(self.gravity)), self._count)
+        """How many variants can be drawn."""
+        return sum(each.left for each in self.censuses)
 
-    def _count(self) -> int:
-        return sum(int(outcome.good.sum()) for pool in self.pools for outcome in _outcomes(pool))
+    @property
+    def censuses(self) -> tuple[Census, ...]:
+        """What became of all combinations, one census a scene."""
+        return once(self.solved, ("censuses", str(self.gravity)), self._censuses, self.refuses)
+
+    def _censuses(self) -> tuple[Census, ...]:
+        return tuple(_census(pool, partial(self._left, pool)) for pool in self.pools)
 
     def breaking(self) -> dict[str, int]:
         """How many combinations of each scene break what, as ``scene: what``."""
-        counts: dict[str, int] = {}
-        for pool in self.pools:
-            for outcome in _outcomes(pool):
-                for what, number in outcome.broken.items():
-                    name = f"{pool.scene.name}: {what}"
-                    counts[name] = counts.get(name, 0) + number
-        return counts
+        return {f"{each.scene.name}: {what}": many for each in self.censuses for what, many in each.broken.items()}
+
+    def _left(self, pool: ScenePool, good: Numbers) -> Numbers:
+        """Those of a scene's variants that are not refused."""
+        return good[~self.refuses(pool, good)] if self.refuses else good
 
     def draw(self, wanted: int, seed: int) -> Drawn:
         """The first ``wanted`` variants of the order that the seed gives. Raises TooFewVariantsError."""
@@ -278,12 +299,20 @@ class VariantPool:
         while start < len(pool.grid):
             numbers = pool.grid.shuffled(key, start, stop)
             start, stop = stop, stop + BLOCK
-            good = numbers[pool.judged(numbers).good]
-            kept = good[~self.refuses(pool, good)] if self.refuses else good
-            yield from (int(number) for number in kept)
+            yield from (int(number) for number in self._left(pool, numbers[pool.judged(numbers).good]))
 
 
-def _outcomes(pool: ScenePool) -> Iterator[Judgement]:
-    size = min(len(pool.grid), MOST_COUNTED)
-    for start in range(0, size, BLOCK * 8):
-        yield pool.judged(np.arange(start, min(start + BLOCK * 8, size), dtype=np.int64))
+def _census(pool: ScenePool, left: Callable[[Numbers], Numbers]) -> Census:
+    """All combinations of a scene, judged once, in blocks."""
+    size, many, of_them = min(len(pool.grid), MOST_COUNTED), 0, 0
+    broken: Counter[str] = Counter()
+    unmet = {name: set(range(len(values))) for name, values in pool.grid.choices.items()}
+    for start in range(0, size, CENSUS_BLOCK):
+        numbers = np.arange(start, min(start + CENSUS_BLOCK, size), dtype=np.int64)
+        found = pool.judged(numbers)
+        good = numbers[found.good]
+        many, of_them = many + len(good), of_them + len(left(good))
+        broken.update(found.broken)
+        for name, places in zip(unmet, np.unravel_index(good, pool.grid.shape), strict=True):
+            unmet[name] -= set(np.unique(places).tolist())
+    return Census(pool.scene, size, many, of_them, dict(broken), {name: sorted(each) for name, each in unmet.items()})

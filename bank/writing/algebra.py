@@ -11,7 +11,7 @@ import sympy
 
 from ..item.item import Inline, Math, Paragraph, Words
 from ..mechanics.equations import System
-from ..model.bounds import is_ratio
+from ..model.bounds import comes_by_itself, is_ratio
 from ..model.problem import Scene
 from ..model.wording import capital, force_words, sentence
 from ..solving.elimination import Stage
@@ -240,7 +240,7 @@ def limit_words(solved: SolvedQuestion, scene: Scene) -> str:
                 continue
             name = placeless(diagram, shown.name)
             if sympy.Integer(0) in (limiting.left, limiting.right):
-                by_itself = diagram.angle and diagram.angle not in solved.question.given
+                by_itself = comes_by_itself(solved.question, diagram)
                 told = (SLACK if scene.kind_of(force) == "tension" else LEAVING) if by_itself else VANISHES
                 return told.format(force=name, agent=shown.by)
             if {limiting.left, limiting.right} == {symbol, sympy.Symbol(diagram.mass) * sympy.Symbol("g")}:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 import sympy
 
-from ..item.formula import Node, Operator, Row, UnitNode, equals, replaced
+from ..item.formula import Node, Number, Operator, Row, UnitNode, equals, replaced
 from ..item.item import Inline, Math, Paragraph, Words
 from ..language import article
 from ..model.bounds import is_coefficient
@@ -50,9 +50,6 @@ _KINDS = {
     "Hz": "frequency",
 }
 _ONE_OF_A_KIND = ("ratio", "fraction")
-_ROOTS: Mapping[sympy.Rational, str] = {
-    sympy.Rational(1, 2): "√2", sympy.Rational(3, 2): "2√2", sympy.Rational(1, 3): "∛2", sympy.Rational(2, 3): "∛4",
-}  # fmt: skip
 _FUNCTIONS: Mapping[type, str] = {sympy.asin: "sine", sympy.acos: "cosine", sympy.atan: "tangent"}
 # the unit that a dimension is worked in; a unit with another factor is converted first
 _WORKING = ("m", "kg", "s", "m/s", "m/s^2", "N", "N/kg", "rad/s", "Hz", "N/m", "C", "T", "N*m^2/kg^2", "1")
@@ -216,7 +213,7 @@ def _dependence(solved: SolvedQuestion, symbol: str, notation: Notation) -> Para
         return filled(RISES if direction > 0 else FALLS, **gaps) if direction else None
     if abs(power) == 1:
         return filled(DOUBLES if power > 0 else HALVES, **gaps)
-    return filled(GROWS if power > 0 else SHRINKS, factor=_factor_text(abs(power)), **gaps)
+    return filled(GROWS if power > 0 else SHRINKS, factor=_factor(abs(power), notation), **gaps)
 
 
 def _is_single(solved: SolvedQuestion, symbol: str) -> bool:
@@ -253,13 +250,10 @@ def _shared_power(total: sympy.Expr, symbol: str) -> sympy.Rational | None:
     return powers.pop() if len(powers) == 1 else None
 
 
-def _factor_text(power: sympy.Rational) -> str:
+def _factor(power: sympy.Rational, notation: Notation) -> Node:
     """Two to a power: exact, and what it is about where that is no whole number."""
-    about = f"{2.0 ** float(power):.3g}"
-    if power.is_integer:
-        return about
-    exact = _ROOTS.get(power)
-    return f"{exact} ≈ {about}" if exact else f"about {about}"
+    exact = notation.node(sympy.Integer(2) ** power)
+    return exact if power.is_integer else Row((exact, Operator("≈"), Number(f"{2.0 ** float(power):.3g}")))
 
 
 def _monotony(solved: SolvedQuestion, symbol: str) -> int:

@@ -15,7 +15,7 @@ from turnwright.bank.index.lookup import Index
 from turnwright.bank.quantities.gravity import GRAVITY
 from turnwright.bank.reading.finding import problem_files
 from turnwright.bank.storage import dependencies, entries
-from turnwright.bank.variants.variant import VariantPool
+from turnwright.bank.thinking.blurred import telling_pool
 
 from tests.bank import models
 from tests.bank.index.damages import LISTS, LOOKS, bank, ended, trial
@@ -220,11 +220,11 @@ def test_a_command_that_has_run_before_loads_only_what_it_uses(arguments: list[s
     assert not unused & set(modules)
 
 
-def test_variants_are_counted_as_the_pool_counts() -> None:
+def test_variants_are_counted_that_can_be_drawn() -> None:
     (file,) = [each for each in Index().sound if each.id == "flat-bend"]
     found = counts(file)
     for name, number in found.items():
-        assert number == count(file, name) == VariantPool(models.shipped(f"flat-bend.{name}"), GRAVITY).count
+        assert number == count(file, name) == telling_pool(models.diagnosed(f"flat-bend.{name}"), GRAVITY).count
 
 
 WRITING = [

@@ -7,7 +7,7 @@ from dataclasses import replace
 import sympy
 from turnwright.bank.mechanics.equations import Equation
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.thinking.equation_changes import EquationChange, change, says_the_same, sets_of_changes
+from turnwright.bank.thinking.equation_changes import EquationChange, change, is_true_as_well, sets_of_changes
 
 TENSION, WEIGHT, NORMAL, MASS, SPEED, RADIUS = sympy.symbols("F_T G F_N m v r")
 TRUE = Equation("inward", (TENSION, -WEIGHT), MASS * SPEED**2 / RADIUS, diagram="bottom")
@@ -63,21 +63,30 @@ def test_a_change_of_nothing_is_seen() -> None:
     assert not TURNED.is_none
 
 
-CHARGE, FIELD, ANGLE = sympy.symbols("q B theta")
+CHARGE, FIELD, ANGLE, FRICTION = sympy.symbols("q B theta f")
 IN_A_FIELD = Equation("inward", (CHARGE * SPEED * FIELD,), MASS * SPEED**2 / RADIUS)
 
 
 def test_an_equation_divided_by_a_letter_says_the_same() -> None:
-    assert says_the_same(Equation("inward", (CHARGE * FIELD,), MASS * SPEED / RADIUS), IN_A_FIELD)
-    assert says_the_same(Equation("inward", (-TENSION, WEIGHT), -TRUE.right), TRUE)
+    assert is_true_as_well(Equation("inward", (CHARGE * FIELD,), MASS * SPEED / RADIUS), IN_A_FIELD, ())
+    assert is_true_as_well(Equation("inward", (-TENSION, WEIGHT), -TRUE.right), TRUE, ())
     leaning = Equation("inward", (NORMAL * sympy.sin(ANGLE),), TRUE.right)
-    assert says_the_same(Equation("inward", (NORMAL * sympy.tan(ANGLE),), TRUE.right / sympy.cos(ANGLE)), leaning)
+    assert is_true_as_well(Equation("inward", (NORMAL * sympy.tan(ANGLE),), TRUE.right / sympy.cos(ANGLE)), leaning, ())
 
 
 def test_an_equation_with_one_side_changed_says_something_else() -> None:
-    assert not says_the_same(Equation("inward", (CHARGE * SPEED * FIELD,), MASS * SPEED / RADIUS), IN_A_FIELD)
-    assert not says_the_same(Equation("inward", (TENSION, WEIGHT), TRUE.right), TRUE)
-    assert not says_the_same(Equation("inward", (-TENSION, WEIGHT), TRUE.right), TRUE)
+    assert not is_true_as_well(Equation("inward", (CHARGE * SPEED * FIELD,), MASS * SPEED / RADIUS), IN_A_FIELD, ())
+    assert not is_true_as_well(Equation("inward", (TENSION, WEIGHT), TRUE.right), TRUE, ())
+    assert not is_true_as_well(Equation("inward", (-TENSION, WEIGHT), TRUE.right), TRUE, ())
+
+
+def test_another_equation_of_the_diagram_makes_a_wrong_looking_one_true() -> None:
+    friction = Equation("inward", (FRICTION,), TRUE.right)
+    upright = Equation("up", (NORMAL, -WEIGHT), sympy.Integer(0))
+    added = Equation("inward", (FRICTION, NORMAL, -WEIGHT), TRUE.right)
+    assert is_true_as_well(added, friction, (upright,))
+    assert not is_true_as_well(added, friction, ())
+    assert not is_true_as_well(replace(added, terms=(FRICTION, NORMAL)), friction, (upright,))
 
 
 def test_two_accelerations_are_put_together_only_where_they_change_other_letters() -> None:

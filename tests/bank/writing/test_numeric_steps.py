@@ -6,6 +6,7 @@ on planted faults.
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator
 from decimal import Context, Decimal
@@ -33,7 +34,7 @@ _DOUBLED = re.compile(
     r"If \{(?P<varied>.+)\} doubles, \{(?P<asked>.+)\} (?P<verb>doubles|is halved|increases|decreases)(?P<by> by .*)?\."
 )
 _GREATER = re.compile(r"If \{(?P<varied>.+)\} increases, \{(?P<asked>.+)\} (?P<way>increases|decreases)\.")
-_FACTORS = {"√2 ≈ 1.41": 2**0.5, "2√2 ≈ 2.83": 2**1.5, "∛2 ≈ 1.26": 2 ** (1 / 3), "∛4 ≈ 1.59": 4 ** (1 / 3)}
+_ROOTS = {"": 1, "√": 2, "∛": 3}
 
 # SI Brochure, 9th edition (2019), tables 2, 4 and 5: from memory
 _UNIT_OF = {
@@ -201,8 +202,10 @@ def promised(doubled: re.Match[str]) -> float:
     plain = {"doubles": 2.0, "is halved": 0.5}.get(doubled["verb"])
     if plain:
         return plain
-    by = doubled["by"].removeprefix(" by a factor of ")
-    factor = _FACTORS[by] if by in _FACTORS else float(by)
+    exact, _, about = doubled["by"].removeprefix(" by a factor of ").strip("{}").partition(" ≈ ")
+    roots = [(each.lstrip("√∛"), _ROOTS[each.rstrip("0123456789")]) for each in exact.split()]
+    factor = math.prod(int(number) ** (1 / root) for number, root in roots)
+    assert about in ("", f"{factor:.3g}")
     return factor if doubled["verb"] == "increases" else 1 / factor
 
 
