@@ -27,6 +27,7 @@ from ..writing.limit_words import (
     NEAR,
     NO_BOUND,
     SEEN,
+    THAN,
     WHOM,
     Outcome,
     Rate,
@@ -87,14 +88,14 @@ class PastLimit:
     def prompt(self) -> Paragraph:
         """What is asked; a scene has one of two forms. No owner of the rate is named: it is the one of the stem."""
         solved, turn = self.near.solved, self.turn
-        forms = ASKING if turn.symbol == solved.question.ask else ASKING_OTHERS
+        forms, more = (ASKING, THAN) if turn.symbol == solved.question.ask else (ASKING_OTHERS, MORE)
         notation = notation_of(solved.problem, self.scene)
         means, tail = head_and_tail(name_of(solved.problem, self.scene, turn.symbol))
         bound, end = self._bound
         return filled(
             forms[self._draw("prompt") % len(forms)], rate=self.rate, end=end, bound=bound,
             asked=notation.symbol(solved.question.ask), means=means, tail=tail, letter=notation.symbol(turn.symbol),
-            more=MORE[turn.change], whom=self._whom, near=self._near,
+            more=more[turn.change], whom=self._whom, near=self._near,
         )  # fmt: skip
 
     def _draw(self, what: str) -> int:

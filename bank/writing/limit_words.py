@@ -23,19 +23,20 @@ Seeing: TypeAlias = Literal["lost", "greater", "same", "smaller", "astray"]
 # two forms of each asking; a scene has one of them. No word of theirs stands in one outcome and not in another: it
 # would seem to answer. First the rate itself passes its limit
 ASKING: tuple[str, str] = (
-    "Suppose that the {rate}{end} is slightly {more} from its {bound} {asked}. What happens{whom}{near}?",
-    "What happens{whom}{near} if the {rate}{end} is slightly {more} from its {bound} {asked}?",
+    "Suppose that the {rate}{end} is slightly {more} than its {bound} {asked}. What happens{whom}{near}?",
+    "What happens{whom}{near} if the {rate}{end} is slightly {more} than its {bound} {asked}?",
 )
 # then another quantity is changed, and the rate is kept
 ASKING_OTHERS: tuple[str, str] = (
-    "The {rate}{end} has its {bound} {asked}. What would happen{whom}{near} if, with {asked} unchanged, the "
-    "{means} {letter}{tail} were slightly {more}?",
+    "The {rate}{end} has its {bound} {asked}. What happens{whom}{near} if, with {asked} unchanged, the "
+    "{means} {letter}{tail} is slightly {more}?",
     "Suppose that the {means} {letter}{tail} is slightly {more} while the {rate}{end} is kept at its original "
     "{bound} {asked}. What happens{whom}{near}?",
 )
 WHOM = " to {body}"
 NEAR = " near {place}"
 BOUND, NO_BOUND = "{which} value", "limiting value"
+THAN: Mapping[Change, str] = MappingProxyType({"more": "greater", "less": "less"})
 MORE: Mapping[Change, str] = MappingProxyType({"more": "increased", "less": "reduced"})
 
 CLOSING = "Close to the limit"

@@ -6,7 +6,7 @@ the same for all variants of a scene: a figure to scale would give answers away.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import degrees, fsum, radians, sin
 from typing import Literal, TypeAlias
@@ -158,7 +158,7 @@ def _view(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
         acceleration=accelerates,
         acceleration_words=words(on_page, accelerates) if accelerates is not None else "",
         forces=tuple(forces),
-        angles=_angles(problem, diagram, angle),
+        angles=_angles(problem, diagram, angle, forces),
         surface={"level": 0.0, "bank": (360.0 - angle) % 180, "wall": 90.0}.get(diagram.surface or ""),
         surface_words=_SURFACES.get(diagram.surface or "", ""),
         second_axis=on_page.second if _needs_second(problem, diagram) else None,
@@ -179,7 +179,7 @@ def redrawn(view: DiagramView, problem: Problem, changed: Diagram, scene: Scene)
             page = on_page.page(*_parts(problem, changed, force, angle))
             arrow = known[placeless(changed, shown.name), shown.by]
             forces.append(replace(arrow, direction=page, direction_words=words(on_page, page)))
-    return replace(view, forces=tuple(forces))
+    return replace(view, forces=tuple(forces), angles=_angles(problem, changed, angle, forces))
 
 
 def _label(problem: Problem, diagram: Diagram, force: Force, symbol: str | None, notation: Notation) -> Node:
@@ -280,11 +280,11 @@ def _needs_second(problem: Problem, diagram: Diagram) -> bool:
     return any(abs(_parts(problem, diagram, force, 30.0)[1]) > 0.01 for force in diagram.forces)
 
 
-def _angles(problem: Problem, diagram: Diagram, angle: float) -> tuple[AngleView, ...]:
+def _angles(problem: Problem, diagram: Diagram, angle: float, forces: Sequence[ForceView]) -> tuple[AngleView, ...]:
     """The angle of a force that leans inward, from the vertical; or that of the radius on a vertical circle."""
     if diagram.tilt:
         label = Notation().symbol(diagram.tilt)
-        return (AngleView(label, 90.0 - angle, 90.0, f"{_spoken(label)} between the vertical and the inclined force"),)
+        return (AngleView(label, 90.0 - angle, 90.0, f"{_spoken(label)} {_leaning(angle, forces)}"),)
     if diagram.angle:
         inward = axes(problem.motion.plane, diagram, angle).inward or 0.0
         vertical = 90.0 if diagram.angle_from == "bottom" else 270.0
@@ -292,6 +292,15 @@ def _angles(problem: Problem, diagram: Diagram, angle: float) -> tuple[AngleView
         start, end = sorted((inward, vertical))
         return (AngleView(label, start, end, f"{_spoken(label)} between the vertical and the radius"),)
     return ()
+
+
+def _leaning(angle: float, forces: Sequence[ForceView]) -> str:
+    """Between what the angle lies: it is told by name which force leans so, where others are inclined as well."""
+    inclined = [each for each in forces if abs(sin(radians(2 * each.direction))) > LEVEL]
+    of_it = [each for each in inclined if abs(abs(each.direction - 90.0) - angle) < 1.0]
+    if not of_it:
+        return "from the vertical"
+    return f"between the vertical and the {of_it[0].name if len(inclined) > 1 else 'inclined force'}"
 
 
 def _spoken(symbol: Symbol) -> str:
