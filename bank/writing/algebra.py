@@ -17,6 +17,7 @@ from ..model.wording import capital, force_words, sentence
 from ..solving.elimination import Stage
 from ..solving.solution import Solution, Solved, SolvedQuestion
 from .directions import placeless
+from .letters import name_of
 from .notation import Notation
 
 _ORDINALS = ("first", "second", "third")
@@ -248,6 +249,9 @@ def limit_words(solved: SolvedQuestion, scene: Scene) -> str:
             if is_of_ratio(solved):
                 return MULTIPLE.format(force=name)
             return EXTREME.format(force=name, extreme=_extreme(solved, symbol))
+    if sympy.Integer(0) in (limiting.left, limiting.right) and len(limiting.symbols) == 1:
+        (letter,) = limiting.symbols
+        return VANISHES.format(force=name_of(solved.problem, scene, letter))
     return AT_LIMIT
 
 
