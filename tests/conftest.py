@@ -4,17 +4,22 @@ from __future__ import annotations
 
 import importlib.util
 import os
+import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from types import ModuleType
+from typing import Any
 
 import pytest
 from hypothesis import settings
 from turnwright.bank.command import printing
 
-# Modules that make the whole bank or start a browser. They come first, on one worker, which makes what their tests
-# share only once; what is left for the end is small, so that all workers end together.
-LONG = ("tests/test_pack.py", "tests/exporters/book/test_browser.py", "tests/test_template_pack.py")
+# What a module calls that draws the items of the whole bank. One worker runs these modules, so that what they share is
+# made once; they come first, and meanwhile the others run what does not wait for all questions to be solved.
+WHOLE_BANK = re.compile(r"\bmodels\.(drawn|asked)\(")
+# Other long modules, which come before the short ones, so that all workers end together. By then most is solved.
+LONG = ("tests/exporters", "tests/test_pack.py", "tests/test_template_pack.py", "tests/test_command.py")
 
 # the same cases on every run: what CI finds, a developer finds again
 settings.register_profile("steady", derandomize=True, deadline=None)
@@ -22,9 +27,39 @@ settings.load_profile("steady")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """The long modules first, all else in its order."""
-    long = {config.rootpath / each for each in LONG}
-    items.sort(key=lambda each: each.path not in long)
+    """The modules that draw the whole bank first, then the long ones, all else in its order."""
+    items.sort(key=lambda each: _turn(config.rootpath, _module(each.nodeid)))
+
+
+def _turn(root: Path, module: str) -> int:
+    if _draws_the_bank(root / module):
+        return 0
+    return next((turn for turn, start in enumerate(LONG, 1) if module.startswith(start)), len(LONG) + 1)
+
+
+def _module(nodeid: str) -> str:
+    return nodeid.partition("::")[0]
+
+
+@cache
+def _draws_the_bank(module: Path) -> bool:
+    return WHOLE_BANK.search(module.read_text("utf-8")) is not None
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """A module runs on one worker, whole: what its tests share is made once. So do all that draw the whole bank."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByModule(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            module = _module(nodeid)
+            return "the whole bank" if _draws_the_bank(config.rootpath / module) else module
+
+    if config.getvalue("dist") != "load":  # another way is asked for
+        return None
+    config.option.loadscopereorder = False  # in the order in which they are collected
+    return ByModule(config, log)
 
 
 @pytest.fixture(scope="session")

@@ -258,7 +258,7 @@ class QuestionModels:
 
     def _stepwise(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         """The number question with the steps before it: direction, diagram, equation, limit, then the number."""
-        first = self.steps()
+        first = self.steps
         told = {scene.name: self.introductions(scene, first[scene.name], ()) for scene in self.scenes}
         if not any(first.values()):
             return NO_ITEMS
@@ -275,7 +275,8 @@ class QuestionModels:
         count = len(telling_pool(self.diagnosis, gravity).draw_up_to(wanted, seed))
         return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
 
-    def steps(self) -> dict[str, tuple[ChoiceEntry, ...]]:
+    @cached_property
+    def steps(self) -> Mapping[str, tuple[ChoiceEntry, ...]]:
         """The steps before the number in each scene: those that all scenes have, so that all are worth the same."""
         found = {scene.name: self._parts(scene) for scene in self.scenes}
         shared = [all(parts) for parts in zip(*found.values(), strict=True)]

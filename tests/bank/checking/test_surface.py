@@ -10,8 +10,6 @@ from turnwright.bank.checking.surface import MOST_ABOVE_CHANCE, Sighted, guessin
 from turnwright.bank.item.drawing import Drawing, Shape
 from turnwright.bank.item.item import ChoiceEntry, Option, Words
 from turnwright.bank.questions.kinds import Kind
-from turnwright.bank.questions.selection import item_models
-from turnwright.bank.reading.mistakes import shipped_mistakes
 
 from tests.bank import models
 from tests.bank.models import GRAVITY
@@ -21,10 +19,9 @@ SCENES = 9  # more than any problem has
 
 def choices(kind: Kind, step: int, wanted: int) -> list[Sighted]:
     """The choices of one kind from each ``step``-th question of the bank."""
-    solved = [models.shipped(name) for name in models.shipped_ids()[::step]]
     return [
         Sighted(asked.metadata.problem, entry)
-        for asked in item_models(solved, shipped_mistakes(), (kind,))
+        for asked in models.asked(kind, step)
         for item in asked.draw(wanted, GRAVITY, 1)
         for entry in item.entries
         if isinstance(entry, ChoiceEntry)

@@ -706,9 +706,8 @@ def last_of(line: Paragraph) -> Node:
 
 
 def test_a_stepwise_item_goes_from_the_direction_over_diagram_and_equation_to_the_number() -> None:
-    solved = [models.shipped(name) for name in models.shipped_ids()[::9]]
     tried = carried = drawn = 0
-    for asked in item_models(solved, shipped_mistakes(), ("stepwise",)):
+    for asked in models.asked("stepwise", 9):
         for item in asked.draw(1, GRAVITY, 1):
             *steps, last = item.entries
             assert isinstance(last, NumberEntry)
