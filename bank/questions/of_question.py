@@ -258,22 +258,26 @@ class QuestionModels:
 
     def _stepwise(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         """The number question with the steps before it: direction, diagram, equation, limit, then the number."""
-        first = self.steps
-        told = {scene.name: self.introductions(scene, first[scene.name], ()) for scene in self.scenes}
-        if not any(first.values()):
+        if not self._has_steps():
             return NO_ITEMS
+        introduced_in = once_a_scene(lambda scene: self.introductions(scene, self.steps[scene.name], ()))
+        scenes = {each.name: each for each in self.scenes}
 
         def stepwise(made: Item) -> Item:
-            earlier = first[made.metadata.scene]
+            earlier = self.steps[made.metadata.scene]
             entries: tuple[Entry, ...] = (*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry))))
             # the figure would show the way of the acceleration, which the first part asks for
             own = made.metadata
-            stem = (*made.stem, *told[own.scene])
+            stem = (*made.stem, *introduced_in(scenes[own.scene]))
             of_scene = replace(facts, scene=own.scene, caution=own.caution)
             return replace(made, stem=stem, figure=None, entries=entries, metadata=of_scene)
 
         count = len(telling_pool(self.diagnosis, gravity).draw_up_to(wanted, seed))
         return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
+
+    def _has_steps(self) -> bool:
+        """Whether there is a step that all scenes have: nearly always the first, so that the others can wait."""
+        return all(direction_keys.acceleration(self._about(scene)) for scene in self.scenes) or any(self.steps.values())
 
     @cached_property
     def steps(self) -> Mapping[str, tuple[ChoiceEntry, ...]]:
@@ -284,9 +288,7 @@ class QuestionModels:
 
     def _parts(self, scene: Scene) -> tuple[ChoiceEntry | None, ...]:
         """Direction, diagram, equation and limit; None for what the scene does not have."""
-        diagram = asked_diagram(self.solved)
-        assert diagram is not None
-        about = About(self.problem, diagram, scene, self.catalogue)
+        about = self._about(scene)
         equation = equation_keys.equation(about, self.solved, a_step=True)
         return (
             direction_keys.acceleration(about),
@@ -294,6 +296,12 @@ class QuestionModels:
             equation,
             self._limit_step(scene),
         )
+
+    def _about(self, scene: Scene) -> About:
+        """The diagram that the question asks about, in a scene."""
+        diagram = asked_diagram(self.solved)
+        assert diagram is not None
+        return About(self.problem, diagram, scene, self.catalogue)
 
     def _limit_step(self, scene: Scene) -> ChoiceEntry | None:
         """A slight change at the limit: of the asked quantity itself, if that is one of the changes asked about."""
