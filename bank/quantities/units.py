@@ -32,6 +32,7 @@ SYMBOLS = {
     "C": "coulomb", "T": "tesla", "mT": "millitesla", "V": "volt",
 }  # fmt: skip
 _ANGLES = {"rad", "deg", "r"}
+_REVOLUTIONS = re.compile(r"r/(?P<time>s|min|h|d)")
 _WRITTEN_OUT = {"r", "r/min", "r/s", "min", "h", "d"}  # as examination papers do (common practice, no source)
 _USUAL = (
     "m", "km", "kg", "g", "s", "h", "m/s", "km/h", "m/s^2", "N", "N/kg", "rad/s", "r/min", "deg", "1", "N*m^2/kg^2",
@@ -72,6 +73,12 @@ class Unit:
     def counts_angle(self) -> bool:
         """Whether it is made with radians, degrees or turns, which have no dimension and yet are no pure number."""
         return not _ANGLES.isdisjoint(re.findall("[A-Za-z]+", self.symbol))
+
+    @property
+    def seconds_per_revolution(self) -> int | None:
+        """The time of one revolution at one of this unit, 60 for r/min; None for what doesn't count revolutions."""
+        counted = _REVOLUTIONS.fullmatch(self.symbol)
+        return round(unit(counted["time"]).factor) if counted else None
 
     def fits(self, other: Unit) -> bool:
         """Whether a quantity in the other unit may be given in this one; 30 r/min is no number of hertz."""

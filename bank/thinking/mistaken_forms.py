@@ -200,7 +200,7 @@ def _in_another_unit(solved: SolvedQuestion, mistake: Mistake, edit: AnswerUnitE
 def _is_converted(asked: Unit, edit: AnswerUnitEdit) -> bool:
     if asked.symbol == "deg":
         return False  # a matter of the calculator
-    return asked.symbol == "r/min" if edit.what == "r/s" else asked.factor != 1
+    return (asked.seconds_per_revolution or 1) != 1 if edit.what == "r/s" else asked.factor != 1
 
 
 def wrong_values(form: MistakenForm, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:

@@ -22,7 +22,7 @@ from .stem import asked_name, filled, joined
 
 ANGLE = "The expression for the {function} of {asked} is a pure number, as it must be."
 NUMBER = "The right-hand side is a pure number, as {what} must be."
-TURNS = "One revolution per minute (1 r/min) is 2π rad in 60 s."
+TURNS = "One {revolution} (1 {unit}) is 2π rad in {seconds} s."
 UNIT = "The unit of the right-hand side is {unit}, the unit of {kind}."
 CANCELS = "The mass {mass} cancels, so the {what} does not depend on it."
 CANCEL = "The masses {masses} cancel, so the {what} does not depend on them."
@@ -59,8 +59,9 @@ def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: 
     """Conversions to SI, the numbers put into ``form``, the value, the rounded answer."""
     used = solved.solution.symbols
     worked = {name: working(quantity) for name, quantity in variant.given.items() if name in used}
-    if "r/min" in {variant.answer.unit.symbol, *(variant.given[name].unit.symbol for name in worked)}:
-        yield (Words(TURNS),)
+    for each in dict.fromkeys((*(variant.given[name].unit for name in worked), variant.answer.unit)):
+        if each.seconds_per_revolution:
+            yield (Words(_of_turns(each)),)
     for name, quantity in worked.items():
         if quantity != variant.given[name]:
             shown = Row(
@@ -72,6 +73,12 @@ def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: 
     if worked:
         yield (Math(equals(symbol, put_in)),)
     yield (Math(_value(symbol, variant)),)
+
+
+def _of_turns(each: Unit) -> str:
+    """What a unit that counts revolutions is in radians and seconds."""
+    one = each.in_text.replace("revolutions", "revolution")
+    return TURNS.format(revolution=one, unit=each.printed, seconds=each.seconds_per_revolution)
 
 
 def _value(symbol: object, variant: Variant) -> Row:

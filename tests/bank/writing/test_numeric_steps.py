@@ -70,7 +70,7 @@ def steps_of(name: str) -> tuple[Variant, list[str], list[str]]:
     *_, numbers, back = Writer(solved, variant.scene).steps(variant)
     assert (numbers.stage, back.stage) == ("numbers", "look back")
     told = _lines(numbers)
-    of_turns = [each for each in told if each == numeric_steps.TURNS]
+    of_turns = [each for each in told if each == "One revolution per minute (1 r/min) is 2π rad in 60 s."]
     units = {each.unit.symbol for each in (variant.answer, *variant.given.values())}
     assert len(of_turns) <= ("r/min" in units)
     return variant, [each for each in told if each not in of_turns], _lines(back)
