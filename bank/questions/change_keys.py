@@ -14,7 +14,7 @@ import sympy
 from numpy.typing import NDArray
 
 from ..item.draw import drawn_number, lot
-from ..item.formula import Node, Row, equals
+from ..item.formula import Fraction, Node, Number, equals
 from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
 from ..model.bounds import ceiling_of, is_ratio
 from ..model.edit import ScalingEdit
@@ -27,6 +27,7 @@ from ..thinking.options import right, wrong
 from ..thinking.telling import told_in
 from ..writing import ratio_words
 from ..writing.letters import head_and_tail, name_of
+from ..writing.notation import Notation
 from ..writing.numeric_steps import kind_of, power_law
 from ..writing.stem import asked_name, filled
 from ..writing.view import notation_of
@@ -278,9 +279,16 @@ def ratio(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Step:
         told = ratio_words.NO_RATIO if asked.power is None else ratio_words.NOT_IN_IT
         return Step(0, ratio_words.HEADING, (filled(told, **letters), therefore))
     raised = notation.node(sympy.Symbol(asked.symbol) ** asked.power)
-    value = notation.node(asked.factor**asked.power)
-    # (1/2)⁻² is read as 2²
-    turned = (1 / asked.factor, -asked.power) if asked.power < 0 and asked.factor < 1 else (asked.factor, asked.power)
-    worked = notation.node(sympy.Pow(*turned, evaluate=False))
-    line: Row | Node = value if value == worked else equals(worked, value)
+    line = _worked(notation, asked.factor, asked.power)
     return Step(0, ratio_words.HEADING, (filled(ratio_words.RATIO, power=raised, ratio=line, **letters), therefore))
+
+
+def _worked(notation: Notation, factor: sympy.Rational, power: Power) -> Node:
+    """A factor to a power with its value: ``3² = 9``; the value alone where there is nothing to work out."""
+    value = notation.node(factor**power)
+    # (1/2)⁻² is read as 2²
+    base, exponent = (1 / factor, -power) if power < 0 and factor < 1 else (factor, power)
+    if abs(exponent) == 1:
+        return value
+    raised = notation.node(sympy.Pow(base, abs(exponent), evaluate=False))
+    return equals(raised if exponent > 0 else Fraction(Number("1"), raised), value)

@@ -53,11 +53,20 @@ class RankedPair:
         """How many times the value of the cell (1, 1) a cell has."""
         return sympy.Integer(cell[0]) ** self.powers[0] * sympy.Integer(cell[1]) ** self.powers[1]
 
+    def plain_size(self, cell: Cell) -> float:
+        """The size for who forgets squares and roots: each quantity with its first power, on its side of the stroke."""
+        return float(cell[0] ** sympy.sign(self.powers[0]) * cell[1] ** sympy.sign(self.powers[1]))
+
     @property
     def law(self) -> sympy.Expr:
         """The product of powers, under one root where both are roots."""
         first, second = (sympy.Symbol(name) ** power for name, power in zip(self._names, self.powers, strict=True))
         return sympy.sqrt(first**2 * second**2) if self._is_root else first * second
+
+    @property
+    def is_even(self) -> bool:
+        """Whether both stand with one power but for the sign, so that no order depends on it."""
+        return bool(abs(self.powers[0]) == abs(self.powers[1]))
 
     @property
     def _names(self) -> tuple[str, str]:
@@ -178,7 +187,7 @@ def _varied(solved: SolvedQuestion) -> Iterator[str]:
 def _likeness(pair: RankedPair) -> tuple[bool, bool]:
     """Two quantities of one power and one sign are the easiest to rank."""
     first, second = pair.powers
-    return abs(first) == abs(second), bool(first * second > 0)
+    return pair.is_even, bool(first * second > 0)
 
 
 # --- the cases --------------------------------------------------------------------------------------
@@ -255,11 +264,22 @@ def _within(spec: QuantitySpec, values: NDArray[np.float64]) -> NDArray[np.bool_
 
 
 def _chosen(pair: RankedPair, answers: NDArray[np.float64], draw: str) -> tuple[Cell, ...]:
-    """Four possible cells whose answers are apart, where neither quantity alone has the order; () if there are none."""
+    """Four possible cells whose answers are apart and whose order tells something; () if there are none.
+
+    Neither quantity alone has the order, nor has who forgets a square or a root, where these can make a difference.
+    """
     possible = [cell for cell, answer in zip(_CELLS, answers, strict=True) if np.isfinite(answer)]
     for cells in mixed(combinations(possible, CASES), draw):
-        sizes = sorted(float(pair.size(each)) for each in cells)
+        rising = sorted(cells, key=pair.size)
+        sizes = [float(pair.size(each)) for each in rising]
         apart = all(high - low > APART * high for low, high in pairwise(sizes))
-        if apart and all(len({cell[place] for cell in cells}) in (2, 3) for place in (0, 1)):
+        if not apart or not all(len({cell[place] for cell in cells}) in (2, 3) for place in (0, 1)):
+            continue
+        if pair.is_even or not is_rising([pair.plain_size(each) for each in rising]):
             return tuple(mixed(cells, draw))
     return ()
+
+
+def is_rising(sizes: Sequence[float]) -> bool:
+    """Whether each is greater than the one before, so that they order the cases in the same way."""
+    return all(high > low for low, high in pairwise(sizes))

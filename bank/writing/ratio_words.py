@@ -31,6 +31,7 @@ ASKING_LENGTH = (
     "Suppose that the {means} {letter}{tail} is {done}{held}. How must the {name} {asked}{end} change?",
     "How must the {name} {asked}{end} change if the {means} {letter}{tail} is {done}{held}?",
 )
+EMPTY = ("number", "ratio", "difference", "fraction")  # words that say nothing without what comes after them
 ALONE, HELD = "", ", with {held} unchanged"
 
 
@@ -131,8 +132,9 @@ def held_words(names: Mapping[str, str], others: Sequence[str]) -> str:
     """Quantities that stay what they are, each with a gap for its letter: ``the mass {m} and the radius {r}``.
 
     ``names`` tells by gap what each is called. What the stem has told is left out, unless it tells two of them apart,
-    or one from the ``others`` of the sentence.
+    or one from the ``others`` of the sentence, or says what is counted or compared.
     """
     parts = {gap: head_and_tail(name) for gap, name in names.items()}
     heads = [head for head, _ in (*parts.values(), *map(head_and_tail, others))]
-    return listed(f"the {head} {{{gap}}}{tail if heads.count(head) > 1 else ''}" for gap, (head, tail) in parts.items())
+    full = {head for head in heads if heads.count(head) > 1 or head.split()[-1] in EMPTY}
+    return listed(f"the {head} {{{gap}}}{tail if head in full else ''}" for gap, (head, tail) in parts.items())
