@@ -31,7 +31,7 @@ WAYS: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
 PLACES: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
     {"above": _COMPASS_PLACES, "side": _PAGE_PLACES, "page": _PAGE_PLACES, "radius": ("",) * 8}
 )
-NOWHERE = "in no direction, because it is zero"
+NOWHERE = "no direction, because it is zero"
 
 # told by where the centre lies, and by where the body lies
 SETTINGS: Mapping[Ground, tuple[str, str]] = MappingProxyType({
@@ -71,10 +71,10 @@ SET_FREE = (
     "move immediately afterwards?"
 )
 _GOES_ON = "{Body} continues along the same circular path at constant speed."
-VELOCITY_LATER = f"{_GOES_ON} In which direction does the velocity of {{body}} point after {{part}}?"
-ACCELERATION_LATER = f"{_GOES_ON} In which direction does the acceleration of {{body}} point after {{part}}?"
-CHANGE = f"{_GOES_ON} In which direction does the change in the velocity of {{body}} over the next {{next}} point?"
-IN_RETURN = "In which direction does the {returned} that {body} exerts on {agent} point at that moment?"
+VELOCITY_LATER = f"{_GOES_ON} What is the direction of the velocity of {{body}} after {{part}}?"
+ACCELERATION_LATER = f"{_GOES_ON} What is the direction of the acceleration of {{body}} after {{part}}?"
+CHANGE = f"{_GOES_ON} What is the direction of the change in velocity of {{body}} over the next {{next}}?"
+IN_RETURN = "What is the direction of the {returned} that {body} exerts on {agent} at that moment?"
 # the story may have said that the speed is constant
 _INSTEAD = "In which direction does the acceleration of {body} point then?"
 SPEEDING_UP = f"Suppose, however, that the speed of {{body}} is increasing at that moment. {_INSTEAD}"
@@ -114,7 +114,7 @@ CLOSING: Mapping[str, str] = MappingProxyType({
     ),
     "-change": (
         "In {part}, the velocity turns through {degrees}: at first it points {now}, and at the end it points {last}. "
-        "The change in the velocity is the final velocity minus the initial velocity, so it points {way}."
+        "The change in velocity is the final velocity minus the initial velocity, so it points {way}."
     ),
 })  # fmt: skip
 # where there is a component along the path as well
@@ -132,7 +132,7 @@ CLOSING_ALONG: Mapping[str, str] = MappingProxyType({
 })  # fmt: skip
 CLOSING_UNCHANGED = (
     "After {part}, the velocity points {now} again, as at first. The final velocity is equal to the initial velocity, "
-    "so the change in the velocity has no direction, because it is zero."
+    "so the change in velocity has no direction, because it is zero."
 )
 ALONG: Mapping[bool, tuple[str, str]] = MappingProxyType({
     True: ("in the direction of motion", "increasing"),

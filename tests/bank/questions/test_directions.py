@@ -29,7 +29,7 @@ PAGE = {
     "west": -1, "south-west": -1 - 1j, "south": -1j, "south-east": 1 - 1j,
     "inwards": 1, "inwards and forwards": 1 + 1j, "forwards": 1j, "outwards and forwards": -1 + 1j,
     "outwards": -1, "outwards and backwards": -1 - 1j, "backwards": -1j, "inwards and backwards": 1 - 1j,
-    "in no direction, because it is zero": 0,
+    "no direction, because it is zero": 0,
 }  # fmt: skip
 PLACES = {
     "to the right": 1, "directly above": 1j, "to the left": -1, "directly below": -1j,
@@ -131,8 +131,8 @@ def by_forces(each: Told) -> complex:
 def in_return(each: Told) -> complex:
     """Opposite to the force that the prompt names, by its components in the problem file."""
     view = view_of(each.problem, each.diagram, each.scene)
-    force = next(one for one in view.forces if f" exerts on {one.agent} point" in each.prompt
-                 and ("does the force that" in each.prompt or f"does the {one.name} that" in each.prompt)
+    force = next(one for one in view.forces if f" exerts on {one.agent} at that" in each.prompt
+                 and ("direction of the force that" in each.prompt or f"direction of the {one.name} that" in each.prompt)
                  and abs(math.cos(math.radians(one.direction - (view.inward or 0)))) > 0.9)  # fmt: skip
     return -each.bearings()[0] * math.cos(math.radians(force.direction - (view.inward or 0)))
 
