@@ -55,7 +55,8 @@ class AlgebraWriter:
     def _isolated(self, solved: Solved) -> Iterator[Paragraph]:
         stages = _visible(solved.stages)
         for before, stage in pairwise(stages):
-            yield self._did(solved, stage, again=stage is not stages[1])
+            yield self._did(solved, before, stage, again=stage is not stages[1])
+            yield from self._equated(solved, before, stage)
             yield from self._divided(solved, before, stage)
             yield (Math(self._shown(solved, stage)),)
         done = {stages[-1].left, stages[-1].right} == {solved.left, solved.value}
@@ -77,6 +78,17 @@ class AlgebraWriter:
                 yield Words(". Since sin² + cos² = 1, this gives")
                 return
         yield Words("Hence")
+
+    def _equated(self, solved: Solved, before: Stage, stage: Stage) -> Iterator[Paragraph]:
+        """Both expressions as they were found, where the line of the stage has lost something that they share."""
+        value = next((each.value for each in self.solution.path if each.left == stage.what), None)
+        if value is None or not self._equates(solved.origin, before, stage):
+            return
+        put = {stage.what: value}
+        plain = self._shown(solved, Stage("put", before.left.xreplace(put), before.right.xreplace(put), stage.what))
+        if plain != self._shown(solved, stage):
+            yield (Math(plain),)
+            yield (Words("Simplify:"),)
 
     def _divided(self, solved: Solved, before: Stage, stage: Stage) -> Iterator[Paragraph]:
         """The line as it is put in, and what makes tangents of its sines and cosines."""
@@ -119,8 +131,8 @@ class AlgebraWriter:
         left, right = (stage.right, stage.left) if stage.right == solved.left else (stage.left, stage.right)
         return self.notation.equation(left, right)
 
-    def _did(self, solved: Solved, stage: Stage, *, again: bool) -> Paragraph:
-        if stage.did == "put" and self._is_relation_for(solved.origin, stage.what):
+    def _did(self, solved: Solved, before: Stage, stage: Stage, *, again: bool) -> Paragraph:
+        if self._equates(solved.origin, before, stage):
             return (Words("Equate the two expressions for "), *self._list(stage.what), Words(":"))
         if stage.did == "put":
             where = () if again else self._named(" in ", solved.origin)
@@ -135,10 +147,11 @@ class AlgebraWriter:
             parts += [Words(joined), Math(self.notation.node(below))]
         return (*parts, Words(":"))
 
-    def _is_relation_for(self, origin: int, what: sympy.Expr | None) -> bool:
-        """Whether the equation of that number is itself an expression for the unknown that is put in."""
+    def _equates(self, origin: int, before: Stage, stage: Stage) -> bool:
+        """Whether the equation of that number is itself an expression for the unknown that a stage puts in."""
         equation = self.system.equations[origin] if origin >= 0 else None
-        return bool(equation and equation.kind == "relation" and equation.left == what)
+        is_its_own = bool(equation and equation.kind == "relation" and equation.left == stage.what)
+        return is_its_own and stage.did == "put" and stage.what in (before.left, before.right)
 
     def _list(self, what: sympy.Expr | None) -> Iterator[Inline]:
         symbols = what.args if isinstance(what, sympy.Tuple) else (what,)

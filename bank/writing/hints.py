@@ -21,16 +21,20 @@ from .notation import Notation
 from .stem import joined
 
 MOTION = "How is the {asked} related to {givens}?"
+FIRST = "Begin with the {asked}. How is it related to {givens}?"  # where more are given than a reader keeps in mind
+MOST_NAMED = 2
 ENERGY = "At which two moments can you compare the total mechanical energy?"
 AXIS = "Mark the direction towards the centre of the circle."
 # whether something is touched, and whether something acts without contact
 DRAW = {
-    (True, True): "Which forces act on {body}{where}? There is contact with {touching}, and {forces} acts.",
+    (True, True): "Which forces act on {body}{where}? Consider the contact with {touching}, and {forces}.",
     (True, False): "Which forces act on {body}{where}? Only {touching} exerts a force.",
     (False, True): "Which forces act on {body}{where}? There is no contact, and only {forces} acts.",
     (False, False): "No force acts on {body}{where}.",
 }
-START, NEXT, AS_WELL = "Start from this equation: ", "A later line is: ", "Use this equation as well: "
+START = "Start from this equation: "
+NEXT = "A later line of the solution is: "
+AS_WELL = "Use this equation as well: "
 
 
 def hints(
@@ -57,9 +61,14 @@ def hints(
 
 
 def _motion(solved: SolvedQuestion, scene: Scene) -> str:
-    """What to look for where no force is needed."""
-    asked, *givens = (name_of(solved.problem, scene, each) for each in (solved.question.ask, *solved.question.given))
-    return MOTION.format(asked=asked, givens=listed([f"the {each}" for each in givens]))
+    """What to look for where no force is needed: of many givens, those of the first equation that is used."""
+    told, asked, given = MOTION, solved.question.ask, solved.question.given
+    first = solved.solution.path[0]
+    if len(given) > MOST_NAMED and first.left.is_Symbol and first.origin >= 0:
+        others = solved.system.equations[first.origin].symbols - {first.left.name, "g"}
+        told, asked, given = FIRST, first.left.name, tuple(sorted(others, key=lambda each: (each not in given, each)))
+    name, *givens = (name_of(solved.problem, scene, each) for each in (asked, *given))
+    return told.format(asked=name, givens=listed([f"the {each}" for each in givens]))
 
 
 def _after(solved: SolvedQuestion, notation: Notation, start: Row, algebra: Sequence[Row]) -> tuple[str, Row | None]:
@@ -78,6 +87,8 @@ def _explained(
     """A hint that shows an equation, with what those of its letters mean that no hint has ``told`` yet."""
     new = [each for each in letters_of([(Math(equation),)], solved.problem, notation) if each not in told]
     told |= {*new}
+    if equation.parts[0] in map(notation.symbol, new[:1]) and f"the {name_of(solved.problem, scene, new[0])} " in lead:
+        new = new[1:]  # the lead has said what stands on the left
     parts: list[Inline] = [Words(lead), Math(equation)]
     for meaning in introduced(solved.problem, scene, notation, new, solved.question, AFTER):
         parts += [Words(". "), *meaning]
