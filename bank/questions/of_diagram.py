@@ -12,6 +12,7 @@ from ..item.item import ChoiceEntry, Entry, Item, Metadata, Paragraph, Stage, St
 from ..item.pack import ItemSeries
 from ..mechanics.sameness import form_of
 from ..model.problem import Diagram, Scene
+from ..writing import match_words
 from ..writing.letters import story_alone
 from . import diagram_keys, direction_keys, equation_keys, force_keys, story_keys
 from .about import About
@@ -133,7 +134,7 @@ class DiagramModels:
             matching = made[scene.name]
             assert matching is not None
             # the entry tells each story in its own words
-            own = replace(whole.metadata, caution=matching.caution)
+            own = replace(whole.metadata, caution=match_words.CAUTION)
             return replace(whole, solution=with_last((), pairs.step(matching)), metadata=own)
 
         def entry_of(scene: Scene) -> Entry | None:

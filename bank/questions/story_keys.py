@@ -14,7 +14,7 @@ from ..item.item import MatchEntry, Words
 from ..limits import budget
 from ..mechanics.sameness import EquationForm, form_of, renaming
 from ..model.problem import Diagram, Problem, Scene
-from ..model.wording import sentence
+from ..model.wording import force_words, sentence
 from ..writing import match_words
 from ..writing.directions import place_words
 from ..writing.letters import sense_of
@@ -23,7 +23,6 @@ from ..writing.view import DiagramView, view_of
 ROWS = 3
 TRIED = 24  # draws of who else is there
 _PLACED = ("top", "bottom", "side", "angle")  # of a vertical circle, on which forces change from place to place
-_SENTENCE = re.compile(r"(?<=[.?!])\s+")
 _WORD = re.compile(r"[a-z]+")
 _Any = TypeVar("_Any")
 
@@ -91,6 +90,13 @@ class ToldStory:
         return told.format(story=sentence(self.scene.story, self.scene), body=view.body, place=view.place)
 
     @property
+    def holders(self) -> tuple[str, ...]:
+        """The kinds of the forces that hold the body, with what exerts them."""
+        forces = [(each, force_words(self.scene, each.role)) for each in self.situation.diagram.forces]
+        held = ((each, words) for each, words in forces if words and each.law != "weight")
+        return tuple(f"{self.scene.kind_of(each)} {words.by}" for each, words in held)
+
+    @property
     def body(self) -> str:
         """What its body is called."""
         return self.scene.words[self.situation.diagram.body]
@@ -121,15 +127,9 @@ class Matching:
         return next(each for place, each in enumerate(self.columns) if place not in self.partners)
 
     @property
-    def caution(self) -> str:
-        """The cautions of all situations that are told, no sentence twice."""
-        told = (each.situation.problem.caution_in(each.scene) for each in (*self.rows, *self.columns))
-        return " ".join(dict.fromkeys(each for caution in told for each in _SENTENCE.split(caution) if each))
-
-    @property
     def tells(self) -> float:
-        """How far it is told by words: what words for places tell, and how far words in common are from a guess."""
-        return sum(self.by_places) + abs(sum(self.by_words) - ROWS / (ROWS + 1))
+        """How far it is told by words: what places and holders tell, and how far words in common are from a guess."""
+        return sum(self.by_places) + sum(self.by_holders) + abs(sum(self.by_words) - ROWS / (ROWS + 1))
 
     @cached_property
     def by_words(self) -> tuple[float, ...]:
@@ -140,6 +140,11 @@ class Matching:
     def by_places(self) -> tuple[float, ...]:
         """The same by who compares the words for places alone."""
         return self._by(lambda told: (place_words(told.situation.diagram),))
+
+    @cached_property
+    def by_holders(self) -> tuple[float, ...]:
+        """The same by who compares what holds the bodies: a cord with a cord, a road with a track."""
+        return self._by(lambda told: told.holders)
 
     def _by(self, words: Callable[[ToldStory], Sequence[str]]) -> tuple[float, ...]:
         columns = [words(each) for each in self.columns]

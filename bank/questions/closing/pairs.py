@@ -9,7 +9,9 @@ import sympy
 from ...item.formula import Node
 from ...item.item import Inline, Paragraph, Step
 from ...language import capital, listed
+from ...mechanics.equations import second_axis
 from ...mechanics.sameness import RADIUS, SPEED, renaming
+from ...model.expression import names_in
 from ...model.wording import force_words
 from ...writing import match_words
 from ...writing.directions import placeless
@@ -18,12 +20,26 @@ from ...writing.stem import filled, joined
 from ..story_keys import Matching, Situation, ToldStory
 
 _NOTATION = Notation()
+ALONG = sympy.Symbol("a_t")
 
 
 def step(matching: Matching) -> Step:
     """One paragraph for each pair, and one for what is left over; its number is given where it stands."""
     told = (*(_pair(*pair) for pair in matching.pairs), _left_over(matching.left_over))
-    return Step(0, match_words.HEADING, told)
+    return Step(0, match_words.HEADING, (_common_letters(matching), *told))
+
+
+def _common_letters(matching: Matching) -> Paragraph:
+    """What the letters stand for that belong to no story, as far as they are in the equations."""
+    situations = [each.situation for each in (*matching.rows, matching.left_over)]
+    forms = [each.form.renamed({**_neutral(each), SPEED.name: "v", RADIUS.name: "r"}) for each in situations]
+    sums = [each for form in forms for each in form.equations] + [_across(each) for each in situations]
+    known = frozenset().union(*map(names_in, sums))
+    named = [each for each in match_words.MEANINGS if each in known]
+    parts = [match_words.LETTER.format(letter=f"{{{each}}}", meaning=match_words.MEANINGS[each]) for each in named]
+    return filled(
+        match_words.LETTERS.replace("{letters}", listed(parts)), **{each: _NOTATION.symbol(each) for each in named}
+    )
 
 
 def _pair(first: ToldStory, second: ToldStory) -> Paragraph:
@@ -37,7 +53,7 @@ def _pair(first: ToldStory, second: ToldStory) -> Paragraph:
 def _left_over(told: ToldStory) -> Paragraph:
     equations = _equations(told.situation)
     form = match_words.LEFT_OVER if "second" in equations else match_words.LEFT_OVER_OF_ONE
-    return _said(form, {**equations, **_who(told)})
+    return tuple(joined([*_said(form, {**equations, **_who(told)}), *_own_letters(told)]))
 
 
 def _who(told: ToldStory) -> dict[str, str | Node]:
@@ -54,7 +70,13 @@ def _equations(situation: Situation) -> dict[str, str | Node]:
     form = situation.form.renamed(_neutral(situation))
     inward, across = (each.xreplace({SPEED: sympy.Symbol("v"), RADIUS: sympy.Symbol("r")}) for each in form.equations)
     found: dict[str, str | Node] = {"equation": _NOTATION.equation(sympy.expand(inward + moving), moving)}
-    return found if across == 0 else {**found, "second": _NOTATION.equation(across, sympy.Integer(0))}
+    return found if across == 0 else {**found, "second": _NOTATION.equation(across, _across(situation))}
+
+
+def _across(situation: Situation) -> sympy.Expr:
+    """What the sum of the forces across the radius is equal to: the speed changes where they are along the path."""
+    axis = second_axis(situation.problem.motion.plane, situation.diagram)
+    return sympy.Symbol("m") * ALONG if axis == "forward" else sympy.Integer(0)
 
 
 def _letters(first: ToldStory, second: ToldStory) -> Iterator[Inline]:
@@ -71,6 +93,16 @@ def _letters(first: ToldStory, second: ToldStory) -> Iterator[Inline]:
         parts.append((f"{{letter{place}}}", _force(first, name), _force(second, names[name])))
     own, other = (listed(_stands_for(letter, each[side]) for letter, *each in parts) for side in (0, 1))
     yield from filled(match_words.HERE.replace("{first}", own).replace("{second}", other), **gaps)
+
+
+def _own_letters(told: ToldStory) -> Iterator[Inline]:
+    """What the letters of forces stand for in one story."""
+    letters = _neutral(told.situation)
+    forces = [name for name in sorted(letters, key=letters.__getitem__) if _force(told, name)]
+    if forces:
+        gaps: dict[str, str | Node] = {f"letter{at}": _NOTATION.symbol(letters[name]) for at, name in enumerate(forces)}
+        own = listed(_stands_for(f"{{letter{at}}}", _force(told, name)) for at, name in enumerate(forces))
+        yield from filled(match_words.HERE_ALONE.replace("{first}", own), body=told.view.body, **gaps)
 
 
 def _stands_for(letter: str, force: tuple[str, str] | None) -> str:
