@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from ...bank.item import formula
 from ...bank.item.drawing import Drawing
 from ...bank.item.item import (
     ChoiceEntry,
@@ -10,6 +9,7 @@ from ...bank.item.item import (
     Given,
     Item,
     MatchEntry,
+    Math,
     NumberEntry,
     OrderEntry,
     Paragraph,
@@ -17,11 +17,9 @@ from ...bank.item.item import (
 )
 from ...bank.writing import instructions
 from ...bank.writing.stem import answer_instruction
-from ..markup.elements import clean
 from ..qti.options import letter
 from .content import Data, paragraph_data, words
 from .figures import PaperFigures
-from .formulas import formula_data
 from .marks import entry_marks
 from .versions import PaperQuestion
 
@@ -87,11 +85,10 @@ def _prompt(item: Item, entry: Entry) -> Paragraph:
 
 
 def _number(entry: NumberEntry, marks: int, lines: int | None) -> Data:
-    symbol = {"math": formula_data(entry.symbol), "alt": clean(formula.spoken(entry.symbol))}
     return {
         "kind": "number",
         "told": answer_instruction(entry.unit, entry.figures),
-        "symbol": [symbol],
+        "symbol": paragraph_data((Math(entry.symbol),)),
         "unit": words(entry.unit),
         "lines": min(max(marks + 1, LEAST_LINES), MOST_LINES) if lines is None else lines,
     }
