@@ -18,6 +18,7 @@ from ..thinking.distractors import diagnosis
 from ..variants.variant import Census, ScenePool, VariantPool
 from .limit_side import limit_faults
 from .note import Note
+from .open_circle import circle_notes
 from .stem_quality import stem_notes
 
 FEWEST = 20  # variants below which classmates would share numbers (common practice, no source)
@@ -71,7 +72,7 @@ def _report(solved: SolvedQuestion, gravity: Decimal) -> QuestionReport:
     problem, question = solved.problem, solved.question
     pool = telling_pool(diagnosis(solved, shipped_mistakes()), gravity)
     faults = tuple(_faults(solved, pool))
-    notes = tuple(dict.fromkeys((*stem_notes(solved), *_undecided(solved))))  # scenes often share one
+    notes = tuple(dict.fromkeys((*stem_notes(solved), *_undecided(solved), *circle_notes(solved, pool))))
     return QuestionReport(problem, question, solved, pool.count, pool.breaking(), notes, faults)
 
 

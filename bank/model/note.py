@@ -38,6 +38,11 @@ RULES: Final = {
     "undecided-hold": NoteRule(
         "what has to hold is judged in each variant", HOUSE, "give what decides it, if the story leaves it open"
     ),
+    "leaves-the-circle": NoteRule(
+        "a body stays on its vertical circle where the story says so",
+        HOUSE,
+        "bound the speed at the bottom under 'holds': v**2 <= 2*g*r on an arc, v**2 >= 5*g*r all the way round",
+    ),
     "few-wrong-numbers": NoteRule(
         "four wrong numbers are recognised, since what results say of thinking rests on them", HOUSE, "add a mistake"
     ),
