@@ -16,7 +16,7 @@ from tests.bank import models
 
 # what rules out a force along the path: none is needed at constant speed, or nothing is there that exerts one
 STEADY = re.compile(
-    r"constant (?:angular )?speeds?|rotates with|stays above the same point|engines (?:of the probe )?are off"
+    r"constant (?:angular )?speeds?|rotates with|stays above the same point|engines (?:of the [a-z ]+ )?are off"
     r"|only contact force|(?:[Ff]riction|[Aa]ir resistance|Gravity)[^.]* (?:is|are) negligible|orbits of its moons"
     r"|at rest|rests on|stands on horizontal"
 )
