@@ -87,7 +87,8 @@ def _explained(
     """A hint that shows an equation, with what those of its letters mean that no hint has ``told`` yet."""
     new = [each for each in letters_of([(Math(equation),)], solved.problem, notation) if each not in told]
     told |= {*new}
-    if equation.parts[0] in map(notation.symbol, new[:1]) and f"the {name_of(solved.problem, scene, new[0])} " in lead:
+    leads = bool(new) and equation.parts[0] == notation.symbol(new[0])
+    if leads and f"the {name_of(solved.problem, scene, new[0])} " in lead:
         new = new[1:]  # the lead has said what stands on the left
     parts: list[Inline] = [Words(lead), Math(equation)]
     for meaning in introduced(solved.problem, scene, notation, new, solved.question, AFTER):

@@ -30,10 +30,10 @@ LETTER = "{letter} is {meaning}"
 MEANINGS: Mapping[str, str] = MappingProxyType(
     {
         "m": "the mass of the body",
-            "v": "its speed",
+        "v": "its speed",
         "r": "the radius of its circle",
         "a_t": "the component of its acceleration along the path",
-    "theta": "the angle from the vertical",
+        "theta": "the angle from the vertical",
         "g": "the gravitational field strength",
         "G": "the gravitational constant",
         "M": "the mass of the central body",
