@@ -51,6 +51,18 @@ Paragraph: TypeAlias = tuple[Inline, ...]
 
 
 @dataclass(frozen=True)
+class Cause:
+    """Where a wrong answer comes from: one of these thoughts, or all ``together``; ``advice`` helps against each.
+
+    Feedback tells it to the candidate, a marking guide to the marker.
+    """
+
+    thoughts: tuple[Words, ...]
+    advice: Words
+    together: bool = False
+
+
+@dataclass(frozen=True)
 class Recognised:
     """A wrong answer that is known: a number within ``half_width`` of ``value`` comes from these mistakes.
 
@@ -62,6 +74,7 @@ class Recognised:
     feedback: str
     mistakes: tuple[str, ...]
     spellings: tuple[str, ...] = ()
+    cause: Cause | None = None
 
 
 @dataclass(frozen=True)
@@ -113,13 +126,15 @@ class NumberEntry:
 class Option:
     """One option: what it shows (words and formulas, or a picture), and what choosing it tells.
 
-    ``mistakes`` are the catalogue ids of the thinking behind a wrong option; empty for a right one.
+    ``mistakes`` are the catalogue ids of the thinking behind a wrong option; empty for a right one. ``cause`` is that
+    thinking in the words of the item.
     """
 
     content: Paragraph | Drawing
     right: bool
     feedback: str = ""
     mistakes: tuple[str, ...] = ()
+    cause: Cause | None = None
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from ..mechanics.equations import Equation, System, force_equations, magnitudes,
 from ..model.edit import DrawnEdit, ExtraForceEdit, NumericEdit, WrittenEdit
 from ..model.mistake import Mistake
 from ..solving.solution import SolvedQuestion
-from ..thinking.advice import feedback_on_the_centre
+from ..thinking.advice import turned_all_round
 from ..thinking.balance import Counterweights, balanced, pieces
 from ..thinking.edits import edited
 from ..thinking.equation_changes import EquationChange, change, is_true_as_well, sets_of_changes
@@ -77,8 +77,8 @@ class Offered:
         if self.change is None:
             return right((Math(self.row),))
         both = len(self.change.mistakes) > 1
-        said = feedback_on_the_centre(self.body) if both and self.change.turns_all(self.equation) else ""
-        return wrong((Math(self.row),), *self.change.mistakes, both=both, said=said)
+        why = turned_all_round(self.body) if both and self.change.turns_all(self.equation) else None
+        return wrong((Math(self.row),), *self.change.mistakes, both=both, why=why)
 
 
 def equation(about: About, solved: SolvedQuestion, *, a_step: bool = False) -> ChoiceEntry | None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping, Sequence, Set
 
+from ..item.item import Cause, Words
 from ..model import edit as edits
 from ..model.edit import Edit
 from ..model.mistake import Mistake, likeliest_first
@@ -23,7 +23,7 @@ STAGES: Mapping[type[Edit], Stage] = {
     edits.AccelerationEdit: "acceleration",
     edits.DirectionEdit: "direction",
     edits.RelationEdit: "radius",
-    edits.RoundEdit: "radius",
+    edits.RoundEdit: "way-round",
     edits.EnergyEdit: "energy",
     edits.LimitEdit: "limit",
     edits.OutcomeEdit: "limit",
@@ -50,6 +50,8 @@ def stage(edit: Edit) -> Stage:
             return "radius"
         case edits.GivenEdit():
             return "given"
+        case edits.RelationEdit(what="whole-length"):
+            return "spring"
         case edits.AngleEdit(what="radians"):
             return "calculator"
         case edits.ExchangeEdit(what="contact-friction"):
@@ -59,35 +61,24 @@ def stage(edit: Edit) -> Stage:
     return STAGES[type(edit)]
 
 
-def feedback(found: Sequence[Mistake]) -> str:
-    """What to tell about a wrong answer that comes from some mistakes, at least one."""
+def cause(found: Sequence[Mistake], *, together: bool = False) -> Cause:
+    """Where a wrong answer comes from: one of some mistakes, at least one, or all of them ``together``."""
     mistakes = likeliest_first(found)
-    if len(mistakes) > 1:
-        return SEVERAL.format(advice=advice(mistakes))
-    return ONE.format(thought=mistakes[0].thinking, advice=mistakes[0].feedback)
+    return Cause(tuple(Words(each.thinking) for each in mistakes), Words(advice(mistakes)), together)
 
 
-def feedback_on_both(found: Sequence[Mistake]) -> str:
-    """What to tell about a wrong answer that takes two ways of thinking at once."""
-    return BOTH.format(advice=advice(likeliest_first(found)))
+def turned_all_round(body: str) -> Cause:
+    """Where an equation comes from in which every force is turned round: the centre is taken for elsewhere."""
+    return Cause((Words(OTHER_SIDE.format(body=body)),), Words(WHICH_SIDE))
 
 
-def feedback_on_the_centre(body: str) -> str:
-    """What to tell about an equation in which every force is turned round: the centre is taken for elsewhere."""
-    return ONE.format(thought=OTHER_SIDE.format(body=body), advice=WHICH_SIDE)
-
-
-def advice_in(told: str) -> str:
-    """The advice in feedback that was put together here; none in any other text."""
-    return next((found[1] for opening in _OPENINGS if (found := opening.fullmatch(told))), "")
-
-
-_OPENINGS = tuple(
-    re.compile(
-        re.escape(form.format(thought="THOUGHT", advice="ADVICE")).replace("THOUGHT", ".*?").replace("ADVICE", "(.*)")
-    )
-    for form in (ONE, SEVERAL)
-)
+def feedback(why: Cause) -> str:
+    """What to tell the candidate about a wrong answer that comes from there."""
+    if why.together:
+        return BOTH.format(advice=why.advice.text)
+    if len(why.thoughts) > 1:
+        return SEVERAL.format(advice=why.advice.text)
+    return ONE.format(thought=why.thoughts[0].text, advice=why.advice.text)
 
 
 def advice(mistakes: Sequence[Mistake]) -> str:

@@ -26,7 +26,7 @@ from ..model.once import once
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Drawn, ScenePool, Variant
-from .advice import feedback
+from .advice import cause, feedback
 from .centres import choices, tells
 from .mistaken_forms import MistakenForm, Unsolved, mistaken_forms, wrong_values
 from .options import FEWEST_WRONG
@@ -235,15 +235,13 @@ class Diagnosis:
 
     def recognised(self, variant: Variant, values: NDArray[np.float64]) -> tuple[Recognised, ...]:
         """The wrong numbers of a variant that bring their own feedback; ``values`` has the shape (forms,)."""
-        found = recognisable(variant, values, self.live)
+        found = (
+            (each, width, cause(told_in(self.solved, variant.scene, each.mistakes)))
+            for each, width in recognisable(variant, values, self.live)
+        )
         return tuple(
-            Recognised(
-                each.value,
-                width,
-                feedback(told_in(self.solved, variant.scene, each.mistakes)),
-                tuple(mistake.id for mistake in each.mistakes),
-            )
-            for each, width in found
+            Recognised(each.value, width, feedback(why), tuple(one.id for one in each.mistakes), cause=why)
+            for each, width, why in found
         )
 
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from ..item.draw import mixed as draw_order
 from ..item.drawing import Drawing
-from ..item.item import Option, Paragraph
+from ..item.item import Cause, Option, Paragraph
 from ..model.mistake import Mistake, likeliest_first
-from .advice import feedback, feedback_on_both
+from .advice import cause, feedback
 
 RIGHT = "Right."
 FEWEST_WRONG = 2
@@ -19,13 +19,13 @@ def right(content: Paragraph | Drawing, said: str = RIGHT) -> Option:
     return Option(content, True, said)
 
 
-def wrong(content: Paragraph | Drawing, *mistakes: Mistake, both: bool = False, said: str = "") -> Option:
+def wrong(content: Paragraph | Drawing, *mistakes: Mistake, both: bool = False, why: Cause | None = None) -> Option:
     """A wrong option: its feedback tells the thinking of its mistakes, the likeliest first; of ``both`` at once.
 
-    ``said`` takes the place of that feedback where the mistakes together are one thought.
+    ``why`` takes the place of their own causes where the mistakes together are one thought.
     """
-    said = said or (feedback_on_both(mistakes) if both else feedback(mistakes))
-    return Option(content, False, said, tuple(each.id for each in likeliest_first(mistakes)))
+    why = why or cause(mistakes, together=both)
+    return Option(content, False, feedback(why), tuple(each.id for each in likeliest_first(mistakes)), why)
 
 
 def mixed(options: Sequence[Option], draw: str) -> tuple[Option, ...]:

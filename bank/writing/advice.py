@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal, TypeAlias
 
 Stage: TypeAlias = Literal[
-    "forces", "contact", "components", "acceleration", "direction", "radius", "energy",
+    "forces", "contact", "components", "acceleration", "direction", "radius", "way-round", "spring", "energy",
     "limit", "given", "units", "calculator", "last-step", "power",
 ]  # fmt: skip
 
@@ -24,6 +24,8 @@ NEXT_MOVE: dict[Stage, str] = {
     "acceleration": "Write down the acceleration in symbols, and check its unit, before you substitute any numbers.",
     "direction": "Draw the velocity a moment earlier and a moment later, and compare the two arrows.",
     "radius": "Mark the radius of the circle in your sketch, and write it down on a line of its own.",
+    "way-round": "Sketch the path, and mark the distance travelled in one revolution.",
+    "spring": "Mark the length and the unstretched length of the spring in your sketch.",
     "energy": "Write down the kinetic and the potential energy at both points before you substitute any numbers.",
     "limit": "State the limiting condition in words, and then write it as an equation.",
     "given": "List each given value with its name and its unit, and compare the list with the question.",
@@ -40,6 +42,8 @@ PLACES: dict[Stage, str] = {
     "acceleration": "the acceleration",
     "direction": "the direction of the acceleration",
     "radius": "the radius",
+    "way-round": "the distance travelled in one revolution",
+    "spring": "the extension of the spring",
     "energy": "the energies at both points",
     "limit": "the limiting condition",
     "given": "the given values",

@@ -18,11 +18,10 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from ...bank.item.drawing import Drawing
-from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, OrderEntry
+from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, Option, OrderEntry, Recognised
 from ...bank.language import capital, count
 from ...bank.model.mistake import Mistake
 from ...bank.quantities.quantity import print_figures
-from ...bank.thinking.advice import advice_in
 from ...bank.writing.notation import printed_symbol
 from ..qti.options import letter
 from . import answers, contents, markup
@@ -167,9 +166,10 @@ class _BookView:
         """A number as printed."""
         return print_figures(value, figures)
 
-    def told_before(self, text: str, mistakes: Sequence[str]) -> bool:
+    def told_before(self, wrong: Recognised | Option) -> bool:
         """Whether a reader of the sheet has met this feedback, whole or in its parts; from now on it counts as met."""
-        parts = {text} | ({advice_in(text)} if mistakes and advice_in(text) else set())
+        text, why = wrong.feedback, wrong.cause
+        parts = {text} | ({why.advice.text} if why and not why.together else set())
         before = text in self._told or (len(parts) > 1 and parts - {text} <= self._told)
         self._told |= parts
         return before

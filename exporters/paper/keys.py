@@ -6,16 +6,30 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from ...bank.item.item import ChoiceEntry, Entry, Given, MatchEntry, Math, NumberEntry, OrderEntry, Paragraph, Words
+from ...bank.item.item import (
+    Cause,
+    ChoiceEntry,
+    Entry,
+    Given,
+    MatchEntry,
+    Math,
+    NumberEntry,
+    OrderEntry,
+    Paragraph,
+    Words,
+)
 from ...bank.quantities.quantity import print_exact, print_range
 from ..qti.options import letter
 
 ANY_OTHER = "any other"
+OR, TOGETHER = " or ", " together with "
+THOUGHT = "“{thought}”"
+ADVICE = "Advice for the candidate: {advice}"
 
 
 @dataclass(frozen=True)
 class ToldWrong:
-    """A wrong answer that is known, and the thinking that leads to it."""
+    """A wrong answer that is known, and what a marker is told of the thinking that leads to it."""
 
     answer: Paragraph
     thinking: str
@@ -50,14 +64,22 @@ def wrong_answers(entry: Entry) -> Iterator[ToldWrong]:
     match entry:
         case NumberEntry():
             for each in entry.recognised:
-                yield ToldWrong((Words("about "), _amount(each.value, entry)), each.feedback)
+                yield ToldWrong((Words("about "), _amount(each.value, entry)), _told(each.feedback, each.cause))
         case ChoiceEntry():
             for place, option in enumerate(entry.options):
                 if not option.right and option.feedback:
-                    yield ToldWrong((Words(letter(place)),), option.feedback)
+                    yield ToldWrong((Words(letter(place)),), _told(option.feedback, option.cause))
         case OrderEntry() | MatchEntry():
             if entry.feedback:
-                yield ToldWrong((Words(ANY_OTHER),), entry.feedback)
+                yield ToldWrong((Words(ANY_OTHER),), _told(entry.feedback, None))
+
+
+def _told(feedback: str, why: Cause | None) -> str:
+    """Whose thought it may be, and what helps, said of the candidate; the feedback where no thought is known."""
+    if why is None:
+        return ADVICE.format(advice=feedback)
+    thoughts = (TOGETHER if why.together else OR).join(THOUGHT.format(thought=each.text) for each in why.thoughts)
+    return f"{thoughts} {ADVICE.format(advice=why.advice.text)}"
 
 
 def _amount(value: Decimal, entry: NumberEntry) -> Given:

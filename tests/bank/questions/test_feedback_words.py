@@ -11,11 +11,10 @@ import pytest
 import sympy
 from turnwright.bank.command.printing import paragraph_text
 from turnwright.bank.item.drawing import Drawing
-from turnwright.bank.item.item import ChoiceEntry, Entry, Item, NumberEntry
+from turnwright.bank.item.item import ChoiceEntry, Entry, Item, NumberEntry, Option, Recognised
 from turnwright.bank.model.problem import Problem, Question, Scene
 from turnwright.bank.model.wording import IN_GENERAL, force_words, with_article
 from turnwright.bank.questions.kinds import Kind
-from turnwright.bank.thinking.advice import advice_in
 
 from tests.bank import models
 
@@ -39,6 +38,7 @@ class ToldFeedback:
     """One feedback with the item that it stands in and what that is made of."""
 
     text: str
+    advice: str
     item: Item
     entry: Entry
     problem: Problem
@@ -51,14 +51,14 @@ class ToldFeedback:
 def told() -> list[ToldFeedback]:
     """The feedback on every wrong answer, in every scene."""
     return [
-        ToldFeedback(text, item, entry, problem, _question(problem, item), scene, content)
+        ToldFeedback(text, advice, item, entry, problem, _question(problem, item), scene, content)
         for kind in KINDS
         for _, item in models.drawn(kind, step=STEPS.get(kind, 1))
         for problem in [models.shipped_problems()[item.metadata.problem]]
         for scene in problem.scenes
         if scene.name == item.metadata.scene
         for entry in item.entries
-        for text, content in _feedback(entry)
+        for text, advice, content in _feedback(entry)
     ]
 
 
@@ -67,11 +67,20 @@ def _question(problem: Problem, item: Item) -> Question | None:
     return next((each for each in problem.questions if each.name == name), None)
 
 
-def _feedback(entry: Entry) -> Iterator[tuple[str, str]]:
+def _feedback(entry: Entry) -> Iterator[tuple[str, str, str]]:
     if isinstance(entry, NumberEntry):
-        yield from ((each.feedback, "") for each in entry.recognised)
+        yield from ((each.feedback, _advice(each), "") for each in entry.recognised)
     elif isinstance(entry, ChoiceEntry):
-        yield from ((each.feedback, _content(each.content)) for each in entry.options if not each.right)
+        wrong = (each for each in entry.options if not each.right)
+        yield from ((each.feedback, _advice(each), _content(each.content)) for each in wrong)
+
+
+def _advice(wrong: Option | Recognised) -> str:
+    """The advice apart; every wrong answer of these kinds has its cause, which its feedback tells."""
+    assert wrong.cause is not None
+    advice = wrong.cause.advice.text
+    assert wrong.feedback.endswith(advice)
+    return advice
 
 
 def _content(content: object) -> str:
@@ -121,8 +130,7 @@ def general_words(each: ToldFeedback) -> Iterator[str]:
 
 def groundless(each: ToldFeedback) -> Iterator[str]:
     """A root where the closed form has none; the unit of a result where there is no result, or none with a unit."""
-    advice = advice_in(each.text)
-    if re.search(r"\broots?\b", advice) and each.question is not None:
+    if re.search(r"\broots?\b", each.advice) and each.question is not None:
         closed = models.shipped(f"{each.problem.id}.{each.question.name}").solution.closed_form
         if not any(power.exp.is_Rational and power.exp.q > 1 for power in closed.atoms(sympy.Pow)):
             yield "a root"
@@ -175,7 +183,7 @@ def test_forces_roots_and_units_are_caught_where_there_are_none() -> None:
     going = next(each for each in told() if each.problem.id == "going-round")
     assert {one[2] for one in faults([replace(going, text="So the force is ½ m v²/r.")])} == {"a force"}
     no_root = next(each for each in told() if each.question and each.question.name == "normal-force")
-    told_root = replace(no_root, text="Your answer corresponds to this statement: “I.” Does a root apply to it?")
+    told_root = replace(no_root, advice="Does a root apply to it?")
     assert {one[2] for one in faults([told_root])} == {"a root"}
     ratio = next(each for each in told() if isinstance(each.entry, NumberEntry) and not each.entry.unit)
     assert {one[2] for one in faults([replace(ratio, text="Check the unit of your result.")])} == {"a unit"}

@@ -11,7 +11,7 @@ from turnwright.bank.item.item import Recognised
 from turnwright.bank.model.edit import EDITS, edit_of
 from turnwright.bank.model.mistake import WEIGHTS, Mistake, Prior
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.thinking.advice import STAGES, advice, feedback, stage
+from turnwright.bank.thinking.advice import STAGES, advice, cause, feedback, stage
 from turnwright.bank.variants.variant import VariantPool
 from turnwright.bank.writing.advice import NEXT_MOVE, ONWARDS, PLACES, SEVERAL
 
@@ -68,7 +68,7 @@ def test_the_likeliest_of_several_comes_first_and_none_is_told() -> None:
         assert weights == sorted(weights), name
     seldom = own("seldom", "answer", "x/2", prior=Prior("seldom", "a book"))
     often = own("often", "answer", "x/2", prior=Prior("often", "a book"))
-    told = feedback([seldom, often])
+    told = feedback(cause([seldom, often]))
     assert often.thinking not in told
     assert seldom.thinking not in told
 
@@ -76,7 +76,7 @@ def test_the_likeliest_of_several_comes_first_and_none_is_told() -> None:
 def test_who_doubled_the_radius_is_not_asked_for_a_body_that_pushes_outward() -> None:
     by_id = {each.id: each for each in shipped_mistakes()}
     outward, doubled = by_id["outward-force-and-m-a"], by_id["diameter-as-radius"]
-    assert feedback([outward, doubled]) == (
+    assert feedback(cause([outward, doubled])) == (
         "Several different mistakes can lead to this answer. Check your working line by line, starting with the forces "
         "in your diagram."
     )

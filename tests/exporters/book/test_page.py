@@ -15,7 +15,7 @@ from turnwright.bank.model.edit import edit_of
 from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.reading.files import read_bank
-from turnwright.bank.thinking.advice import feedback
+from turnwright.bank.thinking.advice import cause, feedback
 from turnwright.exporters.book import Quality, page
 from turnwright.exporters.book.answers import key_cell, width_text
 from turnwright.exporters.book.gathering import Gathering
@@ -129,7 +129,8 @@ def test_feedback_that_was_told_above_is_not_told_again_and_other_feedback_is() 
     two = Mistake("two", "I doubled.", edit_of("answer", "2*x"), "Draw it.", "A book")
 
     def known(*mistakes: Mistake) -> Recognised:
-        return Recognised(Decimal(1), Decimal("0.1"), feedback(mistakes), tuple(each.id for each in mistakes))
+        why = cause(mistakes)
+        return Recognised(Decimal(1), Decimal("0.1"), feedback(why), tuple(each.id for each in mistakes), cause=why)
 
     first = replace(samples.number(), recognised=(known(one), known(one, two), known(two), known(one)))
     item = replace(samples.least_speed(), entries=(first,))

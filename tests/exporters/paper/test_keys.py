@@ -10,7 +10,8 @@ from decimal import Decimal
 import pytest
 from turnwright.bank.item.item import Item
 from turnwright.bank.questions.items import items
-from turnwright.exporters.paper import guide
+from turnwright.exporters.paper import guide, keys
+from turnwright.exporters.paper.keys import wrong_answers
 
 from tests.bank import models
 from tests.exporters import samples
@@ -80,3 +81,32 @@ def test_the_printed_range_is_the_one_that_the_question_accepts() -> None:
 def test_another_range_in_the_key_is_noticed(wrong, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
     monkeypatch.setattr(guide, "accepted", wrong)
     assert faults(samples.least_speed(), samples.pull())
+
+
+# --- what a marker is told of wrong answers ------------------------------------------------------
+
+
+def to_the_candidate(*asked: Item) -> list[str]:
+    """What is told of wrong answers before the advice, and outside the quoted thoughts, in words to the candidate."""
+    told = [each.thinking for item in asked for entry in item.entries for each in wrong_answers(entry)]
+    assert len(told) > 3
+    opening = [re.sub("“.*?”", "", each.partition("Advice for the candidate:")[0]) for each in told]
+    return [each for each in opening if re.search(r"\b(you|your|option contains)\b", each, re.IGNORECASE)]
+
+
+def test_the_guide_speaks_to_the_marker_and_quotes_every_thought() -> None:
+    item = shipped("smooth-bank.speed")
+    assert to_the_candidate(item) == []
+    known = {each.thinking for each in wrong_answers(item.entry)}
+    assert len(known) == len(item.entry.recognised)
+    for each in item.entry.recognised:
+        assert each.cause is not None
+        assert any(all(f"“{thought.text}”" in told for thought in each.cause.thoughts) for told in known)
+    several = next(each for each in item.entry.recognised if len(each.mistakes) > 1)
+    assert several.cause is not None
+    assert len(several.cause.thoughts) == len(several.mistakes)
+
+
+def test_a_guide_that_repeats_the_feedback_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(keys, "_told", lambda feedback, why: feedback)
+    assert to_the_candidate(shipped("smooth-bank.speed"))
