@@ -257,9 +257,9 @@ class PartsEdit(NumericEdit, name="parts"):
 
 @dataclass(frozen=True)
 class SquareEdit(NumericEdit, name="square"):
-    """A given other than a speed that stands squared is not squared, or one factor of several, or the 2π."""
+    """A given other than a speed that stands squared is not squared: the first, the last of several; or the 2π."""
 
-    what: Literal["forgotten", "of-one-factor", "of-two-pi"]
+    what: Literal["first-given", "last-given", "of-two-pi"]
 
 
 @dataclass(frozen=True)

@@ -40,6 +40,8 @@ IN_GENERAL: Mapping[str, str] = {
     "first": "a first body",
     "second": "a second body",
     "both": "the two",
+    "squared": "a quantity",
+    "last-squared": "a second quantity",
 }
 _MODES = ("a", "A", "an", "An", "the", "The", "by", "By", "acts", "act", "symbol")
 

@@ -24,8 +24,10 @@ def ratio(edit: RatioEdit, solved: SolvedQuestion) -> Expr | None:
     if found is None:
         return None
     quotient, power = found
-    if edit.what == "left-out" and solved.problem.quantities[solved.question.ask].unit.dimension == LENGTH:
-        return None  # two places of one body are not taken to be one
+    if edit.what == "squared" and abs(power) != 1:
+        return None  # "the ratio itself" is what belongs there
+    if edit.what == "left-out" and not _is_a_given_of_another(solved, closed, quotient):
+        return None
     wanted = {
         "upside-down": -power,
         "left-out": sympy.Integer(0),
@@ -34,6 +36,15 @@ def ratio(edit: RatioEdit, solved: SolvedQuestion) -> Expr | None:
         "exponents-exchanged": 1 / power,
     }[edit.what]
     return None if wanted == power else closed * quotient ** (wanted - power)
+
+
+def _is_a_given_of_another(solved: SolvedQuestion, closed: Expr, quotient: Expr) -> bool:
+    """Whether one given is left without the ratio, to be the same for both; two places of one body are not."""
+    one, other = quotient.free_symbols
+    return (
+        closed.xreplace({one: other}).is_Symbol
+        and solved.problem.quantities[solved.question.ask].unit.dimension != LENGTH
+    )
 
 
 def ratio_of_givens(solved: SolvedQuestion) -> tuple[str, ...]:
@@ -82,20 +93,34 @@ def _sum(squares: Expr) -> Expr | None:
 
 
 def square(edit: SquareEdit, solved: SolvedQuestion) -> Expr | None:
-    """The closed form with what is squared as it is: all givens, one of several, or the 2π of (2π)².
-
-    Squares of speeds in the inward equation are a matter of the equations.
-    """
+    """The closed form with one square as it is: of the first squared given, of the last of several, or of (2π)²."""
     closed = solved.solution.closed_form
     if edit.what == "of-two-pi":
         plain = {sympy.pi**power: sympy.pi ** (power / 2) * 2 ** (-power / 2) for power in _SQUARES}
         return closed.xreplace(plain) if closed.has(*plain) else None
-    speeds = _speeds(solved) if any(each.kind == "inward" for each in _used(solved)) else set()
-    givens = [Symbol(name) for name in solved.question.given if name not in speeds]
-    plain = {each**power: each ** (power / 2) for each in givens for power in _SQUARES if closed.has(each**power)}
-    if edit.what == "of-one-factor":
-        plain = dict(list(plain.items())[:1]) if len(plain) > 1 else {}
-    return closed.xreplace(plain) if plain else None
+    squares = squared_givens(solved)
+    if not squares or (edit.what == "last-given" and len(squares) == 1):
+        return None
+    chosen = Symbol(squares[0 if edit.what == "first-given" else -1])
+    return closed.xreplace({chosen**power: chosen ** (power / 2) for power in _SQUARES})
+
+
+def squared_givens(solved: SolvedQuestion) -> tuple[str, ...]:
+    """The givens that stand squared in the closed form and in no other power, in their order.
+
+    Squares of speeds in the inward equation are a matter of the equations.
+    """
+    speeds = _speeds(solved) if any(each.kind == "inward" for each in used_equations(solved)) else set()
+    return tuple(
+        name
+        for name in solved.question.given
+        if name not in speeds and _stands_only_squared(Symbol(name), solved.solution.closed_form)
+    )
+
+
+def _stands_only_squared(letter: Symbol, form: Expr) -> bool:
+    """Whether every power of a letter is its square, so that it is clear what it means not to square it."""
+    return form.has(letter) and not form.xreplace({letter**power: sympy.Integer(1) for power in _SQUARES}).has(letter)
 
 
 _SQUARES = (sympy.Integer(2), sympy.Integer(-2))
@@ -106,7 +131,7 @@ def _speeds(solved: SolvedQuestion) -> set[str | None]:
     return {name for each in places for name in (each.speed, each.angular_speed)}
 
 
-def _used(solved: SolvedQuestion) -> list[Equation]:
+def used_equations(solved: SolvedQuestion) -> list[Equation]:
     """The equations that the right answer rests on."""
     numbers = {each.origin for each in solved.solution.path if each.origin >= 0}
     return [solved.system.equations[number] for number in sorted(numbers)]
@@ -119,7 +144,11 @@ def sum_of_two(edit: SumEdit, solved: SolvedQuestion) -> Expr | None:
     if len(sums) != 1:
         return None
     first, last = _in_order(sums[0])
-    changed = {"other-sign": first - last, "first-term": first, "last-term": _without_minus(last)}[edit.what]
+    if edit.what == "last-term" and last.could_extract_minus_sign():
+        return None  # whoever keeps it would have to change its sign as well
+    if edit.what != "last-term" and _is_collected(last):
+        return None  # several terms of the equations would have to be changed alike
+    changed = {"other-sign": first - last, "first-term": first, "last-term": last}[edit.what]
     return sympy.Mul(*(changed if each == sums[0] else each for each in factors))
 
 
@@ -129,9 +158,10 @@ def _in_order(two: Expr) -> tuple[Expr, Expr]:
     return terms[0], terms[1]
 
 
-def _without_minus(term: Expr) -> Expr:
-    """A term without its minus sign."""
-    return -term if term.could_extract_minus_sign() else term
+def _is_collected(term: Expr) -> bool:
+    """Whether a term was collected from several: its number is no power of two, as the 5 of m g + 4 m g."""
+    number = sympy.fraction(term.as_coeff_Mul()[0])[0]
+    return bool(abs(number) & (abs(number) - 1)) if number.is_Integer else False
 
 
 def _signed_otherwise(two: Expr) -> Expr:
@@ -159,7 +189,8 @@ def report(edit: ReportEdit, solved: SolvedQuestion) -> Expr | None:
         if edit.what == "frequency" and ask == here.period:
             return 1 / closed
         if edit.what == "angular-speed" and ask == here.speed and here.radius:
-            return closed / Symbol(here.radius)
+            turning = closed / Symbol(here.radius)
+            return None if turning.is_Symbol else turning  # what is given is not given back
     return None
 
 

@@ -17,13 +17,10 @@ from sympy import Expr, Symbol
 from ..mechanics.equations import Equation, System, rates, system_of
 from ..model.edit import (
     AccelerationEdit,
-    AngleEdit,
-    AnswerEdit,
     ContactEdit,
     Edit,
     EnergyEdit,
     ExtraForceEdit,
-    GivenEdit,
     InwardContactEdit,
     LimitEdit,
     RelationEdit,
@@ -31,10 +28,13 @@ from ..model.edit import (
 )
 from ..model.expression import named, names_in
 from ..model.problem import Diagram, Problem
+from ..quantities.units import unit
 from ..solving.solution import SolvedQuestion
-from . import closed_form_edits, force_edits
+from . import closed_form_edits, force_edits, given_edits
+from .closed_form_edits import used_equations
 
 Edited: TypeAlias = System | Expr | None
+ACCELERATION = unit("m/s^2").dimension
 
 
 @singledispatch
@@ -56,6 +56,9 @@ edited.register(closed_form_edits.gravity)
 edited.register(closed_form_edits.sum_of_two)
 edited.register(closed_form_edits.inverse)
 edited.register(closed_form_edits.report)
+edited.register(given_edits.given)
+edited.register(given_edits.angle)
+edited.register(given_edits.answer)
 
 
 # --- equations ------------------------------------------------------------------------------------
@@ -73,7 +76,18 @@ def _acceleration(edit: AccelerationEdit, solved: SolvedQuestion) -> Edited:
         new = _in_place(solved.problem, edit.formula.value, right) if right is not None else None
         return equation if new is None else replace(equation, right=mass * new)
 
-    return _with_equations(solved, change)
+    return None if _has_another_acceleration(solved) else _with_equations(solved, change)
+
+
+def _has_another_acceleration(solved: SolvedQuestion) -> bool:
+    """Whether the answer rests on the acceleration at a second place, of which the same would be thought."""
+    return any(
+        each.kind == "relation"
+        and str(each.left) in solved.problem.quantities.keys() - {solved.problem.motion.acceleration}
+        and solved.problem.quantities[str(each.left)].unit.dimension == ACCELERATION
+        and names_in(each.right) & solved.system.speeds
+        for each in used_equations(solved)
+    )
 
 
 @edited.register
@@ -139,6 +153,8 @@ def _contact_inward(edit: InwardContactEdit, solved: SolvedQuestion) -> Edited:
     if found is None or solved.question.ask == found[0].name:
         return None
     symbol, size = found
+    if any(symbol.name in each.symbols for each in used_equations(solved) if each.kind in ("limiting", "relation")):
+        return None  # what is thought of the force would stand there as well
 
     def change(equation: Equation) -> Equation:
         if equation.kind != "inward":
@@ -262,54 +278,3 @@ def _limit(edit: LimitEdit, solved: SolvedQuestion) -> Edited:
     if not solved.question.limiting:
         return None
     return system_of(solved.problem, replace(solved.question, limiting=edit.relation))
-
-
-# --- givens and the last step -------------------------------------------------------------------------
-
-
-@edited.register
-def _given(edit: GivenEdit, solved: SolvedQuestion) -> Edited:
-    closed, role = solved.solution.closed_form, edit.role.replace("-", "_")
-    symbols = _symbols_of(solved.problem, role) & set(solved.question.given) & solved.solution.symbols
-    if not symbols:
-        return None
-    formula = edit.formula.value
-    return closed.xreplace({Symbol(name): formula.xreplace({Symbol("x"): Symbol(name)}) for name in symbols})
-
-
-def _symbols_of(problem: Problem, role: str) -> set[str]:
-    if role in ("mass", "angle"):
-        names = {
-            getattr(each, part)
-            for each in problem.diagrams
-            for part in ("mass",) * (role == "mass") or ("angle", "tilt")
-        }
-        return {name for name in names if name}
-    places = [rates(problem.motion, each) for each in (None, *problem.diagrams)]
-    return {name for name in (getattr(each, role) for each in places) if name}
-
-
-@edited.register
-def _angle(edit: AngleEdit, solved: SolvedQuestion) -> Edited:
-    closed, ask = solved.solution.closed_form, solved.question.ask
-    if edit.what == "radians":
-        angles = {name for name, spec in solved.problem.quantities.items() if spec.unit.symbol == "deg"}
-        if ask in angles:
-            return closed * sympy.pi / 180
-        put_in = {Symbol(name): Symbol(name) * 180 / sympy.pi for name in angles & solved.solution.symbols}
-        return closed.xreplace(put_in) if put_in else None
-    angles = {name for name, spec in solved.problem.quantities.items() if spec.unit.symbol == "deg"}
-    if ask in angles:
-        return sympy.pi / 2 - closed
-    return force_edits.exchanged(closed) if angles & solved.solution.symbols else None
-
-
-@edited.register
-def _answer(edit: AnswerEdit, solved: SolvedQuestion) -> Edited:
-    closed, formula = solved.solution.closed_form, edit.formula
-    if formula.written == "x**2":
-        rooted = any(part.is_Pow and part.exp == sympy.Rational(1, 2) for part in sympy.Mul.make_args(closed))
-        return closed**2 if rooted else None
-    if formula.written == "1/x" and solved.problem.quantities[solved.question.ask].unit.dimension != "dimensionless":
-        return None
-    return formula.value.xreplace({Symbol("x"): closed})

@@ -12,6 +12,7 @@ from ..mechanics.equations import Equation, System, components, system_of
 from ..model.edit import DrawnEdit, DropEdit, ExchangeEdit, FlattenEdit, FrictionEdit, ReverseEdit, WeightPartEdit
 from ..model.problem import Axis, Diagram, Force, Problem
 from ..solving.solution import SolvedQuestion
+from .closed_form_edits import used_equations
 
 
 def _with_forces(solved: SolvedQuestion, change: Callable[[Diagram, Force], Force | None]) -> System | None:
@@ -46,7 +47,10 @@ def _is(force: Force, dropped: str) -> bool:
 
 
 def reverse(edit: ReverseEdit, solved: SolvedQuestion) -> System | None:
-    """The system with a force turned round."""
+    """The system with a force turned round; None for the weight where it would be turned at two places."""
+    places = {each.diagram for each in used_equations(solved) if each.kind == "inward"}
+    if edit.force == "weight" and len(places) > 1:
+        return None
 
     def change(diagram: Diagram, force: Force) -> Force:
         return _mapped(diagram, force, lambda part: -part) if force.kind == edit.force else force

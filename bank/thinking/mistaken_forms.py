@@ -16,7 +16,7 @@ from ..limits.budget import goes_to_worker
 from ..limits.worker import in_worker
 from ..mechanics.equations import System, system_of
 from ..model.draws import Numbers
-from ..model.edit import AnswerUnitEdit, NumericEdit, UnitEdit
+from ..model.edit import AnswerEdit, AnswerUnitEdit, GivenEdit, NumericEdit, ReportEdit, UnitEdit
 from ..model.evaluation import SAME, agree, evaluate
 from ..model.expression import names_in
 from ..model.mistake import Mistake
@@ -30,6 +30,7 @@ from ..solving.solution import SolvedQuestion, samples_of, solve
 from ..storage.entries import Tree
 from ..variants.variant import ScenePool
 from .edits import edited
+from .given_edits import given_symbols
 from .triggers import why_not
 
 RIGHT = "it gives the right answer"
@@ -51,6 +52,18 @@ class MistakenForm:
     def answer_unit(self) -> AnswerUnitEdit | None:
         """The unit in which it gives the right answer, if it does that."""
         return self.mistake.edit if isinstance(self.mistake.edit, AnswerUnitEdit) else None
+
+    @property
+    def is_another_quantity(self) -> bool:
+        """Whether its thought says that something of another unit than the asked one is given as the answer."""
+        edit = self.mistake.edit
+        is_square = isinstance(edit, AnswerEdit) and edit.formula.written == "x**2"
+        return is_square or (isinstance(edit, ReportEdit) and edit.what != "diameter")
+
+    @property
+    def needs_seconds(self) -> bool:
+        """Whether it takes a period for a number of revolutions per second, as nobody does with hours."""
+        return isinstance(self.mistake.edit, GivenEdit) and self.mistake.edit.role == "period"
 
 
 @dataclass(frozen=True)
@@ -206,6 +219,8 @@ def _is_converted(asked: Unit, edit: AnswerUnitEdit) -> bool:
 def wrong_values(form: MistakenForm, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
     """The wrong answers for combinations of a scene, in the printed unit; nan where the mistake makes no difference."""
     raw, values = form.raw, pool.grid.values(numbers)
+    if form.needs_seconds and not _gives_in_seconds(form, pool):
+        return np.full(numbers.shape, np.nan)
     if raw:
         values = dict(_raw_values(raw, pool, values))
         if not values:
@@ -214,12 +229,21 @@ def wrong_values(form: MistakenForm, pool: ScenePool, numbers: Numbers) -> NDArr
     if form.answer_unit:
         given = 2 * np.pi if form.answer_unit.what == "r/s" else 1.0
         return np.asarray(found / given) if _is_converted(pool.answer.unit, form.answer_unit) else found * np.nan
+    if form.is_another_quantity and pool.answer.unit.factor != 1:
+        # a period is not converted as a frequency would be; who stops at a square may convert it in either way
+        return np.asarray(found) if isinstance(form.mistake.edit, ReportEdit) else found * np.nan
     printed = np.asarray(found / pool.answer.unit.factor)
     if raw is None or pool.answer.unit.symbol != raw.symbol:
         return printed
     # who does not convert on the way in does not convert on the way out: cm in, cm out may be right after all
     key = pool.exact(numbers) / pool.answer.unit.factor
     return np.where(np.isclose(printed * raw.factor, key, rtol=SAME, atol=0), np.nan, printed)
+
+
+def _gives_in_seconds(form: MistakenForm, pool: ScenePool) -> bool:
+    """Whether every period that the form speaks of is printed in seconds."""
+    periods = given_symbols(pool.solved.problem, "period") & names_in(form.closed_form) & pool.grid.choices.keys()
+    return all(pool.grid.choices[name][0].unit.symbol == "s" for name in periods)
 
 
 def _raw_values(raw: UnitEdit, pool: ScenePool, values: Mapping[str, Any]) -> Iterator[tuple[str, Any]]:

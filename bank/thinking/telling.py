@@ -11,8 +11,9 @@ from ..model.problem import Diagram, ForceWords, Scene
 from ..model.wording import IN_GENERAL, Slot, force_words, in_phrases, pieces, with_article
 from ..solving.solution import SolvedQuestion
 from ..writing.directions import placeless
+from ..writing.letters import name_of
 from ..writing.solution import asked_diagram
-from .closed_form_edits import ratio_of_givens
+from .closed_form_edits import ratio_of_givens, squared_givens
 from .force_edits import part_of
 
 
@@ -33,6 +34,8 @@ def told_in(solved: SolvedQuestion, scene: Scene, mistakes: Iterable[Mistake]) -
 def _of_question(solved: SolvedQuestion, scene: Scene) -> Mapping[str, str]:
     both = [with_article(scene.words[each], "the") for each in _compared(solved, scene)]
     named = {"both": " and ".join(both)} if both else {}
+    squares = [f"a {name_of(solved.problem, scene, each)}" for each in squared_givens(solved)]
+    named |= {"squared": squares[0], "last-squared": squares[-1]} if squares else {}
     return {**phrases_of(scene, asked_diagram(solved)), **named}
 
 

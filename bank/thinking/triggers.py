@@ -14,7 +14,12 @@ from sympy import Symbol
 from ..mechanics.equations import rates
 from ..model.mistake import Mistake, Trigger
 from ..model.problem import Motion, Problem
+from ..quantities.units import unit
 from ..solving.solution import SolvedQuestion
+from .closed_form_edits import used_equations
+from .force_edits import is_contact
+
+LENGTH = unit("m").dimension
 
 
 @dataclass(frozen=True)
@@ -38,22 +43,39 @@ def _asks_radius(solved: SolvedQuestion) -> bool:
     return solved.question.ask in {rates(problem.motion, each).radius for each in (None, *problem.diagrams)}
 
 
+def _gives_one_length(solved: SolvedQuestion) -> bool:
+    quantities = solved.problem.quantities
+    return sum(quantities[name].unit.dimension == LENGTH for name in solved.question.given) == 1
+
+
 def _has_square_of_speed(solved: SolvedQuestion) -> bool:
     """Whether an equation that the answer rests on has v² on the side of m a, or for the acceleration itself."""
     problem = solved.problem
     speeds = {here.speed for each in (None, *problem.diagrams) if (here := rates(problem.motion, each)).speed}
-    used = {each.origin for each in solved.solution.path if each.origin >= 0}
-    sides = [
-        equation.right
-        for number, equation in enumerate(solved.system.equations)
-        if number in used and equation.kind in ("inward", "relation")
-    ]
+    sides = [each.right for each in used_equations(solved) if each.kind in ("inward", "relation")]
     return any(side.has(Symbol(speed) ** 2) for side in sides for speed in speeds if speed)
 
 
 def _lets_no_force_vanish(solved: SolvedQuestion) -> bool:
     limiting = solved.question.limiting
     return not (limiting and limiting.right == 0 and str(limiting.left) in solved.system.forces)
+
+
+def _leaves_contact_open(solved: SolvedQuestion) -> bool:
+    """Whether there is a contact force that may be compared with the weight: no horizontal one, and none that is told.
+
+    It is told where an equation gives it in knowns and the weight: ``N = 0``, ``N = k m g`` with a given k.
+    """
+    problem, question = solved.problem, solved.question
+    known = {*question.given, *(each.mass for each in problem.diagrams), "g"}
+    relations = [*(each.relation for each in problem.relations), *([question.limiting] if question.limiting else [])]
+    return any(
+        is_contact(force)
+        and diagram.spot != "side"
+        and not any(force.symbol in each.symbols and each.symbols - {force.symbol} <= known for each in relations)
+        for diagram in problem.diagrams
+        for force in diagram.forces
+    )
 
 
 def _adds_two_lengths(solved: SolvedQuestion) -> bool:
@@ -69,7 +91,9 @@ IN_NUMBERS: Mapping[Trigger, InNumbers] = {
         _gives(lambda motion: motion.circumference), "the question gives no circumference"
     ),
     "gives-turns": InNumbers(_gives(lambda motion: motion.turns), "the question gives no number of revolutions"),
+    "gives-one-length": InNumbers(_gives_one_length, "the question gives several lengths"),
     "no-vanishing-force": InNumbers(_lets_no_force_vanish, "the question is about the limit at which a force is zero"),
+    "unknown-contact": InNumbers(_leaves_contact_open, "the contact force is given, or it is horizontal"),
     "radius-of-one-length": InNumbers(
         lambda solved: not _adds_two_lengths(solved), "the radius is the sum of two lengths"
     ),

@@ -20,7 +20,7 @@ WHICH_SIDE = "In which direction does the path bend here?"
 NEXT_MOVE: dict[Stage, str] = {
     "forces": "List the forces again, each with the object that exerts it, and mark which way each one points.",
     "contact": "Write Newton's second law along each axis, and find every force from these equations.",
-    "components": "Mark the angle in your sketch, and resolve each inclined force into its components again.",
+    "components": "Mark the angle in your sketch, and resolve the forces into components again.",
     "acceleration": "Write down the acceleration in symbols, and check its unit, before you substitute any numbers.",
     "direction": "Draw the velocity a moment earlier and a moment later, and compare the two arrows.",
     "radius": "Mark the radius of the circle in your sketch, and write it down on a line of its own.",
@@ -38,7 +38,7 @@ ONWARDS = "Check your working line by line, starting with {place}."
 PLACES: dict[Stage, str] = {
     "forces": "the forces in your diagram",
     "contact": "the magnitude of each force",
-    "components": "the components of each inclined force",
+    "components": "the components of the forces",
     "acceleration": "the acceleration",
     "direction": "the direction of the acceleration",
     "radius": "the radius",

@@ -32,8 +32,14 @@ def own(kind: str, argument: Any) -> Mistake:
     return Mistake(f"own-{kind}", "I think so.", edit_of(kind, argument), "Look again.", "common practice, no source")
 
 
+NOTHING = "there is nothing for it to change"
 OWN = {
-    each.id: each for each in (own("limit", "N = m*g"), replace(own("drop", "friction"), id="own-friction-left-out"))
+    each.id: each
+    for each in (
+        own("limit", "N = m*g"),
+        replace(own("drop", "friction"), id="own-friction-left-out"),
+        replace(own("reverse", "weight"), id="own-weight-turned-round"),
+    )
 }
 
 
@@ -99,8 +105,6 @@ over-the-top.pull-at-the-top weight-turned-round
   m*v**2/r + m*g | N − m g = m v²/r: that of the bottom
 through-the-bottom.pull-at-the-bottom weight-turned-round
   m*v**2/r - m*g | N + m g = m v²/r: of the top
-loop-from-a-ramp.least-height weight-turned-round
-  3*r/2 | −m g = m v²/r, h = 2 r + v²/(2 g) = 2 r − r/2
 rough-bank-slow.least-speed friction-turned-round
   sqrt(g*r*(tan(theta) + mu)/(1 - mu*tan(theta))) | N (sin θ + μ cos θ) = m v²/r, N (cos θ − μ sin θ) = m g
 level-with-the-centre.contact-force whole-weight-inward
@@ -109,7 +113,7 @@ round-the-circle.contact-force whole-weight-inward
   m*v**2/r + m*g | N − m g = m v²/r, no cos θ
 off-a-dome.height-of-leaving whole-weight-inward
   r/2 | m g = m v²/r, v² = 2 g (r − h): r = 2 (r − h)
-rough-bank-fast.greatest-speed friction-taken-level
+rough-bank-fast.greatest-speed friction-left-out-vertically
   sqrt(g*r*(tan(theta) + mu)) | N (sin θ + μ cos θ) = m v²/r, N cos θ = m g
 smooth-bank.speed sine-and-cosine-exchanged
   sqrt(g*r/tan(theta)) | N cos θ = m v²/r, N sin θ = m g
@@ -153,8 +157,6 @@ conical-pendulum.tension contact-is-part-of-the-weight
   m*g*cos(theta) | F = m g cos θ
 smooth-bank.bank-angle contact-is-the-weight-inward
   asin(v**2/(g*r)) | m g sin θ = m v²/r
-rough-bank-fast.greatest-speed contact-is-the-weight-inward
-  sqrt(g*r*(sin(theta) + mu/(1 - mu*tan(theta)))) | m g sin θ + μ N cos θ = m v²/r, N (cos θ − μ sin θ) = m g
 conical-pendulum.speed cord-taken-as-radius
   sqrt(g*L*tan(theta)) | m g tan θ = m v²/L
 chair-ride.speed arm-left-out
@@ -241,8 +243,10 @@ rotating-habitat.normal-force weight-as-well
   4*pi**2*m*r/T**2 + m*g | N − m g = m (2π/T)² r
 rotating-habitat.normal-force two-pi-not-squared
   2*pi*m*r/T**2 | N = m 2π r/T²
-speeding-up-on-a-circle.inward-part-after-a-time one-factor-not-squared
+speeding-up-on-a-circle.inward-part-after-a-time square-forgotten
   b*t**2/r | v² = b t², a = v²/r
+speeding-up-on-a-circle.inward-part-after-a-time last-factor-not-squared
+  b**2*t/r | v² = b² t, a = v²/r
 speeding-up-on-a-circle.growth-from-the-total squares-with-the-wrong-sign
   sqrt(A**2 + v**4/r**2) | b² = A² + (v²/r)²
 big-wheel.bottom-from-top sign-of-a-term
@@ -437,7 +441,9 @@ def test_numbers_that_stay_in_one_unit_throughout_are_no_mistake() -> None:
 @pytest.mark.parametrize(
     ("question", "mistake", "why"),
     [
-        ("over-the-top.least-speed", "weight-turned-round", "positive for none of the draws"),  # −m g = m v²/r
+        ("over-the-top.least-speed", "own-weight-turned-round", "positive for none of the draws"),  # −m g = m v²/r
+        ("over-the-top.least-speed", "weight-turned-round", "the limit at which a force is zero"),
+        ("off-a-dome.speed-on-leaving", "centripetal-as-a-force", "the limit at which a force is zero"),
         ("over-the-top.least-speed", "weight-left-out", "the limit at which a force is zero"),  # 0 = m v²/r
         ("flat-bend.greatest-speed", "turns-per-minute-as-they-are", "no given is printed in r/min"),
         (
@@ -445,12 +451,23 @@ def test_numbers_that_stay_in_one_unit_throughout_are_no_mistake() -> None:
             "centripetal-as-a-force",
             "can't be found",
         ),  # no v is left
-        ("off-a-dome.force-at-an-angle", "climb-of-one-radius", "there is nothing for it to change"),
+        ("off-a-dome.force-at-an-angle", "climb-of-one-radius", NOTHING),
         ("wheels-on-one-axle.belt-speed", "diameter-as-radius", "gives no diameter"),
         ("going-round.speed-from-diameter", "radius-for-diameter", "asks for no diameter"),
         ("going-round.speed-from-diameter", "circumference-as-radius", "gives no circumference"),
         ("going-round.acceleration", "whole-time-as-period", "gives no number of revolutions"),
         ("going-round.acceleration", "half-of-m-v-squared", "the square of the speed"),  # a = ω² r
+        ("level-with-the-centre.contact-force", "contact-is-the-weight", "horizontal"),
+        ("over-the-top.speed-from-weights", "contact-is-the-weight", "is given"),  # N = k m g
+        ("through-the-dip.greatest-speed", "contact-is-the-weight", "is given"),
+        ("rim-and-hub.inner-speed", "radius-upside-down", "several lengths"),
+        ("laboratory-centrifuge.speed", "angular-speed-for-the-speed", NOTHING),  # it is given
+        ("loop-from-a-ramp.force-at-the-top", "sign-of-a-term", NOTHING),  # −5 m g: −m g and −4 m g
+        ("over-on-a-cord.top-from-bottom", "weight-turned-round", NOTHING),  # at the top, at the bottom or both?
+        ("rough-bank-fast.greatest-speed", "contact-is-the-weight-inward", NOTHING),  # f = μ N: which N?
+        ("rim-and-hub.inner-acceleration", "speed-not-squared", NOTHING),  # a₁ and a₂
+        ("wheels-on-one-axle.rim-speed", "same-for-both", NOTHING),  # ω₁ R is no value of the other wheel
+        ("weighing-a-planet.other-period", "ratio-squared", NOTHING),
     ],
 )
 def test_a_mistake_that_gives_no_other_answer_says_why(question: str, mistake: str, why: str) -> None:
