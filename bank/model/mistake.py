@@ -17,7 +17,6 @@ Trigger: TypeAlias = Literal[
     "asks-radius",
     "gives-circumference",
     "gives-turns",
-    "gives-one-length",
     "square-of-the-speed",
     "no-vanishing-force",
     "unknown-contact",

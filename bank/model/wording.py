@@ -40,6 +40,7 @@ IN_GENERAL: Mapping[str, str] = {
     "first": "a first body",
     "second": "a second body",
     "both": "the two",
+    "radius": "a radius",
     "squared": "a quantity",
     "last-squared": "a second quantity",
 }

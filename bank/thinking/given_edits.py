@@ -19,7 +19,14 @@ def given(edit: GivenEdit, solved: SolvedQuestion) -> Expr | None:
     if not symbols:
         return None
     formula = edit.formula.value
+    if edit.formula.written == "1/x" and any(_is_a_term(Symbol(name), closed) for name in symbols):
+        return None  # nothing is multiplied by it, nor divided
     return closed.xreplace({Symbol(name): formula.xreplace({Symbol("x"): Symbol(name)}) for name in symbols})
+
+
+def _is_a_term(letter: Symbol, form: Expr) -> bool:
+    """Whether a letter stands alone as a term of a sum."""
+    return any(term.as_coeff_Mul()[1] == letter for each in form.atoms(sympy.Add) for term in each.args)
 
 
 def given_symbols(problem: Problem, role: str) -> set[str]:

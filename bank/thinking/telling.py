@@ -34,6 +34,8 @@ def told_in(solved: SolvedQuestion, scene: Scene, mistakes: Iterable[Mistake]) -
 def _of_question(solved: SolvedQuestion, scene: Scene) -> Mapping[str, str]:
     both = [with_article(scene.words[each], "the") for each in _compared(solved, scene)]
     named = {"both": " and ".join(both)} if both else {}
+    radius = solved.problem.motion.radius
+    named |= {"radius": f"a {name_of(solved.problem, scene, radius)}"} if radius else {}
     squares = [f"a {name_of(solved.problem, scene, each)}" for each in squared_givens(solved)]
     named |= {"squared": squares[0], "last-squared": squares[-1]} if squares else {}
     return {**phrases_of(scene, asked_diagram(solved)), **named}

@@ -14,12 +14,9 @@ from sympy import Symbol
 from ..mechanics.equations import rates
 from ..model.mistake import Mistake, Trigger
 from ..model.problem import Motion, Problem
-from ..quantities.units import unit
 from ..solving.solution import SolvedQuestion
 from .closed_form_edits import used_equations
 from .force_edits import is_contact
-
-LENGTH = unit("m").dimension
 
 
 @dataclass(frozen=True)
@@ -41,11 +38,6 @@ def _asks_diameter(solved: SolvedQuestion) -> bool:
 def _asks_radius(solved: SolvedQuestion) -> bool:
     problem = solved.problem
     return solved.question.ask in {rates(problem.motion, each).radius for each in (None, *problem.diagrams)}
-
-
-def _gives_one_length(solved: SolvedQuestion) -> bool:
-    quantities = solved.problem.quantities
-    return sum(quantities[name].unit.dimension == LENGTH for name in solved.question.given) == 1
 
 
 def _has_square_of_speed(solved: SolvedQuestion) -> bool:
@@ -91,7 +83,6 @@ IN_NUMBERS: Mapping[Trigger, InNumbers] = {
         _gives(lambda motion: motion.circumference), "the question gives no circumference"
     ),
     "gives-turns": InNumbers(_gives(lambda motion: motion.turns), "the question gives no number of revolutions"),
-    "gives-one-length": InNumbers(_gives_one_length, "the question gives several lengths"),
     "no-vanishing-force": InNumbers(_lets_no_force_vanish, "the question is about the limit at which a force is zero"),
     "unknown-contact": InNumbers(_leaves_contact_open, "the contact force is given, or it is horizontal"),
     "radius-of-one-length": InNumbers(

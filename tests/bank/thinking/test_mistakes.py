@@ -460,7 +460,7 @@ def test_numbers_that_stay_in_one_unit_throughout_are_no_mistake() -> None:
         ("level-with-the-centre.contact-force", "contact-is-the-weight", "horizontal"),
         ("over-the-top.speed-from-weights", "contact-is-the-weight", "is given"),  # N = k m g
         ("through-the-dip.greatest-speed", "contact-is-the-weight", "is given"),
-        ("rim-and-hub.inner-speed", "radius-upside-down", "several lengths"),
+        ("rim-and-hub.speed-difference", "radius-upside-down", NOTHING),  # r₁ − r₂
         ("laboratory-centrifuge.speed", "angular-speed-for-the-speed", NOTHING),  # it is given
         ("loop-from-a-ramp.force-at-the-top", "sign-of-a-term", NOTHING),  # −5 m g: −m g and −4 m g
         ("over-on-a-cord.top-from-bottom", "weight-turned-round", NOTHING),  # at the top, at the bottom or both?

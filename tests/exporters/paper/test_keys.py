@@ -10,6 +10,7 @@ from decimal import Decimal
 import pytest
 from turnwright.bank.item.item import Item
 from turnwright.bank.questions.items import items
+from turnwright.bank.variants.variant import VariantPool
 from turnwright.exporters.paper import guide, keys
 from turnwright.exporters.paper.keys import wrong_answers
 
@@ -86,6 +87,14 @@ def test_another_range_in_the_key_is_noticed(wrong, monkeypatch: pytest.MonkeyPa
 # --- what a marker is told of wrong answers ------------------------------------------------------
 
 
+def with_known_numbers() -> Item:
+    """A shipped item with the wrong numbers that its first variant is known by."""
+    diagnosed, item = models.diagnosed("smooth-bank.speed"), shipped("smooth-bank.speed")
+    drawn = VariantPool(diagnosed.solved, models.GRAVITY).draw_up_to(1, 1)
+    (known,) = map(diagnosed.recognised, drawn, diagnosed.columns(drawn))
+    return replace(item, entries=(replace(item.entry, recognised=known),))
+
+
 def to_the_candidate(*asked: Item) -> list[str]:
     """What is told of wrong answers before the advice, and outside the quoted thoughts, in words to the candidate."""
     told = [each.thinking for item in asked for entry in item.entries for each in wrong_answers(entry)]
@@ -95,7 +104,7 @@ def to_the_candidate(*asked: Item) -> list[str]:
 
 
 def test_the_guide_speaks_to_the_marker_and_quotes_every_thought() -> None:
-    item = shipped("smooth-bank.speed")
+    item = with_known_numbers()
     assert to_the_candidate(item) == []
     known = {each.thinking for each in wrong_answers(item.entry)}
     assert len(known) == len(item.entry.recognised)
@@ -109,4 +118,4 @@ def test_the_guide_speaks_to_the_marker_and_quotes_every_thought() -> None:
 
 def test_a_guide_that_repeats_the_feedback_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(keys, "_told", lambda feedback, why: feedback)
-    assert to_the_candidate(shipped("smooth-bank.speed"))
+    assert to_the_candidate(with_known_numbers())
