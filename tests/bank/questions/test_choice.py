@@ -16,7 +16,7 @@ from turnwright.bank.model.problem import Scene
 from turnwright.bank.questions.choice import ChoicePool, ExpressionChoice
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import samples_of
-from turnwright.bank.thinking.advice import feedback
+from turnwright.bank.thinking.advice import cause, feedback
 from turnwright.bank.thinking.distractors import Diagnosis, apart, diagnosis
 from turnwright.bank.variants.variant import VariantPool
 from turnwright.bank.writing.notation import Notation
@@ -119,7 +119,7 @@ def test_two_mistakes_with_one_number_share_their_feedback() -> None:
     live = models.diagnosed("wall-ride.coefficient-from-speed").live
     both = [each for each in live if each.mistake.id in ("fraction-upside-down", "friction-carries-inward")]
     first, second = (each.mistake for each in both)
-    assert feedback([first, second]) == (
+    assert feedback(cause([first, second])) == (
         "Several different mistakes can lead to this answer. Check your working line by line, starting with the forces "
         "in your diagram."
     )
