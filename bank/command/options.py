@@ -124,7 +124,7 @@ BANK = click.option(
     type=click.Path(path_type=Path),
     metavar="PATH",
     show_default="the shipped bank",
-    help="Problem file or folder to use instead; may be given more than once.",
+    help="Problem file or folder to use instead; 'shipped' means that bank; may be given more than once.",
 )
 FORCE = click.option("--force", is_flag=True, help="Replace a file of another kind, or an exam, that stands there.")
 JSON = click.option("--json", "as_json", is_flag=True, help="Print JSON for a script.")

@@ -9,6 +9,7 @@ from pathlib import Path
 from ..errors import FileError
 
 _ENDINGS = (".yaml", ".yml")
+SHIPPED = "shipped"  # names the library's own bank among paths; ./shipped is a folder of this name
 MOST_FILES = 2_000  # of a bank
 MOST_ENTRIES = 100_000  # looked through in a folder
 
@@ -21,12 +22,13 @@ def shipped_files() -> list[Path]:
 def problem_files(paths: Iterable[Path]) -> list[Path]:
     """The files meant by paths, each once; a folder stands for all ``.yaml`` and ``.yml`` files below it.
 
-    Raises FileError for a path that leads to none.
+    The word ``shipped`` means those that come with the library, so that a bank can add to them. Raises FileError for a
+    path that leads to none.
     """
     files: dict[str, Path] = {}
     for path in paths:
         try:
-            for each in _files_at(path):
+            for each in shipped_files() if str(path) == SHIPPED else _files_at(path):
                 files.setdefault(_resolved(each), each)
                 if len(files) > MOST_FILES:
                     raise FileError(

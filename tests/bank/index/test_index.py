@@ -227,6 +227,13 @@ def test_variants_are_counted_that_can_be_drawn() -> None:
         assert number == count(file, name) == telling_pool(models.diagnosed(f"flat-bend.{name}"), GRAVITY).count
 
 
+def test_a_bank_adds_to_the_shipped_one(tmp_path: Path) -> None:
+    own = written(tmp_path)
+    both = Index(problem_files([Path("shipped"), own]))
+    assert [each.id for each in both.sound] == [*(each.id for each in Index().sound), Index([own]).sound[0].id]
+    assert not both.faults
+
+
 WRITING = [
     ["pack", "over-the-top.least-speed", "over-the-top.least-speed/choice", "--variants", "2", "--out", "made"],
     ["paper", "flat-curve", "--out", "made.pdf"],
