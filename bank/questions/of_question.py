@@ -9,7 +9,7 @@ from functools import cached_property, partial
 from itertools import compress
 from typing import TypeAlias
 
-from ..item.item import Carried, ChoiceEntry, Entry, Item, Metadata, NumberEntry, OrderEntry, Paragraph, Step
+from ..item.item import Carried, ChoiceEntry, Entry, Item, Math, Metadata, NumberEntry, OrderEntry, Paragraph, Step
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question, Scene
@@ -185,13 +185,21 @@ class QuestionModels:
         return replace(item, solution=tuple(steps))
 
     def introductions(
-        self, scene: Scene, entries: Sequence[Entry], told: Iterable[Paragraph], asked: Question | None = None
+        self,
+        scene: Scene,
+        entries: Sequence[Entry],
+        told: Iterable[Paragraph],
+        asked: Question | None = None,
+        more: Iterable[Paragraph] = (),
     ) -> tuple[Paragraph, ...]:
-        """What the letters among the options of some entries stand for, but for those ``told`` there or in a prompt."""
+        """What the letters among the options of some entries, and in ``more``, stand for.
+
+        Those ``told`` there or in a prompt are left out.
+        """
         notation = self.generator.notation(scene)
         prompts = [each.prompt for each in entries if not isinstance(each, NumberEntry)]
         known = letters_of((*told, *prompts), self.problem, notation)
-        shown = letters_of((each for entry in entries for each in _options(entry)), self.problem, notation)
+        shown = letters_of((*(each for entry in entries for each in _options(entry)), *more), self.problem, notation)
         return introduced(self.problem, scene, notation, [each for each in shown if each not in known], asked)
 
     def _expression_models(self) -> Iterator[ItemModel]:
@@ -260,7 +268,7 @@ class QuestionModels:
         """The number question with the steps before it: direction, diagram, equation, limit, then the number."""
         if not self._has_steps():
             return NO_ITEMS
-        introduced_in = once_a_scene(lambda scene: self.introductions(scene, self.steps[scene.name], ()))
+        introduced_in = once_a_scene(self._introduced)
         scenes = {each.name: each for each in self.scenes}
 
         def stepwise(made: Item) -> Item:
@@ -278,6 +286,11 @@ class QuestionModels:
     def _has_steps(self) -> bool:
         """Whether there is a step that all scenes have: nearly always the first, so that the others can wait."""
         return all(direction_keys.acceleration(self._about(scene)) for scene in self.scenes) or any(self.steps.values())
+
+    def _introduced(self, scene: Scene) -> tuple[Paragraph, ...]:
+        """What the letters among the options of the steps stand for, and that of the number that comes last."""
+        own = (Math(self.generator.notation(scene).symbol(self.solved.question.ask)),)
+        return self.introductions(scene, self.steps[scene.name], (), more=(own,))
 
     @cached_property
     def steps(self) -> Mapping[str, tuple[ChoiceEntry, ...]]:
