@@ -228,9 +228,10 @@ def test_variants_are_counted_that_can_be_drawn() -> None:
 
 
 def test_a_bank_adds_to_the_shipped_one(tmp_path: Path) -> None:
-    own = written(tmp_path)
+    own = written(tmp_path, varied(("family: vertical-circle", "family: own-lanterns")))
     both = Index(problem_files([Path("shipped"), own]))
     assert [each.id for each in both.sound] == [*(each.id for each in Index().sound), Index([own]).sound[0].id]
+    assert both.words("family")["own-lanterns"] == len(Index([own]).rows)
     assert not both.faults
 
 
