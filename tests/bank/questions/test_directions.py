@@ -132,7 +132,7 @@ def in_return(each: Told) -> complex:
     """Opposite to the force that the prompt names, by its components in the problem file."""
     view = view_of(each.problem, each.diagram, each.scene)
     force = next(one for one in view.forces if f" exerts on {one.agent} at that" in each.prompt
-                 and ("direction of the force that" in each.prompt or f"direction of the {one.name} that" in each.prompt)
+                 and any(f"direction of the {named} that" in each.prompt for named in ("force", one.name))
                  and abs(math.cos(math.radians(one.direction - (view.inward or 0)))) > 0.9)  # fmt: skip
     return -each.bearings()[0] * math.cos(math.radians(force.direction - (view.inward or 0)))
 
