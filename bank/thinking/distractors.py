@@ -44,7 +44,7 @@ RECOGNISED_WIDTH = Decimal("0.005")
 # How often the key is drawn into each place, by the number of wrong answers. Mistakes lie on both sides of most keys,
 # so that an even draw would put most keys in the middle; with these, places come out evenly over the shipped bank.
 PLACE_WEIGHTS = {
-    2: (196, 64, 147),
+    2: (208, 53, 140),
     3: (347, 182, 147, 368),
     4: (612, 338, 228, 334, 1000),
 }
