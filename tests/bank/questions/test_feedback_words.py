@@ -234,6 +234,7 @@ def test_an_equation_with_every_force_turned_round_is_told_as_one_thought() -> N
 )
 def test_what_to_look_at_follows_from_the_closed_form(question: str, symbol: str, advice: str) -> None:
     items = [item for model, item in models.drawn("change") if model.id.startswith(f"{question}/change-{symbol}-")]
-    found = [text for item in items for entry in item.entries for text, _ in _feedback(entry) if "proportional" in text]
+    told = [text for item in items for entry in item.entries for text, *_ in _feedback(entry)]
+    found = [text for text in told if "proportional" in text]
     assert found
     assert all(re.search(rf"Write the expression for the answer in symbols\. {advice}", text) for text in found)
