@@ -115,7 +115,8 @@ def _scene_faults(solved: SolvedQuestion, pool: ScenePool, census: Census) -> It
         yield Fault(problem.place_of(question), wrong, "narrow the draws, or the plausible range is wrong")
         return
     for name, places in census.unmet.items():
-        if places and judged == len(pool.grid):
+        if places:
             values = ", ".join(pool.grid.choices[name][place].number for place in places[:4])
-            wrong = f"{where}: {name} = {values} is in no variant"
+            of = "" if judged == len(pool.grid) else f" of {judged:,} combinations"
+            wrong = f"{where}: {name} = {values} is in no variant{of}"
             yield Fault(problem.place_of(question), wrong, f"take it out of the draw of {name}")

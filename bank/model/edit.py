@@ -364,12 +364,13 @@ class OutcomeEdit(OpinionEdit, name="outcome"):
     """What is thought to happen after a slight change in the limiting case.
 
     ``kept``: past the limit the motion is as before; ``lost``: any change ends it; ``same``: so is the force;
-    ``with-friction``: it slides as the friction points; ``straight``: free, it moves as no velocity and force have it;
-    ``at-limit``: the force has its greatest value whatever is needed; ``turned``: the change works the other way;
-    ``eased``: off its limit a force is smaller; ``cancelled``: a mass cancels in the force as well; ``heavier``: a
-    heavier body pulls or presses harder.
+    ``with-friction``: it slides as the friction points; ``straight``, ``curved``, ``outward``: free, it moves so though
+    its velocity and the forces on it have it otherwise; ``at-limit``: the force has its greatest value whatever is
+    needed; ``turned``: the change works the other way; ``eased``: off its limit a force is smaller; ``cancelled``: a
+    mass cancels in the force as well; ``heavier``: a heavier body pulls or presses harder.
     """
 
     outcome: Literal[
-        "kept", "lost", "same", "with-friction", "straight", "at-limit", "turned", "eased", "cancelled", "heavier"
-    ]
+        "kept", "lost", "same", "with-friction", "straight", "curved", "outward", "at-limit", "turned", "eased",
+        "cancelled", "heavier",
+    ]  # fmt: skip

@@ -10,12 +10,12 @@ from sympy import Expr, cos, sin, tan
 
 from ..item.draw import mixed as in_drawn_order
 from ..item.formula import Row, text
-from ..item.item import ChoiceEntry, Math, Option, Paragraph, Words
+from ..item.item import Cause, ChoiceEntry, Math, Option, Paragraph, Words
 from ..mechanics.equations import Equation, System, force_equations, magnitudes, terms_along
 from ..model.edit import DrawnEdit, ExtraForceEdit, NumericEdit, WrittenEdit
 from ..model.mistake import Mistake
 from ..solving.solution import SolvedQuestion
-from ..thinking.advice import turned_all_round
+from ..thinking.advice import cause, turned_all_round
 from ..thinking.balance import Counterweights, balanced, pieces
 from ..thinking.edits import edited
 from ..thinking.equation_changes import EquationChange, change, is_true_as_well, sets_of_changes
@@ -77,8 +77,14 @@ class Offered:
         if self.change is None:
             return right((Math(self.row),))
         both = len(self.change.mistakes) > 1
-        why = turned_all_round(self.body) if both and self.change.turns_all(self.equation) else None
-        return wrong((Math(self.row),), *self.change.mistakes, both=both, why=why)
+        return wrong((Math(self.row),), *self.change.mistakes, both=both, why=self._one_thought if both else None)
+
+    @property
+    def _one_thought(self) -> Cause | None:
+        """The thought that the mistakes are together: all forces turned round, or one taken for another."""
+        if self.change and self.change.turns_all(self.equation):
+            return turned_all_round(self.body)
+        return cause(self.change.mistakes[-1:]) if self.change and self.change.puts_another else None
 
 
 def equation(about: About, solved: SolvedQuestion, *, a_step: bool = False) -> ChoiceEntry | None:

@@ -196,8 +196,7 @@ class PastLimit:
         is_lost = turn.outcome == "lost"
         opposite = _OPPOSITE.get(turn.needed)
         if seeing == "astray":
-            way = "with-friction" if self._slides else "straight"
-            yield (way,) if is_lost else ("lost", way)
+            yield (self.seen.path,) if is_lost else ("lost", self.seen.path)
         if seeing == "lost":
             yield ("lost",)
         if is_lost and seeing == (turn.needed if opposite else "greater"):

@@ -44,6 +44,12 @@ class EquationChange:
         terms = frozenset(_unsigned(each) for each in (*self.gone, *self.new))
         return terms | {M_A} if self.is_of_acceleration else terms
 
+    @property
+    def puts_another(self) -> bool:
+        """Whether one force stands in place of another, and nothing else is changed."""
+        one_for_one = len(self.gone) == len(self.new) == 1 and _unsigned(self.gone[0]) != _unsigned(self.new[0])
+        return one_for_one and not self.is_of_acceleration
+
     def turns_all(self, made: Equation) -> bool:
         """Whether the equation that it makes has every force turned round, and nothing else wrong."""
         turned = Counter(-each for each in self.gone) == Counter(self.new) == Counter(made.terms)

@@ -27,7 +27,7 @@ from .magnification import GUARD_FIGURES, MOST, WIDEST, greatest, needed_share
 
 FIRST, BLOCK = 256, 4096  # combinations that are judged at once; few at first, for most draws end there
 CENSUS_BLOCK = 8 * BLOCK
-MOST_COUNTED = 1_000_000
+MOST_COUNTED = 250_000  # combinations of a scene; of more, so many are drawn
 SAMPLE = 2048  # combinations of a scene by which it is decided whether those that magnify rounding are dropped
 LEAST_LEFT = 0.6  # share of combinations that must be left where those that magnify rounding are dropped
 TIE = 1e-7  # of the last place: nearer to a half than any solution shows
@@ -211,7 +211,7 @@ class Drawn:
 
 @dataclass(frozen=True)
 class Census:
-    """What became of the combinations of a scene; a grid beyond a million of them is judged up to there.
+    """What became of the combinations of a scene, or of a quarter of a million drawn ones where there are more.
 
     ``good`` of those ``judged`` are variants, and ``left`` of these may be drawn. ``broken`` tells how many break what,
     ``unmet`` the places of the values of each draw that no variant has.
@@ -250,7 +250,7 @@ class VariantPool:
 
     @property
     def count(self) -> int:
-        """How many variants can be drawn."""
+        """How many variants can be drawn; of a large grid, at least so many."""
         return sum(each.left for each in self.censuses)
 
     @property
@@ -303,12 +303,12 @@ class VariantPool:
 
 
 def _census(pool: ScenePool, left: Callable[[Numbers], Numbers]) -> Census:
-    """All combinations of a scene, judged once, in blocks."""
+    """The combinations of a scene, judged once, in blocks."""
     size, many, of_them = min(len(pool.grid), MOST_COUNTED), 0, 0
     broken: Counter[str] = Counter()
     unmet = {name: set(range(len(values))) for name, values in pool.grid.choices.items()}
     for start in range(0, size, CENSUS_BLOCK):
-        numbers = np.arange(start, min(start + CENSUS_BLOCK, size), dtype=np.int64)
+        numbers = pool.grid.shuffled(pool.scene.name, start, min(start + CENSUS_BLOCK, size))
         found = pool.judged(numbers)
         good = numbers[found.good]
         many, of_them = many + len(good), of_them + len(left(good))

@@ -18,6 +18,7 @@ Rate: TypeAlias = Literal["speed", "angular speed", "period"]
 Change: TypeAlias = Literal["more", "less"]
 Sense: TypeAlias = Literal["greater", "same", "smaller"]
 Outcome: TypeAlias = Literal["lost", "greater", "same", "smaller"]  # the body is not held, or by what force
+Path: TypeAlias = Literal["with-friction", "straight", "curved", "outward"]
 Seeing: TypeAlias = Literal["lost", "greater", "same", "smaller", "astray"]
 
 # two forms of each asking; a scene has one of them. No word of theirs stands in one outcome and not in another: it
@@ -47,14 +48,15 @@ class Seen:
     """What may be seen near a limit of one sort: sentences without a full stop, with gaps for ``body`` and ``agent``.
 
     By ``what``: the body is ``lost``, or held with a force that is greater, the same or smaller. ``astray`` is always
-    wrong: it slides as the friction points, or its path is not that of its velocity and the forces on it. The rest says
-    why: ``safe`` and ``beyond``, and ``edge`` where a mass has cancelled.
+    wrong: it slides as the friction points, or its path is not that of its velocity and the forces on it. Which path it
+    is stands under ``path``. The rest says why: ``safe`` and ``beyond``, and ``edge`` where a mass has cancelled.
     """
 
     what: Mapping[Seeing, str]
     safe: str
     beyond: str
     edge: str
+    path: Path = "straight"
 
 
 def _slides(lost: str, astray: str, where: str = "on its circle") -> Seen:
@@ -73,10 +75,11 @@ def _slides(lost: str, astray: str, where: str = "on its circle") -> Seen:
             "The frictional force required and the limiting friction are both proportional to the mass, "
             "so they are still equal."
         ),
+        path="with-friction",
     )  # fmt: skip
 
 
-def _breaks(lost: str, astray: str) -> Seen:
+def _breaks(lost: str, astray: str, path: Path) -> Seen:
     held = "{Agent} holds, and the tension in it"
     return Seen(
         {
@@ -89,6 +92,7 @@ def _breaks(lost: str, astray: str) -> Seen:
         safe="The tension required is now less than the breaking tension.",
         beyond="The tension required is now greater than the breaking tension.",
         edge="",
+        path=path,
     )
 
 
@@ -170,12 +174,15 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         ),
         edge=_EDGE,
     ),
-    "breaks": _breaks(f"{{Agent}} breaks, and {{body}} {_CURVED}", f"{{Agent}} breaks, and {{body}} {_STRAIGHT}"),
+    "breaks": _breaks(
+        f"{{Agent}} breaks, and {{body}} {_CURVED}", f"{{Agent}} breaks, and {{body}} {_STRAIGHT}", "straight"
+    ),
     "breaks on a table": _breaks(
-        f"{{Agent}} breaks, and {{body}} {_STRAIGHT}", f"{{Agent}} breaks, and {{body}} {_CURVED}"
+        f"{{Agent}} breaks, and {{body}} {_STRAIGHT}", f"{{Agent}} breaks, and {{body}} {_CURVED}", "curved"
     ),
     "breaks among others": _breaks(
         "{Agent} breaks, and {body} at first moves along the tangent",
         "{Agent} breaks, and {body} at first moves straight outwards",
+        "outward",
     ),
 })  # fmt: skip

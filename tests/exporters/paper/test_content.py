@@ -12,7 +12,7 @@ from turnwright.exporters.paper.content import paragraph_data, words
     ("text", "held"),
     [
         ("like the kinetic energy ½ m v².", "like the kinetic energy ½~m~v²."),
-        ("an outward force m v²/r, so I added it", "an outward force m~v²/r, so I added it"),
+        ("a centripetal force m v²/r, so I added it", "a centripetal force m~v²/r, so I added it"),
         ("for which v² = 2 g h.", "for which v²~=~2~g~h."),
         ("{x} is μ F_N.", "{x} is μ~F_N."),
         ("is m g cos θ, like", "is m~g~cos~θ, like"),
