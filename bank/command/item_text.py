@@ -58,7 +58,8 @@ def _print_recognised(entry: NumberEntry) -> None:
     if entry.recognised:
         click.echo("\nWrong numbers that are recognised:")
     for known in entry.recognised:
-        click.echo(f"   {known.value:f} {entry.unit}".rstrip() + f"   {', '.join(known.mistakes)}: {known.feedback}")
+        number = f"{print_exact(known.value, entry.figures)} {entry.unit}".strip()
+        click.echo(f"   {number}   {', '.join(known.mistakes)}: {known.feedback}")
 
 
 def _without_partner(entry: MatchEntry) -> list[str]:

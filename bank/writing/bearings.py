@@ -64,8 +64,8 @@ ON_ITS_WAY: Mapping[str, str] = MappingProxyType({
 })  # fmt: skip
 
 STILL_TOUCHING = "still in contact with {agent}, "
-ACCELERATION = "In which direction does the acceleration of {body} point at that moment?"
-NET_FORCE = "In which direction does the net force on {body} point at that moment?"
+ACCELERATION = "What is the direction of the acceleration of {body} at that moment?"
+NET_FORCE = "What is the direction of the net force on {body} at that moment?"
 SET_FREE = (
     "Suppose that the {force} suddenly drops to zero. In which direction does {body}, as seen by an observer at rest, "
     "move immediately afterwards?"
@@ -76,7 +76,7 @@ ACCELERATION_LATER = f"{_GOES_ON} What is the direction of the acceleration of {
 CHANGE = f"{_GOES_ON} What is the direction of the change in velocity of {{body}} over the next {{next}}?"
 IN_RETURN = "What is the direction of the {returned} that {body} exerts on {agent} at that moment?"
 # the story may have said that the speed is constant
-_INSTEAD = "In which direction does the acceleration of {body} point then?"
+_INSTEAD = "What is the direction of the acceleration of {body} then?"
 SPEEDING_UP = f"Suppose, however, that the speed of {{body}} is increasing at that moment. {_INSTEAD}"
 SLOWING_DOWN = f"Suppose, however, that the speed of {{body}} is decreasing at that moment. {_INSTEAD}"
 # what passes, by eighths of a revolution, after "after" and after "over the next"

@@ -209,7 +209,7 @@ def _roles(problem: Problem) -> dict[str | None, str]:
         motion.period: "period", motion.frequency: "frequency", motion.acceleration: "centripetal acceleration",
         motion.tangential_acceleration: "acceleration along the path", motion.diameter: "diameter of the circle",
         motion.circumference: "circumference of the circle", motion.turns: "number of revolutions",
-        motion.duration: "time for these revolutions",
+        motion.duration: "time for the revolutions",
     }  # fmt: skip
 
 
