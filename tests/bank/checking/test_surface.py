@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from functools import cache
 
 import pytest
+from turnwright.bank.checking.plain_rules import ENOUGH, Held, held, lone_sides
 from turnwright.bank.checking.surface import MOST_ABOVE_CHANCE, Sighted, guessing
 from turnwright.bank.item.drawing import Drawing, Shape
 from turnwright.bank.item.item import ChoiceEntry, Option, Words
@@ -15,8 +17,10 @@ from tests.bank import models
 from tests.bank.models import GRAVITY
 
 SCENES = 9  # more than any problem has
+AT_MOST_HALF = 0.25  # above chance among four: whoever knows a rule is left with two of them
 
 
+@cache
 def choices(kind: Kind, step: int, wanted: int) -> list[Sighted]:
     """The choices of one kind from each ``step``-th question of the bank."""
     return [
@@ -45,6 +49,22 @@ def test_no_key_of_the_bank_is_told_by_its_looks(kind: Kind, step: int, wanted: 
     found = choices(kind, step, wanted)
     assert len(found) >= 100
     assert guessing(found).above_chance <= MOST_ABOVE_CHANCE, guessing(found)
+
+
+# a rule finds little over all questions, and where it says something it leaves two options at least
+def telling(found: list[Sighted]) -> list[Held]:
+    return [
+        each
+        for each in held(found)
+        if each.above_chance > MOST_ABOVE_CHANCE or (each.said >= ENOUGH and each.above_chance_there > AT_MOST_HALF)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("kind", "step", "wanted"), [("choice", 4, 3), ("direction", 1, SCENES), ("change", 2, 1), ("limit", 1, SCENES)]
+)
+def test_no_plain_rule_finds_the_keys_of_the_bank(kind: Kind, step: int, wanted: int) -> None:
+    assert telling(choices(kind, step, wanted)) == []
 
 
 # Planted: choices of which a mark that has nothing to do with physics tells the key, and choices without such a mark.
@@ -122,3 +142,48 @@ def test_a_mark_of_the_right_ones_among_several_is_seen() -> None:
         found.append(Sighted(f"problem {number % 16}", ChoiceEntry((Words("Which?"),), options, several=True)))
     assert guessing(found).chance == pytest.approx(0.6)
     assert guessing(found).accuracy > 0.95
+
+
+# Planted: what second readers of the bank found by a rule alone.
+
+
+def equations(*texts: str) -> list[Option]:
+    return [Option((Words(text),), place == 0) for place, text in enumerate(texts)]
+
+
+def only_right_side(dice: random.Random) -> list[Option]:
+    """What some equations were: all left sides are the same, and only one right side is known by heart."""
+    left = dice.choice(WORDS)
+    return equations(*(f"{left} = {right}" for right in ("m v²/r", "m v/r", "m v²/r²", "m v/r²")))
+
+
+def most_arrows(dice: random.Random) -> list[Option]:
+    few = dice.randint(1, 3)
+    return [Option(drawn(few + (place == 0), WORDS[place]), place == 0) for place in range(4)]
+
+
+def no_factor(dice: random.Random) -> list[Option]:
+    return equations(*(f"x = {factor}{dice.choice(WORDS)}" for factor in ("", "2 ", "½ ", "4 π² ")))
+
+
+@pytest.mark.parametrize(
+    ("make", "rule"),
+    [
+        (only_right_side, "alone with m a known by heart"),
+        (most_arrows, "alone most arrows"),
+        (no_factor, "alone without a factor"),
+    ],
+)
+def test_a_plain_rule_that_finds_the_key_is_noticed(make: Callable[[random.Random], list[Option]], rule: str) -> None:
+    assert rule in {each.rule for each in telling(planted(make))}
+
+
+def test_a_side_that_one_equation_alone_has_is_noticed() -> None:
+    assert len(lone_sides(only_right_side(random.Random(7)))) == 4
+    assert lone_sides(equations("T = m a", "T = m v", "T - W = m a", "W = m v")) == ["T - W", "W"]
+    assert lone_sides(equations("T = m a", "T = m v", "W = m a", "W = m v")) == []
+    assert lone_sides(equations("T = m a", "W = m a", "T - W = m a", "T + W = m a")) == []
+
+
+def test_rules_find_nothing_where_options_have_no_mark() -> None:
+    assert telling(planted(nothing)) == []
