@@ -15,7 +15,8 @@ from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
 from ..thinking.blurred import telling_pool
 from ..thinking.distractors import diagnosis
-from ..variants.variant import Census, ScenePool, VariantPool
+from ..variants.census import Census
+from ..variants.variant import ScenePool, VariantPool
 from .limit_side import limit_faults
 from .note import Note
 from .open_circle import circle_notes

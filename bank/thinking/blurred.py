@@ -16,7 +16,8 @@ from numpy.typing import NDArray
 from ..model.draws import Numbers
 from ..model.evaluation import to_figures
 from ..model.once import once
-from ..variants.variant import SAMPLE, Mask, ScenePool, VariantPool
+from ..variants.census import Mask
+from ..variants.variant import SAMPLE, ScenePool, VariantPool
 from .distractors import Diagnosis, candidates
 
 MARGIN: Final = 1.25  # of a tolerance, which is rounded up, and for the rounding of a wrong number

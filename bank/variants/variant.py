@@ -5,8 +5,7 @@ Everything is decided with the numbers as printed, over arrays; a combination th
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_UP, Context, Decimal
 from functools import cached_property, partial
@@ -23,15 +22,13 @@ from ..model.once import once
 from ..model.problem import QuantitySpec, Scene, Tolerance
 from ..quantities.quantity import Quantity, from_float, half_unit, round_figures
 from ..solving.solution import SolvedQuestion
+from .census import Census, Judgement, Mask, census
 from .magnification import GUARD_FIGURES, MOST, WIDEST, greatest, needed_share
 
 FIRST, BLOCK = 256, 4096  # combinations that are judged at once; few at first, for most draws end there
-CENSUS_BLOCK = 8 * BLOCK
-MOST_COUNTED = 250_000  # combinations of a scene; of more, so many are drawn
 SAMPLE = 2048  # combinations of a scene by which it is decided whether those that magnify rounding are dropped
 LEAST_LEFT = 0.6  # share of combinations that must be left where those that magnify rounding are dropped
 TIE = 1e-7  # of the last place: nearer to a half than any solution shows
-Mask = NDArray[np.bool_]
 _TWICE = "two givens print the same number"
 
 
@@ -44,14 +41,6 @@ class Variant:
     exact_si: float
     answer: Quantity
     half_width: Decimal
-
-
-@dataclass(frozen=True)
-class Judgement:
-    """Which combinations of a block are variants; for the others, how many break what."""
-
-    good: Mask
-    broken: Mapping[str, int]
 
 
 @dataclass(frozen=True)
@@ -210,22 +199,6 @@ class Drawn:
 
 
 @dataclass(frozen=True)
-class Census:
-    """What became of the combinations of a scene, or of a quarter of a million drawn ones where there are more.
-
-    ``good`` of those ``judged`` are variants, and ``left`` of these may be drawn. ``broken`` tells how many break what,
-    ``unmet`` the places of the values of each draw that no variant has.
-    """
-
-    scene: Scene
-    judged: int
-    good: int
-    left: int
-    broken: Mapping[str, int]
-    unmet: Mapping[str, Sequence[int]]
-
-
-@dataclass(frozen=True)
 class VariantPool:
     """All variants of a question under one g: counted, and drawn in a seeded order, scenes in turn.
 
@@ -259,7 +232,7 @@ class VariantPool:
         return once(self.solved, ("censuses", str(self.gravity)), self._censuses, self.refuses)
 
     def _censuses(self) -> tuple[Census, ...]:
-        return tuple(_census(pool, partial(self._left, pool)) for pool in self.pools)
+        return tuple(census(pool.scene, pool.grid, pool.judged, partial(self._left, pool)) for pool in self.pools)
 
     def breaking(self) -> dict[str, int]:
         """How many combinations of each scene break what, as ``scene: what``."""
@@ -300,19 +273,3 @@ class VariantPool:
             numbers = pool.grid.shuffled(key, start, stop)
             start, stop = stop, stop + BLOCK
             yield from (int(number) for number in self._left(pool, numbers[pool.judged(numbers).good]))
-
-
-def _census(pool: ScenePool, left: Callable[[Numbers], Numbers]) -> Census:
-    """The combinations of a scene, judged once, in blocks."""
-    size, many, of_them = min(len(pool.grid), MOST_COUNTED), 0, 0
-    broken: Counter[str] = Counter()
-    unmet = {name: set(range(len(values))) for name, values in pool.grid.choices.items()}
-    for start in range(0, size, CENSUS_BLOCK):
-        numbers = pool.grid.shuffled(pool.scene.name, start, min(start + CENSUS_BLOCK, size))
-        found = pool.judged(numbers)
-        good = numbers[found.good]
-        many, of_them = many + len(good), of_them + len(left(good))
-        broken.update(found.broken)
-        for name, places in zip(unmet, np.unravel_index(good, pool.grid.shape), strict=True):
-            unmet[name] -= set(np.unique(places).tolist())
-    return Census(pool.scene, size, many, of_them, dict(broken), {name: sorted(each) for name, each in unmet.items()})
