@@ -179,7 +179,7 @@ def redrawn(view: DiagramView, problem: Problem, changed: Diagram, scene: Scene)
             page = on_page.page(*_parts(problem, changed, force, angle))
             arrow = known[placeless(changed, shown.name), shown.by]
             forces.append(replace(arrow, direction=page, direction_words=words(on_page, page)))
-    return replace(view, forces=tuple(forces), angles=_angles(problem, changed, angle, forces))
+    return replace(view, forces=tuple(forces))
 
 
 def _label(problem: Problem, diagram: Diagram, force: Force, symbol: str | None, notation: Notation) -> Node:
@@ -297,10 +297,10 @@ def _angles(problem: Problem, diagram: Diagram, angle: float, forces: Sequence[F
 def _leaning(angle: float, forces: Sequence[ForceView]) -> str:
     """Between what the angle lies: it is told by name which force leans so, where others are inclined as well."""
     inclined = [each for each in forces if abs(sin(radians(2 * each.direction))) > LEVEL]
-    of_it = [each for each in inclined if abs(abs(each.direction - 90.0) - angle) < 1.0]
-    if not of_it:
-        return "from the vertical"
-    return f"between the vertical and the {of_it[0].name if len(inclined) > 1 else 'inclined force'}"
+    if len(inclined) == 1:
+        return "between the vertical and the inclined force"
+    (name,) = (each.name for each in inclined if abs(abs(each.direction - 90.0) - angle) < 1.0)
+    return f"between the vertical and the {name}"
 
 
 def _spoken(symbol: Symbol) -> str:
