@@ -80,15 +80,23 @@ def changes(solved: SolvedQuestion, live: Sequence[MistakenForm]) -> tuple[Scali
     if _is_unasked(solved):
         return ()
     chosen = [each for symbol in _telling(solved, live) for each in _ways(solved, symbol)[:CHANGED]]
-    return (*_mixed(solved, chosen), *_idle_mass(solved)[:1])
+    found = (*_mixed(solved, chosen), *_idle_mass(solved)[:1])
+    scenes = solved.problem.scenes_of(solved.question)
+    return tuple(each for each in found if any(_may_change(solved, scene, each.symbol) for scene in scenes))
+
+
+def _may_change(solved: SolvedQuestion, scene: Scene, symbol: str) -> bool:
+    """Whether a quantity is no fact of the world, such as the radius of the orbit of Io."""
+    return not any(each[:1].isupper() for each in name_of(solved.problem, scene, symbol).split())
 
 
 def _is_unasked(solved: SolvedQuestion) -> bool:
-    """Whether an angle is asked for, or a mass, a charge or a coefficient of friction, which no motion changes."""
+    """Whether an angle is asked for, or what no motion changes: a mass, a charge, a spring constant, a coefficient."""
     problem, ask = solved.problem, solved.question.ask
     asked = kind_of(problem.quantities[ask].unit)
     ceilings = (each.relation for each in problem.holds if ceiling_of(problem, each.relation))
-    return asked in ("angle", "mass", "charge") or any(ask in each.symbols - _forces(problem) for each in ceilings)
+    of_a_ceiling = any(ask in each.symbols - _forces(problem) for each in ceilings)
+    return asked in ("angle", "mass", "charge", "spring constant") or of_a_ceiling
 
 
 def _forces(problem: Problem) -> frozenset[str]:
@@ -285,10 +293,10 @@ def ratio(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Step:
 
 def _worked(notation: Notation, factor: sympy.Rational, power: Power) -> Node:
     """A factor to a power with its value: ``3² = 9``; the value alone where there is nothing to work out."""
-    value = notation.node(factor**power)
-    # (1/2)⁻² is read as 2²
-    base, exponent = (1 / factor, -power) if power < 0 and factor < 1 else (factor, power)
-    if abs(exponent) == 1:
-        return value
-    raised = notation.node(sympy.Pow(base, abs(exponent), evaluate=False))
-    return equals(raised if exponent > 0 else Fraction(Number("1"), raised), value)
+    # (1/2)⁻² is read as 2², and (1/2)² as 1/2²
+    base, exponent = (factor, power) if factor > 1 else (1 / factor, -power)
+    shown, value = (
+        notation.node(each) if exponent > 0 else Fraction(Number("1"), notation.node(each))
+        for each in (sympy.Pow(base, abs(exponent), evaluate=False), base ** abs(exponent))
+    )
+    return value if abs(exponent) == 1 or shown == value else equals(shown, value)

@@ -333,7 +333,7 @@ def _entry(
         return None
     options = [right(_named(told, key)), *(wrong(_named(told, way), ways[way]) for way in kept)]
     gaps |= {**told.told, "body": about.body, "Body": capital(about.body)}
-    gaps |= {"place": about.view.place, "contact": _contact(about)}
+    gaps["where"] = _where(about)
     return ChoiceEntry(filled(f"{told.setting(about)} {asked}", **gaps), mixed(options, draw), shuffle=True)
 
 
@@ -341,10 +341,13 @@ def _draw_of(about: About, what: str) -> str:
     return f"{about.problem.id} {about.diagram.name} {about.scene.name} {what}"
 
 
-def _contact(about: About) -> str:
-    """That the body still touches what pushes it, where it could lose contact."""
+def _where(about: About) -> str:
+    """Where the body is; that it still touches what pushes it, where it could lose contact."""
     pushing = [each for each in about.view.forces if each.verb in ("pushes", "push")]
-    return bearings.STILL_TOUCHING.format(agent=pushing[0].agent) if pushing else ""
+    touching = bearings.STILL_TOUCHING.format(agent=pushing[0].agent) if pushing else ""
+    if touching and about.diagram.place:  # which says no more than that
+        return touching
+    return ", ".join(each for each in (touching, about.view.place) if each)
 
 
 def _kept(key: Way, ways: Iterable[Way], draw: str) -> list[Way]:

@@ -15,7 +15,7 @@ from ..mechanics.equations import Equation, System, force_equations, magnitudes,
 from ..model.edit import DrawnEdit, ExtraForceEdit, NumericEdit, WrittenEdit
 from ..model.mistake import Mistake
 from ..solving.solution import SolvedQuestion
-from ..thinking.advice import cause, turned_all_round
+from ..thinking.advice import cause, of_another_unit, turned_all_round
 from ..thinking.balance import Counterweights, balanced, pieces
 from ..thinking.edits import edited
 from ..thinking.equation_changes import EquationChange, change, is_true_as_well, sets_of_changes
@@ -45,7 +45,8 @@ COUNTERWEIGHTS = Counterweights(
     alone=1.0,
     asked=4.0,
 )  # fmt: skip
-RIGHT_SIDE = ("-other-side", "-squared", "pi-half", "pi-left-out")  # what a mistake in letters may do to m a
+OTHER_UNIT = ("-other-side", "-squared")  # what a mistake in letters may do to m a: its unit is another one
+RIGHT_SIDE = (*OTHER_UNIT, "pi-half", "pi-left-out")
 MOST_SETS = 200  # among which the best is looked for
 # What counts against a set for each wrong equation that is known to be wrong without a look at this question: one with
 # another acceleration, without a force other than the weight or an angle that the key names, with all forces outward.
@@ -77,14 +78,23 @@ class Offered:
         if self.change is None:
             return right((Math(self.row),))
         both = len(self.change.mistakes) > 1
-        return wrong((Math(self.row),), *self.change.mistakes, both=both, why=self._one_thought if both else None)
+        why = _two_as_one(self) if both else _of_its_unit(self.change.mistakes[0])
+        return wrong((Math(self.row),), *self.change.mistakes, both=both, why=why)
 
-    @property
-    def _one_thought(self) -> Cause | None:
-        """The thought that the mistakes are together: all forces turned round, or one taken for another."""
-        if self.change and self.change.turns_all(self.equation):
-            return turned_all_round(self.body)
-        return cause(self.change.mistakes[-1:]) if self.change and self.change.puts_another else None
+
+def _two_as_one(offered: Offered) -> Cause | None:
+    """The thought that two mistakes are together: all forces turned round, or one taken for another."""
+    assert offered.change is not None
+    if offered.change.turns_all(offered.equation):
+        return turned_all_round(offered.body)
+    return cause(offered.change.mistakes[-1:]) if offered.change.puts_another else None
+
+
+def _of_its_unit(mistake: Mistake) -> Cause | None:
+    """The advice to look at the unit, where a letter of m a stands on the wrong side or has another power."""
+    edit = mistake.edit
+    other_unit = isinstance(edit, WrittenEdit) and edit.written.endswith(OTHER_UNIT)
+    return of_another_unit(mistake) if other_unit else None
 
 
 def equation(about: About, solved: SolvedQuestion, *, a_step: bool = False) -> ChoiceEntry | None:

@@ -9,7 +9,19 @@ from functools import cached_property, partial
 from itertools import compress
 from typing import TypeAlias
 
-from ..item.item import Carried, ChoiceEntry, Entry, Item, Math, Metadata, NumberEntry, OrderEntry, Paragraph, Step
+from ..item.item import (
+    Carried,
+    ChoiceEntry,
+    Entry,
+    Item,
+    Math,
+    Metadata,
+    NumberEntry,
+    OrderEntry,
+    Paragraph,
+    Step,
+    Words,
+)
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question, Scene
@@ -18,7 +30,7 @@ from ..thinking.blurred import telling_pool
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from ..variants.variant import Variant
 from ..writing import prompts
-from ..writing.letters import introduced, letters_of, stem_in_letters, with_meanings
+from ..writing.letters import introduced, letters_of, stated, stem_in_letters, with_meanings
 from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name, filled
 from . import change_keys, diagram_keys, direction_keys, equation_keys, limit_keys, rank_keys
@@ -154,19 +166,30 @@ class QuestionModels:
         gravity: Decimal,
         seed: int,
         last: Callable[[Scene], Step] | None = None,
+        mass: str = "",
     ) -> ItemSeries:
         """One item for each scene that has the entry, in an order that the seed decides.
 
-        ``last`` gives the step that comes after the closed form in its solution.
+        ``last`` gives the step that comes after the closed form in its solution; ``mass`` is one that the stem does not
+        tell of, and that is asked about.
         """
-        return one_a_scene(self.scenes, facts, make, partial(self.letters, facts, last=last), wanted, seed)
+        make_item = partial(self.letters, facts, last=last, mass=mass)
+        return one_a_scene(self.scenes, facts, make, make_item, wanted, seed)
 
     def letters(
-        self, facts: Metadata, scene: Scene, entry: Entry, number: int, last: Callable[[Scene], Step] | None = None
+        self,
+        facts: Metadata,
+        scene: Scene,
+        entry: Entry,
+        number: int,
+        last: Callable[[Scene], Step] | None = None,
+        mass: str = "",
     ) -> Item:
         """An item without numbers: the question's own stem in letters, the entry, and the solution in letters."""
         notation = self.generator.notation(scene)
         told = stem_in_letters(self.solved, scene, notation)
+        if mass:  # or else it would be the only letter that the stem does not have, and have no effect
+            told = (*told, Words(" "), *stated(self.problem, scene, notation, mass))
         item = Item(
             variant=number,
             stem=(told, *self.introductions(scene, [entry], [told], self.solved.question)),
@@ -224,7 +247,9 @@ class QuestionModels:
         for each in change_keys.changes(self.solved, live):
             name = each.symbol.replace("_", "-").lower()
             make = partial(change_keys.change, self.solved, asked=each, catalogue=self.catalogue, live=live)
-            draw = partial(self._told, once_a_scene(make), last=partial(change_keys.ratio, self.solved, asked=each))
+            last = partial(change_keys.ratio, self.solved, asked=each)
+            mass = "" if each.symbol in self.solved.question.given else each.symbol
+            draw = partial(self._told, once_a_scene(make), last=last, mass=mass)
             yield from self._models("change", draw, f"-{name}-{each.done}", f"{each.symbol} {each.done}")
 
     def _limit_models(self) -> Iterator[ItemModel]:

@@ -8,7 +8,7 @@ from ..item.item import Cause, Words
 from ..model import edit as edits
 from ..model.edit import Edit
 from ..model.mistake import Mistake, likeliest_first
-from ..writing.advice import BOTH, NEXT_MOVE, ONE, ONWARDS, OTHER_SIDE, PLACES, SEVERAL, WHICH_SIDE, Stage
+from ..writing.advice import BOTH, CHECK_UNIT, NEXT_MOVE, ONE, ONWARDS, OTHER_SIDE, PLACES, SEVERAL, WHICH_SIDE, Stage
 
 STAGES: Mapping[type[Edit], Stage] = {
     edits.DropEdit: "forces",
@@ -70,6 +70,11 @@ def cause(found: Sequence[Mistake], *, together: bool = False) -> Cause:
 def turned_all_round(body: str) -> Cause:
     """Where an equation comes from in which every force is turned round: the centre is taken for elsewhere."""
     return Cause((Words(OTHER_SIDE.format(body=body)),), Words(WHICH_SIDE))
+
+
+def of_another_unit(mistake: Mistake) -> Cause:
+    """Where an equation comes from whose right side has not the unit of its left side."""
+    return Cause((Words(mistake.thinking),), Words(CHECK_UNIT))
 
 
 def feedback(why: Cause) -> str:

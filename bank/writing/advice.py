@@ -14,6 +14,8 @@ SEVERAL = "Several different mistakes can lead to this answer. {advice}"
 BOTH = "This option contains more than one mistake. {advice}"
 # All forces turned round at once, which is one thought.
 OTHER_SIDE = "The centre of the circle is on the other side of {body}."
+# A letter of m a that stands where it should not.
+CHECK_UNIT = "Check the units: does the right-hand side have the unit of a force?"
 WHICH_SIDE = "In which direction does the path bend here?"
 
 # What helps whichever of the mistakes of one stage it was.

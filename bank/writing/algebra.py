@@ -9,6 +9,7 @@ from itertools import pairwise
 
 import sympy
 
+from ..item.formula import Row
 from ..item.item import Inline, Math, Paragraph, Words
 from ..mechanics.equations import System
 from ..model.bounds import comes_by_itself, is_ratio
@@ -27,7 +28,7 @@ LEAVING = "When contact is lost, the {force} is just zero:"
 SLACK = "When {agent} goes slack, the {force} is just zero:"
 EXTREME = "At the limit, the {force} has its {extreme} value:"
 LIKE_WEIGHT = "In the limiting case, the {force} is equal to the weight:"
-MULTIPLE = "As a multiple of the weight, the {force} is"
+MULTIPLE = "In the limiting case, the {force} is a given multiple of the weight:"
 _AXIS_NAMES = {"inward": "inward", "up": "vertical", "forward": "forward"}
 
 
@@ -75,14 +76,16 @@ class AlgebraWriter:
                 below = any(side.has(1 / tangent) for side in (stage.left, stage.right))
                 yield Words("Multiply every term by ")
                 yield Math(self.notation.node(sine if below else cosine))
-                yield Words(". Since sin² + cos² = 1, this gives")
+                yield Words(". Since ")
+                yield Math(self._squares_of(angle))
+                yield Words(", this gives")
                 return
         yield Words("Hence")
 
     def _equated(self, solved: Solved, before: Stage, stage: Stage) -> Iterator[Paragraph]:
         """Both expressions as they were found, where the line of the stage has lost something that they share."""
         value = next((each.value for each in self.solution.path if each.left == stage.what), None)
-        if value is None or not self._equates(solved.origin, before, stage):
+        if value is None or self._equated_unknown(solved.origin, before, stage) is None:
             return
         put = {stage.what: value}
         plain = self._shown(solved, Stage("put", before.left.xreplace(put), before.right.xreplace(put), stage.what))
@@ -132,8 +135,11 @@ class AlgebraWriter:
         return self.notation.equation(left, right)
 
     def _did(self, solved: Solved, before: Stage, stage: Stage, *, again: bool) -> Paragraph:
-        if self._equates(solved.origin, before, stage):
-            return (Words("Equate the two expressions for "), *self._list(stage.what), Words(":"))
+        equated = self._equated_unknown(solved.origin, before, stage)
+        if equated is not None:
+            others = [each for each in _several(stage.what) if each != equated]
+            more = (Words(" and substitute for "), *self._list(sympy.Tuple(*others))) if others else ()
+            return (Words("Equate the two expressions for "), *self._list(equated), *more, Words(":"))
         if stage.did == "put":
             where = () if again else self._named(" in ", solved.origin)
             return (Words("Substitute for "), *self._list(stage.what), *where, Words(":"))
@@ -147,11 +153,16 @@ class AlgebraWriter:
             parts += [Words(joined), Math(self.notation.node(below))]
         return (*parts, Words(":"))
 
-    def _equates(self, origin: int, before: Stage, stage: Stage) -> bool:
-        """Whether the equation of that number is itself an expression for the unknown that a stage puts in."""
-        equation = self.system.equations[origin] if origin >= 0 else None
-        is_its_own = bool(equation and equation.kind == "relation" and equation.left == stage.what)
-        return is_its_own and stage.did == "put" and stage.what in (before.left, before.right)
+    def _equated_unknown(self, origin: int, before: Stage, stage: Stage) -> sympy.Expr | None:
+        """The unknown that a stage puts in and for which the equation of that number is itself an expression."""
+        equation = self.system.equations[origin] if origin >= 0 and stage.did == "put" else None
+        if equation is None or equation.kind != "relation" or equation.left not in (before.left, before.right):
+            return None
+        return equation.left if equation.left in _several(stage.what) else None
+
+    def _squares_of(self, angle: sympy.Expr) -> Row:
+        """``sin² θ + cos² θ = 1``."""
+        return self.notation.equation((sympy.sin(angle) ** 2, sympy.cos(angle) ** 2), sympy.Integer(1))
 
     def _list(self, what: sympy.Expr | None) -> Iterator[Inline]:
         symbols = what.args if isinstance(what, sympy.Tuple) else (what,)
@@ -163,7 +174,9 @@ class AlgebraWriter:
     def _named(self, before: str, origin: int) -> Iterator[Inline]:
         """The equation of that number, after a word."""
         if origin < 0:
-            yield Words(f"{before}sin² + cos² = 1")
+            angles = {each.args[0] for found in self.solution.path for each in found.value.atoms(sympy.sin, sympy.cos)}
+            yield Words(before)
+            yield Math(self._squares_of(min(angles, key=str)))
             return
         equation = self.system.equations[origin]
         if equation.kind in _AXIS_NAMES:

@@ -59,11 +59,11 @@ SETTINGS: Mapping[Ground, tuple[str, str]] = MappingProxyType({
     ),
 })  # fmt: skip
 ON_ITS_WAY: Mapping[str, str] = MappingProxyType({
-    "bottom": "At one moment, {body} is moving upwards along the path, {contact}{place}.",
-    "top": "At one moment, {body} is moving downwards along the path, {contact}{place}.",
+    "bottom": "At one moment, {body} is moving upwards along the path, {where}.",
+    "top": "At one moment, {body} is moving downwards along the path, {where}.",
 })  # fmt: skip
 
-STILL_TOUCHING = "still in contact with {agent}, "
+STILL_TOUCHING = "still in contact with {agent}"
 ACCELERATION = "What is the direction of the acceleration of {body} at that moment?"
 NET_FORCE = "What is the direction of the net force on {body} at that moment?"
 SET_FREE = (

@@ -91,9 +91,10 @@ def _explained(
     if leads and f"the {name_of(solved.problem, scene, new[0])} " in lead:
         new = new[1:]  # the lead has said what stands on the left
     parts: list[Inline] = [Words(lead), Math(equation)]
-    for meaning in introduced(solved.problem, scene, notation, new, solved.question, AFTER):
+    meanings = introduced(solved.problem, scene, notation, new, solved.question, AFTER)
+    for meaning in meanings:
         parts += [Words(". "), *meaning]
-    return tuple(joined(parts))
+    return tuple(joined(parts if meanings else [*parts, Words(".")]))
 
 
 def _look(scene: Scene, diagrams: Sequence[Diagram]) -> str:

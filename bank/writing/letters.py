@@ -72,6 +72,11 @@ def story_alone(scene: Scene) -> Paragraph:
     return (Words(sentence(scene.story, scene)),)
 
 
+def stated(problem: Problem, scene: Scene, notation: Notation, name: str) -> Paragraph:
+    """``The mass of the gardener is m.``, for a stem in letters."""
+    return Words(f"The {name_of(problem, scene, name)} is "), Math(notation.symbol(name)), Words(".")
+
+
 def introduced(
     problem: Problem,
     scene: Scene,

@@ -29,7 +29,7 @@ ASKING: tuple[str, str] = (
 )
 # then another quantity is changed, and the rate is kept
 ASKING_OTHERS: tuple[str, str] = (
-    "The {rate}{end} has its {bound} {asked}. What happens{whom}{near} if, with {asked} unchanged, the "
+    "The {rate}{end} is kept at the {bound} {asked} given above. What happens{whom}{near} if the "
     "{means} {letter}{tail} is slightly {more}?",
     "Suppose that the {means} {letter}{tail} is slightly {more} while the {rate}{end} is kept at its original "
     "{bound} {asked}. What happens{whom}{near}?",
