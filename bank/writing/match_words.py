@@ -37,6 +37,8 @@ MEANINGS: Mapping[str, str] = MappingProxyType(
         "g": "the gravitational field strength",
         "G": "the gravitational constant",
         "M": "the mass of the central body",
+        "q": "the magnitude of the charge",
+        "B": "the magnetic flux density",
     }
 )
 PAIR = "{Body} {place} and {other_body} {other_place} match. The equations of both are {equation}{across}."
