@@ -65,5 +65,6 @@ def few_notes(diagnosis: Diagnosis, numbers: list[list[tuple[str, ...]]]) -> Ite
     """What is noted of a question of which few wrong numbers are known."""
     counts = sorted(map(len, numbers))
     if counts and counts[len(counts) // 2] < FEWEST:
-        known = count(counts[len(counts) // 2], "wrong number is", "wrong numbers are")
-        yield Note("few-wrong-numbers", diagnosis.solved.id, f"in most variants only {known} known")
+        many = counts[len(counts) // 2]
+        known = f"only {count(many, 'wrong number is', 'wrong numbers are')}" if many else "no wrong number is"
+        yield Note("few-wrong-numbers", diagnosis.solved.id, f"in most variants {known} known")

@@ -58,13 +58,13 @@ FOLLOWS = Outcomes(
     greater="It increases by a factor of {factor}.",
     smaller="It decreases by a factor of {factor}.",
     same="It stays the same.",
-    no_factor="It changes by a factor that depends on the other quantities.",
+    no_factor="It changes, though by no fixed factor.",
 )
 CHOSEN = Outcomes(
     greater="It must increase by a factor of {factor}.",
     smaller="It must decrease by a factor of {factor}.",
     same="It must stay the same.",
-    no_factor="It must change by a factor that depends on the other quantities.",
+    no_factor="It must change, though by no fixed factor.",
 )
 
 HEADING = "Ratio of the new value to the old value"

@@ -44,7 +44,7 @@ def test_changes_are_told_question_by_question(capsys: pytest.CaptureFixture[str
         "over-the-top.least-speed",
         "  key         closed form: v = √(g r) → v = √(3 g r/2)",
         "                 for r = 160 m, g = 9.81 N/kg (aerobatic-loop): 39.6 m/s within 0.805 → 48.5 m/s within 0.975",
-        "  distractor  gained weight-left-out, contact-is-the-weight",
+        "  distractor  gained weight-left-out: nothing → √(½ g r)",
         "              other numbers from outward-force-and-m-a, half-of-m-v-squared, speed-not-squared, "
         "radius-squared, root-not-taken, gravity-left-out, "
         "angular-speed-for-the-speed",

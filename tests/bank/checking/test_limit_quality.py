@@ -44,7 +44,7 @@ def test_a_name_that_says_nothing_is_found() -> None:
 
 
 ENDS = re.compile(r"\b(slides|goes slack|loses contact|breaks)\b")
-TOLD = re.compile(r"(speed|period)[^.?]* (from|has|at) its (original )?(minimum|maximum|limiting) value")
+TOLD = re.compile(r"(speed|period)[^.?]* (than its|at its original|at the) (minimum|maximum|limiting) value")
 
 
 @pytest.fixture(scope="module")

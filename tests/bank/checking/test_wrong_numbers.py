@@ -68,7 +68,7 @@ def test_every_question_has_four_wrong_numbers_or_a_reason() -> None:
 
 
 def test_few_wrong_numbers_are_noted() -> None:
-    assert notes("rotating-habitat.radius-for-the-head") == ["in most variants only one wrong number is known"]
+    assert notes("rotating-habitat.radius-for-the-head") == ["in most variants no wrong number is known"]
     lost = ("outward-force-and-m-a", "half-of-m-v-squared", "root-not-taken")
     (cut,) = notes("over-the-top.least-speed", *lost, "speed-not-squared", "radius-squared", "gravity-left-out")
     assert "wrong number" in cut

@@ -287,14 +287,21 @@ def wrong_in_hints(solved: SolvedQuestion, writer: Writer) -> Iterator[str]:
     names = {solved.system.equations[each.origin].diagram for each in solved.solution.path if each.origin >= 0}
     used = [each for each in solved.problem.diagrams if each.name in names]
     gravity = any(force.law == "weight" for each in used for force in each.forces)
-    if "weight" in first or gravity != ("gravity acts" in first):
+    if "weight" in first or gravity != ("gravity" in first):
         yield f"{solved.id}: {first}"
     for diagram in used:
         shown = [writer.scene.forces[force.role] for force in diagram.forces if force.law is None]
         if any(each.by not in first for each in shown):
             yield f"{solved.id}: not all that is touched: {first}"
-    told = [each.split(": ", 1)[1].partition(". Here ")[0].strip("{}") for each in more]
+    told = [each.split(": ", 1)[1].partition(". Here ")[0].strip("{}.") for each in more]
     meant = set(re.findall(r"{(\S+)} is the ", "\n".join(more)))
+    leads = (hints.START, hints.NEXT, hints.AS_WELL)  # another lead says in words what stands on the left
+    meant |= {
+        one
+        for each, row in zip(more, told, strict=True)
+        if not each.startswith(leads)
+        for one in letters(row.partition(" = ")[0])
+    }
     shown = " ".join(re.findall(r": {(.+?)}(?:\.|$)", "\n".join(more), re.MULTILINE))
     unknown = letters(shown) - meant
     if unknown:
