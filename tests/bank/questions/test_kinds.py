@@ -28,7 +28,7 @@ from turnwright.bank.item.item import (
     Words,
 )
 from turnwright.bank.mechanics.equations import components, magnitude, system_of
-from turnwright.bank.model.edit import ScalingEdit
+from turnwright.bank.model.edit import ScalingEdit, WrittenEdit
 from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.model.problem import Diagram, Problem, Scene
 from turnwright.bank.model.wording import force_words, with_article
@@ -154,14 +154,15 @@ def test_every_wrong_option_brings_feedback_and_names_a_mistake(kind: Kind) -> N
             else:
                 assert 1 <= len(option.mistakes) <= MOST_MISTAKES.get(kind, 2), each.item.question_id
                 one = known[option.mistakes[0]] if len(option.mistakes) == 1 else None
-                said = [_any_words(told) for told in told_of(one)] if one else []
+                said = [_any_words(told) for told in told_of(one, kind)] if one else []
                 assert all(re.search(told, option.feedback) for told in said), each.item.question_id
 
 
-def told_of(mistake: Mistake) -> tuple[str, ...]:
-    """What a mistake says with its slots. Where a quantity is to be looked for depends on the closed form."""
+def told_of(mistake: Mistake, kind: Kind) -> tuple[str, ...]:
+    """What a mistake says with its slots. What to look at depends on the closed form, or is the unit of an equation."""
     both = mistake.written or (mistake.thinking, mistake.feedback)
-    return both[:1] if isinstance(mistake.edit, ScalingEdit) else both
+    in_an_equation = isinstance(mistake.edit, WrittenEdit) and kind == "equation"
+    return both[:1] if isinstance(mistake.edit, ScalingEdit) or in_an_equation else both
 
 
 def _any_words(told: str) -> str:
@@ -371,7 +372,7 @@ def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
 # --- change ---------------------------------------------------------------------------------------
 
 ROOTS = {"√2": math.sqrt(2), "√3": math.sqrt(3), "2√2": math.sqrt(8), "3√3": math.sqrt(27)}
-NO_FACTOR, MUST_CHANGE = (f"It {changes} by a factor that varies." for changes in ("changes", "must change"))
+NO_FACTOR, MUST_CHANGE = (f"It {changes}, though by no fixed factor." for changes in ("changes", "must change"))
 DONE = {"doubled": 2.0, "halved": 0.5, "tripled": 3.0, "quadrupled": 4.0, "quartered": 0.25}
 TOLD = {**DONE, "reduced to a quarter": 0.25}
 
