@@ -50,6 +50,17 @@ def test_the_python_example_runs(
     assert len(keys) == 3
 
 
+def test_every_command_that_is_named_exists_with_its_options() -> None:
+    """In running text and blocks as they are printed; in a row of the table with all options that it tells of."""
+    printed = re.findall(r"`turnwright ([a-z][^`]*)`", README) + re.findall(r"(?m)^turnwright (.*)$", README)
+    rows = [row.partition(" ") for row in re.findall(r"(?m)^\| `turnwright ([^\n]*)", README)]
+    told = [(line.split()[0], line) for line in printed] + [(name.strip("`"), row) for name, _, row in rows]
+    assert len(rows) >= 15 and {name for name, _ in told} == main.turnwright.commands.keys()
+    for name, line in told:
+        known = {option for each in main.turnwright.commands[name].params for option in each.opts}
+        assert {*re.findall(r"(?<![\w-])--[a-z][a-z-]*", line)} <= known, line
+
+
 def test_there_are_two_set_up_commands() -> None:
     commands = [text for _, text in BLOCKS if "pip install" in text]
     assert len(commands) == 1
