@@ -34,6 +34,7 @@ from ..writing.view import notation_of
 
 Power: TypeAlias = sympy.Rational
 HALF = sympy.Rational(1, 2)
+OWN_TO_A_BODY = ("mass", "charge", "spring constant")  # what a body has, however it moves
 POWERS = tuple(map(sympy.Rational, ("-2", "-3/2", "-1", "-1/2", "0", "1/2", "1", "3/2", "2")))  # with plain words
 FACTORS = tuple(ratio_words.DONE)  # the same for every power, or the change would tell it
 CHANGED = 2  # quantities of one question that are changed, and ways in which each is
@@ -96,7 +97,7 @@ def _is_unasked(solved: SolvedQuestion) -> bool:
     asked = kind_of(problem.quantities[ask].unit)
     ceilings = (each.relation for each in problem.holds if ceiling_of(problem, each.relation))
     of_a_ceiling = any(ask in each.symbols - _forces(problem) for each in ceilings)
-    return asked in ("angle", "mass", "charge", "spring constant") or of_a_ceiling
+    return asked in ("angle", *OWN_TO_A_BODY) or of_a_ceiling
 
 
 def _forces(problem: Problem) -> frozenset[str]:
@@ -212,12 +213,18 @@ def _shown(asked: Scaling, found: Sequence[Power | None], draw: str) -> list[Pow
     """
     others = sorted((each for each in found if each != asked.power), key=_rising)
     every = list(combinations(others, min(MOST_WRONG, len(others))))
-    sets = [each for each in every if not _has_a_lone_one((asked.power, *each))] or every
+    fair = _goes_both_ways if asked.power is None else lambda each: not _has_a_lone_one((asked.power, *each))
+    sets = [each for each in every if fair(each)] or every
     ends = np.cumsum([prod(WEIGHTS[each] for each in one) for one in sets])
     at = drawn_number(draw) / 2**64
     drawn = sets[int(np.searchsorted(ends, at * ends[-1], side="right"))]
     up = sorted((asked.power, *drawn), key=_rising)
     return up if asked.factor > 1 else [*(each for each in reversed(up) if each is not None), *([None] * (None in up))]
+
+
+def _goes_both_ways(powers: Sequence[Power | None]) -> bool:
+    """Whether some make the answer greater and some make it smaller."""
+    return all(any(each and each * sign > 0 for each in powers) for sign in (1, -1))
 
 
 def _has_a_lone_one(powers: Sequence[Power | None]) -> bool:
@@ -281,11 +288,13 @@ def ratio(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Step:
         "asked": notation.symbol(solved.question.ask),
         "letter": notation.symbol(asked.symbol),
     }
+    if asked.power is None:
+        ends = (Words(_outcomes(solved).no_factor),)
+        return Step(0, ratio_words.HEADING, (filled(ratio_words.NO_RATIO, **letters), ends))
     outcome = asked.outcome(asked.power, _outcomes(solved)).removeprefix(ratio_words.ITS)
     therefore = filled(ratio_words.THEREFORE, asked=letters["asked"], outcome=outcome)
     if not asked.power:
-        told = ratio_words.NO_RATIO if asked.power is None else ratio_words.NOT_IN_IT
-        return Step(0, ratio_words.HEADING, (filled(told, **letters), therefore))
+        return Step(0, ratio_words.HEADING, (filled(ratio_words.NOT_IN_IT, **letters), therefore))
     raised = notation.node(sympy.Symbol(asked.symbol) ** asked.power)
     line = _worked(notation, asked.factor, asked.power)
     return Step(0, ratio_words.HEADING, (filled(ratio_words.RATIO, power=raised, ratio=line, **letters), therefore))

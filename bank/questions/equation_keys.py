@@ -12,7 +12,7 @@ from ..item.draw import mixed as in_drawn_order
 from ..item.formula import Row, text
 from ..item.item import Cause, ChoiceEntry, Math, Option, Paragraph, Words
 from ..mechanics.equations import Equation, System, force_equations, magnitudes, terms_along
-from ..model.edit import DrawnEdit, ExtraForceEdit, NumericEdit, WrittenEdit
+from ..model.edit import DrawnEdit, ExtraForceEdit, WrittenEdit
 from ..model.mistake import Mistake
 from ..solving.solution import SolvedQuestion
 from ..thinking.advice import cause, of_another_unit, turned_all_round
@@ -51,7 +51,6 @@ MOST_SETS = 200  # among which the best is looked for
 # What counts against a set for each wrong equation that is known to be wrong without a look at this question: one with
 # another acceleration, without a force other than the weight or an angle that the key names, with all forces outward.
 ANOTHER_ACCELERATION, NAMED_BY_KEY, ALL_OUTWARD = 0.6, 0.45, 0.3
-LEADING_ON = 1.0  # what counts for a set of a step, for each wrong equation that leads on to a number that is known
 
 
 @dataclass(frozen=True, eq=False)  # a board makes one of each change: to compare its trees would take most of the time
@@ -97,11 +96,8 @@ def _of_its_unit(mistake: Mistake) -> Cause | None:
     return of_another_unit(mistake) if other_unit else None
 
 
-def equation(about: About, solved: SolvedQuestion, *, a_step: bool = False) -> ChoiceEntry | None:
-    """Which equation is right along the inward axis, the model's or a mistake's; None where too few differ.
-
-    For a step before a number, sets come first whose mistakes lead to wrong numbers: marks can follow from these.
-    """
+def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
+    """Which equation is right along the inward axis, the model's or a mistake's; None where too few differ."""
     true = _inward(solved.system, about.diagram.name)
     if true is None:
         return None
@@ -114,8 +110,8 @@ def equation(about: About, solved: SolvedQuestion, *, a_step: bool = False) -> C
     others = _others(about)
     chosen = None
     while sets and chosen is None:
-        own = [board.tells(one) - (LEADING_ON * _leading_on(one) if a_step else 0.0) for one in sets]
-        best = balanced(board.key.text, [tuple(each.text for each in one) for one in sets], weigh, own)
+        texts = [tuple(each.text for each in one) for one in sets]
+        best = balanced(board.key.text, texts, weigh, [board.tells(one) for one in sets])
         assert best is not None
         found = sets.pop(best)
         chosen = None if any(is_true_as_well(each.equation, true, others) for each in found) else found
@@ -139,12 +135,6 @@ def _drawn(board: _Board, offered: Iterable[tuple[Offered, ...]], draw: str) -> 
     """Some of the sets of three wrong equations, as the draw decides."""
     sets = dict.fromkeys(one for one in offered if board.tells_apart(one))
     return in_drawn_order(sets, draw, lambda one: " ".join(each.text for each in one))[:MOST_SETS]
-
-
-def _leading_on(wrong_ones: Sequence[Offered]) -> int:
-    """How many lead on to a wrong number that is known: those of one mistake that changes the calculation."""
-    alone = [each.change.mistakes[0] for each in wrong_ones if each.change and len(each.change.mistakes) == 1]
-    return sum(isinstance(each.edit, NumericEdit) for each in alone)
 
 
 @dataclass(frozen=True)

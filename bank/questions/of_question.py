@@ -327,7 +327,7 @@ class QuestionModels:
     def _parts(self, scene: Scene) -> tuple[ChoiceEntry | None, ...]:
         """Direction, diagram, equation and limit; None for what the scene does not have."""
         about = self._about(scene)
-        equation = equation_keys.equation(about, self.solved, a_step=True)
+        equation = equation_keys.equation(about, self.solved)
         return (
             direction_keys.acceleration(about),
             diagram_keys.diagram_beside(about, equation) if equation else diagram_keys.diagram(about),

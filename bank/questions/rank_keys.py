@@ -28,7 +28,7 @@ from ..writing.notation import Notation
 from ..writing.numeric_steps import kind_of, power_law
 from ..writing.stem import asked_name, filled, joined
 from ..writing.view import notation_of
-from .change_keys import held_in
+from .change_keys import OWN_TO_A_BODY, held_in
 
 CASES = 4
 APART = 0.05  # no two cases of a ranking are closer than this
@@ -172,6 +172,8 @@ class Ranking:
 
 def pairs_of(solved: SolvedQuestion) -> tuple[RankedPair, ...]:
     """Pairs of givens that the asked quantity goes with by powers; those first whose powers pull apart."""
+    if kind_of(solved.problem.quantities[solved.question.ask].unit) in OWN_TO_A_BODY:
+        return ()  # the cases would differ in it
     powers = {name: power for name in _varied(solved) if (power := power_law(solved.solution.closed_form, name))}
     found = [RankedPair(*names, (powers[names[0]], powers[names[1]])) for names in combinations(powers, 2)]
     return tuple(sorted(found, key=_likeness))

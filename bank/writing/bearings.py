@@ -22,6 +22,7 @@ _PAGE_PLACES = ("to the right", "", "directly above", "", "to the left", "", "di
 _COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
 _COMPASS_PLACES = tuple(f"due {each}" for each in _COMPASS)
 # along the radius (0 is inward) and the path (2 is forward)
+FORWARDS = "forwards"
 _RADIUS = ("inwards", "inwards and forwards", "forwards", "outwards and forwards",
            "outwards", "outwards and backwards", "backwards", "inwards and backwards")  # fmt: skip
 
@@ -119,10 +120,13 @@ CLOSING: Mapping[str, str] = MappingProxyType({
 })  # fmt: skip
 # where there is a component along the path as well
 CLOSING_ALONG: Mapping[str, str] = MappingProxyType({
-    "": "The acceleration has a component towards the centre and one along the path, so it points {way}.",
+    "": (
+        "The acceleration has a component towards the centre. The speed is {changing}, so there is also a component "
+        "along the path, {along}. The acceleration points {way}."
+    ),
     "-net-force": (
-        "The net force has the direction of the acceleration, which has a component towards the centre and one along "
-        "the path, so it points {way}."
+        "The net force has the direction of the acceleration. This has a component towards the centre and, because the "
+        "speed is {changing}, a component along the path, {along}. The net force points {way}."
     ),
     "-changing-speed": (
         "The direction of the velocity changes, so the acceleration has a component towards the centre. The magnitude "

@@ -22,10 +22,10 @@ from .numeric_steps import kind_of
 from .stem import asked_name, joined
 
 BEFORE, AFTER = "In this question, ", "Here "
-POSITIVE_INWARD = ", counted positive towards the centre"
+POSITIVE_INWARD = ", taken as positive towards the centre"
 DEFINED = "{what} is {{symbol {name}}}."
 _UNIT = re.compile(r",? in (?:[a-z ]+ \([^()]*\)|r/min)(?:,(?= )|(?=[.?]))")
-_HEAD = re.compile(r" (?=(?:of|at|from|in|on|to|for|with|level|along|towards|between|above|by|since) )")
+_HEAD = re.compile(r" (?=(?:of|at|from|in|on|to|for|with|level|along|towards|between|above|by|since|after) )")
 _WHOLE = ("coefficient of static friction", "angle of banking", "spring constant")
 _SENTENCES = re.compile(r"(?<=[.?!])\s+(?=[A-Z{])")
 _ASKING = re.compile(

