@@ -213,7 +213,7 @@ def _shown(asked: Scaling, found: Sequence[Power | None], draw: str) -> list[Pow
     """
     others = sorted((each for each in found if each != asked.power), key=_rising)
     every = list(combinations(others, min(MOST_WRONG, len(others))))
-    fair = _goes_both_ways if asked.power is None else lambda each: not _has_a_lone_one((asked.power, *each))
+    fair = _goes_every_way if asked.power is None else lambda each: not _has_a_lone_one((asked.power, *each))
     sets = [each for each in every if fair(each)] or every
     ends = np.cumsum([prod(WEIGHTS[each] for each in one) for one in sets])
     at = drawn_number(draw) / 2**64
@@ -222,9 +222,9 @@ def _shown(asked: Scaling, found: Sequence[Power | None], draw: str) -> list[Pow
     return up if asked.factor > 1 else [*(each for each in reversed(up) if each is not None), *([None] * (None in up))]
 
 
-def _goes_both_ways(powers: Sequence[Power | None]) -> bool:
-    """Whether some make the answer greater and some make it smaller."""
-    return all(any(each and each * sign > 0 for each in powers) for sign in (1, -1))
+def _goes_every_way(powers: Sequence[Power | None]) -> bool:
+    """Whether one makes the answer greater, one makes it smaller and one leaves it as it is."""
+    return {int(sympy.sign(each)) for each in powers if each is not None} == {-1, 0, 1}
 
 
 def _has_a_lone_one(powers: Sequence[Power | None]) -> bool:

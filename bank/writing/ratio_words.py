@@ -58,13 +58,13 @@ FOLLOWS = Outcomes(
     greater="It increases by a factor of {factor}.",
     smaller="It decreases by a factor of {factor}.",
     same="It stays the same.",
-    no_factor="The factor depends on other quantities.",
+    no_factor="The factor depends on the other quantities.",
 )
 CHOSEN = Outcomes(
     greater="It must increase by a factor of {factor}.",
     smaller="It must decrease by a factor of {factor}.",
     same="It must stay the same.",
-    no_factor="The factor depends on other quantities.",
+    no_factor="The factor depends on the other quantities.",
 )
 
 HEADING = "Ratio of the new value to the old value"

@@ -372,7 +372,7 @@ def test_exactly_one_equation_balances_at_consistent_numbers() -> None:
 # --- change ---------------------------------------------------------------------------------------
 
 ROOTS = {"√2": math.sqrt(2), "√3": math.sqrt(3), "2√2": math.sqrt(8), "3√3": math.sqrt(27)}
-NO_FACTOR = "The factor depends on other quantities."
+NO_FACTOR = "The factor depends on the other quantities."
 DONE = {"doubled": 2.0, "halved": 0.5, "tripled": 3.0, "quadrupled": 4.0, "quartered": 0.25}
 TOLD = {**DONE, "reduced to a quarter": 0.25}
 
