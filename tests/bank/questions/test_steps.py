@@ -72,4 +72,6 @@ def test_most_stepwise_questions_ask_for_the_diagram() -> None:
     for name in one_of_each_problem():
         parts = next(iter(QuestionModels(models.shipped(name), shipped_mistakes()).steps.values()))
         having.append(any(isinstance(each.options[0].content, Drawing) for each in parts))
-    assert sum(having) > 0.75 * len(having)
+    assert sum(having) > 2 / 3 * len(
+        having
+    )  # where the equations offered rule out too many wrong diagrams, it is left out
