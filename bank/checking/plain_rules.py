@@ -78,15 +78,6 @@ def sides(option: Option) -> tuple[str, str]:
     return (left.strip(), right.strip()) if equals else ("", left)
 
 
-def lone_sides(options: Sequence[Option]) -> list[str]:
-    """The sides of equations by which one option can be told: a right side that no other has, a left side beside shared
-    ones. Where all left sides differ, they tell nothing.
-    """
-    lefts, rights = (Counter(each) for each in zip(*map(sides, options), strict=True))
-    told = dict(rights) if len(lefts) == len(options) else {**lefts, **rights}
-    return [side for side, count in told.items() if count == 1]
-
-
 def _parts(option: Option) -> frozenset[str]:
     """The arrows of a diagram as they are told; the words and signs of a text."""
     content = option.content

@@ -19,7 +19,6 @@ from .document import Document, Path_
 
 # the forms of text that the schemas ask for, in words
 FORMS = {
-    "^own-": "a name that begins with own-",
     "^own-[a-z0-9]+(-[a-z0-9]+)*$": "own- and small letters, digits and single hyphens, as in own-windmills",
     "^[a-z][a-z0-9]*(-[a-z0-9]+)*$": "small letters, digits and single hyphens, as in over-the-top",
     "^[A-Za-z][A-Za-z0-9]{0,11}(_[A-Za-z0-9]{1,12})?$": "letters and digits with at most one subscript, as in v_top",

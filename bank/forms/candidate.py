@@ -129,7 +129,7 @@ class _CandidateMaker:
     def _marks(self, asked: ItemModel, own: SolvedQuestion | None) -> int:
         if not KIND[asked.kind].steps or own is None:
             return 1
-        return 1 + len(next(iter(QuestionModels(own, self.catalogue).steps.values())))
+        return 1 + len(next(iter(QuestionModels(own, self.catalogue).steps.of_scene.values())))
 
     def _minutes(self, asked: ItemModel, own: SolvedQuestion | None, features: Features) -> int:
         """The minutes that the problem file states, else predicted ones."""

@@ -21,6 +21,7 @@ from ..model.edit import ScalingEdit
 from ..model.evaluation import evaluate, holds
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Scene
+from ..model.wording import is_name
 from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import right, wrong
@@ -88,7 +89,7 @@ def changes(solved: SolvedQuestion, live: Sequence[MistakenForm]) -> tuple[Scali
 
 def _may_change(solved: SolvedQuestion, scene: Scene, symbol: str) -> bool:
     """Whether a quantity is no fact of the world, such as the radius of the orbit of Io."""
-    return not any(each[:1].isupper() for each in name_of(solved.problem, scene, symbol).split())
+    return not any(map(is_name, name_of(solved.problem, scene, symbol).split()))
 
 
 def _is_unasked(solved: SolvedQuestion) -> bool:
@@ -181,8 +182,13 @@ def _possible(solved: SolvedQuestion, samples: Mapping[str, Any]) -> NDArray[np.
 
 def change(
     solved: SolvedQuestion, scene: Scene, asked: Scaling, catalogue: Sequence[Mistake], live: Sequence[MistakenForm]
-) -> ChoiceEntry:
-    """What a change does to the asked quantity, the others held; wrong are mistaken forms and loose thoughts."""
+) -> ChoiceEntry | None:
+    """What a change does to the asked quantity, the others held; wrong are mistaken forms and loose thoughts.
+
+    None in a scene in which nothing can change it.
+    """
+    if not _may_change(solved, scene, asked.symbol):
+        return None
     outcomes = _outcomes(solved)
     options: dict[Power | None, Option] = {asked.power: right((Words(asked.outcome(asked.power, outcomes)),))}
     own = solved.problem.mistakes_from(catalogue)

@@ -140,6 +140,12 @@ def acceleration_way(about: About) -> Way:
     return None if page is None else way_of(*components(about, page))
 
 
+def speeds_up(about: About) -> bool | None:
+    """Whether the acceleration has a component in the direction of motion; None where it has none along the path."""
+    way = acceleration_way(about)
+    return None if way is None or way in (INWARD, OUTWARD) else way < OUTWARD
+
+
 def change_way(eighths: int) -> Way:
     """The way of the last velocity less the first one; on the circle velocity turns from forward towards inward."""
     first, last = radians(45 * FORWARD), radians(45 * (FORWARD - eighths))
@@ -174,12 +180,12 @@ def changing_speed(about: About) -> ChoiceEntry | None:
     friction = any(is_friction(force) for force in about.diagram.forces)
     if not friction or about.diagram.surface != "level":
         return None
-    grows = is_speeding_up(about)
+    grows = is_said_to_speed_up(about)
     asked = bearings.SPEEDING_UP if grows else bearings.SLOWING_DOWN
     return _changing(about, "changing speed", asked, 1 if grows else 7)
 
 
-def is_speeding_up(about: About) -> bool:
+def is_said_to_speed_up(about: About) -> bool:
     """Whether the speed is said to increase where it is said to change."""
     return drawn_number(f"{about.problem.id} {about.scene.name} speed") % 2 == 0
 

@@ -6,11 +6,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property, partial
-from itertools import compress
 from typing import TypeAlias
 
 from ..item.item import (
-    Carried,
     ChoiceEntry,
     Entry,
     Item,
@@ -20,7 +18,6 @@ from ..item.item import (
     OrderEntry,
     Paragraph,
     Step,
-    Words,
 )
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
@@ -30,19 +27,19 @@ from ..thinking.blurred import telling_pool
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from ..variants.variant import Variant
 from ..writing import prompts
-from ..writing.letters import introduced, letters_of, stated, stem_in_letters, with_meanings
+from ..writing.letters import introduced, letters_of, stem_in_letters, with_meanings
 from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name, filled
-from . import change_keys, diagram_keys, direction_keys, equation_keys, limit_keys, rank_keys
-from .about import About
+from . import change_keys, rank_keys
 from .choice import ChoicePool, ExpressionChoice, number_choice
 from .closing import answers
 from .item_model import ItemModel, facts_of, once_a_scene, one_a_scene, with_last
 from .items import Generator
 from .kinds import Kind
-from .limit_changes import Turn
-from .limit_keys import NearLimit, PastLimit
+from .limiting.changes import Turn
+from .limiting.keys import NearLimit, PastLimit, near_limit
 from .rank_keys import Ranking
+from .stepwise import Steps, carried
 
 Draw: TypeAlias = Callable[[Metadata, int, Decimal, int], ItemSeries]
 
@@ -70,7 +67,7 @@ class QuestionModels:
     @cached_property
     def near_limit(self) -> NearLimit | None:
         """What is asked about slight changes at its limit, if it has one."""
-        return limit_keys.near_limit(self.solved)
+        return near_limit(self.solved)
 
     @cached_property
     def generator(self) -> Generator:
@@ -166,14 +163,14 @@ class QuestionModels:
         gravity: Decimal,
         seed: int,
         last: Callable[[Scene], Step] | None = None,
-        mass: str = "",
+        also: str = "",
     ) -> ItemSeries:
         """One item for each scene that has the entry, in an order that the seed decides.
 
-        ``last`` gives the step that comes after the closed form in its solution; ``mass`` is one that the stem does not
-        tell of, and that is asked about.
+        ``last`` gives the step that comes after the closed form in its solution; ``also`` is a quantity that its stem
+        tells of besides the givens.
         """
-        make_item = partial(self.letters, facts, last=last, mass=mass)
+        make_item = partial(self.letters, facts, last=last, also=also)
         return one_a_scene(self.scenes, facts, make, make_item, wanted, seed)
 
     def letters(
@@ -183,13 +180,11 @@ class QuestionModels:
         entry: Entry,
         number: int,
         last: Callable[[Scene], Step] | None = None,
-        mass: str = "",
+        also: str = "",
     ) -> Item:
         """An item without numbers: the question's own stem in letters, the entry, and the solution in letters."""
         notation = self.generator.notation(scene)
-        told = stem_in_letters(self.solved, scene, notation)
-        if mass:  # or else it would be the only letter that the stem does not have, and have no effect
-            told = (*told, Words(" "), *stated(self.problem, scene, notation, mass))
+        told = stem_in_letters(self.solved, scene, notation, also)
         item = Item(
             variant=number,
             stem=(told, *self.introductions(scene, [entry], [told], self.solved.question)),
@@ -248,8 +243,9 @@ class QuestionModels:
             name = each.symbol.replace("_", "-").lower()
             make = partial(change_keys.change, self.solved, asked=each, catalogue=self.catalogue, live=live)
             last = partial(change_keys.ratio, self.solved, asked=each)
-            mass = "" if each.symbol in self.solved.question.given else each.symbol
-            draw = partial(self._told, once_a_scene(make), last=last, mass=mass)
+            # the only letter that the stem does not have would be known for one without effect
+            also = "" if each.symbol in self.solved.question.given else each.symbol
+            draw = partial(self._told, once_a_scene(make), last=last, also=also)
             yield from self._models("change", draw, f"-{name}-{each.done}", f"{each.symbol} {each.done}")
 
     def _limit_models(self) -> Iterator[ItemModel]:
@@ -289,66 +285,40 @@ class QuestionModels:
         if self.problem.diagrams:
             yield from self._models("stepwise", self._stepwise)
 
+    @cached_property
+    def steps(self) -> Steps:
+        """The steps before the number."""
+        return Steps(self.solved, self.catalogue, self.near_limit)
+
     def _stepwise(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         """The number question with the steps before it: direction, diagram, equation, limit, then the number."""
-        if not self._has_steps():
+        steps = self.steps
+        if not steps.exist:
             return NO_ITEMS
         introduced_in = once_a_scene(self._introduced)
+        at_the_limit = once_a_scene(steps.at_the_limit)
         scenes = {each.name: each for each in self.scenes}
 
         def stepwise(made: Item) -> Item:
-            earlier = self.steps[made.metadata.scene]
-            entries: tuple[Entry, ...] = (*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry))))
+            scene = scenes[made.metadata.scene]
+            earlier = steps.of_scene[scene.name]
             # the figure would show the way of the acceleration, which the first part asks for
-            own = made.metadata
-            stem = (*made.stem, *introduced_in(scenes[own.scene]))
-            of_scene = replace(facts, scene=own.scene, caution=own.caution)
-            return replace(made, stem=stem, figure=None, entries=entries, metadata=of_scene)
+            return replace(
+                made,
+                stem=(*made.stem, *introduced_in(scene)),
+                figure=None,
+                entries=(*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry)))),
+                solution=with_last(made.solution, at_the_limit(scene)),
+                metadata=self.facts_in(facts, scene),
+            )
 
         count = len(telling_pool(self.diagnosis, gravity).draw_up_to(wanted, seed))
         return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
 
-    def _has_steps(self) -> bool:
-        """Whether there is a step that all scenes have: nearly always the first, so that the others can wait."""
-        return all(direction_keys.acceleration(self._about(scene)) for scene in self.scenes) or any(self.steps.values())
-
     def _introduced(self, scene: Scene) -> tuple[Paragraph, ...]:
         """What the letters among the options of the steps stand for, and that of the number that comes last."""
         own = (Math(self.generator.notation(scene).symbol(self.solved.question.ask)),)
-        return self.introductions(scene, self.steps[scene.name], (), more=(own,))
-
-    @cached_property
-    def steps(self) -> Mapping[str, tuple[ChoiceEntry, ...]]:
-        """The steps before the number in each scene: those that all scenes have, so that all are worth the same."""
-        found = {scene.name: self._parts(scene) for scene in self.scenes}
-        shared = [all(parts) for parts in zip(*found.values(), strict=True)]
-        return {name: tuple(each for each in compress(parts, shared) if each) for name, parts in found.items()}
-
-    def _parts(self, scene: Scene) -> tuple[ChoiceEntry | None, ...]:
-        """Direction, diagram, equation and limit; None for what the scene does not have."""
-        about = self._about(scene)
-        equation = equation_keys.equation(about, self.solved)
-        return (
-            direction_keys.acceleration(about),
-            diagram_keys.diagram_beside(about, equation) if equation else diagram_keys.diagram(about),
-            equation,
-            self._limit_step(scene),
-        )
-
-    def _about(self, scene: Scene) -> About:
-        """The diagram that the question asks about, in a scene."""
-        diagram = asked_diagram(self.solved)
-        assert diagram is not None
-        return About(self.problem, diagram, scene, self.catalogue)
-
-    def _limit_step(self, scene: Scene) -> ChoiceEntry | None:
-        """A slight change at the limit: of the asked quantity itself, if that is one of the changes asked about."""
-        near = self.near_limit
-        if near is None or not near.turns:
-            return None
-        turn = next((each for each in near.turns if each.symbol == self.solved.question.ask), near.turns[0])
-        asked = near.asked(scene, turn)
-        return asked.entry(self.catalogue) if asked else None
+        return self.introductions(scene, self.steps.of_scene[scene.name], (), more=(own,))
 
     # --- ranking ---
 
@@ -385,16 +355,6 @@ class QuestionModels:
 def model_of(kind: Kind, facts: Metadata, draw: Draw) -> ItemModel:
     """The question with these facts."""
     return ItemModel(f"{facts.problem}.{facts.question}", kind, facts, partial(draw, facts))
-
-
-def carried(earlier: Sequence[ChoiceEntry], number: NumberEntry) -> Iterator[Carried]:
-    """The numbers that follow from wrong options of earlier entries: those known to come from the same mistake."""
-    for place, entry in enumerate(earlier):
-        for at, option in enumerate(entry.options):
-            for known in number.recognised:
-                alone = len(option.mistakes) == 1  # two mistakes at once lead to another number than each of them
-                if alone and option.mistakes[0] in known.mistakes:
-                    yield Carried(place, at, known.value, known.half_width)
 
 
 def _options(entry: Entry) -> Iterator[Paragraph]:

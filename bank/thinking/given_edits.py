@@ -32,12 +32,8 @@ def _is_a_term(letter: Symbol, form: Expr) -> bool:
 def given_symbols(problem: Problem, role: str) -> set[str]:
     """The symbols of a role at all places of a problem: its periods, its radii, the masses and angles of diagrams."""
     if role in ("mass", "angle"):
-        names = {
-            getattr(each, part)
-            for each in problem.diagrams
-            for part in ("mass",) * (role == "mass") or ("angle", "tilt")
-        }
-        return {name for name in names if name}
+        parts = ("mass",) if role == "mass" else ("angle", "tilt")
+        return {name for each in problem.diagrams for part in parts if (name := getattr(each, part))}
     places = [rates(problem.motion, each) for each in (None, *problem.diagrams)]
     return {name for name in (getattr(each, role) for each in places) if name}
 
@@ -45,13 +41,12 @@ def given_symbols(problem: Problem, role: str) -> set[str]:
 def angle(edit: AngleEdit, solved: SolvedQuestion) -> Expr | None:
     """The closed form with its angles from the other line, or with the wrong mode of the calculator."""
     closed, ask = solved.solution.closed_form, solved.question.ask
+    angles = {name for name, spec in solved.problem.quantities.items() if spec.unit.symbol == "deg"}
     if edit.what == "radians":
-        angles = {name for name, spec in solved.problem.quantities.items() if spec.unit.symbol == "deg"}
         if ask in angles:
             return closed * sympy.pi / 180
         put_in = {Symbol(name): Symbol(name) * 180 / sympy.pi for name in angles & solved.solution.symbols}
         return closed.xreplace(put_in) if put_in else None
-    angles = {name for name, spec in solved.problem.quantities.items() if spec.unit.symbol == "deg"}
     if ask in angles:
         return sympy.pi / 2 - closed
     return exchanged(closed) if angles & solved.solution.symbols else None

@@ -31,13 +31,12 @@ class Judgement:
 class Census:
     """What became of the combinations of a scene, or of a quarter of a million drawn ones where there are more.
 
-    ``good`` of those ``judged`` are variants, and ``left`` of these may be drawn. ``broken`` tells how many break what,
-    ``unmet`` the places of the values of each draw that no variant has.
+    ``left`` of those ``judged`` are variants that may be drawn. ``broken`` tells how many break what, ``unmet`` the
+    places of the values of each draw that no variant has.
     """
 
     scene: Scene
     judged: int
-    good: int
     left: int
     broken: Mapping[str, int]
     unmet: Mapping[str, Sequence[int]]
@@ -47,15 +46,15 @@ def census(
     scene: Scene, grid: Grid, judged: Callable[[Numbers], Judgement], left: Callable[[Numbers], Numbers]
 ) -> Census:
     """The combinations of a scene, judged once, in blocks; ``left`` are those of its variants that may be drawn."""
-    size, many, of_them = min(len(grid), MOST_COUNTED), 0, 0
+    size, many = min(len(grid), MOST_COUNTED), 0
     broken: Counter[str] = Counter()
     unmet = {name: set(range(len(values))) for name, values in grid.choices.items()}
     for start in range(0, size, BLOCK):
         numbers = grid.shuffled(scene.name, start, min(start + BLOCK, size))
         found = judged(numbers)
         good = numbers[found.good]
-        many, of_them = many + len(good), of_them + len(left(good))
+        many += len(left(good))
         broken.update(found.broken)
         for name, places in zip(unmet, np.unravel_index(good, grid.shape), strict=True):
             unmet[name] -= set(np.unique(places).tolist())
-    return Census(scene, size, many, of_them, dict(broken), {name: sorted(each) for name, each in unmet.items()})
+    return Census(scene, size, many, dict(broken), {name: sorted(each) for name, each in unmet.items()})

@@ -22,7 +22,6 @@ _PAGE_PLACES = ("to the right", "", "directly above", "", "to the left", "", "di
 _COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
 _COMPASS_PLACES = tuple(f"due {each}" for each in _COMPASS)
 # along the radius (0 is inward) and the path (2 is forward)
-FORWARDS = "forwards"
 _RADIUS = ("inwards", "inwards and forwards", "forwards", "outwards and forwards",
            "outwards", "outwards and backwards", "backwards", "inwards and backwards")  # fmt: skip
 

@@ -56,25 +56,22 @@ _CALLED = {
 }  # fmt: skip
 
 
-def stem_in_letters(solved: SolvedQuestion, scene: Scene, notation: Notation) -> Paragraph:
-    """The story and the question's own stem, with a symbol in the slot of each given."""
+def stem_in_letters(solved: SolvedQuestion, scene: Scene, notation: Notation, also: str = "") -> Paragraph:
+    """The story and the question's own stem, with a symbol in the slot of each given, and in one for ``also``."""
     problem, question = solved.problem, solved.question
     *told, asking = _SENTENCES.split(question.stem)
     last = _kept(problem, question, scene, _UNIT.sub("", asking))
     parts: list[Inline] = [Words(sentence(scene.story, scene))]
     for each in (*told, *([last] if last else [])):
         parts += [Words(" "), *_filled(problem, question, scene, notation, each)]
+    if also:
+        parts += [Words(f" The {name_of(problem, scene, also)} is "), Math(notation.symbol(also)), Words(".")]
     return tuple(joined(parts))
 
 
 def story_alone(scene: Scene) -> Paragraph:
     """The story of a scene."""
     return (Words(sentence(scene.story, scene)),)
-
-
-def stated(problem: Problem, scene: Scene, notation: Notation, name: str) -> Paragraph:
-    """``The mass of the gardener is m.``, for a stem in letters."""
-    return Words(f"The {name_of(problem, scene, name)} is "), Math(notation.symbol(name)), Words(".")
 
 
 def introduced(

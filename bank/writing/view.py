@@ -295,12 +295,12 @@ def _angles(problem: Problem, diagram: Diagram, angle: float, forces: Sequence[F
 
 
 def _leaning(angle: float, forces: Sequence[ForceView]) -> str:
-    """Between what the angle lies: it is told by name which force leans so, where others are inclined as well."""
+    """Between what the angle lies: it is told by name which force leans so, where another one leans otherwise."""
     inclined = [each for each in forces if abs(sin(radians(2 * each.direction))) > LEVEL]
-    if len(inclined) == 1:
-        return "between the vertical and the inclined force"
-    (name,) = (each.name for each in inclined if abs(abs(each.direction - 90.0) - angle) < 1.0)
-    return f"between the vertical and the {name}"
+    names = [each.name for each in inclined if abs(abs(each.direction - 90.0) - angle) < 1.0]
+    if len(names) == 1 < len(inclined):
+        return f"between the vertical and the {names[0]}"
+    return f"between the vertical and {'each' if len(names) > 1 else 'the'} inclined force"
 
 
 def _spoken(symbol: Symbol) -> str:

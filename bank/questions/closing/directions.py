@@ -23,25 +23,23 @@ def step(suffix: str, about: About, entry: ChoiceEntry) -> Step:
     way = _key(entry)
     gaps = {"body": about.body, "way": way}
     told = bearings.CLOSING.get(suffix, "")
+    speeds_up = _speeds_up(suffix, about)
     if suffix == "-in-return":
         gaps["back"] = bearings.opposite(way)
     elif suffix in direction_keys.TURNING:
         gaps |= direction_keys.turning(suffix, about)
         told = bearings.CLOSING_UNCHANGED if way == bearings.NOWHERE else told
-    elif suffix == "-changing-speed":
-        along, changing = bearings.ALONG[direction_keys.is_speeding_up(about)]
-        gaps |= {"along": along, "changing": changing}
-    if suffix in bearings.CLOSING_ALONG and (suffix not in bearings.CLOSING or _is_changing(about)):
+    elif speeds_up is not None:
         told = bearings.CLOSING_ALONG[suffix]
-        along, changing = bearings.ALONG[bearings.FORWARDS in way]
-        gaps = {"along": along, "changing": changing, **gaps}
+        gaps["along"], gaps["changing"] = bearings.ALONG[speeds_up]
     return Step(0, prompts.ANSWER, (filled(told, **gaps),))
 
 
-def _is_changing(about: About) -> bool:
-    """Whether the acceleration has a component along the path."""
-    way = direction_keys.acceleration_way(about)
-    return way is not None and way % 2 == 1
+def _speeds_up(suffix: str, about: About) -> bool | None:
+    """Whether the speed increases, as is said or by the forces; None where the answer has no part along the path."""
+    if suffix == "-changing-speed":
+        return direction_keys.is_said_to_speed_up(about)
+    return direction_keys.speeds_up(about) if suffix in bearings.CLOSING_ALONG else None
 
 
 def _key(entry: ChoiceEntry) -> str:

@@ -9,7 +9,7 @@ import pytest
 from turnwright.bank.checking.limit_quality import limit_notes
 from turnwright.bank.checking.option_quality import line, shown
 from turnwright.bank.item.item import ChoiceEntry, Item
-from turnwright.bank.questions import limit_failures, limit_keys
+from turnwright.bank.questions.limiting import failures, keys
 from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import SolvedQuestion, solve_question
@@ -50,7 +50,7 @@ TOLD = re.compile(r"(speed|period)[^.?]* (than its|at its original|at the) (mini
 @pytest.fixture(scope="module")
 def shipped() -> list[Item]:
     asked = [models.shipped(name) for name in models.shipped_ids()]
-    return [item for each in asked if limit_keys.near_limit(each) for item in items_of(each)]
+    return [item for each in asked if keys.near_limit(each) for item in items_of(each)]
 
 
 def test_the_shipped_limits_are_told_as_they_are_seen(shipped: list[Item]) -> None:
@@ -79,9 +79,7 @@ def test_no_key_is_the_only_option_that_ends_the_motion(shipped: list[Item]) -> 
 
 def test_a_key_that_is_the_only_end_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     """Planted: beside a key that ends the motion stand the outcomes in which it goes on, and no other."""
-    monkeypatch.setattr(
-        limit_keys.PastLimit, "_offered", lambda self, found: [each for each in found if each != "astray"]
-    )
+    monkeypatch.setattr(keys.PastLimit, "_offered", lambda self, found: [each for each in found if each != "astray"])
     items = items_of(models.shipped("over-the-top.least-speed"))
     assert any(lone_ends(item) for item in items)
 
@@ -89,6 +87,6 @@ def test_a_key_that_is_the_only_end_is_noticed(monkeypatch: pytest.MonkeyPatch) 
 def test_a_limit_asked_about_a_comfort_value_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     """Planted: every bound breaks something; then the dip, whose k somebody chose, would be asked about."""
     dip = models.shipped("through-the-dip.greatest-speed")
-    assert limit_failures.limit_of(dip.problem, dip.question) is None
-    monkeypatch.setattr(limit_failures, "failure_of", lambda *about: "breaks")
-    assert limit_failures.limit_of(dip.problem, dip.question) is not None
+    assert failures.limit_of(dip.problem, dip.question) is None
+    monkeypatch.setattr(failures, "failure_of", lambda *about: "breaks")
+    assert failures.limit_of(dip.problem, dip.question) is not None

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from functools import cache
 
 import pytest
-from turnwright.bank.checking.plain_rules import ENOUGH, Held, held, lone_sides
+from turnwright.bank.checking.plain_rules import ENOUGH, Held, held
 from turnwright.bank.checking.surface import MOST_ABOVE_CHANCE, Sighted, guessing
 from turnwright.bank.item.drawing import Drawing, Shape
 from turnwright.bank.item.item import ChoiceEntry, Option, Words
@@ -176,13 +176,6 @@ def no_factor(dice: random.Random) -> list[Option]:
 )
 def test_a_plain_rule_that_finds_the_key_is_noticed(make: Callable[[random.Random], list[Option]], rule: str) -> None:
     assert rule in {each.rule for each in telling(planted(make))}
-
-
-def test_a_side_that_one_equation_alone_has_is_noticed() -> None:
-    assert len(lone_sides(only_right_side(random.Random(7)))) == 4
-    assert lone_sides(equations("T = m a", "T = m v", "T - W = m a", "W = m v")) == ["T - W", "W"]
-    assert lone_sides(equations("T = m a", "T = m v", "W = m a", "W = m v")) == []
-    assert lone_sides(equations("T = m a", "W = m a", "T - W = m a", "T + W = m a")) == []
 
 
 def test_rules_find_nothing_where_options_have_no_mark() -> None:

@@ -35,8 +35,8 @@ from turnwright.bank.model.wording import force_words, with_article
 from turnwright.bank.questions import force_keys, story_keys
 from turnwright.bank.questions.item_model import ItemModel
 from turnwright.bank.questions.kinds import Kind
-from turnwright.bank.questions.limit_changes import CHANGES
-from turnwright.bank.questions.limit_keys import near_limit
+from turnwright.bank.questions.limiting.changes import CHANGES
+from turnwright.bank.questions.limiting.keys import near_limit
 from turnwright.bank.questions.rank_keys import MULTIPLES
 from turnwright.bank.questions.selection import item_models
 from turnwright.bank.questions.story_keys import ToldStory, alike
@@ -465,6 +465,12 @@ def test_no_change_of_the_motion_is_said_to_change_a_mass_a_charge_or_a_coeffici
     """A crate has the coefficient that it has; who says that it stays the same is right."""
     for each in made("change"):
         assert each.question.question.ask not in ("mu", "q", "m", "M"), each.asked.id
+
+
+def test_nothing_is_changed_that_has_a_name_of_its_own() -> None:
+    """The radius of the orbit of Io is what it is; of a planet that a story makes up it may be what one likes."""
+    told = ["".join(part.text for part in each.choice.prompt if isinstance(part, Words)) for each in made("change")]
+    assert not [each for each in told if re.search(r"[a-z,] [A-Z][a-z]", each)]
 
 
 def test_the_solution_of_a_change_tells_the_ratio_in_one_line() -> None:

@@ -9,7 +9,7 @@ import re
 
 import pytest
 from turnwright.bank.item.item import Words
-from turnwright.bank.questions import limit_changes, limit_failures, limit_keys
+from turnwright.bank.questions.limiting import changes, failures, keys
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.writing.limit_words import SEEN, Failure
 
@@ -140,9 +140,9 @@ ROWS = {
 def test_each_outcome_has_its_words(row: str) -> None:
     text, ask, given, limiting, wanted = ROWS[row]
     found = models.solved(text, ask, given, limiting)
-    limit = limit_failures.limit_of(found.problem, found.question)
+    limit = failures.limit_of(found.problem, found.question)
     assert limit
-    near = limit_keys.NearLimit(found, limit, tuple(limit_changes.all_turns(found, limit)))
+    near = keys.NearLimit(found, limit, tuple(changes.all_turns(found, limit)))
     told = {f"{each.symbol} {each.change}": told_of(near, each) for each in near.turns}
     assert {change: right for change, (right, _) in told.items()} == {
         change: f"{right}." for change, right in wanted.items()
@@ -153,7 +153,7 @@ def test_each_outcome_has_its_words(row: str) -> None:
         assert ends >= 1 if ENDS.search(right) else ends in (0, 2), "no option is the only one that ends the motion"
 
 
-def told_of(near: limit_keys.NearLimit, turn: limit_changes.Turn) -> tuple[str, set[str]]:
+def told_of(near: keys.NearLimit, turn: changes.Turn) -> tuple[str, set[str]]:
     """The key of a change and its wrong options."""
     asked = near.asked(near.solved.problem.scenes[0], turn)
     entry = asked and asked.entry(shipped_mistakes())
@@ -170,7 +170,7 @@ def told_of(near: limit_keys.NearLimit, turn: limit_changes.Turn) -> tuple[str, 
 
 def test_one_change_is_asked_for_each_outcome() -> None:
     text, ask, given, limiting, wanted = ROWS["friction"]
-    near = limit_keys.near_limit(models.solved(text, ask, given, limiting))
+    near = keys.near_limit(models.solved(text, ask, given, limiting))
     assert near
     assert {each.outcome for each in near.turns} == {"lost", "greater", "same", "smaller"}
     assert len(near.turns) == len(set(wanted.values()))
@@ -184,13 +184,13 @@ def test_options_have_one_length_and_one_form(failure: Failure) -> None:
 
 
 def test_outcomes_that_change_places_are_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
-    honest = limit_changes.Forces._sense
-    monkeypatch.setattr(limit_changes.Forces, "_sense", lambda self, step: honest(self, -step))
+    honest = changes.Forces._sense
+    monkeypatch.setattr(changes.Forces, "_sense", lambda self, step: honest(self, -step))
     with pytest.raises(AssertionError):
         test_each_outcome_has_its_words("friction")
 
 
 def test_a_slide_the_wrong_way_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(limit_failures, "_slide", lambda found: "slides inwards")
+    monkeypatch.setattr(failures, "_slide", lambda found: "slides inwards")
     with pytest.raises(AssertionError):
         test_each_outcome_has_its_words("friction")

@@ -36,7 +36,7 @@ def ruled_out() -> Iterator[str]:
     """Diagrams without a force that every equation has, and with one that no equation and no other diagram has."""
     for name in one_of_each_problem():
         asked = QuestionModels(models.shipped(name), shipped_mistakes())
-        for scene, parts in asked.steps.items():
+        for scene, parts in asked.steps.of_scene.items():
             diagrams, equations = drawn_and_written(parts)
             if not diagrams or not equations:
                 continue
@@ -70,7 +70,7 @@ def test_a_diagram_that_is_ruled_out_is_noticed(monkeypatch: pytest.MonkeyPatch)
 def test_most_stepwise_questions_ask_for_the_diagram() -> None:
     having = []
     for name in one_of_each_problem():
-        parts = next(iter(QuestionModels(models.shipped(name), shipped_mistakes()).steps.values()))
+        parts = next(iter(QuestionModels(models.shipped(name), shipped_mistakes()).steps.of_scene.values()))
         having.append(any(isinstance(each.options[0].content, Drawing) for each in parts))
     assert sum(having) > 2 / 3 * len(
         having

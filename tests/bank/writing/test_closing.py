@@ -63,6 +63,24 @@ def arrows(item: Item) -> Iterator[str]:
         yield f"the {force} {direction}"
 
 
+GAINS = {"downwards along the path": True, "upwards along the path": False, "upwards": False, "downwards": True}
+
+
+def test_the_speed_changes_as_gravity_has_it() -> None:
+    """Only the weight acts along these paths, so what moves down gains speed and what moves up loses it."""
+    seen = set()
+    for item in drawn("direction"):
+        said = re.search(r"[Tt]he speed is (increasing|decreasing)", text(item.solution[-1].paragraphs))
+        if said is None or item.question_id.endswith("-changing-speed"):  # which says how it changes
+            continue
+        moving = re.search(r"is moving ([a-z ]+?)[,.]", text([item.entries[0].prompt]))  # type: ignore[union-attr]
+        way = moving and next((each for each in GAINS if moving[1].startswith(each)), None)
+        assert way, text([item.entries[0].prompt])  # type: ignore[union-attr]
+        assert GAINS[way] == (said[1] == "increasing"), item.question_id
+        seen.add(GAINS[way])
+    assert seen == {True, False}
+
+
 def partners(item: Item) -> Iterator[tuple[str, str]]:
     """The bodies and places of each pair, in the words of the last step, checked against the key by their stories."""
     (entry,) = item.entries

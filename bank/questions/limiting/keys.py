@@ -5,20 +5,20 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..item.draw import drawn_number, mixed
-from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
-from ..language import capital
-from ..model.edit import OutcomeEdit
-from ..model.mistake import Mistake
-from ..model.problem import Scene
-from ..model.wording import with_article
-from ..solving.solution import SolvedQuestion
-from ..thinking import options
-from ..thinking.options import FEWEST_WRONG, right, wrong
-from ..thinking.telling import told_in
-from ..writing.directions import place_words
-from ..writing.letters import head_and_tail, name_of
-from ..writing.limit_words import (
+from ...item.draw import drawn_number, mixed
+from ...item.item import ChoiceEntry, Option, Paragraph, Step, Words
+from ...language import capital
+from ...model.edit import OutcomeEdit
+from ...model.mistake import Mistake
+from ...model.problem import Scene
+from ...model.wording import with_article
+from ...solving.solution import SolvedQuestion
+from ...thinking import options
+from ...thinking.options import FEWEST_WRONG, right, wrong
+from ...thinking.telling import told_in
+from ...writing.directions import place_words
+from ...writing.letters import head_and_tail, name_of
+from ...writing.limit_words import (
     ASKING,
     ASKING_OTHERS,
     BOUND,
@@ -35,10 +35,10 @@ from ..writing.limit_words import (
     Seen,
     Sense,
 )  # fmt: skip
-from ..writing.stem import asked_name, filled
-from ..writing.view import notation_of
-from .limit_changes import Turn, turns
-from .limit_failures import Limit, failure_of, limit_of, rate_of
+from ...writing.stem import asked_name, filled
+from ...writing.view import notation_of
+from .changes import Turn, turns
+from .failures import Limit, failure_of, limit_of, rate_of
 
 _HELD: tuple[Seeing, ...] = ("greater", "same", "smaller")
 BESIDE_LOST = 2  # outcomes of a motion that goes on, beside two of one that ends

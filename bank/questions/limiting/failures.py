@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import sympy
 
-from ..mechanics.equations import components
-from ..model.bounds import ONE_WAY, ceiling_of, comes_by_itself, kinds_of, sides
-from ..model.problem import Diagram, Force, Problem, Question, Reason, Scene
-from ..writing.limit_words import Failure, Rate
+from ...mechanics.equations import components
+from ...model.bounds import ONE_WAY, ceiling_of, comes_by_itself, kinds_of, sides
+from ...model.problem import Diagram, Force, Problem, Question, Reason, Scene
+from ...writing.limit_words import Failure, Rate
 
 
 @dataclass(frozen=True)
