@@ -1,15 +1,12 @@
-"""Which way something points: acceleration, net force, velocities and forces in return, keys worked out as vectors.
+"""Questions about which way something points: acceleration, net force, velocities and forces in return.
 
-A way is counted in eighths of a turn from inward towards forward: 0 inward, 2 forward, 4 outward, 6 backward; None is
-no way at all. On the page it becomes a name of a direction; which, each scene draws for itself.
+On the page a way becomes the name of a direction; which, each scene draws for itself.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from math import atan2, cos, degrees, radians, sin
-from typing import TypeAlias
 
 from ..item.draw import drawn_number
 from ..item.item import ChoiceEntry, Paragraph, Words
@@ -21,15 +18,12 @@ from ..thinking.force_edits import is_friction
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
 from ..writing import bearings
 from ..writing.bearings import Ground
-from ..writing.directions import axes
 from ..writing.letters import sense_of
 from ..writing.stem import filled
-from ..writing.view import ForceView, typical_angle
+from ..writing.view import ForceView
 from .about import About
+from .ways import BACKWARD, FORWARD, INWARD, NONE_SEEN, OUTWARD, Way, acceleration_way, change_way, components, net_way
 
-Way: TypeAlias = int | None
-INWARD, FORWARD, OUTWARD, BACKWARD = 0, 2, 4, 6
-NONE_SEEN = 0.02  # of a component, as a share of the whole
 ALONG = 0.999  # the cosine of what a force along the radius may lean
 _LASTING = ("weight", "gravitation")
 MOST_WRONG = 3
@@ -99,57 +93,6 @@ def bearings_of(about: About, draw: str) -> Bearings:
     if spot in ("top", "bottom") and not about.diagram.place:
         return Bearings("side", 6 if spot == "top" else 2, turn, by_body)
     return Bearings("page", drawn // 2 % 4 * 2, turn, by_body)
-
-
-# --- ways as vectors ------------------------------------------------------------------------------
-
-
-def way_of(inward: float, forward: float) -> Way:
-    """The way of a vector with these components."""
-    size = (inward**2 + forward**2) ** 0.5
-    if size < NONE_SEEN:
-        return None
-    first, second = (0.0 if abs(part) < NONE_SEEN * size else part for part in (inward, forward))
-    if first and second:
-        return {(True, True): 1, (False, True): 3, (False, False): 5, (True, False): 7}[first > 0, second > 0]
-    return round(degrees(atan2(second, first)) / 45) % 8
-
-
-def components(about: About, page: float) -> tuple[float, float]:
-    """The components along inward and forward of a direction of the force diagram; a level circle is seen edge on."""
-    on_page = axes(about.problem.motion.plane, about.diagram, typical_angle(about.problem, about.diagram))
-    inward = cos(radians(page - (on_page.inward or 0.0)))
-    if about.problem.motion.plane == "horizontal":
-        return inward, 0.0
-    return inward, cos(radians(page - on_page.second))
-
-
-def net_way(about: About) -> Way:
-    """The way of the net force: the sum of the forces of the diagram, as long as their arrows."""
-    x = sum(force.length * cos(radians(force.direction)) for force in about.view.forces)
-    y = sum(force.length * sin(radians(force.direction)) for force in about.view.forces)
-    size = (x**2 + y**2) ** 0.5
-    if size < NONE_SEEN:
-        return None
-    return way_of(*components(about, degrees(atan2(y, x))))
-
-
-def acceleration_way(about: About) -> Way:
-    """The way of the acceleration."""
-    page = about.view.acceleration
-    return None if page is None else way_of(*components(about, page))
-
-
-def speeds_up(about: About) -> bool | None:
-    """Whether the acceleration has a component in the direction of motion; None where it has none along the path."""
-    way = acceleration_way(about)
-    return None if way is None or way in (INWARD, OUTWARD) else way < OUTWARD
-
-
-def change_way(eighths: int) -> Way:
-    """The way of the last velocity less the first one; on the circle velocity turns from forward towards inward."""
-    first, last = radians(45 * FORWARD), radians(45 * (FORWARD - eighths))
-    return way_of(cos(last) - cos(first), sin(last) - sin(first))
 
 
 # --- questions ------------------------------------------------------------------------------------

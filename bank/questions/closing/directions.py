@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from ...item.item import ChoiceEntry, Stage, Step, Words
 from ...writing import bearings, prompts
 from ...writing.stem import filled
-from .. import direction_keys
+from .. import direction_keys, ways
 from ..about import About
 
 # the steps before the last one, by the end of the id of the question: what needs no force says nothing of forces
@@ -39,7 +39,7 @@ def _speeds_up(suffix: str, about: About) -> bool | None:
     """Whether the speed increases, as is said or by the forces; None where the answer has no part along the path."""
     if suffix == "-changing-speed":
         return direction_keys.is_said_to_speed_up(about)
-    return direction_keys.speeds_up(about) if suffix in bearings.CLOSING_ALONG else None
+    return ways.speeds_up(about) if suffix in bearings.CLOSING_ALONG else None
 
 
 def _key(entry: ChoiceEntry) -> str:
