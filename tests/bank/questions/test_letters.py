@@ -94,7 +94,7 @@ def test_a_letter_without_meaning_is_noticed(kind: Kind, monkeypatch: pytest.Mon
 @pytest.mark.parametrize("kind", ["expression", "rank"])
 def test_a_stem_that_is_the_story_alone_is_noticed(kind: Kind, monkeypatch: pytest.MonkeyPatch) -> None:
     """Planted: what these items said before, so that cases and expressions had letters and no word on them."""
-    monkeypatch.setattr(of_question, "stem_in_letters", lambda solved, scene, notation: letters.story_alone(scene))
+    monkeypatch.setattr(of_question, "stem_in_letters", lambda solved, scene, notation, also="": letters.story_alone(scene))
     monkeypatch.setattr(of_question, "introduced", lambda *_: ())
     items = drawn(kind, 1, 5)
     assert kind == "rank" or len(without_meaning(items)) >= 20  # what asks for the order names the letters of the cases
