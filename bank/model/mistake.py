@@ -23,6 +23,7 @@ Trigger: TypeAlias = Literal[
     "radius-of-one-length",
     "radius-of-two-lengths",
     "steady-speed",
+    "held-by-a-body",
 ]
 TRIGGERS: tuple[Trigger, ...] = get_args(Trigger)  # what each looks for: ``thinking.triggers``
 

@@ -39,6 +39,7 @@ IN_GENERAL: Mapping[str, str] = {
     "arm": "an arm",
     "first": "a first body",
     "second": "a second body",
+    "inner": "an inner body",
     "both": "the two",
     "radius": "a radius",
     "squared": "a quantity",

@@ -27,7 +27,7 @@ from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import right, wrong
 from ..thinking.telling import told_in
 from ..writing import ratio_words
-from ..writing.letters import head_and_tail, name_of
+from ..writing.letters import head_and_tail, name_of, owned
 from ..writing.notation import Notation
 from ..writing.numeric_steps import kind_of, power_law
 from ..writing.stem import asked_name, filled
@@ -207,7 +207,9 @@ def _wrong(solved: SolvedQuestion, scene: Scene, asked: Scaling, power: Power | 
     if isinstance(mistake.edit, ScalingEdit):
         name = name_of(solved.problem, scene, asked.symbol)
         advice = told.feedback if power is None else ratio_words.where_to_look(asked.power)
-        told = replace(told, thinking=ratio_words.about(told.thinking, name), feedback=ratio_words.about(advice, name))
+        asked_for = asked_name(solved.problem, solved.question, scene)
+        thinking, advice = (ratio_words.about(each, name, asked_for) for each in (told.thinking, advice))
+        told = replace(told, thinking=thinking, feedback=advice)
     return wrong((Words(asked.outcome(power, _outcomes(solved))),), told)
 
 
@@ -246,7 +248,7 @@ def _prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
     forms = ratio_words.ASKING_LENGTH if _is_chosen(solved) else ratio_words.ASKING
     draw = lot(solved.id, asked.symbol, asked.done, scene.name)
     means, tail = head_and_tail(name_of(solved.problem, scene, asked.symbol))
-    name, end = head_and_tail(asked_name(solved.problem, solved.question, scene))
+    name, end = head_and_tail(owned(solved.problem, scene, asked_name(solved.problem, solved.question, scene)))
     held, letters = held_in(solved, scene, (asked.symbol,))
     told = ratio_words.HELD.format(held=held) if letters else ratio_words.ALONE
     return filled(

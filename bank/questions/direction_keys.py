@@ -304,7 +304,7 @@ def _kept(key: Way, ways: Iterable[Way], draw: str) -> list[Way]:
     ordered = sorted(ways, key=lambda way: drawn_number(f"{draw} {way}"))
     alike = [way for way in ordered if _form(way) == _form(key)]
     others = [way for way in ordered if way not in alike]
-    mixed_in = 1 if drawn_number(draw) % ONE_IN == 0 else 0
+    mixed_in = 1 if others and drawn_number(draw) % ONE_IN == 0 else 0
     first = alike[: MOST_WRONG - mixed_in]
     return [*first, *others[: MOST_WRONG - len(first)]]
 

@@ -27,7 +27,7 @@ from ..thinking.blurred import telling_pool
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
 from ..variants.variant import Variant
 from ..writing import prompts
-from ..writing.letters import introduced, letters_of, stem_in_letters, with_meanings
+from ..writing.letters import introduced, letters_of, says_g, stem_in_letters, with_meanings
 from ..writing.solution import asked_diagram
 from ..writing.stem import asked_name, filled
 from . import change_keys, rank_keys
@@ -217,8 +217,10 @@ class QuestionModels:
         notation = self.generator.notation(scene)
         prompts = [each.prompt for each in entries if not isinstance(each, NumberEntry)]
         known = letters_of((*told, *prompts), self.problem, notation)
-        shown = letters_of((*(each for entry in entries for each in _options(entry)), *more), self.problem, notation)
-        return introduced(self.problem, scene, notation, [each for each in shown if each not in known], asked)
+        offered = (*(each for entry in entries for each in _options(entry)), *more)
+        shown = [*letters_of(offered, self.problem, notation), *(["g"] if says_g((*told, *prompts)) else [])]
+        new = dict.fromkeys(each for each in shown if each not in known)
+        return introduced(self.problem, scene, notation, new, asked)
 
     def _expression_models(self) -> Iterator[ItemModel]:
         entry = once_a_scene(self._expression)

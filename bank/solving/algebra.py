@@ -234,14 +234,15 @@ def root(value: Expr, power: int) -> Expr:
 
 
 def rerooted(expression: Expr) -> Expr:
-    """An expression that is a root times something, as one root again: √2 √(g r) becomes √(2 g r)."""
+    """An expression that is a square or cube root times something, as one root again: √2 √(g r) becomes √(2 g r)."""
     factors = sympy.Mul.make_args(expression)
     angles = expression.atoms(sympy.sin, sympy.cos, sympy.tan)
     if not all(each.args[0].is_Symbol for each in angles):
         return expression
-    if not any(part.is_Pow and part.exp == Rational(1, 2) for part in factors) or len(factors) == 1:
+    index = next((power for power in (2, 3) for part in factors if part.is_Pow and part.exp == Rational(1, power)), 0)
+    if not index or len(factors) == 1:
         return expression
-    return root(functions(neat(letters(expression**2))), 2)
+    return root(functions(neat(letters(expression**index))), index)
 
 
 def _perfect(base: Expr, exponent: Expr, power: int) -> tuple[Expr, Expr]:

@@ -69,6 +69,20 @@ class ExpressionSets:
                     WrongExpression(both, mistakes),
                 )
 
+    def simplest(self, three: Three) -> Three:
+        """The set, in which what two mistakes lead to is told of one alone, where one alone leads to it as well."""
+        one, other, both = three
+        alone = (
+            each.mistake for each in self.live if not _differ(self._values(each.closed_form), self._values(both.form))
+        )
+        mistake = next(alone, None)
+        return three if mistake is None else (one, other, WrongExpression(both.form, (mistake,)))
+
+    def lack_a_given(self, three: Three) -> bool:
+        """Whether one of the expressions lacks a letter of the key that the question gives."""
+        given = {each for each in self.key.free_symbols if each.name in self.solved.question.given}
+        return any(given - each.form.free_symbols for each in three)
+
     @property
     def key(self) -> Expr:
         """The right expression."""

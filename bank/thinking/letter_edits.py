@@ -25,6 +25,7 @@ Changed: TypeAlias = Expr | None
 Rewriting: TypeAlias = Callable[[Expr], Changed]
 
 HALF = Rational(1, 2)
+THIRD = Rational(1, 3)
 TRIGONOMETRIC = {"sine": sympy.sin, "cosine": sympy.cos, "tangent": sympy.tan}
 INVERSE = {"sine": sympy.asin, "cosine": sympy.acos, "tangent": sympy.atan}
 _ROLES = {"m": "length", "s": "time", "m/s": "speed", "kg": "mass", "N": "force"}
@@ -119,7 +120,7 @@ def _inside(edit: Rewriting, form: Expr) -> Changed:
 
 def one_root(form: Expr) -> Expr:
     """A product with one root sign where SymPy has taken a number out from under it."""
-    roots = [each for each in sympy.Mul.make_args(form) if each.is_Pow and each.exp == HALF]
+    roots = [each for each in sympy.Mul.make_args(form) if each.is_Pow and each.exp in (HALF, THIRD)]
     return rerooted(form) if len(roots) > 1 else form
 
 

@@ -10,7 +10,7 @@ from ..item.item import Cause, Option, Paragraph
 from ..model.mistake import Mistake, likeliest_first
 from .advice import cause, feedback
 
-RIGHT = "Right."
+RIGHT = "Correct."
 FEWEST_WRONG = 2
 
 

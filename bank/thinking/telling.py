@@ -54,7 +54,7 @@ def _compared(solved: SolvedQuestion, scene: Scene) -> list[str]:
 
 def phrases_of(scene: Scene, diagram: Diagram | None) -> Mapping[str, str]:
     """The phrases of a scene, for the body and the forces of a diagram; in general words what it does not have."""
-    own = {each: scene.words[each] for each in ("body", "arm", "first", "second") if each in scene.words}
+    own = {each: scene.words[each] for each in ("body", "arm", "first", "second", "inner") if each in scene.words}
     return {**IN_GENERAL, **own, **(dict(_of_diagram(scene, diagram)) if diagram else {})}
 
 

@@ -101,7 +101,15 @@ def is_steady(problem: Problem) -> bool:
     return motion.plane != "vertical" or bool(motion.period or motion.frequency or motion.angular_speed)
 
 
-IN_THOUGHT: Mapping[Trigger, Callable[[Problem], bool]] = {"steady-speed": is_steady}
+def _is_held_by_a_body(problem: Problem) -> bool:
+    """Whether another body exerts each force: a magnetic field does not feel what it does in return."""
+    return not any(force.law == "magnetic" for diagram in problem.diagrams for force in diagram.forces)
+
+
+IN_THOUGHT: Mapping[Trigger, Callable[[Problem], bool]] = {
+    "steady-speed": is_steady,
+    "held-by-a-body": _is_held_by_a_body,
+}
 
 
 def why_not(mistake: Mistake, solved: SolvedQuestion) -> str:

@@ -190,7 +190,9 @@ class AlgebraWriter:
     def _balance(self, origin: int) -> str:
         used = {each.origin for each in self.solution.path if each.origin >= 0}
         balances = [number for number in sorted(used) if self.system.equations[number].kind == "energy"]
-        return "the energy balance" if len(balances) == 1 else f"the {_ORDINALS[balances.index(origin)]} energy balance"
+        return (
+            "the energy equation" if len(balances) == 1 else f"the {_ORDINALS[balances.index(origin)]} energy equation"
+        )
 
 
 def _visible(stages: tuple[Stage, ...]) -> list[Stage]:

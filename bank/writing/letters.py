@@ -35,6 +35,7 @@ _ASKING = re.compile(
 _MEASURES = re.compile(r" (?:long|tall|high|wide|deep)\b")
 _OF = re.compile(r"\b(an? (?:\w+ )?\w+) of $")
 _WORD = re.compile(r"[a-z]+")
+_G = re.compile(r"\b(?:times|of|to) g\b")
 # the words of a question that set no place, no limit and no condition
 _PLAIN = frozenset(
     _WORD.findall(
@@ -54,6 +55,9 @@ _CALLED = {
     "force": ("force", {"force", "tension", "lift", "friction", "push", "pull", "weight"}),
     "angle": ("angle", {"angle", "latitude"}),
 }  # fmt: skip
+
+# what a body has as it moves: its name alone would not say whose it is
+_OF_THE_BODY = frozenset(("speed", "angular speed", "centripetal acceleration", "acceleration", "total acceleration"))
 
 
 def stem_in_letters(solved: SolvedQuestion, scene: Scene, notation: Notation, also: str = "") -> Paragraph:
@@ -138,6 +142,11 @@ def letters_of(paragraphs: Iterable[Paragraph], problem: Problem, notation: Nota
     return tuple(dict.fromkeys(found))
 
 
+def says_g(paragraphs: Iterable[Paragraph]) -> bool:
+    """Whether the words speak of g, as in "3.00 times g"; as a letter of a formula it is among ``letters_of``."""
+    return any(isinstance(part, Words) and _G.search(part.text) for paragraph in paragraphs for part in paragraph)
+
+
 def name_of(problem: Problem, scene: Scene, name: str) -> str:
     """What a letter stands for, in words without article."""
     if name == "g":
@@ -151,10 +160,18 @@ def name_of(problem: Problem, scene: Scene, name: str) -> str:
     means = problem.quantities[name].means
     bodies = {each.body for each in problem.diagrams if each.mass == name}
     if means and (means != "mass" or len(bodies) != 1):
-        return sentence(means, scene)
+        return owned(problem, scene, sentence(means, scene))
     if len(bodies) == 1:
         return f"mass of {with_article(scene.words[bodies.pop()], 'the')}"
     return _roles(problem).get(name, name)
+
+
+def owned(problem: Problem, scene: Scene, name: str) -> str:
+    """The name of a quantity of the motion with the body that moves, where just one does: the speed of the car."""
+    bodies = {each.body for each in problem.diagrams} or {*scene.words}
+    if name in _OF_THE_BODY and len(bodies) == 1:
+        return f"{name} of {with_article(scene.words[bodies.pop()], 'the')}"
+    return name
 
 
 def _told_name(problem: Problem, scene: Scene, name: str) -> str:

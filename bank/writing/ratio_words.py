@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 import sympy
 
-from ..language import listed
+from ..language import capital, listed
 from .letters import head_and_tail
 
 # what is done to the quantity, in the title of the question, in its id, and in its text
@@ -76,10 +76,13 @@ NO_RATIO = (
 )
 THEREFORE, ITS = "Therefore, {asked} {outcome}", "It "  # the start of an outcome
 THIS = ("this quantity", "this length")  # what a thought about any quantity calls the one that is changed
+ANSWER = "the answer"  # and the one that is asked for
 
 
 _WRITE = "Write the expression for the answer in symbols. "
-_APPEARS = _WRITE + "To what power is this quantity raised in it, and is it in the numerator or in the denominator?"
+_APPEARS = _WRITE + (
+    "Is this quantity in the numerator or in the denominator of your expression, and to what power is it raised there?"
+)
 _IS_ABSENT = _WRITE + "Does this quantity appear in it?"
 _IS_IN_A_TERM = _WRITE + "Which of the terms contain this quantity, and which do not?"
 
@@ -89,10 +92,10 @@ def where_to_look(power: sympy.Rational | None) -> str:
     return _IS_IN_A_TERM if power is None else _APPEARS if power else _IS_ABSENT
 
 
-def about(said: str, name: str) -> str:
-    """What is said of a thought, with the name of the quantity that is changed."""
-    for each in THIS:
-        said = said.replace(each, f"the {name}")
+def about(said: str, name: str, asked: str) -> str:
+    """What is said of a thought, with the names of the quantity that is changed and of the one that is asked for."""
+    for each, of in (*((this, name) for this in THIS), (ANSWER, asked)):
+        said = said.replace(each, f"the {of}").replace(capital(each), f"The {of}")
     return said
 
 

@@ -39,7 +39,7 @@ from .vocabulary import (
 )
 
 NOTHING_CHOSEN, WRONG_OPTION = instructions.NOTHING_CHOSEN, instructions.WRONG_OPTION
-RIGHT_OPTION = "Right."
+RIGHT_OPTION = "Correct."
 PARTLY = "PARTLY"
 FEEDBACK = {
     NO_ANSWER: NOTHING_CHOSEN,

@@ -23,7 +23,7 @@ from .vocabulary import QTI1, RESPONSE, add_html, fields
 
 Source: TypeAlias = Callable[[Drawing], str]
 Fact: TypeAlias = tuple[str, str]
-ALL_RIGHT = "Right."
+ALL_RIGHT = "Correct."
 
 
 def add_answer(presentation: Element, entry: NumberEntry | ChoiceEntry, source: Source) -> None:

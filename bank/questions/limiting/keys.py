@@ -142,7 +142,7 @@ class PastLimit:
 
     def entry(self, catalogue: Sequence[Mistake]) -> ChoiceEntry | None:
         """The choice among what might be seen; None where too few ways of thinking lead to it."""
-        offered = [right((Words(f"{self.key}."),), f"Right. {self.why}"), *self._wrong(catalogue)]
+        offered = [right((Words(f"{self.key}."),), f"Correct. {self.why}"), *self._wrong(catalogue)]
         if len(offered) <= FEWEST_WRONG:
             return None
         draw = f"{self.near.solved.id} limit {self.turn.symbol} {self.turn.change}"

@@ -75,4 +75,4 @@ def test_what_a_shipped_file_leaves_undecided_is_answered_there() -> None:
     problem = next(each for each in read_bank() if each.id == "two-loads-on-one-cord")
     notes = [settled(problem, note) for each in problem.questions for note in check_question(problem, each).notes]
     assert {each.name for each in notes} == {"undecided-hold", "long-stem"} and all(each.answer for each in notes)
-    assert str(notes[0].place).endswith(":{}:{}".format(*place(problem_text(problem), "F_1 <= F_max")))
+    assert str(notes[0].place).endswith(":{}:{}".format(*place(problem_text(problem), "F_1 <= F_b")))

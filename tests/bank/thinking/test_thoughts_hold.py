@@ -202,7 +202,7 @@ def test_who_thinks_that_a_value_is_the_same_gives_back_the_given_one() -> None:
 def contact_is_told(solved: SolvedQuestion) -> bool:
     """Whether the words of a question say how great its contact force is, or nothing holds the body up."""
     question, forces = solved.question, solved.system.forces
-    told = any(f"{{{name}}}" in question.stem and name in forces | {"F_max"} for name in question.given)
+    told = any(f"{{{name}}}" in question.stem and name in forces | {"F_b"} for name in question.given)
     in_weights = re.search(r"\{\w+\} times (its|the) weight", question.stem)
     return bool(told or in_weights) or any(each.spot == "side" for each in solved.problem.diagrams)
 

@@ -183,8 +183,8 @@ def test_all_variants_of_a_shipped_question_can_be_drawn_and_not_one_more(name: 
 CORD = """
 motion: {{plane: horizontal, radius: r, speed: v, acceleration: a}}
 diagrams: {{load: {{N: up, F: inward}}}}
-holds: [F <= F_max]
-quantities: {{m: {mass} 0.002 0.003, v: {speed} 3 4.7 6 6.1, r: m 4 5, a: m/s^2 3 4, F_max: {force}}}
+holds: [F <= F_b]
+quantities: {{m: {mass} 0.002 0.003, v: {speed} 3 4.7 6 6.1, r: m 4 5, a: m/s^2 3 4, F_b: {force}}}
 """
 IN_KILOGRAMS = CORD.format(mass="kg", speed="m/s", force="N 0.0045 0.0072 0.018")  # 0.0045 N = 0.002 kg (3 m/s)²/4 m
 IN_MILLIGRAMS = CORD.format(mass="mg", speed="mm/s", force="mN 0.0000000000045 0.0000000000072 0.000000000018")
@@ -193,7 +193,7 @@ IN_MILLIGRAMS = CORD.format(mass="mg", speed="mm/s", force="mN 0.0000000000045 0
 @cache
 def on_a_cord(text: str) -> SolvedQuestion:
     """The acceleration from v and r, where what the cord stands bounds the variants."""
-    made = models.problem(text, one={"ask": "a", "given": ["v", "r"], "extra": ["m", "F_max"]})
+    made = models.problem(text, one={"ask": "a", "given": ["v", "r"], "extra": ["m", "F_b"]})
     return solve_question(made, made.questions[0])
 
 
@@ -202,7 +202,7 @@ def digits(text: str) -> set[tuple[int, ...]]:
     found = VariantPool(on_a_cord(text), GRAVITY)
     draws = {name: each.draw.values for name, each in found.solved.problem.quantities.items() if each.draw}
     variants = found.draw(found.count, seed=1)
-    return {tuple(draws[name].index(each.given[name].value) for name in ("v", "r", "m", "F_max")) for each in variants}
+    return {tuple(draws[name].index(each.given[name].value) for name in ("v", "r", "m", "F_b")) for each in variants}
 
 
 def test_the_same_problem_in_milligrams_and_in_kilograms_has_the_same_variants() -> None:
@@ -222,12 +222,12 @@ def test_own_numbers_break_what_holds_in_every_unit(text: str) -> None:
     problem = on_a_cord(text).problem
     most = {name: str(each.draw.values[0]) for name, each in problem.quantities.items() if each.draw}
     assert solve_for(problem, problem.questions[0], settings(most), None, GRAVITY).value_si > 0
-    with pytest.raises(SolveError, match="F <= F_max is broken"):
+    with pytest.raises(SolveError, match="F <= F_b is broken"):
         solve_for(problem, problem.questions[0], settings({**most, "v": "3.01"}), None, GRAVITY)
 
 
 def settings(numbers: Mapping[str, str]) -> list[str]:
-    return [f"{name}={value}" for name, value in numbers.items() if name in ("v", "r", "m", "F_max")]
+    return [f"{name}={value}" for name, value in numbers.items() if name in ("v", "r", "m", "F_b")]
 
 
 @pytest.mark.parametrize("text", [IN_KILOGRAMS, IN_MILLIGRAMS], ids=["kilograms", "milligrams"])
@@ -237,10 +237,10 @@ def test_a_change_is_asked_where_what_holds_still_holds_in_every_unit(text: str)
 
 @pytest.mark.parametrize("text", [IN_KILOGRAMS, IN_MILLIGRAMS], ids=["kilograms", "milligrams"])
 def test_a_key_that_a_new_bound_takes_away_is_shown_in_every_unit(text: str) -> None:
-    free, bound = on_a_cord(text.replace("holds: [F <= F_max]", "holds: []")), on_a_cord(text)
+    free, bound = on_a_cord(text.replace("holds: [F <= F_b]", "holds: []")), on_a_cord(text)
     pair = Pair(free.problem, bound.problem, free.question, bound.question)
     found = shown(pair, free, bound)
-    assert found and found.new == "none, F <= F_max is broken"
+    assert found and found.new == "none, F <= F_b is broken"
 
 
 @pytest.mark.parametrize("scale", [1e-30, 1.0, 1e30])
