@@ -16,7 +16,6 @@ from ..questions.selection import of_diagrams
 from ..reading.mistakes import shipped_mistakes
 from ..solving.solution import SolvedQuestion
 from .key_places import KeyPlaces
-from .limit_quality import limit_notes
 from .note import Note
 from .option_quality import option_notes, reading, shared_texts
 from .questions import unsolved
@@ -70,7 +69,7 @@ def check_choices(solved: Sequence[SolvedQuestion], gravity: Decimal) -> Choices
         notes |= dict.fromkeys((*few_notes(base.diagnosis, numbers), *blind_notes(base.diagnosis, gravity)))
         for _, item in items:
             places.add(item)
-            notes |= dict.fromkeys((*option_notes(item), *limit_notes(item)))
+            notes |= dict.fromkeys(option_notes(item))
     problems = {each.problem.id: each.problem for each in solved}
     judged = {each.id for each in solved if each.id in idle}
     for problem in problems.values():

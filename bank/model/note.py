@@ -53,7 +53,6 @@ RULES: Final = {
         "every equation of motion is needed", HOUSE, "ask for something in it, or take the diagram out"
     ),
     "idle-mistake": NoteRule("a mistake leads to a wrong answer", HOUSE, "mend its edit, or take it out"),
-    "empty-limit": NoteRule("a limit is told as it is seen", HOUSE, "say in 'name' and 'stem' what is seen at it"),
     "number-of-options": NoteRule("a choice has three to five options", THREE_OPTIONS, "add a mistake"),
     "option-without-mistake": NoteRule("a named mistake is behind each wrong option", HOUSE, "name it"),
     "option-without-feedback": NoteRule("each option has its feedback", HOUSE, "write it"),

@@ -163,14 +163,16 @@ class QuestionModels:
         gravity: Decimal,
         seed: int,
         last: Callable[[Scene], Step] | None = None,
+        *,
         also: str = "",
+        closing: Callable[[Scene], Paragraph] | None = None,
     ) -> ItemSeries:
         """One item for each scene that has the entry, in an order that the seed decides.
 
         ``last`` gives the step that comes after the closed form in its solution; ``also`` is a quantity that its stem
-        tells of besides the givens.
+        tells of besides the givens, ``closing`` what it says in place of its asking.
         """
-        make_item = partial(self.letters, facts, last=last, also=also)
+        make_item = partial(self.letters, facts, last=last, also=also, closing=closing)
         return one_a_scene(self.scenes, facts, make, make_item, wanted, seed)
 
     def letters(
@@ -180,11 +182,13 @@ class QuestionModels:
         entry: Entry,
         number: int,
         last: Callable[[Scene], Step] | None = None,
+        *,
         also: str = "",
+        closing: Callable[[Scene], Paragraph] | None = None,
     ) -> Item:
         """An item without numbers: the question's own stem in letters, the entry, and the solution in letters."""
         notation = self.generator.notation(scene)
-        told = stem_in_letters(self.solved, scene, notation, also)
+        told = stem_in_letters(self.solved, scene, notation, also, closing(scene) if closing else None)
         item = Item(
             variant=number,
             stem=(told, *self.introductions(scene, [entry], [told], self.solved.question)),
@@ -274,12 +278,13 @@ class QuestionModels:
             found = asked[scene.name]
             return found.entry(self.catalogue) if found else None
 
-        def step(scene: Scene) -> Step:
+        def past(scene: Scene) -> PastLimit:
             found = asked[scene.name]
             assert found is not None
-            return found.step
+            return found
 
-        return self._told(entry, facts, wanted, gravity, seed, step)
+        step, setting = lambda scene: past(scene).step, lambda scene: past(scene).setting
+        return self._told(entry, facts, wanted, gravity, seed, step, closing=setting)
 
     # --- step by step ---
 

@@ -60,14 +60,21 @@ _CALLED = {
 _OF_THE_BODY = frozenset(("speed", "angular speed", "centripetal acceleration", "acceleration", "total acceleration"))
 
 
-def stem_in_letters(solved: SolvedQuestion, scene: Scene, notation: Notation, also: str = "") -> Paragraph:
-    """The story and the question's own stem, with a symbol in the slot of each given, and in one for ``also``."""
+def stem_in_letters(
+    solved: SolvedQuestion, scene: Scene, notation: Notation, also: str = "", closing: Paragraph | None = None
+) -> Paragraph:
+    """The story and the question's own stem, with a symbol in the slot of each given, and in one for ``also``.
+
+    ``closing`` is what it says in place of its asking; None for what that sentence sets.
+    """
     problem, question = solved.problem, solved.question
     *told, asking = _SENTENCES.split(question.stem)
-    last = _kept(problem, question, scene, _UNIT.sub("", asking))
+    last = None if closing else _kept(problem, question, scene, _UNIT.sub("", asking))
     parts: list[Inline] = [Words(sentence(scene.story, scene))]
     for each in (*told, *([last] if last else [])):
         parts += [Words(" "), *_filled(problem, question, scene, notation, each)]
+    if closing:
+        parts += [Words(" "), *closing]
     if also:
         parts += [Words(f" The {name_of(problem, scene, also)} is "), Math(notation.symbol(also)), Words(".")]
     return tuple(joined(parts))

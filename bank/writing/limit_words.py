@@ -21,22 +21,22 @@ Outcome: TypeAlias = Literal["lost", "greater", "same", "smaller"]  # the body i
 Path: TypeAlias = Literal["with-friction", "straight", "curved", "outward"]
 Seeing: TypeAlias = Literal["lost", "greater", "same", "smaller", "astray"]
 
+# what the stem says of the limit; to call it the minimum or maximum rate would tell which way the motion ends
+SETTING = "When the {rate}{end} is {asked}, {about}."
 # two forms of each asking; a scene has one of them. No word of theirs stands in one outcome and not in another: it
 # would seem to answer. First the rate itself passes its limit
 ASKING: tuple[str, str] = (
-    "Suppose that the {rate}{end} is slightly {more} than its {bound} {asked}. What happens{whom}{near}?",
-    "What happens{whom}{near} if the {rate}{end} is slightly {more} than its {bound} {asked}?",
+    "Suppose that the {rate}{end} is slightly {more} than {asked}. What happens{whom}{near}?",
+    "What happens{whom}{near} if the {rate}{end} is slightly {more} than {asked}?",
 )
 # then another quantity is changed, and the rate is kept
 ASKING_OTHERS: tuple[str, str] = (
-    "The {rate}{end} is kept at the {bound} {asked} given above. What happens{whom}{near} if the "
-    "{means} {letter}{tail} is slightly {more}?",
-    "Suppose that the {means} {letter}{tail} is slightly {more} while the {rate}{end} is kept at its original "
-    "{bound} {asked}. What happens{whom}{near}?",
+    "The {rate}{end} is kept at {asked}. What happens{whom}{near} if the {means} {letter}{tail} is slightly {more}?",
+    "Suppose that the {means} {letter}{tail} is slightly {more} while the {rate}{end} is kept at {asked}. "
+    "What happens{whom}{near}?",
 )
 WHOM = " to {body}"
 NEAR = " near {place}"
-BOUND, NO_BOUND = "{which} value", "limiting value"
 THAN: Mapping[Change, str] = MappingProxyType({"more": "greater", "less": "less"})
 MORE: Mapping[Change, str] = MappingProxyType({"more": "increased", "less": "reduced"})
 
@@ -49,10 +49,12 @@ class Seen:
 
     By ``what``: the body is ``lost``, or held with a force that is greater, the same or smaller. ``astray`` is always
     wrong: it slides as the friction points, or its path is not that of its velocity and the forces on it. Which path it
-    is stands under ``path``. The rest says why: ``safe`` and ``beyond``, and ``edge`` where a mass has cancelled.
+    is stands under ``path``. ``about`` says what is about to happen at the limit. The rest says why: ``safe`` and
+    ``beyond``, and ``edge`` where a mass has cancelled.
     """
 
     what: Mapping[Seeing, str]
+    about: str
     safe: str
     beyond: str
     edge: str
@@ -69,6 +71,7 @@ def _slides(lost: str, astray: str, where: str = "on its circle") -> Seen:
             "same": f"{held} the same frictional force",
             "smaller": f"{held} a smaller frictional force",
         },
+        about="{body} is about to slide",
         safe="The frictional force required is now less than the limiting friction.",
         beyond="The frictional force required is now greater than the limiting friction.",
         edge=(
@@ -89,6 +92,7 @@ def _breaks(lost: str, astray: str, path: Path) -> Seen:
             "same": f"{held} is the same",
             "smaller": f"{held} is smaller",
         },
+        about="{agent} is about to break",
         safe="The tension required is now less than the breaking tension.",
         beyond="The tension required is now greater than the breaking tension.",
         edge="",
@@ -128,6 +132,7 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
             "smaller": "{Agent} stays taut and pushes {body} outwards",
             "astray": f"{{Agent}} goes slack, and {{body}} {_STRAIGHT}",
         },
+        about="{agent} is about to go slack",
         safe=(
             "The net force required is now greater than the inward component of the weight, "
             "and {agent} can pull {body} inwards."
@@ -146,6 +151,7 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
             "smaller": "{Body} stays in contact with {agent} and is pulled by it",
             "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
         },
+        about="{body} is about to lose contact with {agent}",
         safe=(
             "The net force required is now greater than the inward component of the weight, "
             "and {agent} can push {body} inwards."
@@ -164,6 +170,7 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
             "smaller": "{Body} stays in contact with {agent} and is pulled by it",
             "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
         },
+        about="{body} is about to lose contact with {agent}",
         safe=(
             "The inward component of the weight is now greater than the net force required, "
             "so {agent} still pushes {body} outwards."

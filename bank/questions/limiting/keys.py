@@ -21,12 +21,11 @@ from ...writing.letters import head_and_tail, name_of
 from ...writing.limit_words import (
     ASKING,
     ASKING_OTHERS,
-    BOUND,
     CLOSING,
     MORE,
     NEAR,
-    NO_BOUND,
     SEEN,
+    SETTING,
     THAN,
     WHOM,
     Outcome,
@@ -91,9 +90,8 @@ class PastLimit:
         forms, more = (ASKING, THAN) if turn.symbol == solved.question.ask else (ASKING_OTHERS, MORE)
         notation = notation_of(solved.problem, self.scene)
         means, tail = head_and_tail(name_of(solved.problem, self.scene, turn.symbol))
-        bound, end = self._bound
         return filled(
-            forms[self._draw("prompt") % len(forms)], rate=self.rate, end=end, bound=bound,
+            forms[self._draw("prompt") % len(forms)], rate=self.rate, end=self._place_of_rate,
             asked=notation.symbol(solved.question.ask), means=means, tail=tail, letter=notation.symbol(turn.symbol),
             more=more[turn.change], whom=self._whom, near=self._near,
         )  # fmt: skip
@@ -102,13 +100,17 @@ class PastLimit:
         return drawn_number(self.near.solved.id, self.turn.symbol, self.turn.change, self.scene.name, what)
 
     @property
-    def _bound(self) -> tuple[str, str]:
-        """The limit as a value of the rate, and the place that belongs to the rate: at the top."""
-        head, end = head_and_tail(asked_name(self.near.solved.problem, self.near.solved.question, self.scene))
-        which = head.split()[0]
-        if end.startswith(" for "):
-            return NO_BOUND, ""
-        return (BOUND.format(which=which) if which in ("minimum", "maximum") else head), end
+    def setting(self) -> Paragraph:
+        """What the stem says of the limit in place of its asking."""
+        asked = notation_of(self.near.solved.problem, self.scene).symbol(self.near.solved.question.ask)
+        about = self.seen.about.format(**self.gaps)
+        return filled(SETTING, rate=self.rate, end=self._place_of_rate, asked=asked, about=about)
+
+    @property
+    def _place_of_rate(self) -> str:
+        """The place that belongs to the rate: at the top."""
+        _, end = head_and_tail(asked_name(self.near.solved.problem, self.near.solved.question, self.scene))
+        return "" if end.startswith(" for ") else end
 
     @property
     def _whom(self) -> str:

@@ -94,7 +94,11 @@ def test_a_letter_without_meaning_is_noticed(kind: Kind, monkeypatch: pytest.Mon
 @pytest.mark.parametrize("kind", ["expression", "rank"])
 def test_a_stem_that_is_the_story_alone_is_noticed(kind: Kind, monkeypatch: pytest.MonkeyPatch) -> None:
     """Planted: what these items said before, so that cases and expressions had letters and no word on them."""
-    monkeypatch.setattr(of_question, "stem_in_letters", lambda solved, scene, notation, also="": letters.story_alone(scene))
+    monkeypatch.setattr(
+        of_question,
+        "stem_in_letters",
+        lambda _, scene, *more: letters.story_alone(scene),
+    )
     monkeypatch.setattr(of_question, "introduced", lambda *_: ())
     items = drawn(kind, 1, 5)
     assert kind == "rank" or len(without_meaning(items)) >= 20  # what asks for the order names the letters of the cases
@@ -165,13 +169,14 @@ def test_every_sentence_of_the_question_is_carried_over(kind: Kind, seed: int) -
 def test_a_condition_in_the_asking_sentence_is_carried_over() -> None:
     """Where a question asks for a limit, what limit it is stands in the item, not only that it is the greatest."""
     tried = 0
-    for item in made("limit", 1):
+    for item in (*made("expression", 1), *made("change", 1)):
         solved = question_of(item)
         asking = re.split(r"(?<=[.?!]) ", solved.question.stem)[-1]
         clause = re.search(r"\b(?:for|at|with|in) which (.+)[.?]", asking)
-        if clause:
+        if clause and solved.question.limiting:
             tried += 1
-            last = " ".join(part.text for part in item.stem[0] if isinstance(part, Words))
+            told = (*item.stem, *(each.prompt for each in item.entries if not isinstance(each, NumberEntry)))
+            last = " ".join(part.text for paragraph in told for part in paragraph if isinstance(part, Words))
             plain = re.findall(r"[\w’'-]+", re.sub(r"\{.*?\}", "", clause[1]))
             assert set(plain) <= set(re.findall(r"[\w’'-]+", last)), (item.question_id, last)
     assert tried >= 20
