@@ -314,6 +314,7 @@ class QuestionModels:
                 made,
                 stem=(*made.stem, *introduced_in(scene)),
                 figure=None,
+                hints=made.hints[:1],  # the equations of the others are what its parts ask for
                 entries=(*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry)))),
                 solution=with_last(made.solution, at_the_limit(scene)),
                 metadata=self.facts_in(facts, scene),

@@ -14,6 +14,7 @@ from ..model.problem import QuantitySpec
 from ..quantities.units import unit
 
 ALLOWANCE: Final = 5.0  # times the ends of what is plausible: a wrong answer may be odd, not absurd (house limit)
+ALLOWANCE_OF_ANGLE: Final = 2.0  # an angle is seen in the story: no road is banked at 86°
 SPEED_OF_LIGHT: Final = 299_792_458.0  # m/s, exact by the definition of the metre
 
 
@@ -26,10 +27,16 @@ def within_world(asked: QuantitySpec, values: NDArray[np.float64]) -> NDArray[np
     return np.where(seen, values, np.nan)
 
 
+def allowance(asked: QuantitySpec) -> float:
+    """How many times what is plausible a wrong option may be."""
+    return ALLOWANCE_OF_ANGLE if asked.unit.symbol in ("deg", "rad") else ALLOWANCE
+
+
 def _is_near_the_plausible(asked: QuantitySpec, values: NDArray[np.float64]) -> NDArray[np.bool_]:
     if asked.plausible is None:
         return np.isfinite(values)
     low, high = map(float, asked.plausible)
-    least = low / ALLOWANCE if low > 0 else low * ALLOWANCE
-    most = high * ALLOWANCE if high > 0 else high / ALLOWANCE
+    times = allowance(asked)
+    least = low / times if low > 0 else low * times
+    most = high * times if high > 0 else high / times
     return (values >= least) & (values <= most)

@@ -9,7 +9,7 @@ from decimal import Decimal
 import numpy as np
 from turnwright.bank.model.problem import QuantitySpec
 from turnwright.bank.quantities.units import unit
-from turnwright.bank.thinking.world import ALLOWANCE, SPEED_OF_LIGHT, within_world
+from turnwright.bank.thinking.world import SPEED_OF_LIGHT, within_world
 from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models
@@ -30,7 +30,8 @@ def outside(name: str, variant: Variant, value: float) -> Iterator[str]:
     known = models.shipped(name)
     asked = known.problem.answer_spec(known.question, variant.scene)
     low, high = map(float, asked.plausible or (0, 0))
-    if not min(low / ALLOWANCE, low * ALLOWANCE) <= value <= max(high / ALLOWANCE, high * ALLOWANCE):
+    times = 2.0 if asked.unit.symbol == "deg" else 5.0
+    if not min(low / times, low * times) <= value <= max(high / times, high * times):
         yield f"{name}: {value} {asked.unit.symbol} in {variant.scene.name}"
     if asked.positive and value <= 0:
         yield f"{name}: {value} is no size"
