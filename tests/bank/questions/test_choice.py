@@ -80,7 +80,7 @@ def blamed_on_two(names: tuple[str, ...]) -> list[str]:
         alone = [evaluate(each.closed_form, samples) for each in forms_here(solved, catalogue)[0]]
         for wrong in ExpressionChoice(solved, catalogue, notation(name), scene(name)).wrong:
             values = evaluate(wrong.form, samples)
-            if len(wrong.mistakes) > 1 and any(np.allclose(each, values, equal_nan=True) for each in alone):
+            if len(wrong.mistakes) > 1 and any(np.allclose(each, values, rtol=1e-9, atol=0, equal_nan=True) for each in alone):
                 found.append(name)
     return found
 
@@ -130,7 +130,7 @@ def test_every_wrong_expression_names_its_mistakes_and_brings_feedback() -> None
     for name, entry in expressions():
         named = sorted((option.mistakes for option in entry.options), key=len)
         assert [len(each) for each in named] in ([0, 1, 1, 2], [0, 1, 1, 1]), name
-        assert {*named[1], *named[2]} == set(named[3]), name
+        assert len(named[3]) == 1 or {*named[1], *named[2]} == set(named[3]), name
         for option in entry.options:
             both = len(option.mistakes) == 2
             said = (
