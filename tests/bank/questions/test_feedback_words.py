@@ -229,7 +229,7 @@ def test_an_equation_with_every_force_turned_round_is_told_as_one_thought() -> N
     [
         ("rough-bank-slow.least-speed", "m", r"Does the (total )?mass[^?.]* appear in it\?"),
         ("through-the-dip.normal-force", "r", r"Which of the terms contain the radius[^?.]*, and which do not\?"),
-        ("going-round.acceleration", "r", r"To what power is the radius[^?.]* raised in it"),
+        ("going-round.acceleration", "r", r"Is the radius[^?.]* in the numerator or in the denominator of your expression"),
     ],
 )
 def test_what_to_look_at_follows_from_the_closed_form(question: str, symbol: str, advice: str) -> None:
@@ -237,4 +237,4 @@ def test_what_to_look_at_follows_from_the_closed_form(question: str, symbol: str
     told = [text for item in items for entry in item.entries for text, *_ in _feedback(entry)]
     found = [text for text in told if "proportional" in text]
     assert found
-    assert all(re.search(rf"Write the expression for the answer in symbols\. {advice}", text) for text in found)
+    assert all(re.search(rf"Write the expression for the [^.?]+ in symbols\. {advice}", text) for text in found)

@@ -166,8 +166,8 @@ def told_of(mistake: Mistake, kind: Kind) -> tuple[str, ...]:
 
 
 def _any_words(told: str) -> str:
-    """A pattern for what a mistake says, where slots are filled and "this quantity" is called by its name."""
-    return re.sub(r"this\\ (?:quantity|length)|\\\{.+?\\\}", ".+?", re.escape(told))
+    """A pattern for what a mistake says, where slots are filled, and "this quantity" and "the answer" have names."""
+    return re.sub(r"this\\ (?:quantity|length)|[Tt]he\\ answer|\\\{.+?\\\}", ".+?", re.escape(told))
 
 
 def test_a_thought_about_any_quantity_is_told_of_the_one_that_is_changed() -> None:
@@ -176,7 +176,7 @@ def test_a_thought_about_any_quantity_is_told_of_the_one_that_is_changed() -> No
     for each in made("change"):
         prompt = "".join(part.text if isinstance(part, Words) else "" for part in each.choice.prompt)
         for option in each.choice.options:
-            assert not re.search(r"\bthis (quantity|length)\b", option.feedback), each.item.question_id
+            assert not re.search(r"\b(this (quantity|length)|[Tt]he answer)\b", option.feedback.split("”")[0])
             told = re.search(r"proportional to (?:the square (?:root )?of )?the ([a-z ]+)", option.feedback)
             if told and not option.right:
                 named += 1
