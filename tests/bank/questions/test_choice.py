@@ -80,7 +80,8 @@ def blamed_on_two(names: tuple[str, ...]) -> list[str]:
         alone = [evaluate(each.closed_form, samples) for each in forms_here(solved, catalogue)[0]]
         for wrong in ExpressionChoice(solved, catalogue, notation(name), scene(name)).wrong:
             values = evaluate(wrong.form, samples)
-            if len(wrong.mistakes) > 1 and any(np.allclose(each, values, rtol=1e-9, atol=0, equal_nan=True) for each in alone):
+            same = (np.allclose(each, values, rtol=1e-9, atol=0, equal_nan=True) for each in alone)
+            if len(wrong.mistakes) > 1 and any(same):
                 found.append(name)
     return found
 

@@ -229,7 +229,7 @@ def test_an_equation_with_every_force_turned_round_is_told_as_one_thought() -> N
     [
         ("rough-bank-slow.least-speed", "m", r"Does the (total )?mass[^?.]* appear in it\?"),
         ("through-the-dip.normal-force", "r", r"Which of the terms contain the radius[^?.]*, and which do not\?"),
-        ("going-round.acceleration", "r", r"Is the radius[^?.]* in the numerator or in the denominator of your expression"),
+        ("going-round.acceleration", "r", r"Is the radius[^?.]* in the numerator or in the denominator"),
     ],
 )
 def test_what_to_look_at_follows_from_the_closed_form(question: str, symbol: str, advice: str) -> None:
