@@ -21,6 +21,7 @@ from ..item.draw import lot
 from ..quantities import units
 from ..quantities.quantity import Quantity
 from ..quantities.units import unit
+from .evaluation import Columns
 from .problem import Problem, QuantitySpec, Question, Scene, gravity_spec
 
 Numbers: TypeAlias = NDArray[np.int64]
@@ -52,10 +53,15 @@ class Grid:
     def _told(self) -> dict[str, Floats]:
         return {name: np.array([float(each.value) for each in printed]) for name, printed in self.choices.items()}
 
-    def values(self, numbers: Numbers) -> dict[str, Floats]:
-        """SI values of each given for combinations ``numbers``, as printed."""
-        places = np.unravel_index(numbers, self.shape)
-        return {name: self._si[name][place] for name, place in zip(self.choices, places, strict=True)}
+    def values(self, numbers: Numbers) -> Columns:
+        """SI values of each given for combinations ``numbers``, as printed; the same again for the very same array."""
+        global _latest  # noqa: PLW0603  (one block is looked at from many sides, and then the next)
+        grid, known, found = _latest
+        if grid is not self or known is not numbers:
+            places = np.unravel_index(numbers, self.shape)
+            found = Columns({name: self._si[name][place] for name, place in zip(self.choices, places, strict=True)})
+            _latest = (self, numbers, found)
+        return found
 
     def distinct(self, numbers: Numbers) -> Flags:
         """Whether each combination prints another number for every given, so that exchanging two leads elsewhere."""
@@ -76,6 +82,9 @@ class Grid:
     def shuffled(self, key: str, start: int, stop: int) -> Numbers:
         """Places ``start`` to ``stop`` of the seeded order; fewer where the grid ends."""
         return permuted(np.arange(start, min(stop, len(self)), dtype=np.int64), len(self), key)
+
+
+_latest: tuple[Grid | None, Numbers | None, Columns] = (None, None, Columns({}))
 
 
 def grid_of(problem: Problem, question: Question, scene: Scene, gravity: Decimal) -> Grid:

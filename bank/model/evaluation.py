@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from functools import reduce
+from dataclasses import dataclass
+from functools import lru_cache, reduce
 from typing import Any
 
 import numpy as np
@@ -25,6 +26,14 @@ _FUNCTIONS: dict[type, Callable[[Any], Any]] = {
 }
 
 
+class Columns(dict[str, Any]):
+    """Values of symbols by name, arrays of one shape, with what was worked out of them: alike parts are met again."""
+
+    def __init__(self, values: Mapping[str, Any]) -> None:
+        super().__init__(values)
+        self.parts: dict[_Part, Any] = {}
+
+
 def evaluate(expression: sympy.Expr, values: Mapping[str, Any], rounding: Callable[[Any], Any] | None = None) -> Any:
     """The value of ``expression`` in SI units, element by element; nan where it is not real or not finite.
 
@@ -32,8 +41,8 @@ def evaluate(expression: sympy.Expr, values: Mapping[str, Any], rounding: Callab
     of every operation, and to no given number. Raises KeyError for a symbol without a value.
     """
     with np.errstate(all="ignore"):
-        result = np.asarray(_value(expression, values, rounding), dtype=float)
-    return np.where(np.isfinite(result), result, np.nan)
+        result = np.asarray(_value(_part(expression), values, rounding), dtype=float)
+        return np.where(np.isfinite(result), result, np.nan)
 
 
 def agree(first: sympy.Expr, second: sympy.Expr, values: Mapping[str, Any]) -> bool | None:
@@ -62,7 +71,7 @@ def _size(part: sympy.Expr, values: Mapping[str, Any]) -> Any:
         return reduce(np.add if part.is_Add else np.multiply, [_size(each, values) for each in part.args])
     if part.is_Pow and part.exp.is_Rational and part.exp > 0:
         return _size(part.base, values) ** float(part.exp)
-    return np.abs(_value(part, values, None))
+    return np.abs(_value(_part(part), values, None))
 
 
 def to_figures(figures: int) -> Callable[[Any], Any]:
@@ -77,26 +86,73 @@ def to_figures(figures: int) -> Callable[[Any], Any]:
     return rounded
 
 
-def _value(part: sympy.Expr, values: Mapping[str, Any], rounding: Callable[[Any], Any] | None) -> Any:
-    if part.is_Symbol:
+# --- the operations of an expression -------------------------------------------------------------
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Part:
+    """A part of an expression: a symbol by its name, a number, or an operation on other parts.
+
+    Equal parts of all expressions are one, so that each is told by its identity.
+    """
+
+    name: str = ""
+    number: float = np.nan
+    operation: Callable[..., Any] | None = None
+    inner: tuple[_Part, ...] = ()
+
+
+REMEMBERED = 20_000
+
+
+@lru_cache(maxsize=REMEMBERED)
+def _part(expression: sympy.Expr) -> _Part:
+    if expression.is_Symbol:
+        return _Part(name=expression.name)
+    if not expression.args and expression.is_number:
+        return _Part(number=float(expression) if expression.is_real else np.nan)
+    return _Part(operation=_operation(expression), inner=tuple(map(_part, expression.args)))
+
+
+def _operation(expression: sympy.Expr) -> Callable[..., Any]:
+    if expression.is_Add:
+        return _sum
+    if expression.is_Mul:
+        return _product
+    if not expression.is_Pow:
+        return _FUNCTIONS[expression.func]
+    return _ROOTS.get(expression.exp, _power)
+
+
+def _sum(*inner: Any) -> Any:
+    return reduce(np.add, inner)
+
+
+def _product(*inner: Any) -> Any:
+    return reduce(np.multiply, inner)
+
+
+def _power(base: Any, exponent: Any) -> Any:
+    return np.power(np.asarray(base, dtype=float), exponent)
+
+
+_ROOTS = {
+    sympy.Rational(1, 2): lambda base, _: np.sqrt(base),
+    sympy.Rational(1, 3): lambda base, _: np.cbrt(base),
+}
+
+
+def _value(part: _Part, values: Mapping[str, Any], rounding: Callable[[Any], Any] | None) -> Any:
+    if part.name:
         return values[part.name]
-    if not part.args and part.is_number:
-        return float(part) if part.is_real else np.nan
-    inner = [_value(each, values, rounding) for each in part.args]
-    if part.is_Add:
-        result = reduce(np.add, inner)
-    elif part.is_Mul:
-        result = reduce(np.multiply, inner)
-    elif part.is_Pow:
-        result = _power(part, inner)
-    else:
-        result = _FUNCTIONS[part.func](inner[0])
-    return rounding(result) if rounding else result
-
-
-def _power(part: sympy.Expr, inner: list[Any]) -> Any:
-    if part.exp == sympy.Rational(1, 2):
-        return np.sqrt(inner[0])
-    if part.exp == sympy.Rational(1, 3):
-        return np.cbrt(inner[0])
-    return np.power(np.asarray(inner[0], dtype=float), inner[1])
+    if part.operation is None:
+        return part.number
+    known = values.parts if rounding is None and isinstance(values, Columns) else None
+    if known is not None and part in known:
+        return known[part]
+    result = part.operation(*[_value(each, values, rounding) for each in part.inner])
+    if rounding:
+        return rounding(result)
+    if known is not None:
+        known[part] = result
+    return result

@@ -8,6 +8,8 @@ from functools import lru_cache
 import sympy
 from sympy import Expr, Poly, Rational, Symbol
 
+from .rational import cancelled, coefficients, expanded, factored, fraction_of
+
 SINE, COSINE = "sin:", "cos:"
 REMEMBERED = 20_000  # the same lines come back in every question and mistake of a problem
 
@@ -48,10 +50,10 @@ def _fold_tangent(expression: Expr, angle: str) -> Expr:
     inside = _inside_roots(expression, lambda part: _fold_tangent(part, angle))
     if inside != expression:
         return inside
-    whole = sympy.cancel(expression.xreplace({sine: Symbol("tan:") * cosine}))
+    whole = cancelled(expression.xreplace({sine: Symbol("tan:") * cosine}))
     if whole.has(cosine) or not expression.has(cosine):
         return folded
-    whole = turned(sympy.factor(whole)).xreplace({Symbol("tan:"): tangent})
+    whole = turned(factored(whole)).xreplace({Symbol("tan:"): tangent})
     return min(folded, whole, key=sympy.count_ops)
 
 
@@ -128,13 +130,13 @@ def divided(side: Expr, factor: Expr) -> Expr:
 @lru_cache(maxsize=REMEMBERED)
 def numerator(left: Expr, right: Expr) -> Expr:
     """The polynomial that is zero exactly where left = right; what is above and below alike is cancelled first."""
-    above, _ = sympy.fraction(sympy.cancel(left - right))
-    return sympy.expand(above)
+    above, _ = sympy.fraction(cancelled(left - right))
+    return expanded(above)
 
 
 def power_of(polynomial: Expr, symbol: Symbol) -> int:
     """k where the symbol comes in only as its k-th power; 0 where it comes in otherwise or not at all."""
-    exponents = {monomial[0] for monomial in Poly(polynomial, symbol).monoms()} - {0}
+    exponents = coefficients(polynomial, symbol).keys() - {0}
     return exponents.pop() if len(exponents) == 1 else 0
 
 
@@ -155,9 +157,13 @@ def isolate(left: Expr, right: Expr, symbol: Symbol) -> tuple[int, Expr] | None:
     power = power_of(polynomial, symbol)
     if not power:
         return None
-    poly = Poly(polynomial, symbol)
-    leading, rest = poly.coeff_monomial(symbol**power), poly.coeff_monomial(1)
-    return power, neat(-rest / leading)
+    return power, neat(_share(polynomial, symbol, power))
+
+
+def _share(polynomial: Expr, symbol: Symbol, power: int) -> Expr:
+    """What symbol^power is where the polynomial, in which only that comes in, is zero."""
+    found = coefficients(polynomial, symbol)
+    return -found.get(0, sympy.Integer(0)) / found[power]
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -165,12 +171,19 @@ def neat(expression: Expr) -> Expr:
     """The shortest of a few equal forms: multiplied out, cancelled, factored."""
     if not expression.has(sympy.Add):
         return expression  # a product of powers is as short as can be
-    cancelled = sympy.cancel(sympy.together(expression))
-    factored = _pythagoras(sympy.factor(cancelled))
-    forms = (sympy.expand(cancelled), turned(cancelled), turned(factored), sympy.expand(factored))
+    found = fraction_of(expression)
+    if found:
+        whole, plain, product = found.cancelled, found.expanded, found.factored
+    else:
+        whole = sympy.cancel(sympy.together(expression))
+        plain, product = sympy.expand(whole), sympy.factor(whole)
+    shorter = _pythagoras(product)
+    again = plain if found and shorter == product and len(found.below) == 1 else expanded(shorter)
+    forms = (plain, turned(whole), turned(shorter), again)
     return min(forms, key=_length)
 
 
+@lru_cache(maxsize=REMEMBERED)
 def _length(expression: Expr) -> tuple[int, int]:
     shown = functions(expression)
     return sympy.count_ops(shown), sum(part.is_Symbol for part in sympy.preorder_traversal(shown))
@@ -196,8 +209,7 @@ def roots(polynomial: Expr, symbol: Symbol) -> Iterator[tuple[int, Expr, Expr]]:
             continue
         power = power_of(factor, symbol)
         if power:
-            poly = Poly(factor, symbol)
-            value = neat(-poly.coeff_monomial(1) / poly.coeff_monomial(symbol**power))
+            value = neat(_share(factor, symbol, power))
             positive = root(functions(value), power)
             yield power, value, positive
             if power % 2 == 0:

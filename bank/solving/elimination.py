@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Literal, TypeAlias
 
 import sympy
@@ -15,6 +16,7 @@ from sympy import Expr, Symbol
 
 from ..mechanics.equations import System
 from .algebra import COSINE, SINE, common_factor, divided, exponents_in, isolate, letters, neat, numerator, terms_of
+from .rational import expanded
 
 MOST_NODES = 300
 FEW_NODES = 24  # where a plain way is short or there is none: a mistaken system
@@ -48,7 +50,7 @@ class WorkedLine:
     uses: tuple[int, ...] = ()
     dropped: Expr = sympy.S.One
 
-    @property
+    @cached_property
     def names(self) -> frozenset[str]:
         """The letters in it."""
         return frozenset(symbol.name for symbol in (self.left - self.right).free_symbols)
@@ -258,6 +260,6 @@ def _replace(side: Expr, symbol: Symbol, power: int, value: Expr) -> Expr:
 
 def _simpler(side: Expr) -> Expr:
     """The side as a sum of plain terms where it is one, else as one fraction."""
-    expanded, short = sympy.expand(side), neat(side)
-    plain = all(base.is_Symbol or base.is_number for term in terms_of(expanded) for base in term.as_powers_dict())
-    return expanded if plain and sympy.count_ops(expanded) <= sympy.count_ops(short) + 2 else short
+    plain, short = expanded(side), neat(side)
+    is_plain = all(base.is_Symbol or base.is_number for term in terms_of(plain) for base in term.as_powers_dict())
+    return plain if is_plain and sympy.count_ops(plain) <= sympy.count_ops(short) + 2 else short

@@ -21,6 +21,7 @@ from ..model.once import once
 from ..model.problem import Problem, Question, Reason
 from .algebra import COSINE, SINE, functions, letters, numerator, root, roots
 from .elimination import FEW_NODES, FOUND, HOLD, MOST_NODES, Move, Search, Stage, State, WorkedLine
+from .rational import cancelled, expanded
 
 
 @dataclass(frozen=True)
@@ -159,15 +160,15 @@ def _angles(polynomial: Expr, angle: Symbol, sine: Symbol, cosine: Symbol) -> It
     for factor, _ in factors:
         if not factor.has(sine) and not factor.has(cosine):
             continue
-        level = sympy.cancel(factor.xreplace({sine: tangent * cosine}))
+        level = cancelled(factor.xreplace({sine: tangent * cosine}))
         degree = sympy.degree(level, cosine) if level.has(cosine) else 0
-        ratio = sympy.cancel(level / cosine**degree)
+        ratio = cancelled(level / cosine**degree)
         if not ratio.has(cosine) and ratio.has(tangent):
             yield from _inverse(ratio, tangent, sympy.tan(angle), sympy.atan)
         elif not factor.has(sine):
             yield from _inverse(factor, cosine, sympy.cos(angle), sympy.acos)
         else:
-            only_cosine = sympy.expand(sympy.expand(factor).subs(sine**2, 1 - cosine**2))
+            only_cosine = expanded(expanded(factor).subs(sine**2, 1 - cosine**2))
             if only_cosine.has(sine):
                 yield from _inverse(factor, sine, sympy.sin(angle), sympy.asin)
             else:

@@ -17,7 +17,7 @@ from ..model.draws import Numbers
 from ..model.evaluation import to_figures
 from ..model.once import once
 from ..variants.census import Mask
-from ..variants.variant import SAMPLE, ScenePool, VariantPool
+from ..variants.variant import ScenePool, VariantPool
 from .distractors import Diagnosis, candidates
 
 MARGIN: Final = 1.25  # of a tolerance, which is rounded up, and for the rounding of a wrong number
@@ -42,11 +42,9 @@ class _Blur:
         return once(self.diagnosis, ("everywhere", pool.scene.name, under), lambda: self._everywhere(pool))
 
     def _everywhere(self, pool: ScenePool) -> Mask:
-        numbers = pool.grid.shuffled(pool.scene.name, 0, SAMPLE)
-        good = numbers[pool.judged(numbers).good]
-        if not len(good):
+        if not len(pool.sample):
             return np.zeros(len(self.diagnosis.live), dtype=bool)
-        return np.asarray(self._near(pool, good).mean(axis=1) > EVERYWHERE)
+        return np.asarray(self._near(pool, pool.sample).mean(axis=1) > EVERYWHERE)
 
     def _near(self, pool: ScenePool, numbers: Numbers) -> NDArray[np.bool_]:
         """Mistakes x combinations: whether the mistake's number would be taken for the key."""

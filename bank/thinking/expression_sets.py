@@ -19,7 +19,7 @@ from sympy import Expr
 
 from ..item.draw import lot
 from ..model.edit import NumericEdit, SumEdit
-from ..model.evaluation import SAME, evaluate
+from ..model.evaluation import SAME, Columns, evaluate
 from ..model.mistake import Mistake
 from ..quantities.units import Unit, dimension_of, unit
 from ..solving.algebra import rerooted
@@ -125,9 +125,12 @@ class ExpressionSets:
 
     def _values(self, form: Expr) -> NDArray[np.float64]:
         if form not in self._known:
-            samples = samples_of(self.solved.problem, self.solved.question)
-            self._known[form] = np.broadcast_to(evaluate(form, samples), samples["g"].shape)
+            self._known[form] = np.broadcast_to(evaluate(form, self._samples), self._samples["g"].shape)
         return self._known[form]
+
+    @cached_property
+    def _samples(self) -> Columns:
+        return Columns(samples_of(self.solved.problem, self.solved.question))
 
     @cached_property
     def _known(self) -> dict[Expr, NDArray[np.float64]]:
@@ -150,12 +153,19 @@ class ExpressionSets:
         Of an angle, by what its sine, cosine or tangent grows.
         """
         inside = form.args[0] if form.func in INVERSE.values() else form
-        points = {name: _points(name) for name in self._scales}
-        other = {name: values * self._scales[name] for name, values in points.items()}
         with np.errstate(all="ignore"):
-            ratio = np.atleast_1d(evaluate(inside, other) / evaluate(inside, points))
+            ratio = np.atleast_1d(evaluate(inside, self._other) / evaluate(inside, self._points))
         ratio = ratio[np.isfinite(ratio)]
         return float(ratio[0]) if len(ratio) and np.allclose(ratio, ratio[0], rtol=SAME, atol=0) else None
+
+    @cached_property
+    def _points(self) -> Columns:
+        return Columns({name: _points(name) for name in self._scales})
+
+    @cached_property
+    def _other(self) -> Columns:
+        """The same amounts in other units."""
+        return Columns({name: values * self._scales[name] for name, values in self._points.items()})
 
     @cached_property
     def _scales(self) -> Mapping[str, float]:

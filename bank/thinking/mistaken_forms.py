@@ -218,7 +218,8 @@ def _is_converted(asked: Unit, edit: AnswerUnitEdit) -> bool:
 
 def wrong_values(form: MistakenForm, pool: ScenePool, numbers: Numbers) -> NDArray[np.float64]:
     """The wrong answers for combinations of a scene, in the printed unit; nan where the mistake makes no difference."""
-    raw, values = form.raw, pool.grid.values(numbers)
+    raw = form.raw
+    values: Mapping[str, Any] = pool.grid.values(numbers)
     if form.needs_seconds and not _gives_in_seconds(form, pool):
         return np.full(numbers.shape, np.nan)
     if raw:

@@ -101,10 +101,15 @@ class ScenePool:
         return found
 
     @cached_property
+    def sample(self) -> Numbers:
+        """The variants among some combinations, always the same ones."""
+        numbers = self.grid.shuffled(self.scene.name, 0, SAMPLE)
+        return numbers[self.judged(numbers).good]
+
+    @cached_property
     def loses_much(self) -> bool:
         """Whether dropping what magnifies rounding would cost too many variants, or all variants of a drawn value."""
-        numbers = self.grid.shuffled(self.scene.name, 0, SAMPLE)
-        wide = numbers[replace(self, widened=True).judged(numbers).good]
+        wide = replace(self, widened=True).sample
         strict = wide[greatest(self.solved.solution.closed_form, self.grid.values(wide)) <= MOST]
         if len(strict) < LEAST_LEFT * len(wide):
             return True
@@ -270,6 +275,12 @@ class VariantPool:
         key = f"{self.solved.id} {pool.scene.name} {seed}"
         start, stop = 0, FIRST
         while start < len(pool.grid):
-            numbers = pool.grid.shuffled(key, start, stop)
+            block = partial(self._good, pool, key, start, stop)
+            # nearly every draw ends in the first block, and many kinds of questions begin with the same one
+            yield from once(pool, ("first block", key), block, self.refuses) if start == 0 else block()
             start, stop = stop, stop + BLOCK
-            yield from (int(number) for number in self._left(pool, numbers[pool.judged(numbers).good]))
+
+    def _good(self, pool: ScenePool, key: str, start: int, stop: int) -> list[int]:
+        """The variants among these places of a seeded order that may be drawn."""
+        numbers = pool.grid.shuffled(key, start, stop)
+        return list(map(int, self._left(pool, numbers[pool.judged(numbers).good])))
