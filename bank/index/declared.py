@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import asdict, dataclass, fields
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -77,8 +79,16 @@ def loaded(data: Any) -> DeclaredProblem:
 
 def _fields(declared: type[DeclaredProblem | DeclaredQuestion], data: Any) -> dict[str, Any]:
     """The fields that are texts, or lists of texts, by their types."""
-    readers = {"str": text, "tuple[str, ...]": _texts}
-    return {each.name: readers[str(each.type)](data[each.name]) for each in fields(declared) if each.type in readers}
+    return {name: read(data[name]) for name, read in _readers(declared)}
+
+
+@cache
+def _readers(declared: type[DeclaredProblem | DeclaredQuestion]) -> tuple[tuple[str, Callable[[Any], Any]], ...]:
+    readers: dict[Any, Callable[[Any], Any]] = {"str": text, "tuple[str, ...]": _texts}
+    return tuple((each.name, readers[each.type]) for each in fields(declared) if each.type in readers)
+
+
+_TEXT = frozenset({str})
 
 
 def text(value: Any) -> str:
@@ -89,6 +99,6 @@ def text(value: Any) -> str:
 
 
 def _texts(value: Any) -> tuple[str, ...]:
-    if not isinstance(value, list | tuple):
-        raise ValueError("no list")
-    return tuple(map(text, value))
+    if not isinstance(value, list | tuple) or not _TEXT.issuperset(map(type, value)):
+        raise ValueError("no list of texts")
+    return tuple(value)

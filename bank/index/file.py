@@ -13,6 +13,7 @@ from ..documents.bounds import LARGEST_FILE
 from ..reading.finding import short
 from ..storage.dependencies import everything
 from ..storage.entries import Tree, forget, kept
+from ..storage.files import ordinary_bytes
 from .declared import DeclaredProblem, declared_by, dumped, loaded, text
 
 if TYPE_CHECKING:
@@ -121,9 +122,6 @@ def _identity(data: Any) -> tuple[str, DeclaredProblem | None]:
 def _bytes_of(path: Path) -> bytes | None:
     """What stands in an ordinary file, up to one byte more than is read; None for anything else."""
     try:
-        if not path.is_file():
-            return None
-        with path.open("rb") as stream:
-            return stream.read(LARGEST_FILE + 1)
+        return ordinary_bytes(path, LARGEST_FILE + 1)
     except (OSError, ValueError):
         return None

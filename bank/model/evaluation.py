@@ -31,7 +31,7 @@ class Columns(dict[str, Any]):
 
     def __init__(self, values: Mapping[str, Any]) -> None:
         super().__init__(values)
-        self.parts: dict[_Part, Any] = {}
+        self.parts: dict[_Operation, Any] = {}
 
 
 def evaluate(expression: sympy.Expr, values: Mapping[str, Any], rounding: Callable[[Any], Any] | None = None) -> Any:
@@ -41,7 +41,7 @@ def evaluate(expression: sympy.Expr, values: Mapping[str, Any], rounding: Callab
     of every operation, and to no given number. Raises KeyError for a symbol without a value.
     """
     with np.errstate(all="ignore"):
-        result = np.asarray(_value(_part(expression), values, rounding), dtype=float)
+        result = np.asarray(_value(_operation_of(expression), values, rounding), dtype=float)
         return np.where(np.isfinite(result), result, np.nan)
 
 
@@ -71,7 +71,7 @@ def _size(part: sympy.Expr, values: Mapping[str, Any]) -> Any:
         return reduce(np.add if part.is_Add else np.multiply, [_size(each, values) for each in part.args])
     if part.is_Pow and part.exp.is_Rational and part.exp > 0:
         return _size(part.base, values) ** float(part.exp)
-    return np.abs(_value(_part(part), values, None))
+    return np.abs(_value(_operation_of(part), values, None))
 
 
 def to_figures(figures: int) -> Callable[[Any], Any]:
@@ -90,7 +90,7 @@ def to_figures(figures: int) -> Callable[[Any], Any]:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class _Part:
+class _Operation:
     """A part of an expression: a symbol by its name, a number, or an operation on other parts.
 
     Equal parts of all expressions are one, so that each is told by its identity.
@@ -99,22 +99,22 @@ class _Part:
     name: str = ""
     number: float = np.nan
     operation: Callable[..., Any] | None = None
-    inner: tuple[_Part, ...] = ()
+    inner: tuple[_Operation, ...] = ()
 
 
 REMEMBERED = 20_000
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _part(expression: sympy.Expr) -> _Part:
+def _operation_of(expression: sympy.Expr) -> _Operation:
     if expression.is_Symbol:
-        return _Part(name=expression.name)
+        return _Operation(name=expression.name)
     if not expression.args and expression.is_number:
-        return _Part(number=float(expression) if expression.is_real else np.nan)
-    return _Part(operation=_operation(expression), inner=tuple(map(_part, expression.args)))
+        return _Operation(number=float(expression) if expression.is_real else np.nan)
+    return _Operation(operation=_function_of(expression), inner=tuple(map(_operation_of, expression.args)))
 
 
-def _operation(expression: sympy.Expr) -> Callable[..., Any]:
+def _function_of(expression: sympy.Expr) -> Callable[..., Any]:
     if expression.is_Add:
         return _sum
     if expression.is_Mul:
@@ -142,7 +142,7 @@ _ROOTS = {
 }
 
 
-def _value(part: _Part, values: Mapping[str, Any], rounding: Callable[[Any], Any] | None) -> Any:
+def _value(part: _Operation, values: Mapping[str, Any], rounding: Callable[[Any], Any] | None) -> Any:
     if part.name:
         return values[part.name]
     if part.operation is None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable
 from itertools import islice
 from pathlib import Path
@@ -28,8 +29,9 @@ def problem_files(paths: Iterable[Path]) -> list[Path]:
     files: dict[str, Path] = {}
     for path in paths:
         try:
+            folders: dict[str, str] = {}
             for each in shipped_files() if str(path) == SHIPPED else _files_at(path):
-                files.setdefault(_resolved(each), each)
+                files.setdefault(_resolved(each, folders), each)
                 if len(files) > MOST_FILES:
                     raise FileError(
                         str(path), f"there are more than {MOST_FILES:,} problem files", "name fewer at once"
@@ -54,9 +56,15 @@ def _files_at(path: Path) -> list[Path]:
     return [path]
 
 
-def _resolved(path: Path) -> str:
+def _resolved(path: Path, folders: dict[str, str]) -> str:
+    """Where a path leads; ``folders`` keeps where those of earlier ones led."""
+    folder, name = os.path.split(path)
     try:
-        return str(path.resolve())
+        if name in ("", os.curdir, os.pardir) or path.is_symlink():
+            return str(path.resolve())
+        if folder not in folders:
+            folders[folder] = os.path.realpath(folder)
+        return os.path.join(folders[folder], name)  # noqa: PTH118  (2,000 files are looked at before each answer)
     except (OSError, RuntimeError):
         return str(path)
 

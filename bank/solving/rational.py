@@ -26,7 +26,7 @@ class _NotRationalError(Exception):
 
 
 @dataclass(frozen=True)
-class Fraction:
+class PolynomialQuotient:
     """Two polynomials without a common factor, whole numbers before their terms; ``below`` begins with a plus."""
 
     above: Polynomial
@@ -55,7 +55,7 @@ class Fraction:
 
 
 @lru_cache(maxsize=REMEMBERED)
-def fraction_of(expression: Expr) -> Fraction | None:
+def fraction_of(expression: Expr) -> PolynomialQuotient | None:
     """The fraction that an expression is; None where it is none, or a mere number."""
     parts = _parts_of(expression)
     if parts is None:
@@ -73,7 +73,7 @@ def fraction_of(expression: Expr) -> Fraction | None:
         whole *= base**left
     if whole.LC < 0:
         above, whole = -above, -whole
-    return Fraction(above, whole)
+    return PolynomialQuotient(above, whole)
 
 
 @lru_cache(maxsize=REMEMBERED)
@@ -143,7 +143,7 @@ def _parts_of(expression: Expr) -> _Parts | None:
     if not letters:
         return None
     try:
-        return _Reader(_letters_of(frozenset(letters))).read(expression)
+        return _FractionReader(_letters_of(frozenset(letters))).read(expression)
     except _NotRationalError:
         return None
 
@@ -156,7 +156,7 @@ def _letters_of(letters: frozenset[Expr]) -> Mapping[Expr, Polynomial]:
     return dict(zip(ordered, found, strict=True))
 
 
-class _Reader:
+class _FractionReader:
     """Reads expressions in some letters."""
 
     def __init__(self, letters: Mapping[Expr, Polynomial]) -> None:

@@ -13,14 +13,14 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-import stat
 from collections.abc import Callable
 from contextlib import suppress
+from functools import lru_cache
 from itertools import count
 from pathlib import Path
 from typing import Any, TypeAlias, TypeVar
 
-from .files import replace_passing
+from .files import ordinary_bytes, replace_passing
 
 Tree: TypeAlias = Any  # plain data, as JSON has them
 LARGEST = 200_000
@@ -45,7 +45,7 @@ def kept(what: str, key: Tree, make: Callable[[], Tree], read: Callable[[Any], _
     name = name_of(what, key)
     path = place / f"{name}.json"
     try:
-        return read(opened(name, _content(path)))
+        return read(opened(name, ordinary_bytes(path, LARGEST)))
     except _UNREADABLE:
         data = make()
     found = read(data)
@@ -68,7 +68,11 @@ def name_of(what: str, key: Tree) -> str:
 
 def folder() -> Path | None:
     """The cache folder: the user's own, or the one named by the environment; None where that says ``off``."""
-    named = os.environ.get(FOLDER_VARIABLE)
+    return _folder(os.environ.get(FOLDER_VARIABLE, ""))
+
+
+@lru_cache(maxsize=8)
+def _folder(named: str) -> Path | None:
     if named:
         return None if named == OFF else Path(named)
     import platformdirs
@@ -92,15 +96,6 @@ def opened(name: str, content: bytes) -> Any:
 
 def _seal(name: str, text: bytes) -> bytes:
     return hashlib.sha256(name.encode() + text).hexdigest().encode()
-
-
-def _content(path: Path) -> bytes:
-    """What an ordinary file holds, up to a bound; a pipe or device in its place is not waited for."""
-    held = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-    with os.fdopen(held, "rb") as file:
-        if not stat.S_ISREG(os.fstat(held).st_mode):
-            raise ValueError("no ordinary file")
-        return file.read(LARGEST)
 
 
 def _write(path: Path, content: bytes) -> None:

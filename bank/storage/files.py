@@ -9,6 +9,7 @@ from __future__ import annotations
 import errno
 import os
 import shutil
+import stat
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
@@ -55,6 +56,27 @@ def place_of(target: Path) -> Path:
         if place.exists() and not os.access(place, os.W_OK):
             raise FileError(str(target), "it may not be overwritten", "choose another name")
     return place
+
+
+_AS_IT_IS = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+
+
+def ordinary_bytes(path: Path, most: int) -> bytes:
+    """What an ordinary file holds, ``most`` bytes of it; a pipe or device in its place is not waited for.
+
+    Raises OSError, or ValueError for no ordinary file.
+    """
+    held = os.open(path, _AS_IT_IS)
+    try:
+        state = os.fstat(held)
+        if not stat.S_ISREG(state.st_mode):
+            raise ValueError("no ordinary file")
+        content = os.read(held, min(most, state.st_size + 1))
+        while len(content) < most and (more := os.read(held, most - len(content))):
+            content += more
+        return content
+    finally:
+        os.close(held)
 
 
 # --- one file ---------------------------------------------------------------------------------
