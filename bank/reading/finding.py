@@ -47,7 +47,10 @@ def _files_at(path: Path) -> list[Path]:
         if len(entries) > MOST_ENTRIES:
             wrong = f"there are more than {MOST_ENTRIES:,} files and folders in it"
             raise FileError(str(path), wrong, "name a folder that holds a bank and little else")
-        found = sorted(each for each in entries if each.suffix.lower() in _ENDINGS and each.is_file())
+        found = sorted(
+            (each for each in entries if each.suffix.lower() in _ENDINGS and each.is_file()),
+            key=lambda each: each.parts,
+        )
         if not found:
             raise FileError(str(path), "there is no problem file in this folder", "problem files end in .yaml")
         return found

@@ -43,13 +43,13 @@ def kept(what: str, key: Tree, make: Callable[[], Tree], read: Callable[[Any], _
     if place is None:
         return read(make())
     name = name_of(what, key)
-    path = place / f"{name}.json"
+    path = f"{place}{os.sep}{name}.json"
     try:
         return read(opened(name, ordinary_bytes(path, LARGEST)))
     except _UNREADABLE:
         data = make()
     found = read(data)
-    _write(path, sealed(name, data))
+    _write(Path(path), sealed(name, data))
     return found
 
 
@@ -91,7 +91,7 @@ def opened(name: str, content: bytes) -> Any:
     seal, _, text = content.partition(b"\n")
     if _seal(name, text) != seal:
         raise ValueError("a damaged entry")
-    return json.loads(text)
+    return json.loads(text.decode())
 
 
 def _seal(name: str, text: bytes) -> bytes:

@@ -61,7 +61,7 @@ def place_of(target: Path) -> Path:
 _AS_IT_IS = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
 
-def ordinary_bytes(path: Path, most: int) -> bytes:
+def ordinary_bytes(path: Path | str, most: int) -> bytes:
     """What an ordinary file holds, ``most`` bytes of it; a pipe or device in its place is not waited for.
 
     Raises OSError, or ValueError for no ordinary file.
@@ -72,8 +72,8 @@ def ordinary_bytes(path: Path, most: int) -> bytes:
         if not stat.S_ISREG(state.st_mode):
             raise ValueError("no ordinary file")
         content = os.read(held, min(most, state.st_size + 1))
-        while len(content) < most and (more := os.read(held, most - len(content))):
-            content += more
+        while state.st_size < len(content) < most and (more := os.read(held, most - len(content))):
+            content += more  # it has grown meanwhile
         return content
     finally:
         os.close(held)
