@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import asdict, dataclass, fields
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -79,16 +78,13 @@ def loaded(data: Any) -> DeclaredProblem:
 
 def _fields(declared: type[DeclaredProblem | DeclaredQuestion], data: Any) -> dict[str, Any]:
     """The fields that are texts, or lists of texts, by their types."""
-    return {name: read(data[name]) for name, read in _readers(declared)}
+    readers = _QUESTION if declared is DeclaredQuestion else _PROBLEM
+    return {name: read(data[name]) for name, read in readers}
 
 
-@cache
-def _readers(declared: type[DeclaredProblem | DeclaredQuestion]) -> tuple[tuple[str, Callable[[Any], Any]], ...]:
+def _readers(declared: type[Any]) -> tuple[tuple[str, Callable[[Any], Any]], ...]:
     readers: dict[Any, Callable[[Any], Any]] = {"str": text, "tuple[str, ...]": _texts}
     return tuple((each.name, readers[each.type]) for each in fields(declared) if each.type in readers)
-
-
-_TEXT = frozenset({str})
 
 
 def text(value: Any) -> str:
@@ -102,3 +98,7 @@ def _texts(value: Any) -> tuple[str, ...]:
     if not isinstance(value, list | tuple) or not _TEXT.issuperset(map(type, value)):
         raise ValueError("no list of texts")
     return tuple(value)
+
+
+_TEXT = frozenset({str})
+_PROBLEM, _QUESTION = map(_readers, (DeclaredProblem, DeclaredQuestion))

@@ -28,7 +28,9 @@ Numbers: TypeAlias = NDArray[np.int64]
 Floats: TypeAlias = NDArray[np.float64]
 Flags: TypeAlias = NDArray[np.bool_]
 _ROUNDS = 6
-_MIX = (np.uint64(0xBF58476D1CE4E5B9), np.uint64(0x94D049BB133111EB))  # multipliers of the SplitMix64 finaliser
+# shifts and multipliers of the SplitMix64 finaliser
+_MIX = ((np.uint64(30), np.uint64(0xBF58476D1CE4E5B9)), (np.uint64(27), np.uint64(0x94D049BB133111EB)))
+_LAST = np.uint64(31)
 
 
 @dataclass(frozen=True)
@@ -121,7 +123,11 @@ def _feistel(
     with np.errstate(over="ignore"):
         for round_key in keys:
             mixed = right ^ round_key
-            mixed = (mixed ^ (mixed >> np.uint64(30))) * _MIX[0]
-            mixed = (mixed ^ (mixed >> np.uint64(27))) * _MIX[1]
-            left, right = right, left ^ ((mixed ^ (mixed >> np.uint64(31))) & mask)
+            for shift, factor in _MIX:
+                mixed ^= mixed >> shift
+                mixed *= factor
+            mixed ^= mixed >> _LAST
+            mixed &= mask
+            mixed ^= left
+            left, right = right, mixed
     return (left << half) | right

@@ -47,9 +47,13 @@ def evaluate(expression: sympy.Expr, values: Mapping[str, Any], rounding: Callab
 
 def agree(first: sympy.Expr, second: sympy.Expr, values: Mapping[str, Any]) -> bool | None:
     """Whether two expressions are equal, but for rounding, wherever both are real; None where they never are."""
-    one, other = np.broadcast_arrays(*(np.atleast_1d(evaluate(each, values)) for each in (first, second)))
-    both = np.isfinite(one) & np.isfinite(other)
-    return bool(np.allclose(one[both], other[both], rtol=SAME, atol=0)) if both.any() else None
+    one, other = (evaluate(each, values) for each in (first, second))
+    return not differ(one, other) if np.any(np.isfinite(one) & np.isfinite(other)) else None
+
+
+def differ(one: Any, other: Any) -> bool:
+    """Whether two values, or arrays of one shape with nan for what is not real, are apart where both are real."""
+    return bool(np.any(np.abs(one - other) > SAME * np.abs(other)))
 
 
 def holds(margin: sympy.Expr, values: Mapping[str, Any], *, strict: bool = False) -> NDArray[np.bool_]:

@@ -236,7 +236,8 @@ def _goes_every_way(powers: Sequence[Power | None]) -> bool:
 
 
 def _has_a_lone_one(powers: Sequence[Power | None]) -> bool:
-    return any(sum(bool(each and each * sign > 0) for each in powers) == 1 for sign in (1, -1))
+    above = [each.p for each in powers if each]  # each has the sign of what stands above its bar
+    return any(sum(number * sign > 0 for number in above) == 1 for sign in (1, -1))
 
 
 def _rising(power: Power | None) -> tuple[bool, Power]:

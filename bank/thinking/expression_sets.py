@@ -19,8 +19,9 @@ from sympy import Expr
 
 from ..item.draw import lot
 from ..model.edit import NumericEdit, SumEdit
-from ..model.evaluation import SAME, Columns, evaluate
+from ..model.evaluation import SAME, Columns, differ, evaluate
 from ..model.mistake import Mistake
+from ..model.once import once
 from ..quantities.units import Unit, dimension_of, unit
 from ..solving.algebra import rerooted
 from ..solving.solution import SolvedQuestion, samples_of
@@ -57,8 +58,8 @@ class ExpressionSets:
         """Some sets, as the draw decides: all four expressions differ, and none adds what can't be added."""
         pairs = sorted(self._pairs, key=lambda two: lot(draw, *(f"{each.mistake.id} {each.where}" for each in two)))
         for first, then in pairs[:MOST_PAIRS]:
-            one = first.made(self.key)
-            other, both = then.made(self.key), None if one is None else then.made(one)
+            one, other = self._made(first), self._made(then)
+            both = None if one is None or other is None else then.made(one)
             if one is None or other is None or both is None:
                 continue
             if self._are_apart((self.key, one, other, both)):
@@ -73,7 +74,7 @@ class ExpressionSets:
         """The set, in which what two mistakes lead to is told of one alone, where one alone leads to it as well."""
         one, other, both = three
         alone = (
-            each.mistake for each in self.live if not _differ(self._values(each.closed_form), self._values(both.form))
+            each.mistake for each in self.live if not differ(self._values(each.closed_form), self._values(both.form))
         )
         mistake = next(alone, None)
         return three if mistake is None else (one, other, WrongExpression(both.form, (mistake,)))
@@ -92,11 +93,15 @@ class ExpressionSets:
     def _pairs(self) -> list[tuple[LetterChange, LetterChange]]:
         """Two mistakes, of which the second can be made after any other: it changes an expression, no equation."""
         later = [*self._last_steps(), *letter_changes(self.solved.problem, self.key, self.tried)]
-        found = list(combinations((each for each in later if each.made(self.key) is not None), 2))
+        found = list(combinations((each for each in later if self._made(each) is not None), 2))
         later_ids = {each.mistake.id for each in later}
         sooner = [each for each in self._in_letters if each.mistake.id not in later_ids]
         found += [(_solved(form), each) for form in sooner for each in later]
         return [(one, other) for one, other in found if one.mistake != other.mistake]
+
+    def _made(self, change: LetterChange) -> Expr | None:
+        """What a change makes of the right expression, made once."""
+        return once(change, "of the key", lambda: change.made(self.key))
 
     @property
     def _in_letters(self) -> list[MistakenForm]:
@@ -119,14 +124,23 @@ class ExpressionSets:
 
     def _are_apart(self, forms: Sequence[Expr]) -> bool:
         """Whether any two differ where both are real, as they somewhere are; each has a dimension, and one root."""
-        return all(self.fits(each) is not None and each == one_root(each) for each in forms) and all(
-            _differ(self._values(one), self._values(other)) for one, other in combinations(forms, 2)
+        return all(self.fits(each) is not None and self._has_one_root(each) for each in forms) and all(
+            differ(self._values(one), self._values(other)) for one, other in combinations(forms, 2)
         )
 
     def _values(self, form: Expr) -> NDArray[np.float64]:
         if form not in self._known:
             self._known[form] = np.broadcast_to(evaluate(form, self._samples), self._samples["g"].shape)
         return self._known[form]
+
+    def _has_one_root(self, form: Expr) -> bool:
+        if form not in self._rooted:
+            self._rooted[form] = bool(form == one_root(form))
+        return self._rooted[form]
+
+    @cached_property
+    def _rooted(self) -> dict[Expr, bool]:
+        return {}
 
     @cached_property
     def _samples(self) -> Columns:
@@ -176,11 +190,6 @@ class ExpressionSets:
 def _solved(form: MistakenForm) -> LetterChange:
     """A mistaken form as what its mistake makes of the right one, which is all that it is made of."""
     return LetterChange(form.mistake, lambda _: form.closed_form)
-
-
-def _differ(one: NDArray[np.float64], other: NDArray[np.float64]) -> bool:
-    both = np.isfinite(one) & np.isfinite(other)
-    return bool(both.any()) and not np.allclose(one[both], other[both], rtol=SAME, atol=0)
 
 
 def _points(name: str) -> NDArray[np.float64]:

@@ -48,13 +48,15 @@ def census(
     """The combinations of a scene, judged once, in blocks; ``left`` are those of its variants that may be drawn."""
     size, many = min(len(grid), MOST_COUNTED), 0
     broken: Counter[str] = Counter()
-    unmet = {name: set(range(len(values))) for name, values in grid.choices.items()}
+    unmet = {name: np.ones(len(values), dtype=bool) for name, values in grid.choices.items()}
     for start in range(0, size, BLOCK):
         numbers = grid.shuffled(scene.name, start, min(start + BLOCK, size))
         found = judged(numbers)
         good = numbers[found.good]
         many += len(left(good))
         broken.update(found.broken)
-        for name, places in zip(unmet, np.unravel_index(good, grid.shape), strict=True):
-            unmet[name] -= set(np.unique(places).tolist())
-    return Census(scene, size, many, dict(broken), {name: sorted(each) for name, each in unmet.items()})
+        for waits, places in zip(unmet.values(), np.unravel_index(good, grid.shape), strict=True):
+            waits[places] = False
+    return Census(
+        scene, size, many, dict(broken), {name: np.flatnonzero(each).tolist() for name, each in unmet.items()}
+    )
