@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib.util
 import os
 import re
@@ -10,6 +11,10 @@ from functools import cache
 from pathlib import Path
 from types import ModuleType
 from typing import Any
+
+# Matrices are small here, and workers have a core each: threads that wait for each other double the time. It is read
+# when NumPy is loaded, in this process and in those that tests start.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import pytest
 from hypothesis import settings
@@ -21,6 +26,8 @@ WHOLE_BANK = re.compile(r"\bmodels\.(drawn|asked)\(")
 # Other long modules, which come before the short ones, so that all workers end together. By then most is solved.
 LONG = ("tests/exporters", "tests/test_pack.py", "tests/test_template_pack.py", "tests/test_command.py")
 
+# a bank in memory is millions of small values that stay; to look through the young ones less often saves a tenth
+gc.set_threshold(20_000, 20, 20)
 # the same cases on every run: what CI finds, a developer finds again
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")

@@ -153,7 +153,7 @@ class _FormSearch:
                 del self.candidates[at]
                 changed = True
             elif made[0].item.marks != candidate.marks:
-                self.candidates[at] = replace(candidate, marks=made[0].item.marks)
+                self.candidates[at] = replace(candidate, found_marks=made[0].item.marks)
                 del self.made[candidate.id]
                 changed = True
         return changed

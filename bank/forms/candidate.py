@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from math import fsum
 
 from ..model.mistake import Mistake
@@ -11,7 +12,8 @@ from ..model.problem import Problem
 from ..questions.item_model import ItemModel
 from ..questions.kinds import KIND, KINDS, Kind, Thinking
 from ..questions.of_question import QuestionModels
-from ..questions.selection import item_models
+from ..questions.selection import models_of
+from ..questions.stepwise import Steps
 from ..questions.story_keys import alike
 from ..solving.solution import SolvedQuestion
 from ..writing.solution import asked_diagram
@@ -27,7 +29,8 @@ class Candidate:
     ``question`` is the question of the problem file that it asks in its own way, empty for one about a diagram alone;
     ``diagram`` the diagram that it is about. ``equation`` is alike for questions with the same equations but for names.
     ``facility`` and ``minutes`` are means over its scenes; ``measured`` says from whom the facility comes, None where
-    it is predicted.
+    it is predicted. ``steps`` are those before its number, each worth a mark; ``found_marks`` are what its items were
+    found to be worth, once some were made.
     """
 
     id: str
@@ -41,13 +44,21 @@ class Candidate:
     diagram: str
     equation: str
     thinking: Thinking
-    marks: int
     minutes: int
     facility: float
     scenes: tuple[str, ...]
     measured: Measured | None = None
     by_scene: Mapping[str, float] = field(default_factory=dict, compare=False)
     asked: ItemModel | None = field(default=None, compare=False, repr=False)
+    steps: Steps | None = field(default=None, compare=False, repr=False)
+    found_marks: int | None = None
+
+    @cached_property
+    def marks(self) -> int:
+        """What it is worth. Steps have to be made to be counted, so that is done for who is asked only."""
+        if self.found_marks is not None or self.steps is None:
+            return self.found_marks or 1
+        return 1 + len(next(iter(self.steps.of_scene.values())))
 
     @property
     def contents(self) -> frozenset[str]:
@@ -83,9 +94,9 @@ class _CandidateMaker:
     ) -> None:
         self.solved = {each.id: each for each in solved}
         self.first = {each.problem.id: each for each in reversed(solved)}
-        self.catalogue = catalogue
         self.results = results
-        self.asked = list(item_models(solved, catalogue, KINDS, problems))
+        self.questions = {each.id: QuestionModels(each, catalogue) for each in solved}
+        self.asked = list(models_of(self.questions.values(), KINDS, problems))
         self.equations = {
             f"{each.problem.id}.{each.diagram.name}": f"{group[0].problem.id}.{group[0].diagram.name}"
             for group in alike(problems)
@@ -113,9 +124,10 @@ class _CandidateMaker:
             id=asked.id, kind=asked.kind, problem=facts.problem, family=facts.family, objectives=facts.objectives,
             level=facts.level, version=facts.version, question=own.id if own else "", diagram=diagram,
             equation=self._equation(base, diagram), thinking=thinking_of(asked.kind, steps.steps + steps.limiting),
-            marks=self._marks(asked, own), minutes=self._minutes(asked, own, steps),
+            minutes=self._minutes(asked, own, steps),
             facility=known.facility if known else fsum(by_scene.values()) / len(by_scene),
             scenes=tuple(by_scene), measured=known, by_scene=by_scene, asked=asked,
+            steps=self.questions[own.id].steps if own and KIND[asked.kind].steps else None,
         )  # fmt: skip
 
     def _diagram(self, base: SolvedQuestion, name: str) -> str:
@@ -125,11 +137,6 @@ class _CandidateMaker:
     def _equation(self, base: SolvedQuestion, diagram: str) -> str:
         """What the equations are called; without a force diagram they are known by the closed form."""
         return self.equations.get(diagram) or f"{base.problem.family}: {base.solution.closed_form}"
-
-    def _marks(self, asked: ItemModel, own: SolvedQuestion | None) -> int:
-        if not KIND[asked.kind].steps or own is None:
-            return 1
-        return 1 + len(next(iter(QuestionModels(own, self.catalogue).steps.of_scene.values())))
 
     def _minutes(self, asked: ItemModel, own: SolvedQuestion | None, features: Features) -> int:
         """The minutes that the problem file states, else predicted ones."""

@@ -13,6 +13,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 from ..language import article, capital, count, either, listed
 from .problem import ForceWords, Scene
@@ -56,8 +57,13 @@ class Slot:
     name: str
 
 
-def pieces(template: str) -> Iterator[str | Slot]:
+@lru_cache(maxsize=4096)  # the same sentences are filled in for each scene and each variant
+def pieces(template: str) -> tuple[str | Slot, ...]:
     """The template as plain text and slots, in order."""
+    return tuple(_pieces(template))
+
+
+def _pieces(template: str) -> Iterator[str | Slot]:
     end = 0
     for match in SLOT.finditer(template):
         if match.start() > end:

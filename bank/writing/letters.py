@@ -6,8 +6,9 @@ What the last sentence asks is asked anew by the item itself; where it sets a pl
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 
 from ..item import formula
@@ -123,29 +124,44 @@ def with_meanings(
 
     ``told`` is what a candidate has read before.
     """
-    known = set(letters_of(told, problem, notation))
+    table = _letters(problem, notation)
+
+    @cache
+    def called(name: str) -> str:
+        return head_and_tail(name_of(problem, scene, name))[0]
+
+    known = set(_met(told, table))
     for step in steps:
-        met = letters_of(step.paragraphs, problem, notation)
-        own = {each for each in met if any(_is_named(part, problem, scene, notation, each) for part in step.paragraphs)}
+        met = _met(step.paragraphs, table)
+        own = {name for name, before in _behind_words(step.paragraphs, table) if before.endswith(called(name))}
         new = [each for each in met if each not in known | own]
         known |= {*met}
         yield replace(step, paragraphs=(*step.paragraphs, *introduced(problem, scene, notation, new, lead=AFTER)))
 
 
-def _is_named(paragraph: Paragraph, problem: Problem, scene: Scene, notation: Notation, name: str) -> bool:
-    """Whether a letter stands behind the words for what it is: the tension F."""
-    symbol, called = Math(notation.symbol(name)), head_and_tail(name_of(problem, scene, name))[0]
-    return any(
-        part == symbol and isinstance(before, Words) and before.text.rstrip().endswith(called)
-        for before, part in pairwise(paragraph)
-    )
+def _behind_words(paragraphs: Iterable[Paragraph], table: Mapping[formula.Symbol, str]) -> Iterator[tuple[str, str]]:
+    """The letters that stand alone, each with the words before it, which may say what it is: the tension F."""
+    for paragraph in paragraphs:
+        for before, part in pairwise(paragraph):
+            if isinstance(part, Math) and isinstance(before, Words) and isinstance(part.node, formula.Symbol):
+                name = table.get(part.node)
+                if name is not None:
+                    yield name, before.text.rstrip()
 
 
 def letters_of(paragraphs: Iterable[Paragraph], problem: Problem, notation: Notation) -> tuple[str, ...]:
     """The names of the quantities whose letters stand in the formulas, in the order in which they come."""
-    known = {notation.symbol(name): name for name in (*problem.quantities, "g")}
+    return _met(paragraphs, _letters(problem, notation))
+
+
+def _letters(problem: Problem, notation: Notation) -> dict[formula.Symbol, str]:
+    """The letters of a problem, each with the name of its quantity."""
+    return {notation.symbol(name): name for name in (*problem.quantities, "g")}
+
+
+def _met(paragraphs: Iterable[Paragraph], table: Mapping[formula.Symbol, str]) -> tuple[str, ...]:
     nodes = (part.node for paragraph in paragraphs for part in paragraph if isinstance(part, Math))
-    found = (known[symbol] for node in nodes for symbol in _symbols(node) if symbol in known)
+    found = (table[symbol] for node in nodes for symbol in _symbols(node) if symbol in table)
     return tuple(dict.fromkeys(found))
 
 

@@ -125,6 +125,7 @@ class Notation:
         return Call(_FUNCTIONS[expression.func], argument if plain else Group(argument))
 
 
+@lru_cache(maxsize=4096)
 def printed_symbol(name: str) -> Symbol:
     """The symbol of a name in a bank file: ``mu_s`` is μ with the subscript s."""
     base, _, subscript = name.partition("_")

@@ -36,7 +36,7 @@ def candidate(name: str, **changes: Any) -> Candidate:
     """A number question of the vertical circle, ``lantern.NAME``, but for the changes."""
     facts: dict[str, Any] = {
         "kind": "number", "problem": f"lantern-{name}", "family": "vertical-circle", "objectives": (),
-        "level": "algebra", "version": 1, "diagram": "", "equation": name, "thinking": "multi-step", "marks": 1,
+        "level": "algebra", "version": 1, "diagram": "", "equation": name, "thinking": "multi-step",
         "minutes": 4, "facility": 0.6, "scenes": ("stage", "fair"),
     }  # fmt: skip
     facts |= changes
