@@ -177,18 +177,26 @@ def shipped_problems() -> dict[str, Problem]:
     return {shipped(name).problem.id: shipped(name).problem for name in shipped_ids()}
 
 
-@cache
 def asked(kind: Kind, step: int = 1) -> tuple[ItemModel, ...]:
     """The item models of one kind, of the whole bank or of each ``step``-th question."""
+    return _asked(kind, step)
+
+
+@cache  # which tells arguments by name from those by place, and those left out from both
+def _asked(kind: Kind, step: int) -> tuple[ItemModel, ...]:
     whole = questions()[::step]
     return tuple(models_of(whole, (kind,), tuple(shipped_problems().values())))
 
 
-@cache
 def drawn(kind: Kind, seed: int = 1, step: int = 1) -> tuple[tuple[ItemModel, Item], ...]:
     """Their items with their models: one in each scene, of stepwise questions three variants."""
+    return _drawn(kind, seed, step)
+
+
+@cache
+def _drawn(kind: Kind, seed: int, step: int) -> tuple[tuple[ItemModel, Item], ...]:
     wanted = 3 if kind == "stepwise" else 9
-    return tuple((model, item) for model in asked(kind, step) for item in model.draw(wanted, GRAVITY, seed))
+    return tuple((model, item) for model in _asked(kind, step) for item in model.draw(wanted, GRAVITY, seed))
 
 
 def asking(known: SolvedQuestion, ask: str, given: tuple[str, ...]) -> Question:

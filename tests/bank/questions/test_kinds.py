@@ -474,7 +474,7 @@ def test_nothing_is_changed_that_has_a_name_of_its_own() -> None:
 
 
 def test_the_solution_of_a_change_tells_the_ratio_in_one_line() -> None:
-    for each in made("change", 4):
+    for each in made("change"):
         last = each.item.solution[-1]
         line, therefore = last.paragraphs
         key = words(each.right[0])
@@ -575,7 +575,7 @@ def test_a_change_of_a_length_that_somebody_chooses_is_answered_as_it_is_asked()
 
 def test_what_stays_constant_is_named_with_its_letter_in_changes_and_rankings() -> None:
     """Each given quantity that is drawn stands in the prompt: the changed ones, and those that stay what they are."""
-    for each in (*made("change"), *made("rank", 2)):
+    for each in (*made("change"), *made("rank")):
         (entry,) = each.item.entries
         assert isinstance(entry, ChoiceEntry | OrderEntry)
         problem, question = each.problem, each.question.question
@@ -669,7 +669,7 @@ def case_values(each: Made, entry: OrderEntry) -> list[float]:
 
 def test_cases_are_ranked_by_their_values_and_none_are_near() -> None:
     orders = Counter[tuple[int, ...]]()
-    for each in made("rank", 2):
+    for each in made("rank"):
         (entry,) = each.item.entries
         assert isinstance(entry, OrderEntry)
         values = case_values(each, entry)
@@ -684,7 +684,7 @@ def test_cases_are_ranked_by_their_values_and_none_are_near() -> None:
 
 
 def test_cases_stand_in_simple_ratios_and_the_solution_tells_those_of_the_answers() -> None:
-    for each in made("rank", 2):
+    for each in made("rank"):
         (entry,) = each.item.entries
         assert isinstance(entry, OrderEntry)
         for place in (0, 1):
