@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 import tokenize
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -21,6 +22,7 @@ def glossary() -> list[tuple[str, list[str]]]:
     return [each for each in found if each[0] not in ("term", "---")]
 
 
+@cache
 def sources() -> str:
     """The code, its schemas and the README."""
     files = [*(path for part in ("bank", "exporters", "schemas") for path in (ROOT / part).rglob("*.py"))]
@@ -28,6 +30,7 @@ def sources() -> str:
     return "\n".join(path.read_text("utf-8") for path in files)
 
 
+@cache
 def names() -> str:
     """The names in the code, one a line: a car that slips is a sentence, a variable that is called so a second word."""
     files = (path for part in ("bank", "exporters", "schemas") for path in (ROOT / part).rglob("*.py"))

@@ -10,6 +10,7 @@ import ast
 import tomllib
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path, PurePosixPath
 
@@ -57,12 +58,19 @@ def sources() -> dict[str, str]:
     return {path.relative_to(ROOT).as_posix(): path.read_text(encoding="utf-8") for path in paths}
 
 
+@cache
+def nodes(source: str) -> tuple[ast.AST, ...]:
+    """The imports and classes of a module, with what is inside of other classes and functions."""
+    told = (ast.Import, ast.ImportFrom, ast.ClassDef)
+    return tuple(each for each in ast.walk(ast.parse(source)) if isinstance(each, told))
+
+
 def imported(path: str, source: str, known: Mapping[str, str]) -> Iterator[tuple[int, str]]:
     """The modules that a module imports, in functions and under TYPE_CHECKING, too, each with its line.
 
     What is no module of ``known`` is given as the path at which it should stand.
     """
-    for node in ast.walk(ast.parse(source)):
+    for node in nodes(source):
         if not isinstance(node, ast.ImportFrom) or not node.level:
             continue
         place = PurePosixPath(path).parents[node.level - 1].joinpath(*(node.module or "").split("."))
@@ -78,7 +86,7 @@ def imported(path: str, source: str, known: Mapping[str, str]) -> Iterator[tuple
 
 def outside(path: str, source: str) -> Iterator[str]:
     """Imports of our own modules by an absolute name, which an install elsewhere could answer."""
-    for node in ast.walk(ast.parse(source)):
+    for node in nodes(source):
         if isinstance(node, ast.Import):
             names = [each.name for each in node.names]
         elif isinstance(node, ast.ImportFrom) and not node.level:
@@ -150,7 +158,7 @@ def doubled(modules: Mapping[str, str]) -> list[str]:
     """Classes of the same name in two modules, with what is inside of other classes and functions."""
     found: dict[str, list[str]] = {}
     for path, source in modules.items():
-        for node in ast.walk(ast.parse(source)):
+        for node in nodes(source):
             if isinstance(node, ast.ClassDef):
                 found.setdefault(node.name, []).append(path)
     return [f"{name} is a class in {' and in '.join(paths)}" for name, paths in found.items() if len(paths) > 1]
