@@ -18,7 +18,7 @@ from turnwright.bank.reading.files import read_problem
 from turnwright.bank.reading.mistakes import shipped_mistakes
 
 from tests.bank.forms.samples import GOOD, blueprint, candidate
-from tests.bank.models import shipped
+from tests.bank.models import GRAVITY, shipped
 from tests.bank.problems import GOOD as PROBLEM
 from tests.bank.problems import varied, written
 
@@ -58,6 +58,18 @@ def of_shipped(*names: str) -> dict[str, Candidate]:
     solved = [shipped(name) for name in names]
     problems = list({each.problem.id: each.problem for each in solved}.values())
     return {each.id: each for each in candidates(solved, shipped_mistakes(), problems, {})}
+
+
+def test_steps_are_made_for_a_candidate_whose_marks_are_asked_and_for_no_other() -> None:
+    found = of_shipped("over-the-top.least-speed")
+    stepwise = found["over-the-top.least-speed/stepwise"]
+    assert "of_scene" not in vars(stepwise.steps)
+    assert stepwise.asked is not None
+    (item,) = stepwise.asked.draw(1, GRAVITY, 1)
+    assert stepwise.marks == item.marks > 2
+    assert "of_scene" in vars(stepwise.steps)  # the same steps as those of its items
+    assert {each.marks for each in found.values() if each is not stepwise} == {1}
+    assert replace(stepwise, found_marks=9).marks == 9
 
 
 def test_kinds_of_one_question_and_what_a_figure_answers_are_enemies() -> None:
