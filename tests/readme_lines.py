@@ -109,8 +109,8 @@ def _ends_wrongly(started: subprocess.Popen[bytes], stopped_after: int | None) -
     try:
         return started.wait(stopped_after) != 0
     except subprocess.TimeoutExpired:
-        os.killpg(started.pid, signal.SIGINT)
-        return started.wait(60) != 128 + signal.SIGINT
+        os.killpg(started.pid, signal.SIGTERM)
+        return started.wait(60) != 128 + signal.SIGTERM
 
 
 if __name__ == "__main__":

@@ -309,6 +309,6 @@ def _sign(number: float) -> float:
 
 
 def _with_acceleration(view: DiagramView, layout: FigureLayout) -> FigureLayout:
-    if view.acceleration is None:
+    if view.drawn_acceleration is None:
         return layout
-    return replace(layout, acceleration=open_arrow(layout, view.acceleration))
+    return replace(layout, acceleration=open_arrow(layout, view.drawn_acceleration))

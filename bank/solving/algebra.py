@@ -251,7 +251,8 @@ def rerooted(expression: Expr) -> Expr:
     angles = expression.atoms(sympy.sin, sympy.cos, sympy.tan)
     if not all(each.args[0].is_Symbol for each in angles):
         return expression
-    index = next((power for power in (2, 3) for part in factors if part.is_Pow and part.exp == Rational(1, power)), 0)
+    powers = [part.exp for part in factors if part.is_Pow]
+    index = 2 if Rational(1, 2) in powers else 3 if any(each.is_Rational and each.q == 3 for each in powers) else 0
     if not index or len(factors) == 1:
         return expression
     return root(functions(neat(letters(expression**index))), index)

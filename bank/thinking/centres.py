@@ -31,7 +31,19 @@ def tells(key: Decimal, wrong: Sequence[Decimal]) -> bool:
     """Whether who takes a number with the most partners takes the key more often than who takes any number."""
     own, *others = partners((key, *wrong))
     most = max(own, *others)
-    return own == most and others.count(most) + 1 <= len(others)
+    return (own == most and others.count(most) + 1 <= len(others)) or _is_the_middle(key, wrong)
+
+
+def _is_the_middle(key: Decimal, wrong: Sequence[Decimal]) -> bool:
+    """Whether the key alone is as many times one number, in a simple ratio, as another one is times it: 5, 10, 20."""
+    every = (key, *wrong)
+    middles = [
+        each
+        for each in every
+        for one, other in combinations([rest for rest in every if rest != each], 2)
+        if _is_simple(one, each) and _is_simple(each, other) and _are_near(one * other, each**2)
+    ]
+    return set(middles) == {key}
 
 
 def choices(below: Sequence[_Wrong], above: Sequence[_Wrong], lower: int, upper: int) -> Iterator[tuple[_Wrong, ...]]:
@@ -39,6 +51,10 @@ def choices(below: Sequence[_Wrong], above: Sequence[_Wrong], lower: int, upper:
     low, high = (combinations(range(min(n + SPARE, len(side))), n) for n, side in ((lower, below), (upper, above)))
     for few, many in sorted(product(low, high), key=lambda each: (sum(each[0]) + sum(each[1]), each)):
         yield (*(below[at] for at in few), *(above[at] for at in many))
+
+
+def _are_near(one: Decimal, other: Decimal) -> bool:
+    return abs(float(one) - float(other)) < 2 * NEAR * abs(float(other))
 
 
 def _is_simple(one: Decimal, other: Decimal) -> bool:

@@ -73,9 +73,8 @@ class ExpressionSets:
     def simplest(self, three: Three) -> Three:
         """The set, in which what two mistakes lead to is told of one alone, where one alone leads to it as well."""
         one, other, both = three
-        alone = (
-            each.mistake for each in self.live if not differ(self._values(each.closed_form), self._values(both.form))
-        )
+        values = self._values(both.form)
+        alone = (each.mistake for each in self.live if _are_same(self._values(each.closed_form), values))
         mistake = next(alone, None)
         return three if mistake is None else (one, other, WrongExpression(both.form, (mistake,)))
 
@@ -190,6 +189,11 @@ class ExpressionSets:
 def _solved(form: MistakenForm) -> LetterChange:
     """A mistaken form as what its mistake makes of the right one, which is all that it is made of."""
     return LetterChange(form.mistake, lambda _: form.closed_form)
+
+
+def _are_same(one: NDArray[np.float64], other: NDArray[np.float64]) -> bool:
+    """Whether two are real at the same points, at some at least, and alike there."""
+    return bool(np.isfinite(one).any()) and np.allclose(one, other, rtol=SAME, atol=0, equal_nan=True)
 
 
 def _points(name: str) -> NDArray[np.float64]:

@@ -120,7 +120,8 @@ def _inside(edit: Rewriting, form: Expr) -> Changed:
 
 def one_root(form: Expr) -> Expr:
     """A product with one root sign where SymPy has taken a number out from under it."""
-    roots = [each for each in sympy.Mul.make_args(form) if each.is_Pow and each.exp in (HALF, THIRD)]
+    powers = [each.exp for each in sympy.Mul.make_args(form) if each.is_Pow]
+    roots = [each for each in powers if each == HALF or (each.is_Rational and each.q == THIRD.q)]
     return rerooted(form) if len(roots) > 1 else form
 
 

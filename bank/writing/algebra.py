@@ -149,7 +149,7 @@ class AlgebraWriter:
             parts += [Words("Divide" if again else "divide"), Words(" every term by "), Math(self.notation.node(above))]
         if below != 1:
             alone = "Multiply every term by " if again else "multiply every term by "
-            joined = " and multiply it by " if above != 1 else alone
+            joined = " and multiply by " if above != 1 else alone
             parts += [Words(joined), Math(self.notation.node(below))]
         return (*parts, Words(":"))
 

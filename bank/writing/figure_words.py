@@ -84,6 +84,6 @@ def _angles(view: DiagramView) -> str:
 
 
 def _acceleration(view: DiagramView) -> str:
-    if view.acceleration is None:
+    if view.drawn_acceleration is None:
         return ""
     return f"A separate open arrow shows the acceleration, {view.acceleration_words}."

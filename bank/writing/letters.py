@@ -58,7 +58,7 @@ _CALLED = {
 }  # fmt: skip
 
 # what a body has as it moves: its name alone would not say whose it is
-_OF_THE_BODY = frozenset(("speed", "angular speed", "centripetal acceleration", "acceleration", "total acceleration"))
+_OF_THE_BODY = frozenset(("speed", "centripetal acceleration", "acceleration", "total acceleration"))
 
 
 def stem_in_letters(

@@ -16,7 +16,7 @@ FEEDBACK = (
     "radius, and compare signs and angles. The names of the forces do not matter."
 )
 # seven stories, each with a caution of its own, are a page; nobody tries seven things at once
-CAUTION = "The situations are for a lesson on paper. Do not try them out: bodies that move fast can cause injury."
+CAUTION = "These situations are for written work only. Do not try them out: bodies that move fast can cause injury."
 SITUATION = "{story}"
 OF_SEVERAL = "{story} Consider {body}."
 AT_A_PLACE = "{story} Consider {body} {place}."

@@ -134,7 +134,7 @@ def printed_symbol(name: str) -> Symbol:
 
 def amount(quantity: Quantity) -> Node:
     """A printed quantity inside a formula, number and unit."""
-    printed = quantity.unit.printed
+    printed = quantity.unit.in_text
     number = Number(quantity.number)
     if not printed:
         return number

@@ -22,7 +22,7 @@ from .stem import asked_name, filled, joined
 
 ANGLE = "The expression for the {function} of {asked} is a pure number, as it must be."
 NUMBER = "The right-hand side is a pure number, as {what} must be."
-TURNS = "One {revolution} (1 {unit}) is 2π rad in {seconds} s."
+TURNS = "One {revolution} is 2π rad in {seconds} s."
 UNIT = "The unit of the right-hand side is {unit}, the unit of {kind}."
 CANCELS = "The mass {mass} cancels, so the {what} does not depend on it."
 CANCEL = "The masses {masses} cancel, so the {what} does not depend on them."
@@ -78,7 +78,7 @@ def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: 
 def _of_turns(each: Unit) -> str:
     """What a unit that counts revolutions is in radians and seconds."""
     one = each.in_text.replace("revolutions", "revolution")
-    return TURNS.format(revolution=one, unit=each.printed, seconds=each.seconds_per_revolution)
+    return TURNS.format(revolution=one, seconds=each.seconds_per_revolution)
 
 
 def _value(symbol: object, variant: Variant) -> Row:
@@ -165,7 +165,7 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: fr
         name = _named(solved, scene)
         yield (Words(NUMBER.format(what=f"{'the' if name.startswith(_ONE_OF_A_KIND) else article(name)} {name}")),)
     elif kind:
-        yield filled(UNIT, unit=UnitNode(si.printed), kind=kind)
+        yield filled(UNIT, unit=UnitNode(si.printed), kind=f"a {kind}" if kind == _KINDS["N/m"] else kind)
     yield from _cancelled(solved, scene, notation, seen)
     if _is_property(solved):
         return

@@ -112,12 +112,12 @@ def _number(factor: sympy.Expr) -> str:
 
 # two forms of the asking; a scene has one of them
 RANK_ASKING = (
-    "Four cases differ only in the {first_means} {first}{first_tail} and the {second_means} {second}{second_tail}."
-    "{held} Rank the cases by the {name} {asked}{end}, from smallest to largest.",
-    "Rank these four cases by the {name} {asked}{end}, from smallest to largest. They differ only in the {first_means} "
-    "{first}{first_tail} and the {second_means} {second}{second_tail}.{held}",
+    "Four cases have different values of the {first_means} {first}{first_tail} and the {second_means} "
+    "{second}{second_tail}.{held} Rank the cases by the {name} {asked}{end}, from smallest to largest.",
+    "Rank these four cases by the {name} {asked}{end}, from smallest to largest. They have different values of the "
+    "{first_means} {first}{first_tail} and the {second_means} {second}{second_tail}.{held}",
 )
-ALIKE = " {Held} {are} kept constant."
+ALIKE = " {Held} {are} the same in all cases."
 RANK_HINT = "Write an expression for the {name} in symbols. How does it depend on each of the two quantities?"
 
 CASE = "{first} = {first_value}, {second} = {second_value}"

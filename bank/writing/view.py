@@ -21,7 +21,7 @@ from ..model.evaluation import evaluate
 from ..model.once import once
 from ..model.problem import Diagram, Force, Problem, Scene
 from ..model.wording import agreeing, force_words, with_article
-from .directions import axes, inward_words, place_words, placeless, words
+from .directions import Axes, axes, inward_words, place_words, placeless, words
 from .notation import Notation, printed_symbol
 
 # --- what is to be seen in a force diagram: directions on the page and the words for them, before any layout ---
@@ -71,7 +71,8 @@ class DiagramView:
     ..."; the body lies on that side of it to which a pushing force at a right angle points, else above it; ``normal``
     is the direction to that side, where it is to be the same whatever the forces are.
     ``second_axis_label`` ("up") stands at the end of the second axis; ``inward_words`` and ``second_axis_words``
-    ("straight up") finish "which points ...".
+    ("straight up") finish "which points ...". Whether the acceleration is ``settled`` says that its part towards the
+    centre and the one along the path don't pull it up and down.
     """
 
     body: str
@@ -89,6 +90,12 @@ class DiagramView:
     second_axis: float | None = None
     second_axis_label: str = ""
     second_axis_words: str = ""
+    settled: bool = True
+
+    @property
+    def drawn_acceleration(self) -> float | None:
+        """The way of the acceleration where it is drawn: only if it points that way for all numbers."""
+        return self.acceleration if self.settled else None
 
     @property
     def side_view(self) -> bool:
@@ -157,6 +164,7 @@ def _view(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
         inward_words=inward_words(diagram) if moving else "",
         acceleration=accelerates,
         acceleration_words=words(on_page, accelerates) if accelerates is not None else "",
+        settled=_is_settled(on_page, acceleration),
         forces=tuple(forces),
         angles=_angles(problem, diagram, angle, forces),
         surface={"level": 0.0, "bank": (360.0 - angle) % 180, "wall": 90.0}.get(diagram.surface or ""),
@@ -165,6 +173,17 @@ def _view(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
         second_axis_label=on_page.second_label,
         second_axis_words=words(on_page, on_page.second),
     )
+
+
+def _is_settled(on_page: Axes, acceleration: tuple[float, float]) -> bool:
+    """Whether an acceleration (inward, second axis) points up or down for all numbers, or neither.
+
+    On the lower half of a vertical circle it is up by its part towards the centre, and down by the one along the path.
+    """
+    inward, second = acceleration
+    alone = ((abs(inward), on_page.page(inward, 0.0)), (abs(second), on_page.page(0.0, second)))
+    upwards = [size * sin(radians(way)) for size, way in alone]
+    return not (min(upwards) < -LEVEL and max(upwards) > LEVEL)
 
 
 def redrawn(view: DiagramView, problem: Problem, changed: Diagram, scene: Scene) -> DiagramView:

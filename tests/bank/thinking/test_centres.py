@@ -31,6 +31,7 @@ def test_partners_are_counted_by_half_double_four_pi_and_root_two() -> None:
         (("2.00", "4.00", "3.10", "6.20"), False),  # two pairs
         (("2.00", "3.10", "5.00"), False),  # no partner at all
         (("2.00", "4.00", "8.00"), False),  # everyone has two
+        (("4.00", "2.00", "8.00", "0.31"), True),  # the middle of a chain
         (("2.00", "3.00", "6.00", "12.0"), False),  # the centre is wrong
     ],
 )

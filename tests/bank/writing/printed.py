@@ -14,8 +14,10 @@ from typing import Any
 from tests.bank import models
 
 _HIGH = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
-_UNITS = (
-    "N\u00a0m²/kg²|N m²/kg²|m/s²|N/kg|N/m|m/s|km/h|km/s|rad/s|r/min|r/s|1/min|1/s|kg|km|cm|mm|kN|mN|MN|mT|µm|Hz|min|ms|"
+# units without an SI symbol are printed as words
+_WORDS = {"revolutions per minute": "r/min", "revolutions": "r", "minutes": "min", "hours": "h", "days": "d"}
+_UNITS = "|".join(_WORDS) + (
+    "|N\u00a0m²/kg²|N m²/kg²|m/s²|N/kg|N/m|m/s|km/h|km/s|rad/s|r/min|r/s|1/min|1/s|kg|km|cm|mm|kN|mN|MN|mT|µm|Hz|min|ms|"
     "°|d|g|h|t|m|s|N|T|C"
 )
 _DIGITS = r"−?[0-9]+(?:\.[0-9]+)?(?: × 10[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]+)?"
@@ -40,7 +42,7 @@ def split(text: str) -> tuple[str, str]:
     """Number and unit of an amount as printed."""
     match = AMOUNT.fullmatch(text)
     assert match, text
-    return match[1], match[2] or ""
+    return match[1], _WORDS.get(match[2], match[2] or "")
 
 
 def amount(text: str) -> Any:

@@ -21,7 +21,7 @@ from tests.bank.writing import printed
 from tests.bank.writing.test_solutions import honest, text, writers
 
 _ALONE = re.compile(r"From the [^{}]*(?:\{[^{}]+\})?[^{}]*: \{([^{}]+)\}\.")
-_UNIT = re.compile(r"\b(?:N m²/kg²|m/s²|N/kg|N/m|m/s|km/h|km/s|rad/s|r/min|r/s|1/min|1/s)")
+_UNIT = re.compile(r"\b(?:revolutions per minute|N m²/kg²|m/s²|N/kg|N/m|m/s|km/h|km/s|rad/s|r/min|r/s|1/min|1/s)")
 
 
 def displayed(steps: Sequence[Step]) -> list[str]:
