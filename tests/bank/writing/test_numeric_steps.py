@@ -38,8 +38,8 @@ _ROOTS = {"": 1, "√": 2, "∛": 3}
 # SI Brochure, 9th edition (2019), tables 2, 4 and 5: from memory
 _UNIT_OF = {
     "length": "m", "mass": "kg", "time": "s", "speed": "m/s", "acceleration": "m/s^2", "force": "N",
-    "angular speed": "rad/s", "a spring constant": "N/m", "charge": "C", "magnetic flux density": "T", "frequency": "Hz",
-    "field strength": "N/kg",
+    "angular speed": "rad/s", "a spring constant": "N/m", "charge": "C", "magnetic flux density": "T",
+    "frequency": "Hz", "field strength": "N/kg",
 }  # fmt: skip
 
 
