@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from math import fsum
 from typing import TypeAlias, TypeVar
 
 from ..errors import Place
@@ -21,7 +22,7 @@ from ..writing.letters import sense_of
 from ..writing.view import DiagramView, view_of
 
 ROWS = 3
-TRIED = 24  # draws of who else is there
+TRIED = 60  # draws of who else is there
 _PLACED = ("top", "bottom", "side", "angle")  # of a vertical circle, on which forces change from place to place
 _WORD = re.compile(r"[a-z]+")
 _Any = TypeVar("_Any")
@@ -129,12 +130,25 @@ class Matching:
     @property
     def tells(self) -> float:
         """How far it is told by words: what places and holders tell, and how far words in common are from a guess."""
-        return sum(self.by_places) + sum(self.by_holders) + abs(sum(self.by_words) - ROWS / (ROWS + 1))
+        by_words = (abs(sum(each) - ROWS / (ROWS + 1)) for each in (self.by_words, self.by_rare_words))
+        return sum(self.by_places) + sum(self.by_holders) + sum(by_words)
 
     @cached_property
     def by_words(self) -> tuple[float, ...]:
         """For each row how likely it is got right by who compares the words of the stories, and guesses at ties."""
         return self._by(lambda told: _WORD.findall(told.story.lower()))
+
+    @cached_property
+    def by_rare_words(self) -> tuple[float, ...]:
+        """The same by who looks for words that few of the columns have: "banked", "at the bottom"."""
+        columns = [frozenset(_WORD.findall(each.story.lower())) for each in self.columns]
+        rarity = {word: 1 / sum(word in each for each in columns) for each in columns for word in each}
+
+        def shared(row: ToldStory, column: int) -> float:
+            both = columns[column].intersection(_WORD.findall(row.story.lower()))
+            return round(fsum(rarity[word] for word in both if rarity[word] > 1 / len(columns)), 9)
+
+        return self._guessed(shared)
 
     @cached_property
     def by_places(self) -> tuple[float, ...]:
@@ -148,9 +162,12 @@ class Matching:
 
     def _by(self, words: Callable[[ToldStory], Sequence[str]]) -> tuple[float, ...]:
         columns = [words(each) for each in self.columns]
+        return self._guessed(lambda row, column: likeness_of(words(row), columns[column]))
+
+    def _guessed(self, likeness_to: Callable[[ToldStory, int], float]) -> tuple[float, ...]:
         found = []
         for row, partner in zip(self.rows, self.partners, strict=True):
-            likeness = [likeness_of(words(row), each) for each in columns]
+            likeness = [likeness_to(row, column) for column in range(len(self.columns))]
             best = [at for at, each in enumerate(likeness) if each == max(likeness)]
             found.append((partner in best) / len(best))
         return tuple(found)
