@@ -30,6 +30,7 @@ from turnwright.bank.questions.item_model import ItemModel
 from turnwright.bank.questions.kinds import Kind
 from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.questions.selection import all_questions, models_of, question_id
+from turnwright.bank.questions.stepwise import Steps
 from turnwright.bank.reading.files import problem_of, read_bank
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.cache import solved_question
@@ -169,6 +170,16 @@ def shipped(name: str) -> SolvedQuestion:
 def questions() -> tuple[QuestionModels, ...]:
     """The shipped questions in their kinds. What they make stays with them: who plants a fault makes others."""
     return tuple(QuestionModels(shipped(name), shipped_mistakes()) for name in shipped_ids())
+
+
+def steps(name: str) -> Steps:
+    """The steps before the number of a shipped question, as its stepwise items have them."""
+    return _questions_by_id()[name].steps
+
+
+@cache
+def _questions_by_id() -> dict[str, QuestionModels]:
+    return dict(zip(shipped_ids(), questions(), strict=True))
 
 
 @cache

@@ -716,7 +716,7 @@ def last_of(line: Paragraph) -> Node:
 
 def test_a_stepwise_item_goes_from_the_direction_over_diagram_and_equation_to_the_number() -> None:
     tried = carried = drawn = 0
-    for asked in models.asked("stepwise", 9):
+    for asked in models.asked("stepwise", 5):
         for item in asked.draw(1, GRAVITY, 1):
             *steps, last = item.entries
             assert isinstance(last, NumberEntry)

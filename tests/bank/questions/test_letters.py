@@ -88,7 +88,7 @@ def test_every_letter_in_the_parts_of_a_stepwise_item_is_introduced() -> None:
 @pytest.mark.parametrize("kind", ["expression", "equation", "stepwise"])
 def test_a_letter_without_meaning_is_noticed(kind: Kind, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(of_question, "introduced", lambda *_: ())
-    assert len(without_meaning(drawn(kind, 1, 5))) >= 20
+    assert len(without_meaning(drawn(kind, 1, 9))) >= 20
 
 
 @pytest.mark.parametrize("kind", ["expression", "rank"])

@@ -22,7 +22,7 @@ def stepwise(names: Iterator[str]) -> list[Item]:
     for name in names:
         solved = models.shipped(name)
         asked = QuestionModels(solved, shipped_mistakes())
-        vars(asked)["diagnosis"] = diagnosis(solved, ())
+        vars(asked).update(diagnosis=diagnosis(solved, ()), steps=models.steps(name))
         for model in asked.asked(("stepwise",)):
             found += list(model.draw(1, models.GRAVITY, 1))
     return found

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_HALF_UP, ROUND_UP, Context, Decimal
 from functools import cache
@@ -138,7 +138,8 @@ def test_every_wrong_option_names_its_mistakes_and_brings_feedback() -> None:
             assert option.right or (len(named) > 1) != (named[0].thinking in option.feedback), name
 
 
-def _named(ids: Sequence[str]) -> list[Mistake]:
+@cache
+def _named(ids: tuple[str, ...]) -> list[Mistake]:
     return [each for each in shipped_mistakes() if each.id in ids]
 
 
