@@ -33,6 +33,12 @@ class Columns(dict[str, Any]):
         super().__init__(values)
         self.parts: dict[_Operation, Any] = {}
 
+    def changed(self, name: str, values: Any) -> Columns:
+        """The same with other values of one symbol; parts that do not speak of it need not be worked out again."""
+        found = Columns({**self, name: values})
+        found.parts = {part: each for part, each in self.parts.items() if name not in part.names}
+        return found
+
 
 def evaluate(expression: sympy.Expr, values: Mapping[str, Any], rounding: Callable[[Any], Any] | None = None) -> Any:
     """The value of ``expression`` in SI units, element by element; nan where it is not real or not finite.
@@ -97,13 +103,15 @@ def to_figures(figures: int) -> Callable[[Any], Any]:
 class _Operation:
     """A part of an expression: a symbol by its name, a number, or an operation on other parts.
 
-    Equal parts of all expressions are one, so that each is told by its identity.
+    Equal parts of all expressions are one, so that each is told by its identity. ``names`` are those of all its
+    symbols.
     """
 
     name: str = ""
     number: float = np.nan
     operation: Callable[..., Any] | None = None
     inner: tuple[_Operation, ...] = ()
+    names: frozenset[str] = frozenset()
 
 
 REMEMBERED = 20_000
@@ -112,10 +120,12 @@ REMEMBERED = 20_000
 @lru_cache(maxsize=REMEMBERED)
 def _operation_of(expression: sympy.Expr) -> _Operation:
     if expression.is_Symbol:
-        return _Operation(name=expression.name)
+        return _Operation(name=expression.name, names=frozenset({expression.name}))
     if not expression.args and expression.is_number:
         return _Operation(number=float(expression) if expression.is_real else np.nan)
-    return _Operation(operation=_function_of(expression), inner=tuple(map(_operation_of, expression.args)))
+    inner = tuple(map(_operation_of, expression.args))
+    names = frozenset().union(*(each.names for each in inner))
+    return _Operation(operation=_function_of(expression), inner=inner, names=names)
 
 
 def _function_of(expression: sympy.Expr) -> Callable[..., Any]:

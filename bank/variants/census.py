@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import TypeAlias
 
 import numpy as np
@@ -47,10 +48,12 @@ def census(
 ) -> Census:
     """The combinations of a scene, judged once, in blocks; ``left`` are those of its variants that may be drawn."""
     size, many = min(len(grid), MOST_COUNTED), 0
+    # of one block all are counted, whatever their order; of several, what is broken is told as it is met
+    drawn = np.arange if len(grid) <= BLOCK else partial(grid.shuffled, scene.name)
     broken: Counter[str] = Counter()
     unmet = {name: np.ones(len(values), dtype=bool) for name, values in grid.choices.items()}
     for start in range(0, size, BLOCK):
-        numbers = grid.shuffled(scene.name, start, min(start + BLOCK, size))
+        numbers = drawn(start, min(start + BLOCK, size))
         found = judged(numbers)
         good = numbers[found.good]
         many += len(left(good))

@@ -21,7 +21,7 @@ from typing import Any
 import numpy as np
 import sympy
 
-from ..model.evaluation import Array, evaluate
+from ..model.evaluation import Array, Columns, evaluate
 from ..model.expression import names_in
 
 MOST = 5.0
@@ -36,11 +36,13 @@ def elasticities(form: sympy.Expr, values: Mapping[str, Any]) -> Array:
     Infinite where the form is not real, zero, or at the edge of where it is real.
     """
     names = sorted(names_in(form))
-    factors = np.vstack([np.ones(len(names)), np.ones((len(names), len(names))) + _STEP * np.eye(len(names))])
-    moved = {name: np.atleast_1d(values[name]) * factors[:, [row]] for row, name in enumerate(names)}
+    if not names:
+        return np.empty((0, 1))
+    here = Columns({name: np.atleast_1d(values[name]) for name in names})
+    before = evaluate(form, here)
+    moved = np.stack([evaluate(form, here.changed(name, here[name] * (1 + _STEP))) for name in names])
     with np.errstate(all="ignore"):
-        found = np.atleast_2d(evaluate(form, moved))
-        result = np.abs(found[1:] / found[0] - 1) / _STEP
+        result = np.abs(moved / before - 1) / _STEP
     return np.where(np.isfinite(result), result, np.inf)
 
 
