@@ -6,7 +6,7 @@ Both are rules of Haladyna, Downing, Rodriguez, Appl. Meas. Educ. 15, 309 (2002)
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from ..item.item import ChoiceEntry, Item
@@ -42,12 +42,19 @@ class KeyPlaces:
 
     def told(self) -> Iterator[str]:
         """What is uneven over all of them; no one file can mend it."""
-        from scipy.stats import chisquare
-
         for (kind, options), found in sorted(self.places.items()):
             counts = [found[place] for place in range(options)]
-            if kind == "choice" and sum(counts) >= ENOUGH and chisquare(counts).pvalue < UNEVEN:
+            if kind == "choice" and sum(counts) >= ENOUGH and _of_even_places(counts) < UNEVEN:
                 yield f"of {options} options, the key stands in each place so often: {', '.join(map(str, counts))}"
         known = sum(self.longest.values())
         if known >= ENOUGH and self.longest[True] > known / 3:
             yield f"the key is the longest option in {self.longest[True]} of {known}"
+
+
+def _of_even_places(counts: Sequence[int]) -> float:
+    """The probability of counts as uneven as these, or more, where all places are equally likely: Pearson's test."""
+    from scipy.special import chdtrc
+
+    expected = sum(counts) / len(counts)
+    off = sum((each - expected) ** 2 for each in counts) / expected
+    return float(chdtrc(len(counts) - 1, off))

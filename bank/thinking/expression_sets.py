@@ -22,7 +22,8 @@ from ..model.edit import NumericEdit, SumEdit
 from ..model.evaluation import SAME, Columns, differ, evaluate
 from ..model.mistake import Mistake
 from ..model.once import once
-from ..quantities.units import Unit, dimension_of, unit
+from ..quantities.dimensions import dimension_of
+from ..quantities.units import Unit, unit
 from ..solving.algebra import rerooted
 from ..solving.solution import SolvedQuestion, samples_of
 from .edits import edited

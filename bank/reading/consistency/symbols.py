@@ -11,7 +11,8 @@ import sympy
 from ...documents.document import Path_
 from ...model.expression import is_name, names_in, parse
 from ...model.problem import Problem
-from ...quantities.units import UnequalDimensionsError, Unit, examples_of, same_dimension, unit
+from ...quantities.dimensions import UnequalDimensionsError, same_dimension
+from ...quantities.units import Unit, examples_of, unit
 
 ROLE_UNITS = {
     "radius": "m",
