@@ -22,11 +22,10 @@ from turnwright.bank.command import printing
 
 # What a module calls that draws the items of the whole bank. One worker runs these modules, so that what they share is
 # made once; they come first, and meanwhile the others run what does not wait for all questions to be solved.
-WHOLE_BANK = re.compile(r"\bmodels\.(drawn|asked|steps)\(")
+WHOLE_BANK = re.compile(r"\bmodels\.(drawn|asked|steps|questions)\(")
 # Other long modules, which come before the short ones, so that all workers end together. By then most is solved.
 LONG = (
     "tests/exporters",
-    "tests/test_pack.py",
     "tests/test_template_pack.py",
     "tests/test_command.py",
     "tests/test_results.py",

@@ -15,16 +15,21 @@ from turnwright.bank.item.pack import Pack
 from turnwright.bank.item.sitting import Purpose
 from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.questions.kinds import KINDS
+from turnwright.bank.questions.selection import models_of, one_of_each_derived, pack_of
 from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.packages.delivery import PLAIN, Delivery, Mathematics
 from turnwright.exporters.proof import prove
 from turnwright.exporters.running.packing import Order, Recipe, Written, write_made
 
+from tests.bank import models
+
 
 @pytest.fixture(scope="module")
 def bank() -> Pack:
-    """All that the shipped bank asks, in one variant each."""
-    return Recipe(tuple(read_bank()), (), Settings(variants=1)).pack()
+    """All that the shipped bank asks, in one variant each, of the questions that other tests have at hand."""
+    settings = Settings(variants=1)
+    asked = models_of(models.questions(), settings.kinds, tuple(models.shipped_problems().values()))
+    return pack_of(one_of_each_derived(asked), settings)
 
 
 @pytest.fixture(scope="module")
