@@ -64,6 +64,7 @@ class Document:
     faults: list[Fault] = field(default_factory=list)
     faulty: set[Path_] = field(default_factory=set)
     unsound: set[Path_] = field(default_factory=set)
+    _inside: tuple[int, dict[Path_, set[str]]] = field(default=(0, {}), init=False, repr=False, compare=False)
 
     def place(self, path: Path_, *, key: bool = False, inside: int | None = None) -> Place:
         """Where the value (or the key) at ``path`` stands, or its nearest parent; ``inside`` counts its letters."""
@@ -93,7 +94,13 @@ class Document:
 
     def names(self, *path: Key) -> frozenset[str]:
         """The keys that stand in the file under ``path``, also those of parts that were dropped."""
-        return frozenset(str(each[-1]) for each in self.keys if each[:-1] == path)
+        many, inside = self._inside
+        if many != len(self.keys):
+            inside = {}
+            for *parents, last in self.keys:
+                inside.setdefault(tuple(parents), set()).add(str(last))
+            self._inside = len(self.keys), inside
+        return frozenset(inside.get(path, ()))
 
     def drop(self, path: Path_) -> None:
         """Take what stands at ``path`` out of the data; the places of later list items move up with them."""
@@ -103,6 +110,7 @@ class Document:
             holder = holder[part]
         del holder[last]
         if isinstance(last, int):
+            self._inside = 0, {}
             for places in (self.values, self.keys, self.opens):
                 _move_up(places, tuple(parents), last)
 

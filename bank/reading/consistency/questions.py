@@ -194,8 +194,8 @@ def _check_constant(problem: Problem, path: Path_, spec: QuantitySpec) -> None:
 
 
 def _check_draw(problem: Problem, path: Path_, spec: QuantitySpec) -> None:
+    where = (*path, "draw" if "draw" in problem.document.names(*path) else "figures")
     for value in spec.draw.values if spec.draw else ():
-        where = (*path, "draw" if "draw" in problem.document.names(*path) else "figures")
         if value <= 0 and spec.positive:
             problem.document.fault(where, f"found {value:f}", "expected values above 0, or 'sign: any'")
             return
