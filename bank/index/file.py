@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Mapping
-from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -27,12 +26,13 @@ class BankFile:
     """A file of a bank. ``id`` is that of its problem, with faults or without; empty where none can be read.
 
     ``declared`` is what an entry says, or the file itself; None where it has faults. What has not passed before is read
-    at once.
+    at once. ``key`` is what an entry depends on.
     """
 
     def __init__(self, path: Path, *, is_ours: bool) -> None:
         self.path, self.is_ours = path, is_ours
         self._raw = _bytes_of(path)
+        self.key: Tree = [*everything(), hashlib.sha256(self._raw or b"").hexdigest()]
         self._document: Document | None = None
         self._problem: Problem | None = None
         self.id, self.declared = self._looked_up()
@@ -55,11 +55,6 @@ class BankFile:
             forget(FILE, self.key)
             self._read()
         return self._problem
-
-    @cached_property
-    def key(self) -> Tree:
-        """What an entry depends on."""
-        return [*everything(), hashlib.sha256(self._raw or b"").hexdigest()]
 
     def speaks_of(self, name: str) -> bool:
         """Whether a name stands in the file as an id or a family, as far as that can be seen without reading it."""

@@ -25,8 +25,8 @@ class Index:
 
     def __init__(self, paths: Sequence[Path] | None = None) -> None:
         ours = shipped_files()
-        known = set(ours)
-        self.files = [BankFile(each, is_ours=each in known) for each in (ours if paths is None else paths)]
+        known = set(map(str, ours))
+        self.files = [BankFile(each, is_ours=str(each) in known) for each in (ours if paths is None else paths)]
         self.faults: tuple[Fault, ...] = ()
         if any(each.declared is None for each in self.files) or self._is_contradictory():
             self._judge()

@@ -45,12 +45,16 @@ def _below(root: Path) -> Iterator[str]:
 
 @cache
 def everything() -> list[str]:
-    """All that a reading of a bank file depends on besides the file: our code and data, Python, and the libraries."""
+    """A digest of all that a reading of a bank file depends on besides the file.
+
+    That is our code and data, Python, and the libraries.
+    """
     libraries = (
         *(("sympy", ""), ("mpmath", ""), ("yaml", "PyYAML"), ("numpy", ""), ("scipy", ""), ("pint", "")),
         *(("jsonschema", ""), ("referencing", "")),
     )
-    return [code(), sys.version, *(version(*each) for each in libraries)]
+    parts = [code(), sys.version, *(version(*each) for each in libraries)]
+    return [hashlib.sha256("\n".join(parts).encode()).hexdigest()]
 
 
 @cache
