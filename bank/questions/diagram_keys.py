@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import combinations
 from typing import TypeAlias
 
@@ -18,7 +19,7 @@ from ..model.mistake import WEIGHTS, Mistake
 from ..model.problem import Force
 from ..thinking.balance import ToldPicture, alike_as_drawn
 from ..thinking.force_edits import changed_roles, drawn, part_of
-from ..thinking.options import mixed, right, wrong
+from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
 from ..writing import prompts
 from ..writing.directions import axes, words
 from ..writing.figure_words import alternative
@@ -29,6 +30,9 @@ from .about import About
 MOST_WRONG = 3
 MOST_SETS = 400  # among which the best is looked for
 ODD = 3  # one question of so many offers a diagram with an arrow too many or too few: who counts arrows learns little
+FEWEST_FAIR = 2  # wrong diagrams of a step have as many arrows as the right one
+# what counts against equations beside which only so many wrong diagrams have as many arrows as the right one
+LESS_FAIR: Mapping[int, float] = {2: 0.3, 1: 9.9}
 WEIGHT_TURNED = 2  # how much more far-fetched that is than other thoughts
 USUAL = WEIGHTS.index("sometimes")
 MADE_UP, MADE_UP_LENGTH = "made up", 0.6  # an arrow that is no force
@@ -69,27 +73,70 @@ def diagram(about: About) -> ChoiceEntry | None:
     if bare.inward is None:
         return None
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} diagram"
-    return _entry(about, [DrawnDiagram(bare), *_wrong_diagrams(about, bare)], draw)
+    odd = drawn_number(f"{draw} odd") % ODD == 0
+    return _entry(about, [DrawnDiagram(bare), *_wrong_diagrams(about, bare)], draw, odd=odd)
 
 
-def diagram_beside(about: About, equation: ChoiceEntry) -> ChoiceEntry | None:
+@dataclass(frozen=True)
+class DiagramStep:
     """Which force diagram is right, where the options of the next step are equations.
 
     Only such wrong diagrams are offered as lead to an equation of that step: another one would be ruled out by them.
-    None where there are too few.
+    ``of`` is the question that it is a step of.
     """
-    bare = bare_view(about)
-    if bare.inward is None:
-        return None
-    offered = _left_sides(equation)
-    wrong_ones = (each for each in _wrong_diagrams(about, bare) if _leads_to(about, each) in offered)
-    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} step"
-    return _entry(about, [DrawnDiagram(bare), *wrong_ones], draw)
+
+    about: About
+    of: str
+
+    def against(self, left_sides: Set[str]) -> float | None:
+        """What counts against equations with these left-hand sides; None where they rule out too many diagrams.
+
+        The fewer wrong diagrams they leave that have as many arrows as the right one, the more.
+        """
+        fitting = self._fitting(left_sides)
+        fair = sum(not each.is_odd for each in fitting)
+        return None if len(fitting) < MOST_WRONG or not fair else LESS_FAIR[fair] if fair < MOST_WRONG else 0.0
+
+    def entry(self, equation: ChoiceEntry) -> ChoiceEntry | None:
+        """The choice beside these equations; None where they leave too few wrong diagrams with as many arrows.
+
+        Of a body with one force there is one such diagram: beside it stands one with an arrow more.
+        """
+        fitting = self._fitting(_left_sides(equation))
+        fair = sum(not each.is_odd for each in fitting)
+        few = fair < FEWEST_FAIR
+        if self._bare.inward is None or (few and len(self._bare.forces) > 1):
+            return None
+        draw = f"{self.about.problem.id} {self.about.diagram.name} {self.about.scene.name} {self.of} step"
+        return _entry(
+            self.about,
+            [DrawnDiagram(self._bare), *fitting],
+            draw,
+            odd=few,
+            wrong_ones=FEWEST_WRONG if few else MOST_WRONG,
+        )
+
+    def _fitting(self, left_sides: Set[str]) -> list[DrawnDiagram]:
+        return [each for each, side in self._wrong if side in left_sides]
+
+    @cached_property
+    def _bare(self) -> DiagramView:
+        return bare_view(self.about)
+
+    @cached_property
+    def _wrong(self) -> Sequence[tuple[DrawnDiagram, str]]:
+        """The wrong diagrams, each with the left-hand side of the equation that it leads to."""
+        return [(each, _leads_to(self.about, each)) for each in _wrong_diagrams(self.about, self._bare)]
 
 
-def _entry(about: About, known: Sequence[DrawnDiagram], draw: str) -> ChoiceEntry | None:
-    """The choice between the right diagram, which is the first, and three wrong ones; None where there are too few."""
-    chosen = alike_as_drawn([each.picture for each in known], list(_sets(known, draw)), draw)
+def _entry(
+    about: About, known: Sequence[DrawnDiagram], draw: str, *, odd: bool, wrong_ones: int = MOST_WRONG
+) -> ChoiceEntry | None:
+    """The choice between the right diagram, which is the first, and some wrong ones; None where there are too few.
+
+    ``odd`` tells whether one with an arrow too many or too few is looked for first.
+    """
+    chosen = alike_as_drawn([each.picture for each in known], list(_sets(known, draw, wrong_ones, odd=odd)), draw)
     if not chosen:
         return None
     options = [known[place].option for place in (0, *chosen)]
@@ -141,19 +188,18 @@ def _wrong_diagrams(about: About, bare: DiagramView) -> list[DrawnDiagram]:
     return found
 
 
-def _sets(known: Sequence[DrawnDiagram], draw: str) -> Iterator[tuple[int, ...]]:
-    """Sets of three wrong diagrams, by their places, in an order that the draw decides.
+def _sets(known: Sequence[DrawnDiagram], draw: str, wanted: int, *, odd: bool) -> Iterator[tuple[int, ...]]:
+    """Sets of so many wrong diagrams, by their places, in an order that the draw decides.
 
     An arrow too many or too few is known as wrong by those who only compare: one diagram at most has it. That the
     weight points downwards is known to anyone: the right one is not the only one where it does.
     """
     places = range(1, len(known))
     fair = [place for place in places if not known[place].is_odd]
-    odd = [place for place in places if known[place].is_odd]
-    with_odd = [(one, *two) for one in odd for two in combinations(fair, MOST_WRONG - 1)]
-    without = list(combinations(fair, MOST_WRONG))
-    first, second = (with_odd, without) if drawn_number(f"{draw} odd") % ODD == 0 else (without, with_odd)
-    every = list(combinations(places, MOST_WRONG))
+    with_odd = [(one, *two) for one in places if known[one].is_odd for two in combinations(fair, wanted - 1)]
+    without = list(combinations(fair, wanted))
+    first, second = (with_odd, without) if odd else (without, with_odd)
+    every = list(combinations(places, wanted))
     some = next(filter(None, ([one for one in sets if _is_hard(known, one)] for sets in (first, second, every))), every)
     yield from sorted(some, key=lambda one: drawn_number(f"{draw} {one}"))[:MOST_SETS]
 

@@ -27,6 +27,7 @@ from .ways import BACKWARD, FORWARD, INWARD, NONE_SEEN, OUTWARD, Way, accelerati
 ALONG = 0.999  # the cosine of what a force along the radius may lean
 _LASTING = ("weight", "gravitation")
 MOST_WRONG = 3
+STEP_OF = " before "
 ONE_IN = 4  # choices has a wrong option of another form than the key
 # the ways of which a mistake is made, by the word that its edit says, for the questions about one moment
 _AT_ONCE = {"outward": OUTWARD, "forward": FORWARD, "backward": BACKWARD, "none": None}
@@ -71,6 +72,7 @@ class Bearings:
         ways, places = bearings.WAYS[self.ground], bearings.PLACES[self.ground]
         inward, outward = places[self.inward], places[(self.inward + 4) % 8]
         outward_of = f"{outward} of" if outward.startswith(("due ", "to the ")) else outward
+        outward_of += " than" if outward.startswith("further ") else ""
         return {"forward": ways[self._page(FORWARD)], "inward": inward, "outward_of": outward_of}
 
     def setting(self, about: About) -> str:
@@ -79,28 +81,46 @@ class Bearings:
         return f"{bearings.ON_ITS_WAY[about.diagram.angle_from or 'top']} {told}" if self.ground == "radius" else told
 
 
-def bearings_of(about: About, draw: str) -> Bearings:
-    """The bearings that a scene is told in; ``draw`` decides what the model leaves open."""
-    drawn = drawn_number(f"{draw} bearings")
+def bearings_of(about: About, what: str) -> Bearings:
+    """The bearings that a scene is told in for a question; a draw decides what the model leaves open.
+
+    Where the centre may lie anywhere, it lies another way in each scene of a problem and in each question of which this
+    is a step, so that no way is right more often than another.
+    """
+    drawn = drawn_number(f"{_draw_of(about, what)} bearings")
     turn, by_body = (1 if drawn % 2 else -1), drawn // 8 % 2 == 1
+    inward = (drawn_number(f"{about.problem.id} {about.diagram.name} bearings") + _place(about, what)) % 4 * 2
     spot = about.diagram.spot
     if spot == "angle":
         return Bearings("radius", 0, 1)
     if about.problem.motion.plane == "horizontal":
-        return Bearings("above", drawn // 2 % 4 * 2, turn, by_body)
+        return Bearings("above", inward, turn, by_body)
     if spot == "side":  # on its way up, as the equations have it
         return Bearings("side", 4 if turn < 0 else 0, turn, by_body)
     if spot in ("top", "bottom") and not about.diagram.place:
         return Bearings("side", 6 if spot == "top" else 2, turn, by_body)
-    return Bearings("page", drawn // 2 % 4 * 2, turn, by_body)
+    return Bearings("page", inward, turn, by_body)
+
+
+def _place(about: About, what: str) -> int:
+    """The place of a scene in its problem; of a question of which this is a step, that of both together."""
+    _, _, question = what.partition(STEP_OF)
+    places = {each.name: place for place, each in enumerate(about.problem.questions)}
+    return about.problem.scenes.index(about.scene) + places.get(question, 0)
 
 
 # --- questions ------------------------------------------------------------------------------------
 
 
-def acceleration(about: About) -> ChoiceEntry | None:
-    """Which way the acceleration points; None for a body at rest."""
-    return _of_moment(about, "acceleration", bearings.ACCELERATION, acceleration_way(about))
+def acceleration(about: About, step_of: str = "") -> ChoiceEntry | None:
+    """Which way the acceleration points; None for a body at rest. ``step_of`` is the question that it is a step of.
+
+    No step tells ways by the radius: where the acceleration is asked for, "inwards" would be part of every key.
+    """
+    if step_of and about.diagram.spot == "angle":
+        return None
+    what = f"acceleration{STEP_OF}{step_of}" if step_of else "acceleration"
+    return _of_moment(about, what, bearings.ACCELERATION, acceleration_way(about))
 
 
 def net_force(about: About) -> ChoiceEntry | None:
@@ -134,14 +154,21 @@ def is_said_to_speed_up(about: About) -> bool:
 
 
 def _changing(about: About, what: str, asked: str, key: int) -> ChoiceEntry | None:
-    along = FORWARD if key in (1, 3) else BACKWARD
-    ways = {
-        "only-inward": INWARD,
-        "only-along": along,
-        "outward-and-along": 3 if along == FORWARD else 5,
-        "inward-and-against": 7 if along == FORWARD else 1,
-    }
-    return _entry(about, what, asked, key, _thoughts(about, ways))
+    """The choice where the way has two components, of which one is got wrong: turned round, the other left out or both.
+
+    Each component of the key is then in two of the four options, so that it is not what most of them agree about.
+    """
+    forward = key in (1, 3)
+    along, against = (FORWARD, BACKWARD) if forward else (BACKWARD, FORWARD)
+    outward_and_along, inward_and_against = (3, 7) if forward else (5, 1)
+    of_inward: dict[str, Way] = {
+        "only-inward": INWARD, "outward": OUTWARD, "outward-and-along": outward_and_along,
+    }  # fmt: skip
+    of_along: dict[str, Way] = {
+        "only-along": along, "backward" if forward else "forward": against, "inward-and-against": inward_and_against,
+    }  # fmt: skip
+    ways = of_along if drawn_number(f"{_draw_of(about, what)} component") % 2 else of_inward
+    return _entry(about, what, asked, key, _thoughts(about, ways), as_they_are=True)
 
 
 def set_free(about: About) -> ChoiceEntry | None:
@@ -173,8 +200,9 @@ def in_return(about: About) -> ChoiceEntry | None:
             own = INWARD if inward > 0 else OUTWARD
             thoughts = _thoughts(about, {"pair-same": own, **_IN_RETURN})
             alone = sum(each.agent == force.agent for each in touching) == 1
-            gaps = {"agent": force.agent, "returned": "force" if alone else force.name}
-            return _entry(about, "in return", bearings.IN_RETURN, OUTWARD - own, thoughts, **gaps)
+            returned = "force" if alone else force.name
+            what, asked, key = "in return", bearings.IN_RETURN, OUTWARD - own
+            return _entry(about, what, asked, key, thoughts, agent=force.agent, returned=returned)
     return None
 
 
@@ -234,7 +262,7 @@ TURNING: Mapping[str, tuple[str, int, tuple[int, ...]]] = {
 def turning(suffix: str, about: About) -> dict[str, str]:
     """What passes, through how much the arrow turns meanwhile, and where it points before and after."""
     what, now, parts = TURNING[suffix]
-    told, eighths = bearings_of(about, _draw_of(about, what)), _part(about, what, parts)
+    told, eighths = bearings_of(about, what), _part(about, what, parts)
     names = {"now": told.name(now), "last": told.name((now - eighths) % 8)}
     return {**names, "part": _told(about, eighths)[0], "degrees": f"{45 * eighths}°"}
 
@@ -268,16 +296,23 @@ def _thoughts(about: About, ways: Mapping[str, Way]) -> Iterator[tuple[Mistake, 
 
 
 def _entry(
-    about: About, what: str, asked: str, key: Way, thoughts: Iterable[tuple[Mistake, Way]], **gaps: str
+    about: About,
+    what: str,
+    asked: str,
+    key: Way,
+    thoughts: Iterable[tuple[Mistake, Way]],
+    *,
+    as_they_are: bool = False,
+    **gaps: str,
 ) -> ChoiceEntry | None:
-    """The choice between the key and the ways of some mistakes, each way once."""
+    """The choice between the key and the ways of some mistakes, each way once: all ``as_they_are``, or three."""
     draw = _draw_of(about, what)
-    told = bearings_of(about, draw)
+    told = bearings_of(about, what)
     ways: dict[Way, Mistake] = {}
     for mistake, way in thoughts:
         if way != key:
             ways.setdefault(way, mistake)
-    kept = _kept(key, ways, draw)
+    kept = list(ways) if as_they_are else _kept(key, ways, draw)
     if len(kept) < FEWEST_WRONG:
         return None
     options = [right(_named(told, key)), *(wrong(_named(told, way), ways[way]) for way in kept)]

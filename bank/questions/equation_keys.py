@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 
@@ -45,12 +45,49 @@ COUNTERWEIGHTS = Counterweights(
     alone=1.0,
     asked=4.0,
 )  # fmt: skip
+# the same for the steps of questions, whose equations go with the diagrams before them
+_IN_KEY: Mapping[str, float] = {
+    "(": -2.8,
+    ")": -2.8,
+    "+": -3.7,
+    "2": 4.3,
+    "bottom": 0.2,
+    "bottom²": 0.2,
+    "cos": 12.7,
+    "f": 25.0,
+    "n": 1.8,
+    "r": 3.5,
+    "r²": -1.8,
+    "s": 0.2,
+    "sin": 8.8,
+    "t": 9.4,
+    "top": 4.2,
+    "top²": 3.0,
+    "v": -3.3,
+    "v²": 4.4,
+    "½": -0.5,
+    "θ": 7.2,
+    "ω²": 2.9,
+    "−": -2.4,
+}
+STEP_COUNTERWEIGHTS = Counterweights(
+    has=_IN_KEY,
+    lacks={piece: -weight for piece, weight in _IN_KEY.items()},
+    length=(-0.6, -8.9, -3.1, 0.0, 0.5, -1.6, -7.1),
+    terms=(7.5, 0.3, 3.2, 0.0, -9.4, -24.9, -44.3),
+    alike=(1.7, -1.5, -0.7, 0.0, 0.7, 1.4, 2.3),
+    off=0.0,
+    drawn=2.0,
+)
 OTHER_UNIT = ("-other-side", "-squared")  # what a mistake in letters may do to m a: its unit is another one
 RIGHT_SIDE = (*OTHER_UNIT, "pi-half", "pi-left-out")
 MOST_SETS = 200  # among which the best is looked for
 # What counts against a set for each wrong equation that is known to be wrong without a look at this question: one with
 # another acceleration, without a force other than the weight or an angle that the key names, with all forces outward.
 ANOTHER_ACCELERATION, NAMED_BY_KEY, ALL_OUTWARD = 0.6, 0.45, 0.3
+# what counts against a step with another acceleration in so many wrong equations: who knows m v²/r by heart finds a key
+# that alone has it
+ACCELERATIONS = (0.0, 5.0, 5.0, 30.0)
 
 
 @dataclass(frozen=True, eq=False)  # a board makes one of each change: to compare its trees would take most of the time
@@ -70,6 +107,11 @@ class Offered:
     def text(self) -> str:
         """The equation in one line."""
         return text(self.row)
+
+    @cached_property
+    def left_side(self) -> str:
+        """The sum of the forces in one line."""
+        return text(self.row.parts[0])
 
     @property
     def option(self) -> Option:
@@ -96,29 +138,42 @@ def _of_its_unit(mistake: Mistake) -> Cause | None:
     return of_another_unit(mistake) if other_unit else None
 
 
-def equation(about: About, solved: SolvedQuestion) -> ChoiceEntry | None:
+@dataclass(frozen=True)
+class Beside:
+    """What the equations stand beside as a step of a question: ``against`` tells what counts against left-hand sides.
+
+    None stands for such as do not go with what is asked before.
+    """
+
+    of: str
+    against: Callable[[Set[str]], float | None]
+
+
+def equation(about: About, solved: SolvedQuestion, beside: Beside | None = None) -> ChoiceEntry | None:
     """Which equation is right along the inward axis, the model's or a mistake's; None where too few differ."""
     true = _inward(solved.system, about.diagram.name)
     if true is None:
         return None
-    draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} equation"
+    # a step is the same in all scenes, or else it is none
+    draw = f"{about.problem.id} {about.diagram.name} {beside.of if beside else about.scene.name} equation"
     board = _Board(about, true)
     offered = (tuple(map(board.offered, one)) for one in sets_of_changes(list(_changes(about, solved, true))))
-    sets = _drawn(board, offered, draw)
+    sets = _drawn(board, offered, draw, beside)
     prompt = filled(prompts.WHICH_EQUATION, place=about.view.place, body=about.body)
-    weigh = partial(COUNTERWEIGHTS.against, draw=draw, asked=frozenset(_words_of(prompt)))
+    weights = STEP_COUNTERWEIGHTS if beside else COUNTERWEIGHTS
+    weigh = partial(weights.against, draw=draw, asked=frozenset(_words_of(prompt)))
     others = _others(about)
     chosen = None
     while sets and chosen is None:
         texts = [tuple(each.text for each in one) for one in sets]
-        best = balanced(board.key.text, texts, weigh, [board.tells(one) for one in sets])
+        best = balanced(board.key.text, texts, weigh, [board.tells(one, beside) for one in sets])
         assert best is not None
         found = sets.pop(best)
         chosen = None if any(is_true_as_well(each.equation, true, others) for each in found) else found
     if chosen is None:
         return None
     options = [board.key.option, *(each.option for each in chosen)]
-    return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
+    return ChoiceEntry(prompt, mixed(options, f"{draw} {about.scene.name}" if beside else draw), shuffle=True)
 
 
 def _others(about: About) -> Sequence[Equation]:
@@ -131,9 +186,13 @@ def _words_of(prompt: Paragraph) -> Iterator[str]:
     return (piece for each in prompt if isinstance(each, Words) for piece in pieces(each.text))
 
 
-def _drawn(board: _Board, offered: Iterable[tuple[Offered, ...]], draw: str) -> list[tuple[Offered, ...]]:
-    """Some of the sets of three wrong equations, as the draw decides."""
-    sets = dict.fromkeys(one for one in offered if board.tells_apart(one))
+def _drawn(
+    board: _Board, offered: Iterable[tuple[Offered, ...]], draw: str, beside: Beside | None
+) -> list[tuple[Offered, ...]]:
+    """Some of the sets of three wrong equations, as the draw decides; those first that go with what is asked before."""
+    sets = list(dict.fromkeys(one for one in offered if board.tells_apart(one)))
+    if beside:
+        sets = [one for one in sets if beside.against(board.left_sides(one)) is not None] or sets
     return in_drawn_order(sets, draw, lambda one: " ".join(each.text for each in one))[:MOST_SETS]
 
 
@@ -181,11 +240,18 @@ class _Board:
         says = all(each.equation.terms and each.equation.left != each.equation.right for each in wrong_ones)
         return says and len(texts) == len(wrong_ones) + 1
 
-    def tells(self, wrong_ones: Sequence[Offered]) -> float:
-        """How much wrong ones are given away by what is known without a look at this question."""
+    def left_sides(self, wrong_ones: Sequence[Offered]) -> frozenset[str]:
+        """The left-hand sides, of the key as well."""
+        return frozenset(each.left_side for each in (self.key, *wrong_ones))
+
+    def tells(self, wrong_ones: Sequence[Offered], beside: Beside | None) -> float:
+        """How much wrong ones are given away by what is known without a look at this question or by the step before."""
         changes = [each.change for each in wrong_ones if each.change]
+        others = sum(each.is_of_acceleration for each in changes)
+        before = (beside.against(self.left_sides(wrong_ones)) or 0.0) + ACCELERATIONS[others] if beside else 0.0
         return (
-            ANOTHER_ACCELERATION * sum(each.is_of_acceleration for each in changes)
+            before
+            + ANOTHER_ACCELERATION * others
             + NAMED_BY_KEY * sum(len(self.key.names - each.names) for each in wrong_ones)
             + ALL_OUTWARD * sum(_points_outward(each.equation) for each in wrong_ones)
         )

@@ -18,6 +18,7 @@ from ..item.item import (
     OrderEntry,
     Paragraph,
     Step,
+    Words,
 )
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
@@ -29,7 +30,7 @@ from ..variants.variant import Variant
 from ..writing import prompts
 from ..writing.letters import introduced, letters_of, says_g, stem_in_letters, with_meanings
 from ..writing.solution import asked_diagram
-from ..writing.stem import asked_name, filled
+from ..writing.stem import asked_name, filled, joined
 from . import change_keys, rank_keys
 from .choice import ChoicePool, ExpressionChoice, number_choice
 from .closing import answers
@@ -302,17 +303,17 @@ class QuestionModels:
         steps = self.steps
         if not steps.exist:
             return NO_ITEMS
-        introduced_in = once_a_scene(self._introduced)
+        introduced_in, asked_in = once_a_scene(self._with_letters), once_a_scene(self._asked_letter)
         at_the_limit = once_a_scene(steps.at_the_limit)
         scenes = {each.name: each for each in self.scenes}
 
         def stepwise(made: Item) -> Item:
             scene = scenes[made.metadata.scene]
-            earlier = steps.of_scene[scene.name]
+            earlier = introduced_in(scene)
             # the figure would show the way of the acceleration, which the first part asks for
             return replace(
                 made,
-                stem=(*made.stem, *introduced_in(scene)),
+                stem=(*made.stem, *asked_in(scene)),
                 figure=None,
                 hints=made.hints[:1],  # the equations of the others are what its parts ask for
                 entries=(*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry)))),
@@ -323,10 +324,24 @@ class QuestionModels:
         count = len(telling_pool(self.diagnosis, gravity).draw_up_to(wanted, seed))
         return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
 
-    def _introduced(self, scene: Scene) -> tuple[Paragraph, ...]:
-        """What the letters among the options of the steps stand for, and that of the number that comes last."""
+    def _asked_letter(self, scene: Scene) -> tuple[Paragraph, ...]:
+        """What the letter of the number that comes last stands for."""
         own = (Math(self.generator.notation(scene).symbol(self.solved.question.ask)),)
-        return self.introductions(scene, self.steps.of_scene[scene.name], (), more=(own,))
+        return self.introductions(scene, (), (), more=(own,))
+
+    def _with_letters(self, scene: Scene) -> tuple[ChoiceEntry, ...]:
+        """The steps, each with what the letters among its options stand for, before what it asks.
+
+        In the stem they would name the forces before the diagram asks for them.
+        """
+        told = list(self._asked_letter(scene))
+        found = []
+        for each in self.steps.of_scene[scene.name]:
+            new = self.introductions(scene, [each], told)
+            told += [*new, each.prompt]
+            words = [part for paragraph in new for part in (*paragraph, Words(" "))]
+            found.append(replace(each, prompt=tuple(joined([*words, *each.prompt]))))
+        return tuple(found)
 
     # --- ranking ---
 

@@ -14,6 +14,7 @@ from ..solving.solution import SolvedQuestion
 from ..writing.solution import asked_diagram
 from . import diagram_keys, direction_keys, equation_keys
 from .about import About
+from .equation_keys import Beside
 from .limiting.keys import NearLimit, PastLimit
 
 
@@ -57,10 +58,11 @@ class Steps:
     def _parts(self, scene: Scene) -> tuple[ChoiceEntry | None, ...]:
         """Direction, diagram, equation and limit; None for what the scene does not have."""
         about, limit = self._about(scene), self._limit(scene)
-        equation = equation_keys.equation(about, self.solved)
+        step = diagram_keys.DiagramStep(about, self.solved.question.name)
+        equation = equation_keys.equation(about, self.solved, Beside(step.of, step.against))
         return (
-            direction_keys.acceleration(about),
-            diagram_keys.diagram_beside(about, equation) if equation else diagram_keys.diagram(about),
+            direction_keys.acceleration(about, self.solved.question.name),
+            step.entry(equation) if equation else diagram_keys.diagram(about),
             equation,
             limit.entry(self.catalogue) if limit else None,
         )

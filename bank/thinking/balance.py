@@ -51,7 +51,8 @@ class Counterweights:
     by its sort (``sort``). ``length``, ``terms`` and ``alike`` are for the place of the key by length, by number of
     terms where that differs, and by likeness to all others: from the least to the most, equals between. ``richer`` is
     for a key of more different pieces than most, half of it for one of fewer; ``alone`` for one that alone has a piece,
-    or alone lacks one; ``asked`` for its share of words of the question. With them a key that stands out is as often
+    or alone lacks one; ``asked`` for its share of words of the question; ``off`` for the distance from the drawn
+    places, and ``drawn`` is what the draw counts at most. With them a key that stands out is as often
     one that has more as one that has less, over the shipped bank.
     """
 
@@ -63,6 +64,8 @@ class Counterweights:
     richer: float = 0.0
     alone: float = 0.0
     asked: float = 0.0
+    off: float = OFF
+    drawn: float = DRAWN
 
     def against(self, texts: Sequence[str], draw: str, asked: Set[str] = frozenset()) -> float:
         """How much counts against some options, of which the first is the key; the draw decides among the rest.
@@ -79,8 +82,8 @@ class Counterweights:
         more = {self._name(each) for each in split if each in told[0]}
         less = {self._name(each) for each in split if each not in told[0]}
         weights = (*(self.has.get(each, 0.0) for each in more), *(self.lacks.get(each, 0.0) for each in less))
-        drawn = DRAWN * lot(draw, *texts[1:])[0] / 255
-        return fsum((OFF * off, *weights, *ranks, self._of_pieces(told, draw, asked), drawn))
+        drawn = self.drawn * lot(draw, *texts[1:])[0] / 255
+        return fsum((self.off * off, *weights, *ranks, self._of_pieces(told, draw, asked), drawn))
 
     def _of_pieces(self, told: Sequence[Sequence[str]], draw: str, asked: Set[str]) -> float:
         """What counts where the options have more or fewer different pieces, or words of the question."""

@@ -19,6 +19,7 @@ _ON_PAGE = ("to the right", "up the page and to the right", "up the page", "up t
             "to the left", "down the page and to the left", "down the page",
             "down the page and to the right")  # fmt: skip
 _PAGE_PLACES = ("to the right", "", "directly above", "", "to the left", "", "directly below", "")
+_ON_PAGE_PLACES = ("to the right", "", "further up the page", "", "to the left", "", "further down the page", "")
 _COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
 _COMPASS_PLACES = tuple(f"due {each}" for each in _COMPASS)
 # along the radius (0 is inward) and the path (2 is forward)
@@ -29,7 +30,7 @@ WAYS: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
     {"above": _COMPASS, "side": _PAGE, "page": _ON_PAGE, "radius": _RADIUS}
 )
 PLACES: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
-    {"above": _COMPASS_PLACES, "side": _PAGE_PLACES, "page": _PAGE_PLACES, "radius": ("",) * 8}
+    {"above": _COMPASS_PLACES, "side": _PAGE_PLACES, "page": _ON_PAGE_PLACES, "radius": ("",) * 8}
 )
 NOWHERE = "no direction, because it is zero"
 

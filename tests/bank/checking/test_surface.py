@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
+from typing import Literal
 
 import pytest
 from turnwright.bank.checking.plain_rules import ENOUGH, Held, held
@@ -49,6 +51,58 @@ def test_no_key_of_the_bank_is_told_by_its_looks(kind: Kind, step: int, wanted: 
     found = choices(kind, step, wanted)
     assert len(found) >= 100
     assert guessing(found).above_chance <= MOST_ABOVE_CHANCE, guessing(found)
+
+
+# --- the parts of stepwise items ------------------------------------------------------------------
+
+Part = Literal["direction", "diagram", "equation", "limit"]
+
+
+def part_of(entry: ChoiceEntry) -> Part:
+    asked = " ".join(each.text for each in entry.prompt if isinstance(each, Words))
+    if isinstance(entry.options[0].content, Drawing):
+        return "diagram"
+    if "Which equation" in asked:
+        return "equation"
+    return "direction" if "What is the direction of the acceleration" in asked else "limit"
+
+
+@cache
+def parts(kind: Part) -> list[Sighted]:
+    """The parts of one kind of all stepwise questions, one a scene."""
+    return [
+        Sighted(asked.problem.id, entry)
+        for asked in models.questions()
+        if asked.problem.diagrams and asked.steps.exist
+        for entries in asked.steps.of_scene.values()
+        for entry in entries
+        if part_of(entry) == kind
+    ]
+
+
+@pytest.mark.parametrize("kind", ["direction", "diagram", "equation", "limit"])
+def test_no_key_of_a_part_is_told_by_its_looks(kind: Part) -> None:
+    found = parts(kind)
+    assert len(found) >= (50 if kind == "limit" else 400)
+    assert guessing(found).above_chance <= MOST_ABOVE_CHANCE, guessing(found)
+
+
+def test_a_diagram_part_whose_key_has_most_arrows_is_noticed() -> None:
+    """Planted: one arrow of every wrong diagram is taken away."""
+
+    def fewer(option: Option) -> Option:
+        content = option.content
+        assert isinstance(content, Drawing)
+        arrow = next(each for each in content.marks if isinstance(each, Shape))
+        kept = tuple(each for each in content.marks if each is not arrow)
+        return option if option.right else replace(option, content=replace(content, marks=kept))
+
+    found = [
+        replace(each, entry=replace(each.entry, options=tuple(map(fewer, each.entry.options))))
+        for each in parts("diagram")
+    ]
+    assert guessing(found).above_chance > 0.5
+    assert "alone most arrows" in {each.rule for each in telling(found)}
 
 
 # a rule finds little over all questions, and where it says something it leaves two options at least

@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import islice
+from typing import Any
 
 import pytest
 from turnwright.bank.command.printing import paragraph_text
+from turnwright.bank.item import formula
 from turnwright.bank.item.drawing import Drawing
-from turnwright.bank.item.item import ChoiceEntry
+from turnwright.bank.item.item import ChoiceEntry, Item, Math, NumberEntry, Paragraph
 from turnwright.bank.questions import diagram_keys
 from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.reading.mistakes import shipped_mistakes
@@ -73,7 +75,7 @@ def test_no_wrong_diagram_is_ruled_out_by_the_equations() -> None:
 
 
 def test_a_diagram_that_is_ruled_out_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(diagram_keys, "diagram_beside", lambda about, equation: diagram_keys.diagram(about))
+    monkeypatch.setattr(diagram_keys.DiagramStep, "entry", lambda step, _: diagram_keys.diagram(step.about))
     assert len(set(islice(ruled_out(one_of_each_problem(), made), 10))) == 10
 
 
@@ -82,6 +84,53 @@ def test_most_stepwise_questions_ask_for_the_diagram() -> None:
     for name in one_of_each_problem():
         parts = next(iter(honest(name).values()))
         having.append(any(isinstance(each.options[0].content, Drawing) for each in parts))
-    assert sum(having) > 2 / 3 * len(
-        having
-    )  # where the equations offered rule out too many wrong diagrams, it is left out
+    assert sum(having) > 2 / 3 * len(having)  # where the equations leave too few wrong diagrams, it is left out
+    steps = [asked.steps.of_scene.values() for asked in models.questions() if asked.problem.diagrams]
+    drawn = [
+        any(isinstance(each.options[0].content, Drawing) for each in next(iter(parts))) for parts in steps if parts
+    ]
+    assert sum(drawn) > 0.7 * len(drawn)
+
+
+# --- letters ------------------------------------------------------------------------------------
+
+FORCE = re.compile(r"F_\w+|F|N|f")
+
+
+def forces_named(paragraphs: Iterator[Paragraph]) -> set[str]:
+    """The letters of forces in formulas that are one symbol."""
+    told = {formula.text(part.node) for each in paragraphs for part in each if isinstance(part, Math)}
+    return {each for each in told if FORCE.fullmatch(each)}
+
+
+def named_too_early(item: Item) -> set[str]:
+    """The forces whose letters stand above the part that asks for the diagram, but for the one that is asked for."""
+    parts = [each for each in item.entries if isinstance(each, ChoiceEntry)]
+    drawn = next((place for place, each in enumerate(parts) if isinstance(each.options[0].content, Drawing)), None)
+    if drawn is None:
+        return set()
+    last = item.entries[-1]
+    asked = formula.text(last.symbol) if isinstance(last, NumberEntry) else ""
+    return forces_named(iter((*item.stem, *(each.prompt for each in parts[: drawn + 1])))) - {asked}
+
+
+def test_no_letter_names_a_force_before_the_diagram_is_asked_for() -> None:
+    items = [item for _, item in models.drawn("stepwise", 1, 5)]
+    early = {item.question_id: found for item in items if (found := named_too_early(item))}
+    assert len(items) >= 40
+    assert early == {}
+
+
+def test_a_letter_in_the_stem_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Planted: what it was, all letters of the steps above the first of them."""
+
+    def all_at_once(asked: Any, scene: Any) -> tuple[Paragraph, ...]:
+        return tuple(asked.introductions(scene, asked.steps.of_scene[scene.name], ()))
+
+    monkeypatch.setattr(QuestionModels, "_asked_letter", all_at_once)
+    found = 0
+    for name in list(one_of_each_problem())[::4]:
+        asked = QuestionModels(models.shipped(name), shipped_mistakes())
+        (model,) = asked.asked(("stepwise",))
+        found += any(named_too_early(item) for item in model.draw(1, models.GRAVITY, 1))
+    assert found >= 3
