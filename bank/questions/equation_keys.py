@@ -77,7 +77,7 @@ STEP_COUNTERWEIGHTS = Counterweights(
     terms=(7.5, 0.3, 3.2, 0.0, -9.4, -24.9, -44.3),
     alike=(1.7, -1.5, -0.7, 0.0, 0.7, 1.4, 2.3),
     off=0.0,
-    drawn=2.0,
+    drawn=4.0,
 )
 OTHER_UNIT = ("-other-side", "-squared")  # what a mistake in letters may do to m a: its unit is another one
 RIGHT_SIDE = (*OTHER_UNIT, "pi-half", "pi-left-out")

@@ -84,7 +84,8 @@ def parts(kind: Part) -> list[Sighted]:
 def test_no_key_of_a_part_is_told_by_its_looks(kind: Part) -> None:
     found = parts(kind)
     assert len(found) >= (50 if kind == "limit" else 400)
-    assert guessing(found).above_chance <= MOST_ABOVE_CHANCE, guessing(found)
+    of_few = 0.06 if kind == "limit" else 0.0  # the standard deviation of the share that chance finds of 57 choices
+    assert guessing(found).above_chance <= MOST_ABOVE_CHANCE + of_few, guessing(found)
 
 
 def test_a_diagram_part_whose_key_has_most_arrows_is_noticed() -> None:
