@@ -9,7 +9,7 @@ from decimal import Decimal
 import numpy as np
 import pytest
 import sympy
-from turnwright.bank.model.evaluation import evaluate
+from turnwright.bank.model.evaluation import Columns, evaluate
 from turnwright.bank.model.problem import Tolerance
 from turnwright.bank.variants.magnification import MOST, WIDEST, elasticities, greatest, needed_share
 from turnwright.bank.variants.variant import BLOCK, ScenePool, VariantPool, half_width
@@ -116,3 +116,20 @@ def test_an_item_carries_the_wider_tolerance() -> None:
     solved = models.shipped("over-on-a-rod.force-at-the-top")
     drawn = VariantPool(solved, GRAVITY).draw(40, seed=3)
     assert any(each.half_width > half_width(each.answer, Tolerance()) for each in drawn)
+
+
+def test_what_a_changed_letter_is_no_part_of_is_not_worked_out_again() -> None:
+    form = sympy.sympify("sin(a)*r + cos(b)*v**2")
+    values = {
+        "a": np.array([0.1, 0.7]),
+        "b": np.array([0.2, 0.3]),
+        "r": np.array([1.0, 2.0]),
+        "v": np.array([3.0, 4.0]),
+    }
+    here = Columns(values)
+    before = evaluate(form, here)
+    assert evaluate(form, here).tolist() == before.tolist() == evaluate(form, values).tolist()
+    changed = here.changed("r", np.array([5.0, 6.0]))
+    assert 0 < len(changed.parts) < len(here.parts)
+    assert evaluate(form, changed).tolist() == evaluate(form, {**values, "r": np.array([5.0, 6.0])}).tolist()
+    assert evaluate(form, here).tolist() == before.tolist()
