@@ -19,10 +19,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..item.draw import drawn_number
-from ..item.item import Recognised
+from ..item.item import Cause, Recognised
 from ..model.draws import Numbers
 from ..model.mistake import Mistake, likeliest_first
 from ..model.once import once
+from ..model.problem import Scene
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Drawn, ScenePool, Variant
@@ -235,14 +236,20 @@ class Diagnosis:
 
     def recognised(self, variant: Variant, values: NDArray[np.float64]) -> tuple[Recognised, ...]:
         """The wrong numbers of a variant that bring their own feedback; ``values`` has the shape (forms,)."""
-        found = (
-            (each, width, cause(told_in(self.solved, variant.scene, each.mistakes)))
-            for each, width in recognisable(variant, values, self.live)
-        )
-        return tuple(
-            Recognised(each.value, width, feedback(why), tuple(one.id for one in each.mistakes), cause=why)
-            for each, width, why in found
-        )
+        found = []
+        for each, width in recognisable(variant, values, self.live):
+            said, why, ids = self._told(variant.scene, each.mistakes)
+            found.append(Recognised(each.value, width, said, ids, cause=why))
+        return tuple(found)
+
+    def _told(self, scene: Scene, mistakes: tuple[Mistake, ...]) -> tuple[str, Cause, tuple[str, ...]]:
+        """Feedback, cause and ids of mistakes that lead to one number; the same in all variants of a scene."""
+
+        def made() -> tuple[str, Cause, tuple[str, ...]]:
+            why = cause(told_in(self.solved, scene, mistakes))
+            return feedback(why), why, tuple(each.id for each in mistakes)
+
+        return once(self, "told", made, scene, *mistakes)
 
 
 def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis:
