@@ -45,13 +45,15 @@ Thought: TypeAlias = tuple[Mistake, DrawnEdit | DiagramEdit]
 class DrawnDiagram:
     """A diagram to choose, and the mistakes that lead to it, none for the right one.
 
-    ``is_odd`` tells whether it has an arrow too many or too few, ``weight_turned`` whether the weight is not downwards.
+    ``is_odd`` tells whether it has an arrow too many or too few, ``weight_turned`` whether the weight is not downwards,
+    ``as_at_rest`` whether the weight and what carries the body are right, as those are in a body at rest.
     """
 
     view: DiagramView
     mistakes: tuple[Mistake, ...] = ()
     is_odd: bool = False
     weight_turned: bool = False
+    as_at_rest: bool = True
 
     @property
     def option(self) -> Option:
@@ -192,7 +194,8 @@ def _sets(known: Sequence[DrawnDiagram], draw: str, wanted: int, *, odd: bool) -
     """Sets of so many wrong diagrams, by their places, in an order that the draw decides.
 
     An arrow too many or too few is known as wrong by those who only compare: one diagram at most has it. That the
-    weight points downwards is known to anyone: the right one is not the only one where it does.
+    weight points downwards is known to anyone: the right one is not the only one where it does, nor the only one in
+    which the weight and what carries the body are as in a body at rest.
     """
     places = range(1, len(known))
     fair = [place for place in places if not known[place].is_odd]
@@ -205,7 +208,8 @@ def _sets(known: Sequence[DrawnDiagram], draw: str, wanted: int, *, odd: bool) -
 
 
 def _is_hard(known: Sequence[DrawnDiagram], places: Sequence[int]) -> bool:
-    return sum(known[place].weight_turned for place in places) < MOST_WRONG
+    few_turned = sum(known[place].weight_turned for place in places) < MOST_WRONG
+    return few_turned and any(known[place].as_at_rest for place in places)
 
 
 def _wrong(about: About, bare: DiagramView, thoughts: tuple[Thought, ...]) -> DrawnDiagram:
@@ -217,6 +221,7 @@ def _wrong(about: About, bare: DiagramView, thoughts: tuple[Thought, ...]) -> Dr
         weight_turned=any(
             _part(each) == "weight" and edit.way != "missing" for each, edit in zip(thoughts, edits, strict=True)
         ),
+        as_at_rest=all(_part(each) not in ("weight", "floor") for each in thoughts),
     )
 
 
