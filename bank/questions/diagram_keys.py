@@ -76,7 +76,7 @@ def diagram(about: About) -> ChoiceEntry | None:
         return None
     draw = f"{about.problem.id} {about.diagram.name} {about.scene.name} diagram"
     odd = drawn_number(f"{draw} odd") % ODD == 0
-    return _entry(about, [DrawnDiagram(bare), *_wrong_diagrams(about, bare)], draw, odd=odd)
+    return _entry(about, [DrawnDiagram(bare), *_wrong_diagrams(about, bare)], draw, odd=odd, at_rest=True)
 
 
 @dataclass(frozen=True)
@@ -132,13 +132,21 @@ class DiagramStep:
 
 
 def _entry(
-    about: About, known: Sequence[DrawnDiagram], draw: str, *, odd: bool, wrong_ones: int = MOST_WRONG
+    about: About,
+    known: Sequence[DrawnDiagram],
+    draw: str,
+    *,
+    odd: bool,
+    wrong_ones: int = MOST_WRONG,
+    at_rest: bool = False,
 ) -> ChoiceEntry | None:
     """The choice between the right diagram, which is the first, and some wrong ones; None where there are too few.
 
-    ``odd`` tells whether one with an arrow too many or too few is looked for first.
+    ``odd`` tells whether one with an arrow too many or too few is looked for first, ``at_rest`` whether another one
+    than the right one has to have the weight, and what carries the body, as in a body at rest.
     """
-    chosen = alike_as_drawn([each.picture for each in known], list(_sets(known, draw, wrong_ones, odd=odd)), draw)
+    sets = list(_sets(known, draw, wrong_ones, odd=odd, at_rest=at_rest))
+    chosen = alike_as_drawn([each.picture for each in known], sets, draw)
     if not chosen:
         return None
     options = [known[place].option for place in (0, *chosen)]
@@ -190,12 +198,14 @@ def _wrong_diagrams(about: About, bare: DiagramView) -> list[DrawnDiagram]:
     return found
 
 
-def _sets(known: Sequence[DrawnDiagram], draw: str, wanted: int, *, odd: bool) -> Iterator[tuple[int, ...]]:
+def _sets(
+    known: Sequence[DrawnDiagram], draw: str, wanted: int, *, odd: bool, at_rest: bool
+) -> Iterator[tuple[int, ...]]:
     """Sets of so many wrong diagrams, by their places, in an order that the draw decides.
 
     An arrow too many or too few is known as wrong by those who only compare: one diagram at most has it. That the
-    weight points downwards is known to anyone: the right one is not the only one where it does, nor the only one in
-    which the weight and what carries the body are as in a body at rest.
+    weight points downwards is known to anyone: the right one is not the only one where it does, nor, where ``at_rest``,
+    the only one in which the weight and what carries the body are as in a body at rest.
     """
     places = range(1, len(known))
     fair = [place for place in places if not known[place].is_odd]
@@ -203,13 +213,14 @@ def _sets(known: Sequence[DrawnDiagram], draw: str, wanted: int, *, odd: bool) -
     without = list(combinations(fair, wanted))
     first, second = (with_odd, without) if odd else (without, with_odd)
     every = list(combinations(places, wanted))
-    some = next(filter(None, ([one for one in sets if _is_hard(known, one)] for sets in (first, second, every))), every)
+    hard = ([one for one in sets if _is_hard(known, one, at_rest=at_rest)] for sets in (first, second, every))
+    some = next(filter(None, hard), every)
     yield from sorted(some, key=lambda one: drawn_number(f"{draw} {one}"))[:MOST_SETS]
 
 
-def _is_hard(known: Sequence[DrawnDiagram], places: Sequence[int]) -> bool:
+def _is_hard(known: Sequence[DrawnDiagram], places: Sequence[int], *, at_rest: bool) -> bool:
     few_turned = sum(known[place].weight_turned for place in places) < MOST_WRONG
-    return few_turned and any(known[place].as_at_rest for place in places)
+    return few_turned and (not at_rest or any(known[place].as_at_rest for place in places))
 
 
 def _wrong(about: About, bare: DiagramView, thoughts: tuple[Thought, ...]) -> DrawnDiagram:
