@@ -267,7 +267,9 @@ def _prompt(solved: SolvedQuestion, scene: Scene, asked: Scaling) -> Paragraph:
 
 def _is_chosen(solved: SolvedQuestion) -> bool:
     """Whether a length is asked for that somebody chooses; a smallest or greatest one follows from the rest."""
-    return kind_of(solved.problem.quantities[solved.question.ask].unit) == "length" and not solved.question.limiting
+    question = solved.question
+    of_length = kind_of(solved.problem.quantities[question.ask].unit) == "length"
+    return of_length and not (question.limiting and question.asked_name.startswith(("minimum", "maximum")))
 
 
 def _outcomes(solved: SolvedQuestion) -> ratio_words.Outcomes:

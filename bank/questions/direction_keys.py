@@ -246,7 +246,9 @@ def change(about: About) -> ChoiceEntry | None:
     if eighths == 2:
         ways |= {"change-sum": 1, "change-reversed": 3}
     else:
-        ways |= {"change-outward": OUTWARD, "change-reversed": BACKWARD}
+        ways |= {"change-outward": OUTWARD}
+    if eighths == 4:  # after a whole revolution the velocity is as it was, whichever is subtracted
+        ways |= {"change-reversed": FORWARD}
     thoughts = _thoughts(about, ways)
     return _entry(about, what, bearings.CHANGE, change_way(eighths), thoughts, next=_told(about, eighths)[1])
 
