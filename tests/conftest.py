@@ -30,9 +30,6 @@ LONG = (
     "tests/test_command.py",
     "tests/test_results.py",
     "tests/test_same.py",
-    "tests/bank/forms",
-    "tests/bank/thinking/test_distractors.py",
-    "tests/bank/index",
 )
 
 # a bank in memory is millions of small values that stay; to look through the young ones less often saves a tenth

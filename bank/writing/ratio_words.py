@@ -71,8 +71,8 @@ HEADING = "Ratio of the new value to the old value"
 RATIO = "{asked} is proportional to {power}, so the ratio of its new value to its old value is {ratio}."
 NOT_IN_IT = "{letter} does not appear in the result, so {asked} does not depend on it."
 NO_RATIO = (
-    "{asked} is not proportional to a power of {letter}, because its expression has terms with {letter} beside terms "
-    "without it, so {asked} does not change by a fixed factor."
+    "The expression for {asked} has a term that contains {letter} and one that does not. Therefore, {asked} is not "
+    "proportional to a power of {letter}, and it does not change by a fixed factor."
 )
 THEREFORE, ITS = "Therefore, {asked} {outcome}", "It "  # the start of an outcome
 THIS = ("this quantity", "this length")  # what a thought about any quantity calls the one that is changed
