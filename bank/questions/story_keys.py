@@ -22,7 +22,7 @@ from ..writing.letters import sense_of
 from ..writing.view import DiagramView, view_of
 
 ROWS = 3
-TRIED = 60  # draws of who else is there
+TRIED = 40  # draws of who else is there
 _PLACED = ("top", "bottom", "side", "angle")  # of a vertical circle, on which forces change from place to place
 _WORD = re.compile(r"[a-z]+")
 _Any = TypeVar("_Any")

@@ -20,7 +20,7 @@ def drawn(dice: random.Random, depth: int = 3) -> sympy.Expr:
     return made ** dice.choice([1, 1, 1, 2, -1]) if made != 0 else made
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", [*range(30), *range(31, 61)])  # with 30, SymPy alone takes seconds
 def test_fractions_are_cancelled_factored_and_multiplied_out_as_by_sympy(seed: int) -> None:
     expression = drawn(random.Random(seed))
     whole = sympy.cancel(sympy.together(expression))
