@@ -13,8 +13,7 @@ from ..quantities.gravity import GRAVITY
 from ..reading.mistakes import shipped_mistakes
 from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
-from ..thinking.blurred import telling_pool
-from ..thinking.distractors import diagnosis
+from ..thinking.distractors import diagnosis, telling_pool
 from ..variants.census import Census
 from ..variants.variant import ScenePool, VariantPool
 from .limit_side import limit_faults

@@ -7,8 +7,7 @@ from decimal import Decimal
 
 from ..errors import Fault
 from ..language import count, listed
-from ..thinking.blurred import blind_to, telling_pool
-from ..thinking.distractors import Diagnosis
+from ..thinking.distractors import Diagnosis, blind_to, telling_pool
 from ..variants.variant import VariantPool
 from .note import Note
 

@@ -16,7 +16,7 @@ from .opening import index_of, needed, tell
 from .options import BANK, JSON, kind_option, kinds_from, options
 
 if TYPE_CHECKING:
-    from ..index.declared import DeclaredProblem, DeclaredQuestion
+    from ..index.file import DeclaredProblem, DeclaredQuestion
     from ..index.lookup import Index
 
 LIST_KINDS = "List the questions of these kinds too, each under the id that the other commands take; or all."

@@ -38,8 +38,7 @@ def count(file: BankFile, name: str) -> int:
     from ..quantities.gravity import GRAVITY
     from ..reading.mistakes import shipped_mistakes
     from ..solving.cache import solved_question
-    from ..thinking.blurred import telling_pool
-    from ..thinking.distractors import diagnosis
+    from ..thinking.distractors import diagnosis, telling_pool
 
     problem = file.problem()
     assert problem is not None, "a file with faults has no questions to count"

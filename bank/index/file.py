@@ -1,10 +1,14 @@
-"""One problem file: its bytes, what it declares, and the problem in it when that is asked for."""
+"""One problem file: its bytes, what it declares, and the problem in it when that is asked for.
+
+What it declares is as much as names, lists and selections ask: plain data, and nothing about answers.
+"""
 
 from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass, fields
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,13 +17,105 @@ from ..reading.finding import short
 from ..storage.dependencies import everything
 from ..storage.entries import Tree, forget, kept
 from ..storage.files import ordinary_bytes
-from .declared import DeclaredProblem, declared_by, dumped, loaded, text
 
 if TYPE_CHECKING:
     from ..documents.document import Document
     from ..model.problem import Problem
 
 FILE, COUNTS = "file", "counts"  # the two sorts of entries
+
+
+@dataclass(frozen=True)
+class DeclaredQuestion:
+    """What is asked from what, in which scenes; ``enemies`` are ids of questions."""
+
+    name: str
+    title: str
+    ask: str
+    given: tuple[str, ...]
+    scenes: tuple[str, ...]
+    level: str
+    objectives: tuple[str, ...]
+    enemies: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class DeclaredProblem:
+    """One situation with all its questions, and the names of its diagrams."""
+
+    id: str
+    title: str
+    family: str
+    level: str
+    licence: str
+    objectives: tuple[str, ...]
+    diagrams: tuple[str, ...]
+    questions: tuple[DeclaredQuestion, ...]
+
+
+def declared_by(problem: Problem) -> DeclaredProblem:
+    """What a problem declares."""
+    return DeclaredProblem(
+        id=problem.id,
+        title=problem.title,
+        family=problem.family,
+        level=problem.level,
+        licence=problem.licence,
+        objectives=problem.objectives,
+        diagrams=tuple(each.name for each in problem.diagrams),
+        questions=tuple(
+            DeclaredQuestion(
+                name=each.name,
+                title=each.title,
+                ask=each.ask,
+                given=each.given,
+                scenes=tuple(scene.name for scene in problem.scenes_of(each)),
+                level=each.level,
+                objectives=each.objectives,
+                enemies=each.enemies,
+            )
+            for each in problem.questions
+        ),
+    )
+
+
+def dumped(declared: DeclaredProblem) -> Tree:
+    """The same as plain data."""
+    return asdict(declared)
+
+
+def loaded(data: Any) -> DeclaredProblem:
+    """What these data declare. Raises ValueError, TypeError or LookupError for data of another shape."""
+    questions = tuple(DeclaredQuestion(**_fields(DeclaredQuestion, each)) for each in data["questions"])
+    return DeclaredProblem(**_fields(DeclaredProblem, data), questions=questions)
+
+
+def _fields(declared: type[DeclaredProblem | DeclaredQuestion], data: Any) -> dict[str, Any]:
+    """The fields that are texts, or lists of texts, by their types."""
+    readers = _QUESTION if declared is DeclaredQuestion else _PROBLEM
+    return {name: read(data[name]) for name, read in readers}
+
+
+def _readers(declared: type[Any]) -> tuple[tuple[str, Callable[[Any], Any]], ...]:
+    readers: dict[Any, Callable[[Any], Any]] = {"str": text, "tuple[str, ...]": _texts}
+    return tuple((each.name, readers[each.type]) for each in fields(declared) if each.type in readers)
+
+
+def text(value: Any) -> str:
+    """A text. Raises ValueError for anything else."""
+    if not isinstance(value, str):
+        raise ValueError("no text")
+    return value
+
+
+def _texts(value: Any) -> tuple[str, ...]:
+    if not isinstance(value, list | tuple) or not _TEXT.issuperset(map(type, value)):
+        raise ValueError("no list of texts")
+    return tuple(value)
+
+
+_TEXT = frozenset({str})
+_PROBLEM, _QUESTION = map(_readers, (DeclaredProblem, DeclaredQuestion))
 
 
 class BankFile:

@@ -11,8 +11,7 @@ from typing import TYPE_CHECKING, TypeAlias
 from ..errors import BankFaultsError, Fault, UnknownNameError
 from ..questions.names import named, named_one, question_id
 from ..reading.finding import shipped_files
-from .declared import DeclaredProblem, DeclaredQuestion
-from .file import BankFile
+from .file import BankFile, DeclaredProblem, DeclaredQuestion
 
 if TYPE_CHECKING:
     from ..model.problem import Problem, Question

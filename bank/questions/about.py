@@ -11,7 +11,7 @@ from ..model.edit import Edit
 from ..model.mistake import Mistake
 from ..model.problem import Diagram, Problem, Scene
 from ..model.wording import with_article
-from ..thinking.telling import phrases_of, told
+from ..thinking.advice import phrases_of, told
 from ..thinking.triggers import may_be_thought
 from ..writing.view import DiagramView, view_of
 

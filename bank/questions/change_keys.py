@@ -23,9 +23,9 @@ from ..model.mistake import Mistake
 from ..model.problem import Problem, Scene
 from ..model.wording import is_name
 from ..solving.solution import SolvedQuestion, samples_of
+from ..thinking.advice import told_in
 from ..thinking.mistaken_forms import MistakenForm
 from ..thinking.options import right, wrong
-from ..thinking.telling import told_in
 from ..writing import ratio_words
 from ..writing.letters import head_and_tail, name_of, owned
 from ..writing.notation import Notation

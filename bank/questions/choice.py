@@ -14,10 +14,10 @@ from ..model.once import once
 from ..model.problem import Scene
 from ..quantities.quantity import Quantity
 from ..solving.solution import SolvedQuestion
+from ..thinking.advice import told_in
 from ..thinking.distractors import Diagnosis, WrongAnswer
 from ..thinking.expression_sets import WrongExpression
 from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
-from ..thinking.telling import told_in
 from ..thinking.wrong_expressions import wrong_expressions
 from ..variants.variant import Variant, VariantPool
 from ..writing.notation import Notation

@@ -24,8 +24,7 @@ from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Question, Scene
 from ..solving.solution import SAMPLE_GRAVITY, SolvedQuestion
-from ..thinking.blurred import telling_pool
-from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis
+from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis, telling_pool
 from ..variants.variant import Variant
 from ..writing import prompts
 from ..writing.letters import introduced, letters_of, says_g, stem_in_letters, with_meanings

@@ -14,8 +14,8 @@ from ...model.problem import Scene
 from ...model.wording import with_article
 from ...solving.solution import SolvedQuestion
 from ...thinking import options
+from ...thinking.advice import told_in
 from ...thinking.options import FEWEST_WRONG, right, wrong
-from ...thinking.telling import told_in
 from ...writing.directions import place_words
 from ...writing.letters import head_and_tail, name_of
 from ...writing.limit_words import (

@@ -15,7 +15,7 @@ from turnwright.bank.index.lookup import Index
 from turnwright.bank.quantities.gravity import GRAVITY
 from turnwright.bank.reading.finding import problem_files
 from turnwright.bank.storage import dependencies, entries
-from turnwright.bank.thinking.blurred import telling_pool
+from turnwright.bank.thinking.distractors import telling_pool
 
 from tests.bank import models
 from tests.bank.index.damages import LISTS, LOOKS, bank, ended, trial

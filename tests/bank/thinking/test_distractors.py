@@ -20,9 +20,9 @@ from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.questions.choice import ChoicePool, number_choice
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import solve_question
+from turnwright.bank.thinking.advice import told_in
 from turnwright.bank.thinking.distractors import WrongAnswer, apart, candidates, chosen, diagnosis, recognisable
 from turnwright.bank.thinking.mistaken_forms import MistakenForm
-from turnwright.bank.thinking.telling import told_in
 from turnwright.bank.variants.variant import Variant, VariantPool
 
 from tests.bank import models

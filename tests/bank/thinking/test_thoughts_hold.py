@@ -18,8 +18,8 @@ from turnwright.bank.model.evaluation import agree, evaluate
 from turnwright.bank.model.mistake import Mistake
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import SolvedQuestion, samples_of, solve
+from turnwright.bank.thinking.advice import told_in
 from turnwright.bank.thinking.mistaken_forms import MistakenForm, mistaken_forms, wrong_values
-from turnwright.bank.thinking.telling import told_in
 from turnwright.bank.variants.variant import VariantPool
 from turnwright.bank.writing.letters import name_of
 

@@ -11,8 +11,7 @@ from turnwright.bank.checking.wrong_numbers import blind_notes, telling_faults
 from turnwright.bank.model.problem import Draw, Problem, QuantitySpec
 from turnwright.bank.quantities.quantity import from_float, round_figures
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.thinking.blurred import blind_to, telling_pool
-from turnwright.bank.thinking.distractors import Diagnosis, diagnosis
+from turnwright.bank.thinking.distractors import Diagnosis, blind_to, diagnosis, telling_pool
 from turnwright.bank.variants.variant import VariantPool
 
 from tests.bank import models
