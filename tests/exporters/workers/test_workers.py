@@ -224,7 +224,7 @@ def test_a_pack_is_the_same_from_a_cluster(alone: bytes, tmp_path: Path, monkeyp
     """Real scheduler and worker processes, one of them killed, are a trial of tests/endurance."""
     distributed = pytest.importorskip("distributed", reason="the extra 'cluster' is not installed")
     with (
-        distributed.LocalCluster(n_workers=2, processes=False, dashboard_address=None) as local,
+        distributed.LocalCluster(n_workers=2, processes=False, dashboard_address=":0") as local,
         Cluster(local.scheduler_address) as workers,
     ):
         adapted = drawn(70, workers)
