@@ -13,7 +13,7 @@ from decimal import Decimal
 from functools import cache, cached_property
 from typing import Any
 
-from ..errors import UnitError
+from ..errors import OverBudgetError, UnitError
 from ..language import spoken_unit
 from ..storage.dependencies import version
 from ..storage.entries import kept
@@ -87,7 +87,20 @@ def registry() -> Any:
     """The one Pint registry; made on first use, because it takes long to load."""
     import pint
 
-    return pint.UnitRegistry(cache_folder=None)
+    try:
+        return pint.UnitRegistry(cache_folder=None)
+    except Exception as wrapped:  # Pint makes an error of its own of what ends it, such as a budget that is used up
+        ended = _cause_of(wrapped)
+        if ended is None:
+            raise
+        raise ended from None
+
+
+def _cause_of(error: BaseException | None) -> OverBudgetError | None:
+    """The used-up budget behind an error, if that is what it comes from."""
+    while error is not None and not isinstance(error, OverBudgetError):
+        error = error.__cause__ or error.__context__
+    return error
 
 
 @cache

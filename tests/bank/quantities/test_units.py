@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 import string
 
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from turnwright.bank.errors import UnitError
+from turnwright.bank.errors import OverBudgetError, Place, UnitError
+from turnwright.bank.quantities import units
 from turnwright.bank.quantities.units import SYMBOLS, examples_of, unit
 
 # SI Brochure, 9th edition, tables 4, 7 and 8; inch, foot and mile as in NIST SP 811, appendix B.8 (exact)
@@ -113,3 +115,19 @@ def test_a_fraction_of_units_has_the_fraction_of_their_factors(above: str, below
 )  # fmt: skip
 def test_the_units_that_fit_are_named_by_example(symbol: str, examples: str) -> None:
     assert examples_of(unit(symbol)) == examples
+
+
+def test_a_budget_that_is_used_up_while_units_load_is_told_as_such(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pint wraps whatever ends it while it reads its definitions, so that strangers' work ended with a traceback."""
+    ended = OverBudgetError("a.b", Place("a.yaml"), "it took too long", "use fewer unknowns")
+
+    def interrupted(**_: object) -> None:
+        try:
+            raise ended
+        except OverBudgetError as error:
+            raise RuntimeError("while parsing") from error
+
+    monkeypatch.setattr(pint, "UnitRegistry", interrupted)
+    with pytest.raises(OverBudgetError) as told:
+        units.registry.__wrapped__()
+    assert told.value is ended
