@@ -44,17 +44,17 @@ class KeyPlaces:
         """What is uneven over all of them; no one file can mend it."""
         for (kind, options), found in sorted(self.places.items()):
             counts = [found[place] for place in range(options)]
-            if kind == "choice" and sum(counts) >= ENOUGH and _of_even_places(counts) < UNEVEN:
+            if kind == "choice" and _is_uneven(counts):
                 yield f"of {options} options, the key stands in each place so often: {', '.join(map(str, counts))}"
         known = sum(self.longest.values())
         if known >= ENOUGH and self.longest[True] > known / 3:
             yield f"the key is the longest option in {self.longest[True]} of {known}"
 
 
-def _of_even_places(counts: Sequence[int]) -> float:
-    """The probability of counts as uneven as these, or more, where all places are equally likely: Pearson's test."""
-    from scipy.special import chdtrc
+def _is_uneven(counts: Sequence[int]) -> bool:
+    """Whether there are enough keys to say that chance alone seldom spreads them so, by Pearson's test."""
+    if sum(counts) < ENOUGH:
+        return False
+    from scipy.stats import chisquare  # takes long to load, and a single file seldom has so many keys
 
-    expected = sum(counts) / len(counts)
-    off = sum((each - expected) ** 2 for each in counts) / expected
-    return float(chdtrc(len(counts) - 1, off))
+    return bool(chisquare(counts).pvalue < UNEVEN)

@@ -211,6 +211,11 @@ class Question:
     answered: Mapping[str, str] = field(default_factory=dict, hash=False)
 
     @property
+    def of_extreme(self) -> bool:
+        """Whether the least or the greatest of what is possible is asked for, as its name says."""
+        return self.asked_name.startswith(("minimum", "maximum"))
+
+    @property
     def told(self) -> tuple[str, ...]:
         """All that it gives or asks for."""
         return (self.ask, *self.given, *self.extra)

@@ -1,16 +1,17 @@
-"""The physical dimension of an expression, from the dimensions of its symbols."""
+"""The physical dimension of an expression, from the dimensions of its symbols; SymPy does the arithmetic.
+
+A dimension is a product of powers of base dimensions, each a positive symbol: ``[length]/[time]``, 1 for a pure number.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TypeAlias
 
 import sympy
 
 from .units import Unit
 
-Dimension: TypeAlias = Mapping[str, float]  # exponents by base dimension: {"[length]": 1.0, "[time]": -1.0}
-NONE: Dimension = {}
+NONE = sympy.Integer(1)
 
 
 class UnequalDimensionsError(Exception):
@@ -24,32 +25,19 @@ class UnequalDimensionsError(Exception):
         return f"'{self.first}' and '{self.second}' have different dimensions"
 
 
-def dimension_of(unit: Unit) -> Dimension:
-    """The dimension of a unit."""
-    found = NONE
-    for part, sign in ((piece, -1 if index else 1) for index, piece in enumerate(unit.dimension.split(" / "))):
-        for factor in part.split(" * "):
-            found = _times(found, _power(_factor(factor), sign))
-    return found
+def dimension_of(unit: Unit) -> sympy.Expr:
+    """The dimension of a unit, from Pint's name for it: ``[length] / [time] ** 2``."""
+    above, *below = (sympy.Mul(*map(_factor, part.split(" * "))) for part in unit.dimension.split(" / "))
+    return above / sympy.Mul(*below)
 
 
-def _factor(text: str) -> Dimension:
+def _factor(text: str) -> sympy.Expr:
     name, _, power = text.partition(" ** ")
-    return NONE if name in ("1", "dimensionless") else {name: float(power or 1)}
+    none = name in ("1", "dimensionless")
+    return NONE if none else sympy.Symbol(name, positive=True) ** sympy.Rational(power or 1)
 
 
-def _times(one: Dimension, other: Dimension) -> Dimension:
-    found = dict(one)
-    for name, power in other.items():
-        found[name] = found.get(name, 0.0) + power
-    return {name: power for name, power in found.items() if power}
-
-
-def _power(of: Dimension, exponent: float) -> Dimension:
-    return {name: power * exponent for name, power in of.items()}
-
-
-def dimension(expression: sympy.Expr, units: Mapping[str, Unit]) -> Dimension | None:
+def dimension(expression: sympy.Expr, units: Mapping[str, Unit]) -> sympy.Expr | None:
     """The dimension of ``expression``; zero fits every dimension and gives None.
 
     Raises UnequalDimensionsError where terms that are added differ, and KeyError for a symbol without a unit.
@@ -63,19 +51,21 @@ def dimension(expression: sympy.Expr, units: Mapping[str, Unit]) -> Dimension | 
     if expression.is_Add:
         return same_dimension(expression.args, units)
     if expression.is_Mul:
-        product = NONE
-        for factor in expression.args:
-            product = _times(product, dimension(factor, units) or NONE)
-        return product
+        return sympy.Mul(*(_or_none(each, units) for each in expression.args))
     if expression.is_Pow:
-        return _power(dimension(expression.base, units) or NONE, float(expression.exp))
+        return _or_none(expression.base, units) ** expression.exp
     (argument,) = expression.args
     if dimension(argument, units) != NONE:
         raise UnequalDimensionsError(str(argument), "1")
     return NONE
 
 
-def same_dimension(parts: Sequence[sympy.Expr], units: Mapping[str, Unit]) -> Dimension | None:
+def _or_none(expression: sympy.Expr, units: Mapping[str, Unit]) -> sympy.Expr:
+    found = dimension(expression, units)
+    return NONE if found is None else found
+
+
+def same_dimension(parts: Sequence[sympy.Expr], units: Mapping[str, Unit]) -> sympy.Expr | None:
     """The dimension that all parts share. Raises UnequalDimensionsError where two differ."""
     found = [(part, dimension(part, units)) for part in parts]
     known = [(part, each) for part, each in found if each is not None]

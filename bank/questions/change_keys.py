@@ -269,7 +269,7 @@ def _is_chosen(solved: SolvedQuestion) -> bool:
     """Whether a length is asked for that somebody chooses; a smallest or greatest one follows from the rest."""
     question = solved.question
     of_length = kind_of(solved.problem.quantities[question.ask].unit) == "length"
-    return of_length and not (question.limiting and question.asked_name.startswith(("minimum", "maximum")))
+    return of_length and not (question.limiting and question.of_extreme)
 
 
 def _outcomes(solved: SolvedQuestion) -> ratio_words.Outcomes:

@@ -326,7 +326,7 @@ class QuestionModels:
     def _asked_letter(self, scene: Scene) -> tuple[Paragraph, ...]:
         """What the letter of the number that comes last stands for."""
         own = (Math(self.generator.notation(scene).symbol(self.solved.question.ask)),)
-        return self.introductions(scene, (), (), more=(own,))
+        return self.introductions(scene, (), (), self.solved.question, more=(own,))
 
     def _with_letters(self, scene: Scene) -> tuple[ChoiceEntry, ...]:
         """The steps, each with what the letters among its options stand for, before what it asks.

@@ -5,6 +5,9 @@ named mistake; M4 options differ by 5 % and three tolerances at least, and by tw
 they stand in order of size; M6, M13 the places of keys are balanced over the bank; M7 all options are in one notation;
 M12 none is 40 times the key or more, or a fortieth or less, and none leaves the world of its scene (``world``): what
 lies farther off is known when it is typed, and no option.
+
+In a variant that is offered no mistake leads to the key itself: at 45° the sine is the cosine, and of a body twice as
+heavy k² is 2 k, so that who thinks wrong there would be told that it is right.
 """
 
 from __future__ import annotations
@@ -259,8 +262,7 @@ def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis
     return once(solved, "diagnosis", lambda: Diagnosis(solved, *mistaken_forms(solved, catalogue)), *catalogue)
 
 
-# --- variants that tell right from wrong: in none does a mistake of the question lead to the key itself. At 45° the
-# --- sine is the cosine, and of a body twice as heavy k² is 2 k: who thinks wrong there would be told that it is right
+# --- variants that tell right from wrong --------------------------------------------------------
 
 MARGIN: Final = 1.25  # of a tolerance, which is rounded up, and for the rounding of a wrong number
 EVERYWHERE: Final = 0.9  # share of a scene's variants in which a mistake makes no difference there: units that cancel

@@ -10,7 +10,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from itertools import combinations
-from math import prod
 from typing import TypeAlias
 
 import numpy as np
@@ -19,7 +18,7 @@ from sympy import Expr
 
 from ..item.draw import lot
 from ..model.edit import NumericEdit, SumEdit
-from ..model.evaluation import SAME, Columns, differ, evaluate
+from ..model.evaluation import SAME, Columns, agree, differ, evaluate
 from ..model.mistake import Mistake
 from ..model.once import once
 from ..quantities.dimensions import dimension_of
@@ -74,8 +73,8 @@ class ExpressionSets:
     def simplest(self, three: Three) -> Three:
         """The set, in which what two mistakes lead to is told of one alone, where one alone leads to it as well."""
         one, other, both = three
-        values = self._values(both.form)
-        alone = (each.mistake for each in self.live if _are_same(self._values(each.closed_form), values))
+        samples = samples_of(self.solved.problem, self.solved.question)
+        alone = (each.mistake for each in self.live if agree(each.closed_form, both.form, samples))
         mistake = next(alone, None)
         return three if mistake is None else (one, other, WrongExpression(both.form, (mistake,)))
 
@@ -192,11 +191,6 @@ def _solved(form: MistakenForm) -> LetterChange:
     return LetterChange(form.mistake, lambda _: form.closed_form)
 
 
-def _are_same(one: NDArray[np.float64], other: NDArray[np.float64]) -> bool:
-    """Whether two are real at the same points, at some at least, and alike there."""
-    return bool(np.isfinite(one).any()) and np.allclose(one, other, rtol=SAME, atol=0, equal_nan=True)
-
-
 def _points(name: str) -> NDArray[np.float64]:
     """Some values from 0.1 to 10 drawn for a letter, so that no term of a sum is lost beside another."""
     return np.array([10 ** (byte / 127.5 - 1) for byte in lot("point", name)])
@@ -204,4 +198,6 @@ def _points(name: str) -> NDArray[np.float64]:
 
 def _scale(of: Unit) -> float:
     """By what an amount of this unit grows in the other units."""
-    return float(prod(OTHER_UNITS.get(base, FURTHER) ** float(power) for base, power in dimension_of(of).items()))
+    return float(
+        dimension_of(of).replace(lambda part: part.is_Symbol, lambda base: OTHER_UNITS.get(base.name, FURTHER))
+    )

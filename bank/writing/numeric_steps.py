@@ -202,7 +202,7 @@ def _cancelled(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: f
 def _is_property(solved: SolvedQuestion) -> bool:
     """Whether a mass or a coefficient of friction is found by the motion: it is what it is, however that changes."""
     problem, question = solved.problem, solved.question
-    if question.asked_name.startswith(("minimum", "maximum")):
+    if question.of_extreme:
         return False
     bodies = {each.mass for each in problem.diagrams}
     centres = {force.centre_mass for each in problem.diagrams for force in each.forces}
