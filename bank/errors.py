@@ -121,6 +121,12 @@ class TooFewVariantsError(TurnwrightError):
         )
 
 
+def broken_off(error: Exception) -> tuple[str, str]:
+    """What is told of a file with which the program itself failed, so that it hides no fault of another file."""
+    wrong = f"the program breaks off here with {type(error).__name__}"
+    return wrong, "the fault is the program's: report it with this file, and try ordinary numbers and shorter formulas"
+
+
 class UnknownNameError(TurnwrightError):
     """A question, format, problem or variant that does not exist; ``known`` are near names, or all there are."""
 
@@ -151,6 +157,10 @@ class FileError(TurnwrightError):
 
     def __str__(self) -> str:
         return visible(f"{self.path}: {self.wrong}; {self.right}")
+
+
+class OvertakenError(FileError):
+    """A file that was changed, by another run or by hand, while this run was at it."""
 
 
 class FigureError(TurnwrightError):

@@ -37,11 +37,12 @@ def count(number: int, one: str, many: str | None = None) -> str:
     return f"{shown} {one if number == 1 else many or one + 's'}"
 
 
-_PREFIXES = {"k": "kilo", "M": "mega", "c": "centi", "m": "milli"}
+_PREFIXES = {"k": "kilo", "M": "mega", "G": "giga", "c": "centi", "m": "milli", "μ": "micro", "n": "nano"}
 _NAMES = {
     "m": "metre", "in": "inch", "ft": "foot", "mi": "mile", "g": "gram", "t": "tonne", "s": "second", "min": "minute",
     "h": "hour", "d": "day", "N": "newton", "J": "joule", "Hz": "hertz", "rad": "radian", "r": "revolution",
     "C": "coulomb", "T": "tesla", "V": "volt", "°": "degree", "mph": "mile per hour",
+    "y": "year", "au": "astronomical unit", "ly": "light year", "u": "atomic mass unit", "eV": "electronvolt",
 }  # fmt: skip
 _PLURALS = {
     "inch": "inches",
@@ -51,7 +52,7 @@ _PLURALS = {
     "mile per hour": "miles per hour",
 }
 _POWERS = {"²": "squared", "³": "cubed"}
-_FACTOR = re.compile(r"(?P<symbol>[A-Za-z°]+)(?P<power>[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]*)")
+_FACTOR = re.compile(r"(?P<symbol>[A-Za-z°μ]+)(?P<power>[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]*)")
 
 
 @lru_cache(maxsize=256)

@@ -15,6 +15,8 @@ from typing import Any
 # Matrices are small here, and workers have a core each: threads that wait for each other double the time. It is read
 # when NumPy is loaded, in this process and in those that tests start.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# SymPy remembers a thousand results of a kind, which a bank is soon through with
+os.environ.setdefault("SYMPY_CACHE_SIZE", "20000")
 
 import pytest
 from hypothesis import settings
@@ -32,8 +34,8 @@ LONG = (
     "tests/test_same.py",
 )
 
-# a bank in memory is millions of small values that stay; to look through the young ones less often saves a tenth
-gc.set_threshold(20_000, 20, 20)
+# a bank in memory is millions of small values that stay: to look through all of them takes a second each time
+gc.set_threshold(100_000, 20, 50)
 # the same cases on every run: what CI finds, a developer finds again
 settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
@@ -75,13 +77,29 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     return ByModule(config, log)
 
 
+def pytest_sessionfinish() -> None:
+    """A last look for garbage tells what was left unclosed; the two that pytest takes find nothing more."""
+    gc.collect()
+    gc.freeze()
+
+
 @pytest.fixture(scope="session")
 def standards() -> ModuleType:
     """The validation kit for the interchange standards, which lies beside the repository and not in it."""
-    path = Path(__file__).resolve().parents[2] / "shared" / "standards" / "validate.py"
-    spec = importlib.util.spec_from_file_location("validate", path)
+    return _shared("validate.py")
+
+
+@pytest.fixture(scope="session")
+def grammars_of_1() -> ModuleType:
+    """The checker of QTI 1.2 and cartridges by the standards body's own grammars, which lies there as well."""
+    return _shared("xsd/qti1/check_qti1.py")
+
+
+def _shared(name: str) -> ModuleType:
+    path = Path(__file__).resolve().parents[2] / "shared" / "standards" / name
+    spec = importlib.util.spec_from_file_location(path.stem, path)
     if not path.is_file() or spec is None or spec.loader is None:
-        absent = "the validation kit ../shared/standards is not there"
+        absent = f"the validation kit ../shared/standards has no {name}, or is not there"
         pytest.fail(absent) if os.environ.get("TURNWRIGHT_NEEDS_SHARED") else pytest.skip(absent)
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)

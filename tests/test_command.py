@@ -92,7 +92,7 @@ def test_check_tells_in_words_what_it_tells_a_script(turnwright: Turnwright) -> 
 
 
 def test_check_tells_the_faults_of_all_files_and_ends_with_1(turnwright: Turnwright, tmp_path: Path) -> None:
-    lamp = varied(("id: lantern", "id: lamp"), ("unit: km/h", "unit: kmh"))
+    lamp = varied(("id: lantern", "id: lamp"), ("unit: km/h", "unit: knot"))
     idle = varied(
         ("id: lantern", "id: idle"), ("given: [r]", "given: [r, m]"), ("The radius is {r}. What", "{r}, {m}. What")
     )
@@ -102,7 +102,8 @@ def test_check_tells_the_faults_of_all_files_and_ends_with_1(turnwright: Turnwri
     ended = turnwright("check", ".")
     *told, summary = ended.out.splitlines()
     assert [fault.split(": ")[0] for fault in told] == [
-        "lamp.yaml:{}:{}".format(*place(lamp, "kmh")), "open.yaml:1:5", "idle.yml:{}:{}".format(*place(idle, "[r, m]")),
+        "lamp.yaml:{}:{}".format(*place(lamp, "knot")), "open.yaml:1:5",
+        "idle.yml:{}:{}".format(*place(idle, "[r, m]")),
     ]  # fmt: skip
     assert summary.startswith("four files, two situations, six questions, ")
     assert summary.endswith(": three faults, two notes answered")
@@ -273,12 +274,15 @@ def test_show_writes_the_force_diagram(turnwright: Turnwright, tmp_path: Path) -
 
 def test_solve_gives_value_text_closed_form_and_steps(turnwright: Turnwright) -> None:
     data = in_json(turnwright("solve", "lantern.yaml#least-speed", "--set", "r=0.9", "--json"))
-    assert list(data) == ["ask", "value_si", "text", "closed_form", "steps"]
+    assert list(data) == ["ask", "value_si", "text", "closed_form", "steps", "taken"]
     assert (data["ask"], data["text"], data["closed_form"]) == ("v", "2.97 m/s", "sqrt(g*r)")
     assert data["value_si"] == pytest.approx((9.81 * 0.9) ** 0.5, rel=1e-12)
     assert [step["step"] for step in data["steps"]] == [1, 2, 3, 4, 5, 6, 7]
     shown = turnwright("solve", "lantern.least-speed", "--bank", "lantern.yaml", "--set", "r=0.9")
-    assert shown.out.startswith("v = 2.97 m/s   (v = sqrt(g*r))\n\n1. ")
+    taken = "with r = 0.9 m, since no other unit was typed"
+    assert shown.out.startswith(f"v = 2.97 m/s   (v = sqrt(g*r))\n{taken}\n\n1. ")
+    named = turnwright("solve", "lantern.least-speed", "--bank", "lantern.yaml", "--set", "r=0.9m")
+    assert named.out.startswith("v = 2.97 m/s   (v = sqrt(g*r))\n\n1. ")
 
 
 @pytest.mark.parametrize(
@@ -291,6 +295,13 @@ def test_solve_gives_value_text_closed_form_and_steps(turnwright: Turnwright) ->
         ("lantern.yaml#pull", ["m=250g", "v=4", "N=2"], "r", "0.898 m"),
         ("lantern.yaml#pull", ["r=0.9", "v=4"], "k", "0.812"),
         ("lantern.yaml#low", ["r=0.9", "v=4"], None, "25.8 km/h"),
+        ("lantern.yaml#low", ["r=0.9", "v=5", "m=1"], "N_low/N", "4.28"),  # (v² + 5 g r)/(v² − g r)
+        ("lantern.yaml#low", ["r=0.9", "v=4"], "v_low / v", "1.79"),
+        ("lantern.yaml#pull", ["m=2.5 x10^2", "r=0.9·10⁰ m", "v = 14.4 kph"], None, "1.99 N"),
+        ("lantern.yaml#pull", ["m=250 000 mg", "r=900 000 um", "v=4"], None, "1.99 N"),
+        ("lantern.yaml#least-speed", ["r=93e9 ly"], None, "9.29 × 10¹³ m/s"),
+        ("satellite.speed", ["G=6.674x10^-11", "M=1.989 x10^30 kg", "r=1 AU"], None, "29.8 km/s"),
+        ("charged-particle.radius", ["m=m_e", "q=e", "v=7000 km/s", "B=900uT"], None, "4.42 cm"),
     ],
 )  # fmt: skip
 def test_solve_takes_any_units_and_any_sufficient_givens(
@@ -506,8 +517,8 @@ REFUSED = [
     (["solve", "lantern.yaml#"], "no question, problem or family is called 'lantern.'"),
     (["solve", "missing.yaml#pull"], "missing.yaml: there is no such file or folder"),
     ([*PULL, *BANK], "lantern.yaml#pull names its own file; leave --bank out"),
-    (PULL, "lantern.pull: 'N' can't be found from what is given; give one of"),
-    ([*PULL, "--set", "m=1", "--set", "r=1"], "'N' can't be found from what is given; give one of"),
+    (PULL, "lantern.pull: 'N' can't be found from what is given; give two more, such as m and k"),
+    ([*PULL, "--set", "m=1", "--set", "r=1"], "'N' can't be found from what is given; give one of v, v_low, k as well"),
     ([*PULL, *(f"--set={each}" for each in ("m=1", "r=1", "v=4", "k=2"))], "k, r, v already fix each other by"),
     ([*PULL, "--set", "m"], "--set m: this is no setting; write for example --set r=0.9 or --set m=250g"),
     ([*PULL, "--set", "m=heavy"], "--set m=heavy: this is no setting"),
@@ -517,7 +528,14 @@ REFUSED = [
     ([*PULL, "--set", "m=250gram"], "--set m=250gram: found the unknown unit 'gram'; write 'g'"),
     ([*PULL, "--set", "m=-3"], "--set m=-3: m is positive"),
     ([*PULL, "--set", "m=0"], "--set m=0: m is positive"),
-    ([*PULL, "--set", "m=1e9999999"], "the number is beyond all measure"),
+    ([*PULL, "--set", "m=1e9999"], "the number is beyond all measure"),
+    ([*PULL, "--set", "m=1e9999999"], "'1e9999999' is no number"),
+    ([*PULL, "--set", "m=1e58t"], "the number is beyond all measure"),  # the quantity, not its digits
+    ([*PULL, "--set", "m=1,5"], "'1,5' is no number; write for example 0.9 or 6.4e6"),
+    ([*PULL, "--set", "r=1", "--set", "v=4", "--ask", "N/v"], "N in N and v in m/s have no ratio that is a number"),
+    ([*PULL, "--set", "r=1", "--set", "v=4", "--ask", "N/w"], "--ask N/w: lantern has no quantity 'w'; it has r,"),
+    ([*PULL, "--set", "m=m_x"], "or a constant: G, c, e, m_e, m_p, m_n, m_alpha or m_u"),
+    ([*PULL, "--set", "g=9.8"], "lantern has no quantity 'g'; g is not set; write --g 9.8"),
     ([*PULL, "--set", "m=1e-99"], "the number is beyond all measure"),
     ([*PULL, "--set", "mass=3"], "lantern has no quantity 'mass'; it has r, m, v, v_low, k, theta, N, N_low"),
     ([*PULL, "--set", "m=3", "--set", "m=4"], "--set m=4: 'm' is set twice; leave one out"),
@@ -565,7 +583,7 @@ def test_a_failure_leaves_the_file_that_is_there_untouched(
 
 
 def test_faults_of_a_bank_are_told_by_every_command(turnwright: Turnwright, tmp_path: Path) -> None:
-    written(tmp_path, varied(("version: 1", "version: 0"), ("unit: km/h", "unit: kmh")), "broken.yaml")
+    written(tmp_path, varied(("version: 1", "version: 0"), ("unit: km/h", "unit: knot")), "broken.yaml")
     for arguments in (["list"], ["show", "lantern.low"], ["solve", "lantern.low"], ["pack"]):
         ended = turnwright(*arguments, "--bank", "broken.yaml")
         assert (ended.status, ended.out) == (2, "")

@@ -40,11 +40,16 @@ def names() -> str:
     return "\n".join(sorted(found))
 
 
-def uses(text: str, word: str) -> list[str]:
-    """Where a word stands in a text, also as a part of a name, in singular or plural."""
+def word_of(word: str) -> re.Pattern[str]:
+    """A word in a text, also as a part of a name, in singular or plural."""
     parts = r"[ _-]?".join(map(re.escape, word.split()))
     camel = "".join(part.capitalize() for part in word.split())
-    return re.findall(rf"(?<![a-z]){parts}(?:e?s)?(?![a-z])|{camel}(?![a-z])", text, re.MULTILINE)
+    return re.compile(rf"(?<![a-z]){parts}(?:e?s)?(?![a-z])|{camel}(?![a-z])", re.MULTILINE)
+
+
+def uses(text: str, word: str) -> list[str]:
+    """Where a word stands in a text."""
+    return word_of(word).findall(text)
 
 
 def test_the_glossary_is_read() -> None:
@@ -57,7 +62,7 @@ def test_the_glossary_is_read() -> None:
 def test_each_term_is_found_in_the_code_and_no_other_word_for_it(term: str, banned: list[str]) -> None:
     text = sources()
     for word in term.split(", "):
-        assert uses(text, word), f"'{word}' is in the glossary and nowhere else"
+        assert word_of(word).search(text), f"'{word}' is in the glossary and nowhere else"
     for word in banned:
         assert uses(names(), word) == [], f"'{word}' is said, where '{term}' is meant"
 

@@ -3,18 +3,25 @@
 from __future__ import annotations
 
 import json
+import random
 import re
 import shutil
+import time
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
 
 import pytest
+from turnwright.bank.analysis import read_assessment
+from turnwright.bank.analysis.marking import earned
 from turnwright.bank.command.main import run
 from turnwright.bank.reading.files import shipped_files
+from turnwright.exporters import report
+from turnwright.exporters.proof.marking.trial import Answer
 
-from tests.fair import Class, Sat, report_xml, sit, write_csv, write_xml
+from tests.fair import Class, Marker, Sat, report_xml, response_text, sit, write_csv, write_xml
 
 PLANTED = "outward-force-and-m-a"
 
@@ -61,7 +68,8 @@ def test_the_planted_mistake_and_the_planted_variant_are_found(
     circle: Circle, capsys: pytest.CaptureFixture[str]
 ) -> None:
     found = outcome(circle, capsys, str(circle.folder / "results.zip"))
-    assert found["set_aside"] == []
+    assert (found["set_aside"], found["disagreements"]) == ([], [])
+    assert sum(each["marked_again"]["answers"] for each in found["questions"]) == len(circle.sat)
     assert (found["candidates"], found["answers"]) == (500, len(circle.sat))
     assert found["mistakes"][0]["mistake"] == PLANTED
     flags = [flag for each in found["questions"] for flag in each["flags"] if "variant" in flag["rule"]]
@@ -200,3 +208,133 @@ def test_other_versions_and_bad_input_end_in_a_sentence(
     (tmp_path / "no.json").write_text("{}")
     assert run(["results", str(tmp_path / "mixed.csv"), "--pack", str(tmp_path / "no.json")]) == 2
     assert "'assessment' is a required property" in capsys.readouterr().err
+
+
+def test_every_kind_is_marked_again_as_the_independent_reader_marks_it(tmp_path: Path) -> None:
+    pack, manifest = tmp_path / "pack.zip", tmp_path / "assessment.json"
+    chosen = ["--kind", "number,forces,rank,match,stepwise", "--variants", "1", "--manifest", str(manifest)]
+    assert run(["pack", "flat-bend", *chosen, "--out", str(pack)]) == 0
+    data = json.loads(manifest.read_text("utf-8"))
+    marker, dice, kinds = Marker(pack), random.Random(5), set()
+    for told, item in zip(data["forms"][0]["items"], read_assessment(manifest).forms[0].items, strict=True):
+        kinds.add(told["kind"])
+        for _ in range(12):
+            answers = tried(told, dice)
+            assert earned(item, response_text(answers)) == pytest.approx(marker.score(item.name, answers), abs=1e-5)
+    assert kinds == {"number", "forces", "rank", "match", "stepwise"}
+
+
+def tried(told: dict[str, Any], dice: random.Random) -> dict[str, Answer]:
+    """Something that a candidate may answer to each part of an item."""
+    parts = told.get("parts") or [told]
+    names = [f"RESPONSE_{number}" for number in range(1, len(parts) + 1)] if len(parts) > 1 else ["RESPONSE"]
+    return {name: _tried(told["kind"], part, dice) for name, part in zip(names, parts, strict=True)}
+
+
+def _tried(kind: str, part: dict[str, Any], dice: random.Random) -> Answer:
+    key = part["key"]
+    if "number" in key:
+        off = dice.choice(["0", "1", "-1", "1.01", "-1.01"])
+        known = [each["value"] for each in (*part["recognised"], *part.get("carried", ()))]
+        return dice.choice([str(Decimal(key["number"]) + Decimal(off) * Decimal(key["half_width"])), *known])
+    if "order" in key:
+        made = list(key["order"])
+        first = dice.randrange(len(made) - 1)
+        made[first : first + 2] = reversed(made[first : first + 2])
+        return tuple(dice.choice([key["order"], made, dice.sample(made, len(made))]))
+    if "pairs" in key:
+        columns = sorted({column for _, column in key["pairs"]})
+        return tuple(f"R{row} C{ord(dice.choice([column, *columns])) - 64}" for row, column in key["pairs"])
+    letters = [each["name"] for each in part["options"]]
+    return tuple(sorted(dice.sample(letters, dice.randint(1, 3)))) if kind == "forces" else dice.choice(letters)
+
+
+def test_a_platform_that_loses_the_tolerance_is_told_of_before_all(
+    circle: Circle, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    items = {each["item"]: each for each in circle.manifest["forms"][0]["items"]}
+    question = items[circle.bad]["question"]
+    lost = [
+        replace(each, score=0.0) if items[each.item]["question"] == question and each.score else each
+        for each in circle.sat
+    ]
+    write_csv(lost, tmp_path / "lost.csv")
+    page = tmp_path / "lost.html"
+    assert circle.run(str(tmp_path / "lost.csv"), "--out", str(page)) == 0
+    first, second, *_ = capsys.readouterr().out.splitlines()
+    number = sum(each.score != before.score for each, before in zip(lost, circle.sat, strict=True))
+    assert first.startswith(f"{number} of {len(lost):,} answers that could be marked again have other marks")
+    assert question in second
+    html = page.read_text("utf-8")
+    assert html.index("By the manifest</th>") < html.index('id="thinking"')
+    assert items[circle.bad]["key"]["number"] in html[: html.index('id="thinking"')]
+    source = next(each for each in shipped_files() if "id: over-the-top\n" in each.read_text("utf-8"))
+    shutil.copy(source, tmp_path / "top.yaml")
+    arguments = (str(tmp_path / "lost.csv"), "--bank", str(tmp_path / "top.yaml"), "--write-back")
+    found = outcome(circle, capsys, *arguments)
+    (doubtful,) = found["disagreements"]
+    assert (doubtful["id"], doubtful["in_doubt"]) == (question, True)
+    assert found["not_written_back"] == [f"{question}: its marks are in doubt in form 1"]
+    assert question not in json.loads((tmp_path / "top.statistics.json").read_text("utf-8"))
+    again, sound = (
+        outcome(circle, capsys, *each)
+        for each in ((arguments[0], "--marked-again"), (str(circle.folder / "results.csv"),))
+    )
+    assert [each["facility"] for each in again["questions"]] == [each["facility"] for each in sound["questions"]]
+
+
+@pytest.mark.parametrize("score", ["1", "0", "7", "", "nan", "inf"])
+@pytest.mark.parametrize("candidates", [1, 2])
+def test_nothing_that_is_not_defined_reaches_a_reader(
+    circle: Circle, tmp_path: Path, capsys: pytest.CaptureFixture[str], score: str, candidates: int
+) -> None:
+    items = [each["item"] for each in circle.manifest["forms"][0]["items"] if each["variant"] == 1][:3]
+    lines = [f"c{who},{item},A,{score}" for who in range(candidates) for item in items]
+    (tmp_path / "few.csv").write_text("\n".join(["candidate,item,response,score", *lines]), "utf-8")
+    page = tmp_path / "few.html"
+    assert circle.run(str(tmp_path / "few.csv"), "--out", str(page)) == 0
+    told = capsys.readouterr().out + re.sub(r"<style>.*?</style>", "", page.read_text("utf-8"), flags=re.DOTALL)
+    assert not re.findall(r".{20}(?<![a-z])(?:nan|inf)(?![a-z]).{20}", told, re.IGNORECASE)
+
+
+def test_what_only_a_stranger_repeats_is_refused_before_it_is_read(
+    circle: Circle, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    data = circle.manifest
+    data["forms"][0]["items"] *= 1000
+    (tmp_path / "twice.json").write_text(json.dumps(data), "utf-8")
+    results = str(circle.folder / "results.csv")
+    start = time.process_time()
+    assert run(["results", results, "--pack", str(tmp_path / "twice.json"), "--json"]) == 2
+    assert "once more; give the manifest" in capsys.readouterr().err
+    (tmp_path / "wide.csv").write_text(
+        "candidate,item,response,score," + ",".join(map(str, range(200_000))) + "\n" + "1," * 200_003 + "1\n", "utf-8"
+    )
+    assert circle.run(str(tmp_path / "wide.csv")) == 2
+    assert "CSV files with more than 1,000 columns" in capsys.readouterr().err
+    assert time.process_time() - start < 5
+
+
+def test_two_people_who_write_values_back_at_once_lose_nothing(
+    circle: Circle, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    source = next(each for each in shipped_files() if "id: over-the-top\n" in each.read_text("utf-8"))
+    shutil.copy(source, tmp_path / "top.yaml")
+    (tmp_path / "other.json").write_text(json.dumps({**circle.manifest, "assessment": "another"}), "utf-8")
+    results = [str(circle.folder / "results.csv"), "--bank", str(tmp_path / "top.yaml"), "--write-back", "--json"]
+    honest, calls = report.statistics_files, []
+
+    def slow(*given: Any) -> Any:
+        made = honest(*given)
+        calls.append(given)
+        if len(calls) == 1:  # the other person's run is quicker
+            assert run(["results", *results, "--pack", str(tmp_path / "other.json")]) == 0
+        return made
+
+    monkeypatch.setattr(report, "statistics_files", slow)
+    assert circle.run(*results) == 0
+    values = json.loads((tmp_path / "top.statistics.json").read_text("utf-8"))
+    mine = circle.manifest["assessment"]
+    assert all([sitting["assessment"] for sitting in each["sittings"]] == ["another", mine] for each in values.values())
+    assert {each["n"] for each in values.values()} == {1000}
+    assert len(calls) == 3

@@ -34,7 +34,8 @@ ROOMS = (
     *(f"exporters/{each}" for each in ("strangers", "markup", "packages", "workers", "adapting", "__init__")),
     *(f"exporters/{each}" for each in ("qti", "qti1")),
     *(f"exporters/proof/{each}" for each in ("dialect", "report", "processing", "reading", "words", "contents")),
-    *(f"exporters/proof/{each}" for each in ("marking", "series", "block", "qti1", "proving", "__init__")),
+    *(f"exporters/proof/{each}" for each in ("marking", "again", "series", "block", "early", "qti1")),
+    *(f"exporters/proof/{each}" for each in ("proving", "__init__")),
     *(f"exporters/{each}" for each in ("paper", "book", "results", "report", "running", "pool")),
     "bank/command",
 )

@@ -15,6 +15,7 @@ from . import classical, flags, rasch
 from .assessment import SatAssessment
 from .chosen import Chosen, chosen
 from .differential import mantel_haenszel, strata
+from .disagreements import marked_again
 from .equivalence import two_means
 from .outcome import Between, Comparison, FormOutcome, Outcome, QuestionOutcome, Siblings
 from .rows import Rows
@@ -26,17 +27,18 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
-def analyse(rows: Rows, assessment: SatAssessment, reference: str = "") -> Outcome:
+def analyse(rows: Rows, assessment: SatAssessment, reference: str = "", *, again: bool = False) -> Outcome:
     """All that the rows say. ``reference`` is the group that others are compared with, the largest one if empty.
 
+    With ``again`` figures come from the marks by the manifest where it can tell them, not from those of the results.
     Raises UnknownNameError for a reference group that nobody is in.
     """
-    made = tables(rows, assessment)
+    made = tables(rows, assessment, again=again)
     names = sorted({name for table in made for name in table.group_names if name})
     if reference and reference not in names:
         raise UnknownNameError("group", reference, names[:3])
     found = siblings(made)
-    analysed = [_form(table, found, reference) for table in made]
+    analysed = [_form(table, found, reference, again) for table in made]
     questions = tuple(each for _, those in analysed for each in those)
     forms = tuple(form for form, _ in analysed)
     return Outcome(
@@ -47,7 +49,7 @@ def analyse(rows: Rows, assessment: SatAssessment, reference: str = "") -> Outco
         sum(len(table.answers) for table in made),
         forms,
         questions,
-        tuple(_compared(*pair) for pair in combinations(forms, 2) if min(each.candidates for each in pair) > 1),
+        tuple(_compared(*pair) for pair in combinations(forms, 2) if min(len(each.shares) for each in pair) > 1),
         thoughts(questions),
         by_objective(questions),
         rows.ledger.notes(),
@@ -58,7 +60,9 @@ def _compared(first: FormOutcome, second: FormOutcome) -> Comparison:
     return Comparison(first.name, second.name, two_means(np.array(first.shares), np.array(second.shares)))
 
 
-def _form(table: Table, found: Mapping[str, Siblings], reference: str) -> tuple[FormOutcome, list[QuestionOutcome]]:
+def _form(
+    table: Table, found: Mapping[str, Siblings], reference: str, again: bool
+) -> tuple[FormOutcome, list[QuestionOutcome]]:
     shares = classical.totals(table.scores, table.marks) / table.marks.sum()
     shares = shares[~np.isnan(shares)]
     complete = np.asarray(~np.isnan(table.scores).any(axis=1))
@@ -76,6 +80,8 @@ def _form(table: Table, found: Mapping[str, Siblings], reference: str) -> tuple[
     counts = {name: int((table.groups == code).sum()) for code, name in enumerate(table.group_names) if name}
     form = replace(form, flags=flags.form_flags(form), silence=flags.silence(form, counts))
     questions = _questions(table, form, found, complete, _pairs(table, counts, reference))
+    held = zip(questions, marked_again(table), strict=True)
+    questions = [replace(each, marked_again=marked, rests_on_manifest=again) for each, marked in held]
     return form, [replace(each, flags=flags.question_flags(each)) for each in questions]
 
 

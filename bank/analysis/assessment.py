@@ -5,12 +5,15 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from math import isnan, nan
 from pathlib import Path
 from typing import Any
 
 from ..documents.document import hidden_texts
-from ..errors import FileError
+from ..errors import FileError, visible
 
+KEYS = ("number", "options", "order", "pairs")
+MOST_ITEMS = 100_000
 LARGEST = 256 * 1024 * 1024
 _RIGHT = "give the manifest that was written with the packs"
 
@@ -34,8 +37,35 @@ class RecognisedBand:
 
 
 @dataclass(frozen=True)
+class CarriedBand:
+    """A number that is right after ``option`` was chosen in an earlier part, counted from 1."""
+
+    part: int
+    option: str
+    value: float
+    half_width: float
+
+
+@dataclass(frozen=True)
+class SatPart:
+    """What an item asks for in one place: ``key`` as in the manifest, empty where none is stated.
+
+    ``marks`` is NaN where the manifest does not say what the part is worth.
+    """
+
+    key: Mapping[str, Any]
+    marks: float
+    options: tuple[SatOption, ...]
+    bands: tuple[RecognisedBand, ...]
+    carried: tuple[CarriedBand, ...]
+
+
+@dataclass(frozen=True)
 class SatItem:
-    """An item of a form; ``name`` is how rows call it, with ``#row`` for the row of a template item."""
+    """An item of a form; ``name`` is how rows call it, with ``#row`` for the row of a template item.
+
+    ``by_people``: people mark it and give marks for the working, so that the answer alone does not tell its marks.
+    """
 
     name: str
     question: str
@@ -46,10 +76,14 @@ class SatItem:
     marks: float
     objectives: tuple[str, ...]
     predicted: float | None
-    key: Any
-    options: tuple[SatOption, ...]
-    bands: tuple[RecognisedBand, ...]
+    parts: tuple[SatPart, ...]
     fingerprint: str
+    by_people: bool = False
+
+    @property
+    def can_be_marked(self) -> bool:
+        """Whether the manifest tells what a response earns."""
+        return not self.by_people and all(part.key and not isnan(part.marks) for part in self.parts)
 
     @property
     def problem(self) -> str:
@@ -90,8 +124,30 @@ def read_assessment(path: Path) -> SatAssessment:
         data = json.loads(text)
     except (ValueError, RecursionError):
         raise FileError(str(path), "is no JSON", _RIGHT) from None
+    _refuse_repeated(path, data)
     _check(path, data)
     return assessment(data)
+
+
+def _refuse_repeated(path: Path, data: Any) -> None:
+    """Raises FileError where a form names an item twice, or items are too many: told before each is looked into."""
+    forms = data.get("forms") if isinstance(data, dict) else None
+    total = 0
+    for number, form in enumerate(forms if isinstance(forms, list) else (), 1):
+        items = form.get("items") if isinstance(form, dict) else None
+        held: set[str] = set()
+        for place, item in enumerate(items if isinstance(items, list) else ()):
+            name = item.get("item") if isinstance(item, dict) else None
+            if not isinstance(name, str):
+                continue
+            name = row_name(name, item.get("row"))
+            if name in held:
+                told = visible(f"item {place + 1} of form {number} is {name} once more"[:200])
+                raise FileError(str(path), told, _RIGHT)
+            held.add(name)
+        total += len(held)
+    if total > MOST_ITEMS:
+        raise FileError(str(path), f"holds {total:,} items, at most {MOST_ITEMS:,} are read", _RIGHT)
 
 
 def _check(path: Path, data: Any) -> None:
@@ -126,31 +182,32 @@ def _placed(data: Mapping[str, Any]) -> SatItem:
         marks=float(data["marks"]),
         objectives=tuple(data.get("objectives", ())),
         predicted=None if predicted is None else float(predicted),
-        key=data.get("key"),
-        options=tuple(_options(data)),
-        bands=tuple(_bands(data)),
+        parts=tuple(_parts(data)),
         fingerprint=data["fingerprint"],
+        by_people=data.get("by_people", False),
     )
 
 
-def _options(data: Mapping[str, Any]) -> Iterator[SatOption]:
-    """The options; those of an item of several parts as results have them, ``RESPONSE_2=A`` in the second."""
-    for before, part in _parts(data):
-        for each in part.get("options", ()):
-            yield SatOption(before + each["name"], bool(each.get("right", False)), _mistakes(each))
-
-
-def _bands(data: Mapping[str, Any]) -> Iterator[RecognisedBand]:
-    for _, part in _parts(data):
-        for each in part.get("recognised", ()):
-            yield RecognisedBand(float(each["value"]), float(each["half_width"]), _mistakes(each))
-
-
-def _parts(data: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any]]]:
-    """The item itself, then its parts, each with what stands before the names of its options."""
-    yield "", data
-    for number, part in enumerate(data.get("parts", ()), 1):
-        yield f"RESPONSE_{number}=", part
+def _parts(data: Mapping[str, Any]) -> Iterator[SatPart]:
+    """The parts of an item; that of an item of one is the item itself."""
+    for part in data.get("parts") or (data,):
+        key = part.get("key", {})
+        yield SatPart(
+            key if any(each in key for each in KEYS) else {},
+            float(part.get("marks", nan)),
+            tuple(
+                SatOption(each["name"], bool(each.get("right", False)), _mistakes(each))
+                for each in part.get("options", ())
+            ),
+            tuple(
+                RecognisedBand(float(each["value"]), float(each["half_width"]), _mistakes(each))
+                for each in part.get("recognised", ())
+            ),
+            tuple(
+                CarriedBand(each["part"], each["option"], float(each["value"]), float(each["half_width"]))
+                for each in part.get("carried", ())
+            ),
+        )
 
 
 def row_name(item: str, row: int | None) -> str:

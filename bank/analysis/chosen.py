@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Literal, TypeAlias
 
 import numpy as np
 
-from .assessment import SatItem
+from .assessment import SatItem, SatPart
 from .classical import Scores, thirds, totals
+from .responses import given_to, numbers
 from .table import Table
 
 Sort: TypeAlias = Literal["right", "mistake", "other", "omitted"]
@@ -39,36 +41,24 @@ class Chosen:
         return sum(self.by_third)
 
 
-def tokens(response: str) -> Iterator[str]:
-    """The parts of a response: of several options or parts of an item, each, as in ``RESPONSE_2=A``."""
-    yield from response.split()
-
-
-def number(token: str) -> float:
-    """The number that was typed, NaN for anything else; a decimal comma is taken as a point."""
-    try:
-        return float(token.rpartition("=")[2].replace(",", "."))
-    except ValueError:
-        return math.nan
-
-
 def thinking(item: SatItem, response: str) -> tuple[str, ...]:
     """The mistakes that an answer to an item comes from, each once; nothing where it shows none."""
     found: dict[str, None] = {}
-    options = {each.name: each for each in item.options}
-    for token in tokens(response):
-        option = options.get(token)
-        if option is not None:
-            found.update(dict.fromkeys(option.mistakes))
-        elif item.bands:
-            found.update(dict.fromkeys(_recognised(item, number(token))))
+    for part, text in zip(item.parts, given_to(response, len(item.parts)), strict=True):
+        options = {each.name: each for each in part.options}
+        for name in text.split() if options else ():
+            if name in options:
+                found.update(dict.fromkeys(options[name].mistakes))
+        if part.bands:
+            found.update(dict.fromkeys(_recognised(part, numbers(text, part.key.get("unit", "")))))
     return tuple(found)
 
 
-def _recognised(item: SatItem, value: float) -> tuple[str, ...]:
+def _recognised(part: SatPart, typed: Sequence[Decimal]) -> tuple[str, ...]:
     """The mistakes of the nearest known wrong number that is near enough."""
-    near = [each for each in item.bands if abs(value - each.value) <= each.half_width * (1 + 1e-9)]
-    return min(near, key=lambda each: abs(value - each.value)).mistakes if near else ()
+    apart = [(abs(float(value) - each.value), each) for value in typed for each in part.bands]
+    near = [(off, each) for off, each in apart if off <= each.half_width * (1 + 1e-9)]
+    return min(near, key=lambda pair: pair[0])[1].mistakes if near else ()
 
 
 def chosen(table: Table) -> list[tuple[Chosen, ...]]:
@@ -77,7 +67,7 @@ def chosen(table: Table) -> list[tuple[Chosen, ...]]:
     third = thirds(total)
     tallies: list[dict[tuple[Sort, tuple[str, ...]], _Tally]] = [{} for _ in table.questions]
     data = table.answers
-    full = data["score"].to_numpy() >= table.marks[data["column"].to_numpy()] - 1e-9
+    full = data["counted"].to_numpy() >= table.marks[data["column"].to_numpy()] - 1e-9
     rows = data["row"].to_numpy()
     data = data.assign(full=full, third=third[rows], total=np.nan_to_num(total)[rows])
     keys = ["column", "inside", "response", "full", "third"]
@@ -141,7 +131,8 @@ def _offered(table: Table, column: int) -> dict[tuple[str, ...], int]:
     met = np.bincount(table.variant[:, column] + 1, minlength=len(table.questions[column].items) + 1)[1:]
     found: dict[tuple[str, ...], int] = {}
     for item, count in zip(table.questions[column].items, met, strict=True):
-        known = (*(each.mistakes for each in item.options), *(each.mistakes for each in item.bands))
+        known = {each.mistakes for part in item.parts for each in part.options}
+        known |= {each.mistakes for part in item.parts for each in part.bands}
         sets = {each for each in known if each}
         for mistakes in sorted(sets) if count else ():
             found[mistakes] = found.get(mistakes, 0) + int(count)

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..language import count
 from ..questions.kinds import kinds_where
 from .chosen import Chosen
+from .disagreements import MarkedAgain
 from .outcome import Between, Flag, FormOutcome, QuestionOutcome, Siblings
 
 LEAST = 100
@@ -21,7 +23,12 @@ EBEL = "Ebel's guide to the upper-lower index, from memory"
 
 
 def question_flags(question: QuestionOutcome) -> tuple[Flag, ...]:
-    """The flags of a question; none where fewer than 100 candidates met it."""
+    """The flags of a question; none but that its marks are in doubt where fewer than 100 candidates met it.
+
+    Where they are in doubt, nothing else is said of it: every other rule would judge the marks, not the question.
+    """
+    if question.is_doubtful and question.marked_again:
+        return (_doubt(question.marked_again),)
     if question.candidates < LEAST:
         return ()
     found = [*_facility(question), *_discrimination(question)]
@@ -30,6 +37,15 @@ def question_flags(question: QuestionOutcome) -> tuple[Flag, ...]:
     for between in question.between:
         found += _between(between)
     return tuple(found)
+
+
+def _doubt(found: MarkedAgain) -> Flag:
+    words = (
+        f"Answers with other marks than the manifest gives them: {found.differing} of {found.answers}. By the results "
+        f"{found.told:.0%} of the marks were earned, by the manifest {found.marked_again:.0%}. "
+        "Find out which is right, and mark again, before any other figure of this question is used."
+    )
+    return Flag("marks in doubt", words, "common practice, no source")
 
 
 def _facility(question: QuestionOutcome) -> Iterator[Flag]:
@@ -121,11 +137,12 @@ def silence(form: FormOutcome, groups: dict[str, int]) -> tuple[str, ...]:
     said = []
     if form.candidates < LEAST:
         said.append(
-            f"{form.candidates} candidates: below {LEAST} no question is flagged, and no Rasch difficulty is given; "
-            "the figures that are shown vary much by chance."
+            f"{count(form.candidates, 'candidate')}: below {LEAST} no question is flagged, and no Rasch difficulty is "
+            "given; the figures that are shown vary much by chance."
         )
     elif form.complete < LEAST:
-        said.append(f"{form.complete} candidates without an unknown score: below {LEAST} no Rasch difficulty is given.")
+        known = count(form.complete, "candidate")
+        said.append(f"{known} without an unknown score: below {LEAST} no Rasch difficulty is given.")
     small = sorted(name for name, count in groups.items() if count < LEAST_GROUP)
     if len(groups) > 1 and small:
         named = ", ".join(f"{name} ({groups[name]})" for name in small)

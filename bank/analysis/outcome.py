@@ -9,6 +9,7 @@ from typing import Literal
 from .chosen import Chosen
 from .classical import Reliability
 from .differential import Differential
+from .disagreements import MarkedAgain
 from .equivalence import Equivalence, Homogeneity
 from .told import AnalysisNote
 
@@ -70,7 +71,8 @@ class Between:
 class QuestionOutcome:
     """One question in one form; ``number`` counts inside the form, ``items`` are its variants there.
 
-    ``siblings`` are its variants in all forms. A figure that is not defined is NaN.
+    ``siblings`` are its variants in all forms. A figure that is not defined is NaN. With ``rests_on_manifest`` its
+    figures come from the marks by the manifest where it can tell them, else from those that the results tell.
     """
 
     form: str
@@ -98,6 +100,13 @@ class QuestionOutcome:
     items: tuple[str, ...] = ()
     between: tuple[Between, ...] = ()
     flags: tuple[Flag, ...] = ()
+    marked_again: MarkedAgain | None = None
+    rests_on_manifest: bool = False
+
+    @property
+    def is_doubtful(self) -> bool:
+        """Whether its figures rest on marks that the manifest denies."""
+        return self.marked_again is not None and self.marked_again.is_doubtful and not self.rests_on_manifest
 
 
 @dataclass(frozen=True)
@@ -188,3 +197,9 @@ class Outcome:
     thoughts: tuple[Thought, ...]
     by_objective: Mapping[str, tuple[Thought, ...]]
     notes: tuple[AnalysisNote, ...]
+
+    @property
+    def disagreements(self) -> tuple[QuestionOutcome, ...]:
+        """The questions of which some answers have other marks by the manifest, the most such answers first."""
+        found = [each for each in self.questions if each.marked_again and each.marked_again.differing]
+        return tuple(sorted(found, key=lambda each: -each.marked_again.differing if each.marked_again else 0))

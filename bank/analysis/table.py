@@ -14,8 +14,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from .assessment import SatAssessment, SatItem
+from .assessment import SatAssessment, SatItem, SatPart
 from .classical import Scores
+from .marking import earned
+from .responses import given_to, numbers
 from .rows import Rows
 from .told import Ledger
 
@@ -30,6 +32,8 @@ OTHER_PRINT = "rows with another fingerprint than the manifest: the item was cha
 OTHER_KEY = "rows whose right answer, as the platform tells it, is not that of the manifest"
 NO_SCORE = "answers without a score, or with one that is no number"
 RANGE = "scores below 0 or above the marks of their item"
+UNTOLD = "answers with marks and no response, which can't be marked again"
+UNMARKED = "responses that are written otherwise than the pack has them, so that they can't be marked again"
 ATTEMPTS = "earlier attempts, replaced by the last"
 TWICE = "answers of a candidate who stands twice in the results; the last one counts"
 NO_NAME = "rows without a candidate or an item"
@@ -55,7 +59,8 @@ class Table:
 
     ``variant`` is the place of the item met among those of its question, -1 where none was met. ``groups`` are the
     groups of the candidates by the code of ``group_names``. ``answers`` are the rows that were used, with ``row`` and
-    ``column`` of the table and ``item``, the place in the question.
+    ``column`` of the table, ``inside``, the place of the item in the question, ``score`` as the results tell it,
+    ``again`` as it is by the manifest (each NaN where it is not known), and ``counted``, which stands in ``scores``.
     """
 
     form: str
@@ -79,8 +84,11 @@ class Table:
         return len(self.scores)
 
 
-def tables(rows: Rows, assessment: SatAssessment) -> list[Table]:
-    """A table for each form that somebody sat. What is set aside is added to the ledger of the rows."""
+def tables(rows: Rows, assessment: SatAssessment, *, again: bool = False) -> list[Table]:
+    """A table for each form that somebody sat. What is set aside is added to the ledger of the rows.
+
+    With ``again`` its scores are those by the manifest, where it can tell them.
+    """
     made = _Index(assessment)
     data = _named(rows.table, rows.ledger)
     if not len(data):
@@ -91,6 +99,8 @@ def tables(rows: Rows, assessment: SatAssessment) -> list[Table]:
     data = data.assign(column=made.column[data["at"].to_numpy()], inside=made.inside[data["at"].to_numpy()])
     data = _last(_same_print(data, made, rows.ledger), rows.ledger)
     data = data.assign(score=_checked(data, made, rows.ledger))
+    data = data.assign(again=_marked_again(data, made, rows.ledger))
+    data = data.assign(counted=data["again"].fillna(data["score"]) if again else data["score"])
     return [
         _table(assessment.forms[number].name, made.questions[number], data[data["form_at"] == number], rows.unplaced)
         for number in sorted(set(data["form_at"].tolist()))
@@ -137,6 +147,7 @@ class _Index:
             )
         self.column, self.inside = np.array(column, np.int32), np.array(inside, np.int32)
         self.marks = np.array([each.marks for each in self.items])
+        self.marked = np.array([each.can_be_marked for each in self.items], bool)
         self.names = [form.name for form in assessment.forms]
         self._marks_of_packs = {name.partition("_")[0] for name in self.known if "_" in name}
 
@@ -198,17 +209,19 @@ def _same_key(data: pd.DataFrame, index: _Index, ledger: Ledger) -> pd.DataFrame
 
 def is_key(item: SatItem, correct: str) -> bool:
     """Whether a right answer as a platform tells it can be that of the item; where nothing is known, it can."""
-    given = set(correct.split())
-    right = {each.name for each in item.options if each.right}
-    if not given or not (right or isinstance(item.key, dict)):
-        return True
+    given = zip(item.parts, given_to(correct, len(item.parts)), strict=True)
+    return all(_fits(part, text) for part, text in given if text)
+
+
+def _fits(part: SatPart, text: str) -> bool:
+    right = {each.name for each in part.options if each.right}
     if right:
-        return given >= right
-    value = str(item.key.get("number", ""))
-    try:
-        return "number" not in item.key or abs(float(correct) - float(value)) <= 1e-9 * max(1.0, abs(float(value)))
-    except ValueError:
+        return set(text.split()) >= right
+    if "number" not in part.key:
         return True
+    value = float(part.key["number"])
+    told = [float(each) for each in numbers(text, part.key.get("unit", ""))]
+    return not told or any(abs(each - value) <= 1e-9 * max(1.0, abs(value)) for each in told)
 
 
 def _last(data: pd.DataFrame, ledger: Ledger) -> pd.DataFrame:
@@ -256,6 +269,21 @@ def _checked(data: pd.DataFrame, index: _Index, ledger: Ledger) -> Scores:
     return scores
 
 
+def _marked_again(data: pd.DataFrame, index: _Index, ledger: Ledger) -> Scores:
+    """What each response earns by the manifest, shape (rows,); NaN where that can't be told."""
+    import pandas as pd
+
+    codes, texts = data["response"].cat.codes.to_numpy().astype(np.int64), data["response"].cat.categories
+    inverse, pairs = pd.factorize(data["at"].to_numpy() * len(texts) + codes)
+    known = [earned(index.items[pair // len(texts)], str(texts[pair % len(texts)])) for pair in pairs.tolist()]
+    found = np.array(known, float)[inverse]
+    untold = ((data["response"] == "") & (data["score"] > 0)).to_numpy()
+    _tell(ledger, UNTOLD, data[untold], lost=False)
+    found[untold] = np.nan
+    _tell(ledger, UNMARKED, data[np.isnan(found) & ~untold & index.marked[data["at"].to_numpy()]], lost=False)
+    return np.asarray(found, dtype=np.float64)
+
+
 def _table(form: str, questions: tuple[QuestionColumn, ...], data: pd.DataFrame, unplaced: bool) -> Table:
     import pandas as pd
 
@@ -267,14 +295,14 @@ def _table(form: str, questions: tuple[QuestionColumn, ...], data: pd.DataFrame,
     rows, columns = data["row"].to_numpy(), data["column"].to_numpy()
     shape = len(order), len(questions)
     scores = np.full(shape, np.nan if unplaced else 0.0)
-    scores[rows, columns] = data["score"].to_numpy()
+    scores[rows, columns] = data["counted"].to_numpy()
     omitted = np.full(shape, not unplaced)
     omitted[rows, columns] = (data["response"] == "").to_numpy() & ~(data["score"].to_numpy() > 0)
     variant = np.full(shape, -1, np.int32)
     variant[rows, columns] = data["inside"].to_numpy()
     groups, names = _groups(data, len(order))
     pseudonyms = tuple(str(each) for each in data["candidate"].cat.categories.take(list(order)))
-    answers = data[["row", "column", "inside", "response", "score", "duration"]]
+    answers = data[["row", "column", "inside", "response", "counted", "score", "again", "duration"]]
     return Table(form, questions, scores, omitted, variant, groups, names, answers, pseudonyms)
 
 

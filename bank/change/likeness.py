@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import permutations
-from typing import Any
+from math import ceil
+from typing import Any, TypeAlias
 
 from ..errors import SolveError
 from ..mechanics.sameness import EquationForm, form_of, renaming
@@ -47,26 +49,58 @@ def likeness(first: frozenset[str], second: frozenset[str]) -> float:
 
 def like_stems(first: Sequence[Problem], second: Sequence[Problem]) -> Iterator[StemPair]:
     """The pairs of questions with stems alike; each question of the second bank with those that are most like it."""
-    found = list(_pairs(first, second))
+    found = list(_pairs(list(_stems(first)), list(_stems(second))))
+    most: dict[str, float] = {}
     for pair in found:
-        if pair.likeness == max(each.likeness for each in found if each.second == pair.second):
-            yield pair
+        most[pair.second] = max(pair.likeness, most.get(pair.second, 0.0))
+    yield from (pair for pair in found if pair.likeness == most[pair.second])
 
 
-def _pairs(first: Sequence[Problem], second: Sequence[Problem]) -> Iterable[StemPair]:
-    mine, theirs = list(_stems(first)), list(_stems(second))
+_Stem: TypeAlias = tuple[str, str, frozenset[str]]  # its question, its scene, its words
+
+
+def _pairs(mine: Sequence[_Stem], theirs: Sequence[_Stem]) -> Iterable[StemPair]:
     best: dict[tuple[str, str], StemPair] = {}
+    rare = _Rarest([words for *_, words in theirs])
     for one, scene, words in mine:
-        for other, other_scene, other_words in theirs:
-            if min(len(words), len(other_words)) < LIKE * max(len(words), len(other_words)):
-                continue
+        for place in rare.maybe_like(words):
+            other, other_scene, other_words = theirs[place]
             share = likeness(words, other_words)
             if share >= LIKE and share > getattr(best.get((one, other)), "likeness", 0.0):
                 best[one, other] = StemPair(one, other, share, (scene, other_scene))
     return best.values()
 
 
-def _stems(problems: Sequence[Problem]) -> Iterator[tuple[str, str, frozenset[str]]]:
+class _Rarest:
+    """Sets of words by their rarest ones: two sets that are alike have one of these in common.
+
+    Of two sets that share so much, neither has more words without a partner than ``unpaired``; so among one more than
+    that, in whatever order both are taken, there is one that the other has among its own. The rarest first leave the
+    fewest sets to compare.
+    """
+
+    def __init__(self, sets: Sequence[frozenset[str]]) -> None:
+        self._often = Counter(word for each in sets for word in each)
+        self._sets = sets
+        self._held: dict[str, list[int]] = {}
+        for place, words in enumerate(sets):
+            for word in self._first(words):
+                self._held.setdefault(word, []).append(place)
+
+    def _first(self, words: frozenset[str]) -> list[str]:
+        unpaired = len(words) - ceil(LIKE * len(words) - 1e-9)
+        return sorted(words, key=lambda word: (self._often[word], word))[: unpaired + 1]
+
+    def maybe_like(self, words: frozenset[str]) -> list[int]:
+        """The places of the sets that may be alike, in order."""
+        found = {place for word in self._first(words) for place in self._held.get(word, ())}
+        size = len(words)
+        return sorted(
+            place for place in found if min(size, len(self._sets[place])) >= LIKE * max(size, len(self._sets[place]))
+        )
+
+
+def _stems(problems: Sequence[Problem]) -> Iterator[_Stem]:
     for problem in problems:
         for question in problem.questions:
             for scene in problem.scenes_of(question):
@@ -89,6 +123,11 @@ class BankSituation:
         return tuple(each for each in found if each is not None)
 
     @cached_property
+    def uses(self) -> tuple[object, ...]:
+        """How names stand in the equations of each diagram: alike where two of them are one but for names."""
+        return tuple((len(each.equations), each.kinds) for each in self.forms)
+
+    @cached_property
     def solved(self) -> tuple[SolvedQuestion, ...]:
         """Its questions, without those that have no closed form."""
         return tuple(each for question in self.problem.questions if (each := _solved(self.problem, question)))
@@ -98,6 +137,22 @@ class BankSituation:
         if not self.forms or not other.forms:
             return not self.forms and not other.forms and self.problem.family == other.problem.family
         return all(any(renaming(each, one) is not None for one in other.forms) for each in self.forms)
+
+
+class SituationIndex:
+    """Situations of a bank by how names stand in their equations, so that only those are compared that may be one."""
+
+    def __init__(self, situations: Iterable[BankSituation]) -> None:
+        self._known = list(situations)
+        self._with: dict[object, list[int]] = {}
+        for place, each in enumerate(self._known):
+            self._with.setdefault(each.uses[0] if each.uses else each.problem.family, []).append(place)
+
+    def like(self, other: BankSituation) -> list[BankSituation]:
+        """Those of which every diagram may be one of the other's, in order; of one family where there is none."""
+        wanted = set(other.uses)
+        places = [place for use in wanted or {other.problem.family} for place in self._with.get(use, ())]
+        return [self._known[place] for place in sorted(places) if wanted.issuperset(self._known[place].uses)]
 
 
 def same_equations(first: BankSituation, second: BankSituation) -> list[tuple[str, str]]:

@@ -15,7 +15,7 @@ from ..model.wording import sentence
 from . import licences
 from .changes import ORDER
 from .difference import between, says_the_same
-from .likeness import BankSituation, StemPair, like_stems, same_equations
+from .likeness import BankSituation, SituationIndex, StemPair, like_stems, same_equations
 from .source import Bank, BankEntry
 
 NoteKind: TypeAlias = Literal["same equation", "like stem", "licence", "title", "story", "mistake", "renamed", "same"]
@@ -167,9 +167,9 @@ def _names(wanted: str, own: str) -> Iterator[str]:
 def _equations(
     mine: Sequence[BankEntry], theirs: Sequence[BankEntry], done: Callable[[int], None]
 ) -> Iterator[MergeNote]:
-    known = [BankSituation(each.problem) for each in mine]
+    known = SituationIndex(BankSituation(each.problem) for each in mine)
     for other in (BankSituation(each.problem) for each in theirs):
-        for one in known:
+        for one in known.like(other):
             pairs = same_equations(one, other)
             if pairs:
                 text = f"{one.problem.id} and {other.problem.id} ask the same but for names: {_paired(pairs)}"
@@ -213,23 +213,35 @@ def _licences(entries: Sequence[BankEntry]) -> Iterator[MergeNote]:
 
 def _clashes(mine: Sequence[BankEntry], theirs: Sequence[BankEntry]) -> Iterator[MergeNote]:
     """Titles and stories that stand in both banks, word for word, in different problems."""
+    titles: dict[str, list[int]] = {}
+    stories: dict[str, list[int]] = {}
+    for place, one in enumerate(mine):
+        titles.setdefault(one.problem.title.casefold(), []).append(place)
+        for story in dict.fromkeys(_stories(one.problem)):
+            stories.setdefault(story, []).append(place)
     for other in theirs:
-        for one in mine:
+        alike = set(titles.get(other.problem.title.casefold(), ()))
+        told = {place for story in _stories(other.problem) for place in stories.get(story, ())}
+        for place in sorted(alike | told):
+            one = mine[place]
             ids = (one.problem.id, other.problem.id)
-            if one.problem.title.casefold() == other.problem.title.casefold():
+            if place in alike:
                 yield MergeNote("title", f"{ids[0]} and {ids[1]} have the same title, '{other.problem.title}'", ids)
-            scenes = list(_same_stories(one.problem, other.problem))
+            scenes = list(_same_stories(one.problem, other.problem)) if place in told else []
             if scenes:
-                told = ", ".join(first if first == second else f"{first} = {second}" for first, second in scenes)
-                yield MergeNote("story", f"{ids[0]} and {ids[1]} tell the same story, word for word: {told}", ids)
+                which = ", ".join(first if first == second else f"{first} = {second}" for first, second in scenes)
+                yield MergeNote("story", f"{ids[0]} and {ids[1]} tell the same story, word for word: {which}", ids)
+
+
+def _stories(problem: Problem) -> list[str]:
+    return [sentence(scene.story, scene).casefold() for scene in problem.scenes]
 
 
 def _same_stories(one: Problem, other: Problem) -> Iterator[tuple[str, str]]:
-    told = {sentence(scene.story, scene).casefold(): scene.name for scene in one.scenes}
-    for scene in other.scenes:
-        found = told.get(sentence(scene.story, scene).casefold())
-        if found:
-            yield found, scene.name
+    told = dict(zip(_stories(one), (scene.name for scene in one.scenes), strict=True))
+    for story, scene in zip(_stories(other), other.scenes, strict=True):
+        if story in told:
+            yield told[story], scene.name
 
 
 def _own_mistakes(first: Bank, second: Bank) -> Iterator[MergeNote]:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 
 from ..errors import Fault
+from ..limits.apart import apart
 from ..model.problem import Problem
 from ..quantities.gravity import GRAVITY
 from ..questions.items import difficulties
@@ -47,6 +49,11 @@ class CheckedProblem:
     judged: frozenset[str]
     without: tuple[str, ...]
     places: KeyPlaces
+
+
+def check_apart(problem: Problem) -> CheckedProblem:
+    """The same as ``check_problem``; for a stranger it is found in processes of its own (see ``limits.apart``)."""
+    return apart(problem.document, partial(check_problem, problem))
 
 
 def check_problem(problem: Problem, gravity: Decimal = GRAVITY) -> CheckedProblem:

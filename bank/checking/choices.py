@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from ..errors import Fault, SolveError
+from ..errors import Fault, SolveError, TurnwrightError
 from ..item.item import Item
 from ..limits.budget import guarded
 from ..model.problem import Problem
@@ -18,7 +18,7 @@ from ..solving.solution import SolvedQuestion
 from .key_places import KeyPlaces
 from .note import Note
 from .option_quality import option_notes, reading, shared_texts
-from .questions import unsolved
+from .questions import failed, unsolved
 from .unused import unused_equations
 from .wrong_numbers import about_faults, blind_notes, few_notes, known_numbers, telling_faults
 
@@ -60,6 +60,11 @@ def check_choices(solved: Sequence[SolvedQuestion], gravity: Decimal) -> Choices
                 numbers = known_numbers(base.diagnosis, gravity)
         except SolveError as error:
             faults.append(unsolved(each.problem, each.question, error))
+            continue
+        except TurnwrightError:
+            raise
+        except Exception as error:  # as in check_question
+            faults.append(failed(each.problem, each.question, error))
             continue
         idle[each.id] = {nothing.mistake.id: nothing.why for nothing in base.diagnosis.idle}
         if not any(kind == "choice" for kind, _ in items):

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from ..errors import Fault, SolveError
+from ..errors import Fault, SolveError, TurnwrightError, broken_off
 from ..limits.budget import guarded
 from ..model.problem import Problem, Question
 from ..quantities.gravity import GRAVITY
@@ -16,9 +16,11 @@ from ..solving.solution import SolvedQuestion
 from ..thinking.distractors import diagnosis, telling_pool
 from ..variants.census import Census
 from ..variants.variant import ScenePool, VariantPool
+from .agreeing import tied_notes
 from .limit_side import limit_faults
 from .note import Note
 from .open_circle import circle_notes
+from .outermost import make_outermost
 from .stem_quality import stem_notes
 
 FEWEST = 20  # variants below which classmates would share numbers (common practice, no source)
@@ -49,16 +51,27 @@ def check_questions(problem: Problem, gravity: Decimal = GRAVITY) -> tuple[Quest
 
 
 def check_question(problem: Problem, question: Question, gravity: Decimal = GRAVITY) -> QuestionReport:
-    """The report of one question; one that is over its budget counts as unsolved."""
+    """The report of one question; one that is over its budget, or with which the program fails, counts as unsolved."""
     try:
         return report_of(problem, question, gravity)
     except SolveError as error:
-        return QuestionReport(problem, question, None, 0, {}, (), (unsolved(problem, question, error),))
+        fault = unsolved(problem, question, error)
+    except TurnwrightError:
+        raise
+    except Exception as error:  # whatever it is, the other questions and files are still to be told of
+        fault = failed(problem, question, error)
+    return QuestionReport(problem, question, None, 0, {}, (), (fault,))
 
 
 def unsolved(problem: Problem, question: Question, error: SolveError) -> Fault:
     """The fault of a question that could not be solved."""
     return Fault(problem.place_of(question), f"questions.{question.name}: {error.wrong}", error.right)
+
+
+def failed(problem: Problem, question: Question, error: Exception) -> Fault:
+    """The fault of a question with which the program itself fails."""
+    wrong, right = broken_off(error)
+    return Fault(problem.place_of(question), f"questions.{question.name}: {wrong}", right)
 
 
 def report_of(problem: Problem, question: Question, gravity: Decimal = GRAVITY) -> QuestionReport:
@@ -70,9 +83,12 @@ def report_of(problem: Problem, question: Question, gravity: Decimal = GRAVITY) 
 
 def _report(solved: SolvedQuestion, gravity: Decimal) -> QuestionReport:
     problem, question = solved.problem, solved.question
-    pool = telling_pool(diagnosis(solved, shipped_mistakes()), gravity)
+    known = diagnosis(solved, shipped_mistakes())
+    pool = telling_pool(known, gravity)
+    make_outermost(known, pool)
     faults = tuple(_faults(solved, pool))
-    notes = tuple(dict.fromkeys((*stem_notes(solved), *_undecided(solved), *circle_notes(solved, pool))))
+    told = (*stem_notes(solved), *_undecided(solved), *circle_notes(solved, pool), *tied_notes(solved))
+    notes = tuple(dict.fromkeys(told))
     return QuestionReport(problem, question, solved, pool.count, pool.breaking(), notes, faults)
 
 
@@ -98,7 +114,7 @@ def _faults(solved: SolvedQuestion, pool: VariantPool) -> Iterator[Fault]:
     yield from limit_faults(solved)
     for each, census in zip(pool.pools, pool.censuses, strict=True):
         yield from _scene_faults(solved, each, census)
-    if 0 < pool.count < FEWEST:
+    if 0 < pool.count < FEWEST and solved.has_numbers:
         exist = "variant exists" if pool.count == 1 else "variants exist"
         wrong = f"questions.{question.name}: only {pool.count} {exist}"
         yield Fault(problem.place_of(question), wrong, f"widen the draws until there are {FEWEST} or more")

@@ -43,7 +43,7 @@ def _reading(solved: SolvedQuestion, scene: Scene) -> Iterator[tuple[str, str]]:
         yield "long-sentence", f"a sentence of {len(longest.split())} words in the scene {scene.name}"
     question = _SENTENCE.split(text)[-1]
     if not question.endswith(("?", ".")):
-        yield "open-ending", f"the stem ends in '{question[-20:]}'"
+        yield "open-ending", f"the stem ends in '{solved.question.stem[-20:]}'"  # as it is typed, slots and all
     opinion = _OPINION.search(text)
     if opinion:
         yield "opinion", f"found '{opinion[0]}'"

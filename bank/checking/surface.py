@@ -20,7 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..item import formula
-from ..item.drawing import Drawing, Label, Shape
+from ..item.drawing import Drawing, Label, Shape, Trace
 from ..item.item import ChoiceEntry, Option, Words
 from ..thinking.balance import likeness, pieces
 from .option_quality import shown
@@ -115,12 +115,13 @@ class _Table:
 
 
 def words(option: Option) -> list[str]:
-    """The words, symbols and signs of an option, in order; of a drawing, those of its labels.
+    """The words, symbols and signs of an option, in order; of a force diagram, those of its labels.
 
-    Its text tells which way each arrow points. That is what the question is about, and no look.
+    Its text tells which way each arrow points. That is what the question is about, and no look. Of a graph the text
+    tells how its line goes, and that is its look.
     """
     content = option.content
-    if not isinstance(content, Drawing):
+    if not isinstance(content, Drawing) or any(isinstance(mark, Trace) for mark in content.marks):
         return pieces(shown(option))
     labels = [mark.content for mark in content.marks if isinstance(mark, Label)]
     return pieces(" ".join(each if isinstance(each, str) else formula.text(each) for each in labels))

@@ -42,17 +42,17 @@ def check(files: tuple[Path, ...], against: str | None, details: bool, as_json: 
     ends with 1 while there is a fault, or a note without an answer.
     """
     from ..checking.answers import answered_notes
-    from ..checking.checked import check_problem, uneven
+    from ..checking.checked import check_apart, uneven
     from ..checking.terms import documents_beside, term_notes
     from ..reading.files import collect, problem_files, shipped_files
 
     paths = problem_files(files) if files else shipped_files()
-    problems, faults = collect(paths)
+    problems, faults = collect(paths, is_apart=True)
     if against is not None:
         from ..change.versions import version_faults
 
         faults += version_faults(against, problems)
-    checked = on_all_cores("Checking", problems, check_problem, [len(each.questions) for each in problems])
+    checked = on_all_cores("Checking", problems, check_apart, [len(each.questions) for each in problems])
     terms = [note for each in documents_beside() for note in term_notes(each)] if not files else []
     found = [*(note for each in checked for note in each.notes), *terms]
     notes = answered_notes(problems, found, frozenset().union(*(each.judged for each in checked)))

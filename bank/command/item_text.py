@@ -33,7 +33,7 @@ def print_item(item: Item, as_json: bool) -> None:
 def _print_entry(entry: Entry) -> None:
     if isinstance(entry, NumberEntry):
         key = f"{print_exact(entry.key, entry.figures)} {entry.unit}".strip()
-        right = f"(right within {print_exact(entry.half_width)} {entry.unit})"
+        right = f"(right within {f'{print_exact(entry.half_width)} {entry.unit}'.strip()})"
         click.echo(f"\n{formula.text(entry.symbol)} = {key}   {right}".rstrip())
         _print_recognised(entry)
         return

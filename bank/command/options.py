@@ -145,7 +145,7 @@ SET = click.option(
     multiple=True,
     metavar="SYMBOL=VALUE[UNIT]",
     show_default="none",
-    help="A given, such as m=250g or r=0.85; may be repeated.",
+    help="A given, such as m=250g, r=0.85, q=1.6x10^-19C or m=m_e; may be repeated.",
 )
 SEED = click.option("--seed", type=click.IntRange(0, 2**31 - 1), default=1, show_default=True, help="Seed of the draw.")
 
@@ -244,10 +244,10 @@ _ORDER = (
     ),
     click.option(
         "--numbers",
-        type=click.Choice(["strings", "choice"]),
+        type=click.Choice(["strings", "choice", "working"]),
         default="strings",
         show_default=True,
-        help="What a number to type becomes in a format without tolerances: the strings that are right, or a choice.",
+        help="A number where a format has no tolerance: the strings that are right, a choice, or its working by hand.",
     ),
     click.option(
         "--variants-as",

@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 TABLE = "turnwright-packs.txt"  # what became of everything, beside the packs of all formats
 WIDTH = 110
+MOST_TOLD = 12  # groups of questions that answer each other, told one by one
 WAYS = {"as is": "As is", "changed": "Changed", "left out": "Left out"}
 DRAWS = {
     "drawn": "the test draws one variant of each question for every candidate",
@@ -123,15 +124,19 @@ def _targets(formats: Sequence[str], out: Path | None, purpose: str) -> dict[str
 def enemies_of(
     names: tuple[str, ...], settings: Settings, made: Pack, problems: Sequence[Problem]
 ) -> tuple[tuple[str, ...], ...]:
-    """The questions that answer each other, where they were chosen one by one; whole problems have many such."""
+    """The questions that answer each other: of an exam all, else where they were chosen one by one."""
     from ..forms.enemies import answering_each_other
 
     chosen = len(names) > 1 and all("." in name for name in names) and settings.named == ("number",)
-    return answering_each_other(made, problems) if chosen else ()
+    return answering_each_other(made, problems) if chosen or settings.purpose == "exam" else ()
 
 
 def enemy_lines(enemies: Sequence[tuple[str, ...]]) -> Iterator[str]:
-    """What is told of questions that answer each other."""
+    """What is told of questions that answer each other; of many groups, how many there are."""
+    if len(enemies) > MOST_TOLD:
+        told = f"{len(enemies)} groups of these questions answer each other or ask the same (--json names them)"
+        yield f"note: {told}; for a test, keep one of each, as 'turnwright form' does"
+        return
     for group in enemies:
         yield f"note: {listed(group)} answer each other or ask the same; for a test, keep one of them"
 

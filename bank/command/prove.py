@@ -34,8 +34,11 @@ def print_proof(path: Path, report: Report, as_json: bool) -> None:
         return
     for finding in report.findings:
         click.echo(f"{path}: {finding}")
+    for warning in report.warnings:
+        click.echo(f"{path}: warning: {warning}")
     held = f"{count(report.items, 'item')}, {count(report.tests, 'test')}, {count(report.figures, 'figure')}"
     click.echo(f"{path}: {report.format}, {held}; {report.marked} marked with {report.answers_tried:,} answers")
     for reason in report.unmarked[:20]:
         click.echo(f"not marked: {reason}")
-    click.echo("proved" if report.ok else f"not proved: {count(len(report.findings), 'finding')}")
+    warned = f", with {count(len(report.warnings), 'warning')}" if report.warnings else ""
+    click.echo(f"proved{warned}" if report.ok else f"not proved: {count(len(report.findings), 'finding')}")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,7 @@ from .printing import print_json, progress
 
 if TYPE_CHECKING:
     from ..analysis import Outcome
+    from ..analysis.outcome import FormOutcome
     from ..model.problem import Problem
 
 
@@ -39,18 +41,16 @@ def print_results(
         files = {"report": str(page) if page else None, "statistics": [str(each) for each in written]}
         print_json({**outcome_data(outcome), **files, "not_written_back": list(left)})
         return
+    _print_disagreements(outcome)
     for form in outcome.forms:
-        click.echo(
-            f"Form {form.name}: {count(form.candidates, 'candidate')}, {count(form.questions, 'question')}, "
-            f"mean {form.mean:.0%} of the marks, alpha {form.reliability.alpha:.2f}"
-        )
+        click.echo(f"Form {form.name}: {', '.join(_of_form(form))}")
         for line in form.silence:
             click.echo(f"  {line}")
     for note in outcome.notes:
         click.echo(f"{'set aside' if note.lost else 'note'}: {note}")
     _print_thoughts(outcome)
     for question in outcome.questions:
-        for flag in question.flags:
+        for flag in question.flags if not question.is_doubtful else ():
             click.echo(f"look at {question.form} {question.number} ({question.id}): {flag.words}")
     for reason in left:
         click.echo(f"not written back: {reason}")
@@ -58,6 +58,32 @@ def print_results(
         click.echo(f"measured values in {path}")
     if page:
         click.echo(f"report in {page}")
+
+
+def _print_disagreements(outcome: Outcome) -> None:
+    """The answers of which the marks told are not those by the manifest, by question, before all else."""
+    from ..analysis.disagreements import told_marks
+
+    click.echo(told_marks(each.marked_again for each in outcome.questions))
+    for question in outcome.disagreements[:FIRST]:
+        found = question.marked_again
+        assert found is not None
+        doubt = ", its marks are in doubt" if question.is_doubtful else ""
+        click.echo(f"  {question.form} {question.number} ({question.id}): {found.differing} of {found.answers}{doubt}")
+        for each in found.first:
+            click.echo(f"    {each}")
+    if len(outcome.disagreements) > FIRST:
+        click.echo(f"  and {count(len(outcome.disagreements) - FIRST, 'more question')}")
+
+
+def _of_form(form: FormOutcome) -> Iterator[str]:
+    """What is told of a form; a figure that is not defined is left out."""
+    yield count(form.candidates, "candidate")
+    yield count(form.questions, "question")
+    if isfinite(form.mean):
+        yield f"mean {form.mean:.0%} of the marks"
+    if isfinite(form.reliability.alpha):
+        yield f"alpha {form.reliability.alpha:.2f}"
 
 
 def _print_thoughts(outcome: Outcome) -> None:
@@ -104,6 +130,10 @@ def _more(number: int) -> str:
     "of the list of processes.",
 )  # fmt: skip
 @click.option(
+    "--marked-again", "again", is_flag=True,
+    help="Work out all figures from the marks by the manifest, where it can tell them, not from those in FILES.",
+)  # fmt: skip
+@click.option(
     "--write-back", is_flag=True, help="Keep measured values beside the problems, in <problem>.statistics.json."
 )
 @click.option(
@@ -119,6 +149,7 @@ def results(
     group: Path | None,
     reference: str,
     salt: str,
+    again: bool,
     write_back: bool,
     date: str | None,
     bank_paths: tuple[Path, ...],
@@ -126,15 +157,16 @@ def results(
 ) -> None:
     """Analyse the results of a sitting: QTI results reporting (XML) or CSV; files, folders or zip files of them.
 
+    Each response is marked again from the manifest, and where the marks in FILES are others, that is told first.
     A CSV has the columns candidate, item, response and score; form, group, duration, time and fingerprint are optional.
     """
     from importlib.metadata import version
 
-    from ...exporters.report import ReportHead, report_page, statistics_files
+    from ...exporters.report import ReportHead, report_page, statistics_files, statistics_paths
     from ...exporters.results import Pseudonyms, read_results, with_groups
     from ..analysis import analyse, read_assessment
     from ..errors import FileError
-    from ..storage.files import write_together
+    from ..storage.files import rewrite
     from ..storage.targets import free_for
 
     target = out or (None if as_json else Path("turnwright-results.html"))
@@ -146,20 +178,23 @@ def results(
         rows = read_results(files, pseudonyms, done)
     if group:
         rows = with_groups(rows, group, pseudonyms)
-    outcome = analyse(rows, assessment, reference)
+    outcome = analyse(rows, assessment, reference, again=again)
     if not outcome.forms:
         told = "; ".join(map(str, outcome.notes))
         raise FileError(
             str(manifest), f"no answer belongs to it ({told})", "name the manifest of the packs that were sat"
         )
     problems = bank_of(bank_paths) if target or write_back else ()
-    made: dict[Path, bytes] = {}
+    page: dict[Path, bytes] = {}
     left: list[str] = []
     if target:
-        made[target] = report_page(outcome, ReportHead(version("turnwright"), date or "", words(problems)))
-    if write_back:
-        places = {each.id: (Path(each.document.file), each) for each in problems}
-        beside, left = statistics_files(outcome, places, date or "")
-        made |= beside
-    write_together(made)
+        page[target] = report_page(outcome, ReportHead(version("turnwright"), date or "", words(problems)))
+    places = {each.id: (Path(each.document.file), each) for each in problems} if write_back else {}
+
+    def with_values() -> dict[Path, bytes]:
+        """The page, and what the files of values hold so far with the values of this sitting."""
+        beside, left[:] = statistics_files(outcome, places, date or "") if write_back else ({}, [])
+        return page | beside
+
+    made = rewrite(statistics_paths(outcome, places), with_values)
     print_results(outcome, target, [path for path in made if path != target], left, as_json)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from ..language import listed
 from .opening import index_of, tell
 from .options import BANK, GRAVITY, JSON, SET, options
 from .printing import print_json, print_steps, steps_data
@@ -20,7 +21,12 @@ if TYPE_CHECKING:
 @click.command(short_help="Solve a question for your own numbers.")
 @click.argument("question", metavar="QUESTION|FILE.yaml#QUESTION")
 @SET
-@click.option("--ask", metavar="SYMBOL", show_default="what the question asks", help="Another asked quantity.")
+@click.option(
+    "--ask",
+    metavar="SYMBOL",
+    show_default="what the question asks",
+    help="Another asked quantity, or a ratio such as N_low/N.",
+)
 @options(GRAVITY, BANK, JSON)
 def solve(
     question: str,
@@ -55,6 +61,11 @@ def _named(question: str, bank_paths: tuple[Path, ...]) -> tuple[Index, str]:
     return index, f"{ids[0]}.{name}" if len(ids) == 1 and "." not in name else name
 
 
+def told_units(answer: OwnAnswer) -> str:
+    """In which unit each value was taken that was set without one."""
+    return f"with {listed(answer.taken)}, since no other unit was typed"
+
+
 def print_answer(answer: OwnAnswer, as_json: bool) -> None:
     """The answer to a question with a user's numbers."""
     if as_json:
@@ -65,8 +76,11 @@ def print_answer(answer: OwnAnswer, as_json: bool) -> None:
                 "text": answer.text,
                 "closed_form": answer.closed_form,
                 "steps": steps_data(answer.steps),
+                "taken": list(answer.taken),
             }
         )
         return
     click.echo(f"{answer.ask} = {answer.text}   ({answer.ask} = {answer.closed_form})")
+    if answer.taken:
+        click.echo(told_units(answer))
     print_steps(answer.steps)

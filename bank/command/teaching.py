@@ -14,6 +14,7 @@ from .naming import NAMES, QUESTION_NAME
 from .opening import bank_for, index_of, tell
 from .options import BANK, GRAVITY, JSON, SET, options
 from .printing import paragraph_text, print_json, progress
+from .solve import told_units
 
 if TYPE_CHECKING:
     from ..model.mistake import Mistake
@@ -81,9 +82,8 @@ def demonstration(problem: Problem, card: Card, question: Question, answer: OwnA
     click.echo(f"Do: {card.do}\n")
     click.echo(f"Let the class predict: {card.predict}\n")
     if answer:
-        click.echo(
-            f"With your numbers: {name} {answer.ask} = {answer.text} (from {answer.ask} = {answer.closed_form})\n"
-        )
+        click.echo(f"With your numbers: {name} {answer.ask} = {answer.text} (from {answer.ask} = {answer.closed_form})")
+        click.echo(f"{told_units(answer)}\n" if answer.taken else "")
     else:
         wanted = " ".join(f"--set {name}=..." for name in question.given)
         click.echo(f"For the number of your own set-up add {wanted}\n")

@@ -15,6 +15,7 @@ from jsonschema.exceptions import ValidationError
 
 from ... import schemas
 from ..language import count, either, listed
+from ..quantities.quantity import typed_number
 from .document import Document, Path_
 
 # the forms of text that the schemas ask for, in words
@@ -198,7 +199,8 @@ def _kind_expected(error: ValidationError) -> str:
     words = "expected " + " or ".join(_TYPE_WORDS[kind] for kind in kinds)
     if "string" in kinds and isinstance(error.instance, bool | int | Decimal):
         return f"{words}; put quotation marks round it"
-    return words
+    typed = typed_number(error.instance) if isinstance(error.instance, str) and "number" in kinds else None
+    return f"{words}; write {str(typed[0]).lower()}" if typed and not typed[1].strip() else words
 
 
 def _choices(error: ValidationError) -> str:

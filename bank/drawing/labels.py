@@ -46,6 +46,10 @@ def extent(content: formula.Node | str, size: float) -> tuple[float, float]:
         parts = [extent(part, size) for part in content.parts]
         gaps = 0.3 * size * (len(parts) - 1)
         return fsum(width for width, _ in parts) + gaps, max((height for _, height in parts), default=size)
+    if isinstance(content, formula.Power) and isinstance(content.base, formula.Symbol):
+        return _width(formula.text(content), size), 1.7 * size
+    if isinstance(content, formula.UnitNode):
+        return _width(content.text, size), 1.4 * size
     if isinstance(content, str | formula.Symbol | formula.Number):
         return _width(content if isinstance(content, str) else formula.text(content), size), 1.2 * size
     return _width(formula.text(content), size), 2.4 * size

@@ -10,6 +10,7 @@ from ..errors import BlueprintError, TooFewVariantsError
 from ..item.item import Item
 from ..item.pack import ItemSeries, Pack, Section
 from ..model.problem import Problem
+from ..questions.apart import without_answers
 from .blueprint import Blueprint
 from .candidate import Candidate
 from .choosing import MOST_VARIANTS, Choice, FormSlot, FormVariant, choose, with_turns
@@ -210,12 +211,13 @@ def timed(item: Item, minutes: int) -> Item:
 def pack_of(assessment: Assessment, form: Form) -> Pack:
     """A form as a pack: one section with one item for each question."""
     blueprint = assessment.blueprint
+    sections = tuple(_section(each, blueprint) for each in form.questions)
     return Pack(
         title=f"{blueprint.title}, form {form.name}",
         purpose=blueprint.purpose,
         gravity=f"{blueprint.gravity} N/kg",
         seed=blueprint.seed,
-        sections=tuple(_section(each, blueprint) for each in form.questions),
+        sections=without_answers(sections) if blueprint.purpose == "exam" else sections,
     )
 
 

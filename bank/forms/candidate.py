@@ -11,10 +11,10 @@ from ..model.mistake import Mistake
 from ..model.problem import Problem
 from ..questions.item_model import ItemModel
 from ..questions.kinds import KIND, KINDS, Kind, Thinking
-from ..questions.of_question import QuestionModels
+from ..questions.matching.situations import alike
+from ..questions.of_question import questions_of
 from ..questions.selection import models_of
 from ..questions.stepwise import Steps
-from ..questions.story_keys import alike
 from ..solving.solution import SolvedQuestion
 from ..writing.solution import asked_diagram
 from .demand import thinking_of
@@ -95,7 +95,7 @@ class _CandidateMaker:
         self.solved = {each.id: each for each in solved}
         self.first = {each.problem.id: each for each in reversed(solved)}
         self.results = results
-        self.questions = {each.id: QuestionModels(each, catalogue) for each in solved}
+        self.questions = {each.id: questions_of(each, catalogue) for each in solved}
         self.asked = list(models_of(self.questions.values(), KINDS, problems))
         self.equations = {
             f"{each.problem.id}.{each.diagram.name}": f"{group[0].problem.id}.{group[0].diagram.name}"

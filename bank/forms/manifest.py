@@ -7,12 +7,11 @@ import json
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from ..item.item import Entry
 from ..model.mistake import Mistake
 from ..model.problem import Problem
 from .assessment import Assessment, Form
 from .choosing import FormVariant
-from .telling import fingerprint, key_of, options_of, recognised_of
+from .telling import answers_of, fingerprint
 
 NAME = "assessment.json"
 Names = Callable[[Form], Sequence[str]]
@@ -76,13 +75,6 @@ def _item(name: str, variant: FormVariant) -> dict[str, Any]:
         "thinking": candidate.thinking,
         "predicted": round(candidate.facility_in(variant.scene), 4),
         "measured": {"n": measured.n, "date": measured.date} if measured else None,
-        **_answers(item.entries),
+        **answers_of(item.entries),
         "fingerprint": fingerprint(item),
     }
-
-
-def _answers(entries: Sequence[Entry]) -> dict[str, Any]:
-    parts = [{"key": key_of(each), "options": options_of(each), "recognised": recognised_of(each)} for each in entries]
-    if len(parts) == 1:
-        return parts[0]
-    return {"key": {"parts": [each["key"] for each in parts]}, "options": [], "recognised": [], "parts": parts}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ..item import formula
@@ -68,6 +68,32 @@ def recognised_of(entry: Entry) -> list[dict[str, Any]]:
     found = entry.recognised if isinstance(entry, NumberEntry) else ()
     return [
         {"value": f"{each.value:f}", "half_width": f"{each.half_width:f}", "mistakes": list(each.mistakes)}
+        for each in found
+    ]
+
+
+def answers_of(entries: Sequence[Entry]) -> dict[str, Any]:
+    """Key, options and known wrong numbers of an item; of one with several entries part by part, with their marks."""
+    parts: list[dict[str, Any]] = [
+        {"key": key_of(each), "options": options_of(each), "recognised": recognised_of(each)} for each in entries
+    ]
+    if len(parts) == 1:
+        return parts[0]
+    for part, entry in zip(parts, entries, strict=True):
+        part |= {"marks": entry.marks, "carried": _carried_of(entry)}
+    return {"key": {"parts": [each["key"] for each in parts]}, "options": [], "recognised": [], "parts": parts}
+
+
+def _carried_of(entry: Entry) -> list[dict[str, Any]]:
+    """The numbers that are right after a wrong choice in an earlier part, which counts from 1."""
+    found = entry.carried if isinstance(entry, NumberEntry) else ()
+    return [
+        {
+            "part": each.entry + 1,
+            "option": _LETTERS[each.option],
+            "value": f"{each.value:f}",
+            "half_width": f"{each.half_width:f}",
+        }
         for each in found
     ]
 

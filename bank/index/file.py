@@ -183,10 +183,10 @@ class BankFile:
 
     def _read(self) -> tuple[str, DeclaredProblem | None]:
         """Reads and checks the file; its faults are in its document then."""
-        from ..reading.files import problem_of
+        from ..reading.files import problem_or_faults
 
         self._document = self._parsed()
-        self._problem = problem_of(self._document)
+        self._problem = problem_or_faults(self._document)
         data = self._document.data
         name = data.get("id") if isinstance(data, Mapping) else ""
         self.id = name if isinstance(name, str) else ""

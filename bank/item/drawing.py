@@ -40,6 +40,16 @@ class Curve:
 
 
 @dataclass(frozen=True)
+class Trace:
+    """A line through at least two points, one after the other, as that of a graph; it is not closed."""
+
+    points: tuple[tuple[float, float], ...]
+    weight: Weight = "medium"
+    tone: Tone = "ink"
+    dashes: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True)
 class Shape:
     """A closed polygon, filled with its tone or left white."""
 
@@ -72,7 +82,7 @@ class Label:
     tone: Tone = "ink"
 
 
-Mark: TypeAlias = Stroke | Curve | Shape | Disc | Label
+Mark: TypeAlias = Stroke | Curve | Trace | Shape | Disc | Label
 
 
 @dataclass(frozen=True)

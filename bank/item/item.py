@@ -5,7 +5,7 @@ It holds words, formula trees, printed quantities and drawings; no XML and no sy
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal, TypeAlias
@@ -46,8 +46,57 @@ class Given:
         return f"{self.number}{self.unit}" if self.unit == "°" else f"{self.number}\u00a0{self.unit}"
 
 
-Inline: TypeAlias = Words | Math | Given
+Spoken: TypeAlias = Words | Math | Given
+
+
+@dataclass(frozen=True)
+class ValueTable:
+    """A table of printed numbers, alone in its paragraph: what stands at the head of each column, and the rows."""
+
+    heads: tuple[tuple[Spoken, ...], ...]
+    rows: tuple[tuple[Given, ...], ...]
+
+    @property
+    def cells(self) -> tuple[Spoken, ...]:
+        """All that stands in it, from left to right and row by row."""
+        return (*(part for head in self.heads for part in head), *(cell for row in self.rows for cell in row))
+
+    @property
+    def text(self) -> str:
+        """The table in lines of text, the cells of a row apart by strokes."""
+        heads = [
+            "".join(formula.text(part.node) if isinstance(part, Math) else part.text for part in head)
+            for head in self.heads
+        ]
+        return "\n".join(" | ".join(row) for row in (heads, *([cell.text for cell in row] for row in self.rows)))
+
+
+@dataclass(frozen=True)
+class SolutionDrawing:
+    """A drawing that belongs to a worked solution, alone in its paragraph."""
+
+    drawing: Drawing
+
+    @property
+    def text(self) -> str:
+        """What it shows, in words."""
+        return self.drawing.alternative
+
+
+Inline: TypeAlias = Spoken | ValueTable | SolutionDrawing
 Paragraph: TypeAlias = tuple[Inline, ...]
+
+
+def spoken(paragraph: Paragraph) -> Iterator[Spoken]:
+    """What a paragraph says, part by part: a table by its cells, a picture by its words."""
+    for part in paragraph:
+        match part:
+            case ValueTable():
+                yield from part.cells
+            case SolutionDrawing():
+                yield Words(part.text)
+            case _:
+                yield part
 
 
 @dataclass(frozen=True)
@@ -101,6 +150,7 @@ class NumberEntry:
     wrong choices in earlier entries of the item: who chose wrong there is not marked down twice. ``spellings`` are all
     right texts, filled in for a format that compares answers as text. ``as_choice`` makes the same question as a choice
     between numbers, or None where too few wrong numbers are honest. ``computation`` says how ``exact`` is worked out.
+    ``with_working``: the working is asked for with the number, and a person marks both.
     """
 
     symbol: formula.Node
@@ -116,6 +166,7 @@ class NumberEntry:
     spellings: tuple[str, ...] = ()
     as_choice: Callable[[], ChoiceEntry | None] | None = field(default=None, compare=False, repr=False)
     computation: Computation | None = None
+    with_working: bool = False
 
     def accepts(self, answer: Decimal) -> bool:
         """Whether an answer in ``unit`` is right."""
@@ -179,6 +230,11 @@ class MatchEntry:
 
 
 Entry: TypeAlias = NumberEntry | ChoiceEntry | OrderEntry | MatchEntry
+
+
+def is_by_people(entry: Entry) -> bool:
+    """Whether a person marks the entry: its working is asked for, so that the answer alone does not tell its marks."""
+    return isinstance(entry, NumberEntry) and entry.with_working
 
 
 Stage: TypeAlias = Literal["", "acceleration", "free body", "equations", "limiting", "algebra", "numbers", "look back"]

@@ -66,7 +66,8 @@ class Section:
 
     ``figures`` are the drawings that its items show; ``figure_of[k]`` is the index into ``figures`` for item k, or
     None. ``items()`` starts the series again from the first item each time, and never holds more than a block.
-    ``pictures`` are the distinct drawings that options show; an option's drawing is equal to one of them.
+    ``pictures`` are the distinct drawings that options show; an option's drawing is equal to one of them. ``plots`` are
+    those of worked solutions, in the same way.
     All items have entries of the same kinds and the same marks. ``held[k]`` is how many variants item k holds, where a
     format lets an item hold more than one; empty where none does. ``cautions`` are those of its scenes, each once.
     """
@@ -77,6 +78,7 @@ class Section:
     figure_of: Sequence[int | None]
     items: Callable[[], Iterator[Item]]
     pictures: tuple[Drawing, ...] = ()
+    plots: tuple[Drawing, ...] = ()
     held: Sequence[int] = ()
     cautions: tuple[str, ...] = ()
 

@@ -15,10 +15,11 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from contextvars import ContextVar
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, NoReturn, Protocol
+from typing import TYPE_CHECKING, Any, NoReturn, Protocol, TypeAlias
 from weakref import WeakKeyDictionary
 
 from ..errors import OverBudgetError, Place
+from .kernel import bounded
 
 if TYPE_CHECKING:
     from ..documents.document import Document
@@ -33,6 +34,7 @@ PATIENCE = 60  # seconds of the clock for one of the processor, before a worker 
 AGAIN = 0.5  # seconds until an error that somebody has swallowed is raised again
 OF_A_VARIANT = 0.01  # seconds that each variant that is asked for may take to be found
 _LEAST, _MOST = 0.1, 3600.0
+Refusal: TypeAlias = Callable[[str, Place], OverBudgetError]
 
 
 def seconds() -> float:
@@ -42,8 +44,16 @@ def seconds() -> float:
     return SECONDS
 
 
+class InterruptedStep(BaseException):
+    """A step that was ended in a process that is there for one task: nothing there catches it on the way out."""
+
+    def __init__(self, name: str, allowed: float, *, is_memory: bool = False) -> None:
+        self.name, self.allowed, self.is_memory = name, allowed, is_memory
+        super().__init__(name)
+
+
 class Worker(Protocol):
-    """A forked process that does algebra, as its budget knows it."""
+    """A process that does algebra, as its budget knows it."""
 
     owner: int
     is_over: bool
@@ -60,7 +70,9 @@ class Budget:
     """What strangers' questions have taken in one run, file by file, and the worker that does their algebra.
 
     ``has_bank_share``: all files together have a limit as well. ``is_guarding``: a timer runs in this process.
-    ``is_worker``: this process is such a worker. ``lock`` is held by the thread that asks one.
+    ``is_worker``: this process is such a worker. ``lock`` is held by the thread that asks one. ``refused`` are the
+    steps, by name, that had to be ended in another process and are not begun here. In a process that is there for one
+    task (see ``apart``), ``tell`` tells which step begins, and for how long it may take.
     """
 
     has_bank_share: bool = False
@@ -69,6 +81,8 @@ class Budget:
     is_worker: bool = False
     worker: Worker | None = None
     lock: threading.RLock = field(default_factory=threading.RLock)
+    refused: dict[str, Refusal] = field(default_factory=dict)
+    tell: Callable[[str, float], None] | None = None
     _of_files: WeakKeyDictionary[Document, float] = field(default_factory=WeakKeyDictionary)
 
     def taken_by(self, document: Document) -> float:
@@ -129,25 +143,35 @@ def guarded(problem: Problem, question: Question, *, variants: int = 0) -> Itera
 
 @contextmanager
 def within(document: Document, name: str, place: Place, allowed: float) -> Iterator[None]:
-    """The same for anything that is done to a stranger's document. Only the outermost of several counts."""
+    """The same for anything that is done to a stranger's document. Only the outermost of several counts.
+
+    Inside a call into C that hears no timer, the kernel ends the process (``kernel.bounded``).
+    """
     budget = current()
     is_free = threading.current_thread() is threading.main_thread() and hasattr(signal, "setitimer")
     if document.is_ours or budget.is_guarding or not is_free:
         yield
         return
+    if name in budget.refused:
+        raise budget.refused[name](name, place)
     budget.refuse_if_spent(document, name, place)
+    if budget.tell:
+        budget.tell(name, allowed)
 
     def ring(*_: Any) -> NoReturn:
-        raise over_time(name, place, allowed)
+        raise InterruptedStep(name, allowed) if budget.tell else over_time(name, place, allowed)
 
     before, begun = signal.signal(signal.SIGPROF, ring), time.process_time()
     budget.is_guarding = True
     signal.setitimer(signal.ITIMER_PROF, allowed, AGAIN)
     try:
         try:
-            yield
+            with bounded(allowed, MEGABYTES):
+                yield
         finally:
             signal.setitimer(signal.ITIMER_PROF, 0)
+    except MemoryError:
+        raise InterruptedStep(name, allowed, is_memory=True) if budget.tell else over_memory(name, place) from None
     finally:
         signal.setitimer(signal.ITIMER_PROF, 0)  # the first may have been overtaken by the bell
         signal.signal(signal.SIGPROF, before)
@@ -187,9 +211,6 @@ def stopped(question: str, place: Place) -> OverBudgetError:
     )
 
 
-Refusal = Callable[[str, Place], OverBudgetError]
-
-
 def goes_to_worker(problem: Problem) -> bool:
-    """Whether the algebra of a problem is done apart: that of all but the shipped ones, where processes can fork."""
-    return not problem.document.is_ours and hasattr(os, "fork") and not current().is_worker
+    """Whether the algebra of a problem is done apart: that of all but the shipped ones."""
+    return not problem.document.is_ours and not current().is_worker

@@ -18,6 +18,7 @@ import sympy
 
 from ..model.expression import named, names_in, parse
 from ..model.problem import Diagram, Force, Level, Motion, Problem, Question
+from .interval import chosen, interval_of, links
 
 # --- built-in relations of circular motion: they join in when the motion names the quantities that they link ---
 
@@ -26,7 +27,8 @@ from ..model.problem import Diagram, Force, Level, Motion, Problem, Question
 class Rates:
     """The symbols that describe how one body goes round, at one place; None where the problem does not name one.
 
-    ``where`` is the part of the problem that speaks of the place.
+    ``angular_rate`` is the angular acceleration, or the size of the angular deceleration. ``where`` is the part of the
+    problem that speaks of the place.
     """
 
     radius: str | None
@@ -39,6 +41,13 @@ class Rates:
     circumference: str | None = None
     turns: str | None = None
     duration: str | None = None
+    initial_angular_speed: str | None = None
+    initial_speed: str | None = None
+    angular_rate: str | None = None
+    tangential_acceleration: str | None = None
+    angle_turned: str | None = None
+    arc: str | None = None
+    displacement: str | None = None
     where: str = "motion"
 
     def symbol(self, role: Literal["radius", "speed", "acceleration"]) -> sympy.Symbol:
@@ -59,6 +68,13 @@ def rates(motion: Motion, diagram: Diagram | None) -> Rates:
         circumference=None if diagram and diagram.radius else motion.circumference,
         turns=motion.turns,
         duration=motion.duration,
+        initial_angular_speed=motion.initial_angular_speed,
+        initial_speed=motion.initial_speed,
+        angular_rate=motion.angular_acceleration or motion.angular_deceleration,
+        tangential_acceleration=motion.tangential_acceleration if motion.changes else None,
+        angle_turned=motion.angle_turned,
+        arc=motion.arc,
+        displacement=motion.displacement,
         where=f"diagrams.{diagram.name}" if diagram else "motion",
     )
 
@@ -78,7 +94,7 @@ def turning_acceleration(here: Rates, wanted: frozenset[str]) -> sympy.Expr | No
     if here.radius is None:
         return None
     radius = sympy.Symbol(here.radius)
-    turning = {here.angular_speed, here.period, here.frequency, here.turns} & wanted
+    turning = {here.angular_speed, here.period, here.frequency, here.turns, *_of_interval(here)} & wanted
     if here.angular_speed and (here.speed is None or (turning and here.speed not in wanted)):
         return sympy.Symbol(here.angular_speed) ** 2 * radius
     if here.speed is None:
@@ -86,7 +102,12 @@ def turning_acceleration(here: Rates, wanted: frozenset[str]) -> sympy.Expr | No
     return sympy.Symbol(here.speed) ** 2 / radius
 
 
-_ROUND = "in one period, the distance travelled is one circumference"
+def _of_interval(here: Rates) -> tuple[str | None, ...]:
+    """What tells of the turning between two states."""
+    return here.initial_angular_speed, here.angular_rate, here.angle_turned
+
+
+_ROUND = "in one period, the distance travelled round the circle is one circumference"
 
 
 def built_in(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:
@@ -110,8 +131,46 @@ def built_in(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, 
         yield omega, 2 * sympy.pi * frequency, "one revolution is 2π rad"
     elif frequency is not None and speed is not None and radius is not None:
         yield speed, 2 * sympy.pi * radius * frequency, _ROUND
+    if here.angular_rate and radius is not None:
+        yield from _at_the_rim(here, radius, sympy.Symbol(here.angular_rate))
     yield from _size_of_the_circle(here, wanted)
+    yield from _turned(here, wanted)
     yield from _counted(here, wanted)
+
+
+def _at_the_rim(here: Rates, radius: sympy.Symbol, rate: sympy.Symbol) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:
+    """What the angular acceleration and the initial angular speed are for a point on the circle."""
+    if here.initial_speed and here.initial_angular_speed:
+        initial = sympy.Symbol(here.initial_angular_speed)
+        yield sympy.Symbol(here.initial_speed), initial * radius, "initial speed in circular motion"
+    if here.tangential_acceleration:
+        yield sympy.Symbol(here.tangential_acceleration), rate * radius, "tangential acceleration in circular motion"
+
+
+def _turned(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:
+    """The angle that is turned, the arc and the number of revolutions, where the question speaks of them."""
+    if not here.angle_turned or not {here.angle_turned, here.arc, here.angular_rate and here.turns} & wanted:
+        return
+    angle = sympy.Symbol(here.angle_turned)
+    if here.displacement:
+        chord = 2 * here.symbol("radius") ** 2 * (1 - sympy.cos(angle))
+        yield sympy.Symbol(here.displacement) ** 2, chord, "cosine rule for the two radii and the displacement"
+    steadily = here.angular_rate is None and here.duration is not None
+    if steadily and {here.arc, here.speed, here.duration} <= wanted and not _tells_the_angle(here) & wanted:
+        distance = here.symbol("speed") * sympy.Symbol(here.duration or "")
+        yield sympy.Symbol(here.arc or ""), distance, "the distance travelled is the speed times the time"
+        return
+    if here.arc and here.arc in wanted:
+        yield sympy.Symbol(here.arc), here.symbol("radius") * angle, "length of an arc, with the angle in radians"
+    if here.turns and here.turns in wanted:
+        yield angle, 2 * sympy.pi * sympy.Symbol(here.turns), "one revolution is 2π rad"
+    elif steadily and here.angular_speed:
+        turned = sympy.Symbol(here.angular_speed) * sympy.Symbol(here.duration or "")
+        yield angle, turned, "the angular displacement is the angular speed times the time"
+
+
+def _tells_the_angle(here: Rates) -> frozenset[str | None]:
+    return frozenset((here.angle_turned, here.angular_speed, here.turns, here.period))
 
 
 def _size_of_the_circle(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:
@@ -124,7 +183,8 @@ def _size_of_the_circle(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[s
 
 def _counted(here: Rates, wanted: frozenset[str]) -> Iterator[tuple[sympy.Expr, sympy.Expr, str]]:
     """A number of turns in a time, where the question speaks of them: the period, or the angular speed without one."""
-    if not here.turns or not here.duration or here.turns not in wanted:
+    is_of_angle = here.angle_turned and {here.angle_turned, here.arc} & wanted and here.duration not in wanted
+    if not here.turns or not here.duration or here.turns not in wanted or here.angular_rate or is_of_angle:
         return
     turns, duration = sympy.Symbol(here.turns), sympy.Symbol(here.duration)
     if here.period:
@@ -170,7 +230,7 @@ class System:
     """What a question rests on: equations in board order, the asked symbol, what is known, the force symbols.
 
     ``signed`` are the symbols that may be negative, ``masses`` those of bodies, ``speeds`` those of motion along or
-    round the circle.
+    round the circle, ``constants`` those of nature.
     """
 
     question: str
@@ -181,6 +241,7 @@ class System:
     signed: frozenset[str]
     masses: frozenset[str]
     speeds: frozenset[str]
+    constants: frozenset[str] = frozenset()
 
     @property
     def symbols(self) -> frozenset[str]:
@@ -201,14 +262,15 @@ def system_of(problem: Problem, question: Question) -> System:
         signed=frozenset(name for name, spec in problem.quantities.items() if not spec.positive),
         masses=frozenset(each.mass for each in problem.diagrams),
         speeds=frozenset(name for each in (None, *problem.diagrams) for name in _speeds(problem, each)),
+        constants=frozenset(name for name, spec in problem.quantities.items() if spec.constant),
     )
 
 
 def wanted_of(problem: Problem, question: Question) -> frozenset[str]:
-    """What a question speaks of: its givens, what it asks, and an acceleration that a relation of the problem needs."""
+    """What a question speaks of: its givens, what it asks, and an acceleration or angle that a relation needs."""
     spoken = {question.ask, "g", *question.given, *question.extra}
     related = frozenset().union(*(reason.relation.symbols for reason in problem.relations))
-    return frozenset(spoken | (related & {problem.motion.acceleration}))
+    return frozenset(spoken | (related & {problem.motion.acceleration, problem.motion.angle_turned}))
 
 
 def _speeds(problem: Problem, diagram: Diagram | None) -> tuple[str, ...]:
@@ -221,10 +283,13 @@ def _equations(problem: Problem, question: Question, wanted: frozenset[str]) -> 
         yield Equation("limiting", (question.limiting.left,), question.limiting.right, "at the limit")
     for diagram in problem.diagrams:
         yield from force_equations(problem, diagram, wanted)
-    yield from _relations(problem, wanted)
+    relations = tuple(_relations(problem, wanted))
+    yield from relations
+    yield from _between_states(problem, question, relations)
     for energy in problem.energies:
         start, end = (_energy(problem, level, energy.over_centre) for level in (energy.start, energy.end))
-        yield Equation("energy", start, sympy.Add(*end), energy.because)
+        lost = sympy.Symbol(energy.loss) if energy.loss else sympy.Integer(0)
+        yield Equation("energy", start, sympy.Add(*end, lost), energy.because)
 
 
 def force_equations(problem: Problem, diagram: Diagram, wanted: frozenset[str]) -> Iterator[Equation]:
@@ -232,7 +297,8 @@ def force_equations(problem: Problem, diagram: Diagram, wanted: frozenset[str]) 
     here = rates(problem.motion, diagram)
     mass = sympy.Symbol(diagram.mass)
     inward, second = (
-        tuple(terms_along(problem, diagram, axis)) for axis in ("inward", second_axis(problem.motion.plane, diagram))
+        tuple(terms_along(problem, diagram, axis, wanted))
+        for axis in ("inward", second_axis(problem.motion.plane, diagram))
     )
     if diagram.spot != "rest" and inward:
         yield Equation("inward", inward, mass * radial_acceleration(here, wanted), diagram=diagram.name)
@@ -252,12 +318,19 @@ def second_axis(plane: str, diagram: Diagram) -> Literal["up", "forward"]:
     return "up" if plane == "horizontal" or diagram.spot == "rest" else "forward"
 
 
-def terms_along(problem: Problem, diagram: Diagram, axis: str) -> Iterator[sympy.Expr]:
-    """Components along one axis, the weight last among the positive ones as it stands on most boards."""
+def terms_along(
+    problem: Problem, diagram: Diagram, axis: str, wanted: frozenset[str] = frozenset()
+) -> Iterator[sympy.Expr]:
+    """Components along one axis, the weight last among the positive ones as it stands on most boards.
+
+    A force of a law that the question speaks of as a quantity stands there as one.
+    """
     for force in _on_the_board(diagram):
         component = dict(components(diagram, force)).get(axis)
         if component is not None:
-            yield magnitude(problem, diagram, force) * component
+            spoken = force.size is not None and force.size in wanted
+            size = sympy.Symbol(str(force.size)) if spoken else magnitude(problem, diagram, force)
+            yield size * component
 
 
 def magnitudes(problem: Problem, diagram: Diagram) -> Iterator[sympy.Expr]:
@@ -272,7 +345,8 @@ def _on_the_board(diagram: Diagram) -> list[Force]:
 def magnitude(problem: Problem, diagram: Diagram, force: Force) -> sympy.Expr:
     """The size of a force: its symbol, or that of a law.
 
-    m g; G M m/r² (OpenStax University Physics vol. 1, section 13.1); q v B (vol. 2, section 11.2).
+    m g; G M m/r² (OpenStax University Physics vol. 1, section 13.1); q v B (vol. 2, section 11.2); k Q q/r² (vol. 2,
+    section 5.3), where r is the distance of the two bodies, which is that to the centre if no other is named.
     """
     here, mass = rates(problem.motion, diagram), sympy.Symbol(diagram.mass)
     where = f"{here.where}.forces.{force.role}"
@@ -280,11 +354,19 @@ def magnitude(problem: Problem, diagram: Diagram, force: Force) -> sympy.Expr:
         return mass * sympy.Symbol("g")
     if force.law == "gravitation":
         centre = named(force.centre_mass, "mass at the centre", where)
-        return sympy.Symbol("G") * centre * mass / here.symbol("radius") ** 2
+        return sympy.Symbol("G") * centre * mass / _apart(force, here) ** 2
+    if force.law == "electric":
+        charge, other = named(force.charge, "charge", where), named(force.centre_charge, "other charge", where)
+        return sympy.Symbol("k") * other * charge / _apart(force, here) ** 2
     if force.law == "magnetic":
         charge, field = named(force.charge, "charge", where), named(force.field, "field", where)
         return charge * here.symbol("speed") * field
     return named(force.symbol, "size", where)
+
+
+def _apart(force: Force, here: Rates) -> sympy.Symbol:
+    """The distance of the two bodies that attract each other."""
+    return sympy.Symbol(force.distance) if force.distance else here.symbol("radius")
 
 
 def components(diagram: Diagram, force: Force) -> tuple[tuple[str, sympy.Expr], ...]:
@@ -313,12 +395,33 @@ def _relations(problem: Problem, wanted: frozenset[str]) -> Iterator[Equation]:
         yield Equation("relation", (reason.relation.left,), reason.relation.right, reason.because)
     seen = set()
     for diagram in problem.diagrams or (None,):
+        yield from _laws(problem, diagram, wanted) if diagram else ()
         if diagram and diagram.spot == "rest":
             continue
         for left, right, because in built_in(rates(problem.motion, diagram), wanted):
             if (left, right) not in seen:
                 seen.add((left, right))
                 yield Equation("relation", (left,), right, because)
+
+
+def _laws(problem: Problem, diagram: Diagram, wanted: frozenset[str]) -> Iterator[Equation]:
+    """What a force of a law is, where the question speaks of it as a quantity."""
+    for force in diagram.forces:
+        if force.size and force.size in wanted:
+            because = f"the magnitude of {{the {force.role}}} is"
+            yield Equation("relation", (sympy.Symbol(force.size),), magnitude(problem, diagram, force), because)
+
+
+def _between_states(problem: Problem, question: Question, relations: tuple[Equation, ...]) -> Iterator[Equation]:
+    """The relations at constant angular acceleration that the question rests on."""
+    interval = interval_of(problem.motion)
+    if interval is None:
+        return
+    others = [each.symbols for each in relations]
+    given = frozenset(question.given) | {"g"}
+    radius = frozenset(filter(None, (problem.motion.radius,)))
+    for link in chosen(links(interval), others, given, question.ask, radius):
+        yield Equation("relation", (link.left,), link.right, link.because)
 
 
 def _energy(problem: Problem, level: Level, over_centre: bool) -> tuple[sympy.Expr, ...]:

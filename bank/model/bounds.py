@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 import sympy
 
@@ -61,6 +62,26 @@ def is_coefficient(problem: Problem, name: str) -> bool:
     """Whether a pure number is that of a friction's ceiling."""
     own = (each.relation for each in problem.holds if name in each.relation.symbols)
     return problem.quantities[name].unit.symbol == "1" and any(ceiling_of(problem, each) for each in own)
+
+
+def may_be_zero(problem: Problem, name: str) -> bool:
+    """Whether a quantity may have the value 0, as a speed has from rest; no mass, radius or time of one turn has."""
+    motion = problem.motion
+    never = {motion.radius, motion.diameter, motion.circumference, motion.period, motion.frequency, motion.turns}
+    for diagram in problem.diagrams:
+        never |= {diagram.mass, diagram.radius}
+        never |= {each for force in diagram.forces for each in (force.centre_mass, force.charge, force.field)}
+    return name not in never and problem.quantities[name].unit.dimension not in ("[mass]", "[current] * [time]")
+
+
+def least_words(problem: Problem, name: str) -> str:
+    """Which values a quantity may have that is never negative: ``values above 0``."""
+    return "0 or values above it" if may_be_zero(problem, name) else "values above 0"
+
+
+def is_allowed(problem: Problem, name: str, value: Decimal) -> bool:
+    """Whether a quantity of the problem may be drawn, or set, at this value as far as its sign goes."""
+    return value > 0 or not problem.quantities[name].positive or (value == 0 and may_be_zero(problem, name))
 
 
 def _speaks_of_forces(problem: Problem, names: frozenset[str]) -> bool:

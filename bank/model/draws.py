@@ -6,10 +6,10 @@ format-preserving encryption), so any part of it can be made without the rest, a
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import combinations
 from math import prod
 from typing import TypeAlias
@@ -27,7 +27,9 @@ from .problem import Problem, QuantitySpec, Question, Scene, gravity_spec
 Numbers: TypeAlias = NDArray[np.int64]
 Floats: TypeAlias = NDArray[np.float64]
 Flags: TypeAlias = NDArray[np.bool_]
+_Domain: TypeAlias = NDArray[np.uint64]
 _ROUNDS = 6
+_HALF_OF_TABLE = 7  # bits
 # shifts and multipliers of the SplitMix64 finaliser
 _MIX = ((np.uint64(30), np.uint64(0xBF58476D1CE4E5B9)), (np.uint64(27), np.uint64(0x94D049BB133111EB)))
 _LAST = np.uint64(31)
@@ -72,7 +74,7 @@ class Grid:
         printed = [self._told[name][place] for name, place in zip(self.choices, places, strict=True) if name in drawn]
         found = np.ones(np.shape(numbers), dtype=bool)
         for one, other in combinations(printed, 2):
-            found &= one != other
+            found &= (one != other) | (one == 0)  # from rest to rest: nobody exchanges two zeros
         return found
 
     def printed(self, number: int) -> dict[str, Quantity]:
@@ -110,15 +112,18 @@ def permuted(numbers: Numbers, size: int, key: str) -> Numbers:
     half = np.uint64(max((size - 1).bit_length() + 1, 2) // 2)
     mask = np.uint64((1 << int(half)) - 1)
     keys = np.frombuffer(lot(key) * 2, dtype="<u8")[:_ROUNDS]
-    walked = _feistel(numbers.astype(np.uint64), half, mask, keys)
-    while (outside := walked >= np.uint64(size)).any():
-        walked[outside] = _feistel(walked[outside], half, mask, keys)
+    step: Callable[[_Domain], _Domain] = partial(_feistel, half=half, mask=mask, keys=keys)
+    if half <= _HALF_OF_TABLE:  # one look at the whole domain is quicker than many at what is still outside
+        step = step(np.arange(1 << 2 * int(half), dtype=np.uint64)).__getitem__
+    walked = step(numbers.astype(np.uint64))
+    outside = np.flatnonzero(walked >= np.uint64(size))
+    while len(outside):
+        walked[outside] = step(walked[outside])
+        outside = outside[walked[outside] >= np.uint64(size)]
     return walked.astype(np.int64)
 
 
-def _feistel(
-    numbers: NDArray[np.uint64], half: np.uint64, mask: np.uint64, keys: NDArray[np.uint64]
-) -> NDArray[np.uint64]:
+def _feistel(numbers: _Domain, half: np.uint64, mask: np.uint64, keys: _Domain) -> _Domain:
     left, right = numbers >> half, numbers & mask
     with np.errstate(over="ignore"):
         for round_key in keys:

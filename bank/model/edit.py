@@ -146,16 +146,45 @@ class FlattenEdit(NumericEdit, name="flatten"):
 @dataclass(frozen=True)
 class RelationEdit(NumericEdit, name="relation"):
     """In the relation for the radius the sine is left out, or one term of a sum is kept; the length stands for the
-    extension of a spring."""
+    extension of a spring, or the distance along an arc for the displacement."""
 
-    what: Literal["without-sine", "first-term", "last-term", "whole-length"]
+    what: Literal["without-sine", "first-term", "last-term", "whole-length", "arc-for-chord"]
+
+
+@dataclass(frozen=True)
+class InsteadEdit(NumericEdit, name="instead"):
+    """In place of one relation of the problem another one is written: of the mistakes of one problem alone."""
+
+    of_text: str
+    is_text: str
+    right: Relation
+    wrong: Relation
+
+    @classmethod
+    def of(cls, argument: Any) -> Edit:
+        """The edit with its relations. Raises ExpressionError, and KeyError where a part is missing."""
+        written = argument["of"], argument["is"]
+        return cls(*written, *map(parse_relation, written))
+
+    @property
+    def argument(self) -> Any:
+        """Both relations as they are written."""
+        return {"of": self.of_text, "is": self.is_text}
+
+
+@dataclass(frozen=True)
+class IntervalEdit(NumericEdit, name="interval"):
+    """Between two states of a rotation: the greater angular speed stands for the average, the smaller one is left out,
+    the difference of the angular speeds is squared in place of each, or the average stands for the change from rest."""
+
+    what: Literal["greater-for-average", "smaller-left-out", "difference-squared", "average-for-change"]
 
 
 @dataclass(frozen=True)
 class EnergyEdit(NumericEdit, name="energy"):
-    """Equal speeds at both ends, half the climb, or m v² for the kinetic energy."""
+    """Equal speeds at both ends, half the climb, m v² for the kinetic energy, or a loss left out or taken as a gain."""
 
-    what: Literal["ignored", "half-height", "double-kinetic"]
+    what: Literal["ignored", "half-height", "double-kinetic", "loss-left-out", "loss-gained"]
 
 
 @dataclass(frozen=True)
@@ -245,14 +274,14 @@ class UnitEdit(NumericEdit, name="unit"):
 class RatioEdit(NumericEdit, name="ratio"):
     """The ratio of two givens of one kind is inverted, left out, or raised to another power."""
 
-    what: Literal["upside-down", "left-out", "first-power", "squared", "exponents-exchanged"]
+    what: Literal["upside-down", "left-out", "first-power", "squared", "rooted", "exponents-exchanged"]
 
 
 @dataclass(frozen=True)
 class PartsEdit(NumericEdit, name="parts"):
-    """Perpendicular parts are added as numbers, without squares and root, or with the wrong sign under the root."""
+    """Perpendicular parts are added as numbers, or with the wrong sign under the root, or one stands for both."""
 
-    what: Literal["as-numbers", "other-sign"]
+    what: Literal["as-numbers", "other-sign", "first-alone", "last-alone"]
 
 
 @dataclass(frozen=True)
@@ -357,6 +386,17 @@ class ScalingEdit(OpinionEdit, name="scaling"):
     def power(self) -> sympy.Rational | None:
         """The power that the answer is thought to go with; None for no power at all."""
         return None if self.written == "none" else sympy.Rational(self.written)
+
+
+@dataclass(frozen=True)
+class PlottedEdit(OpinionEdit, name="plotted"):
+    """The line of a graph is thought of otherwise.
+
+    ``raised``: it begins above the origin; ``threshold``: it begins on the axis beside the origin; ``falling-line``: as
+    the answer decreases, it falls in a straight line; ``cut-off``: it falls to the axis and ends there.
+    """
+
+    way: Literal["raised", "threshold", "falling-line", "cut-off"]
 
 
 @dataclass(frozen=True)

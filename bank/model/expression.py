@@ -1,8 +1,8 @@
 """The small grammar of formulas in bank files: names, numbers, + - * / **, and a few functions of one argument.
 
 Text is read by Python's ``ast`` and rebuilt node by node from a whitelist; nothing in it is ever run.
-Angles are symbols, and a trigonometric function takes one angle symbol only. How large a formula can get when it is
-multiplied out is reckoned before anything is made.
+A trigonometric function takes an angle symbol, or a product such as omega*t or s/r. How large a formula can get when
+it is multiplied out is reckoned before anything is made.
 """
 
 from __future__ import annotations
@@ -87,9 +87,19 @@ def is_name(text: str) -> bool:
     return bool(_NAME.fullmatch(text)) and text not in FUNCTIONS and text != "pi" and not keyword.iskeyword(text)
 
 
+@lru_cache(maxsize=4096)
 def names_in(expression: sympy.Expr) -> frozenset[str]:
     """The names of the quantities in an expression."""
     return frozenset(symbol.name for symbol in expression.free_symbols)
+
+
+@lru_cache(maxsize=4096)
+def names_outside_functions(formula: sympy.Expr) -> frozenset[str]:
+    """The names that stand in the formula outside of sine, cosine and tangent: an angle among them is in radians."""
+    return names_in(formula.replace(lambda part: isinstance(part, _OF_ANGLES), lambda _: sympy.Integer(1)))
+
+
+_OF_ANGLES = (sympy.sin, sympy.cos, sympy.tan)
 
 
 def named(name: str | None, what: str, where: str) -> sympy.Symbol:
@@ -169,6 +179,16 @@ def _is_hard_to_root(part: sympy.Expr) -> bool:
     """Whether SymPy would look for the sign of an inverse function in a root of it, for which it may take minutes."""
     powers = [factor for factor in sympy.Mul.make_args(part) if factor.is_Pow and factor.exp.is_Integer]
     return any(each.base.has(sympy.asin, sympy.acos, sympy.atan) for each in powers)
+
+
+def _is_angle(part: sympy.Expr) -> bool:
+    """Whether the trigonometric functions take it: a letter, or a few factors above and below one stroke."""
+    factors = sympy.Mul.make_args(part)
+    plain = (
+        each.is_number or each.is_Symbol or (each.is_Pow and each.base.is_Symbol and each.exp.is_Integer)
+        for each in factors
+    )
+    return bool(part.free_symbols) and all(plain)
 
 
 class _Reader:
@@ -276,9 +296,10 @@ class _Reader:
         if len(node.args) != 1 or node.keywords:
             raise self._refusal(node, f"found '{self._shown(node)}'", f"{name} takes one argument")
         argument = self._build(node.args[0], depth)
-        if name in ("sin", "cos", "tan") and not argument.value.is_Symbol:
-            wrong = f"found the {_SPOKEN[name]} of a longer formula"
-            raise self._refusal(node, wrong, f"write {name}(theta), with one angle symbol")
+        if name in ("sin", "cos", "tan") and not _is_angle(argument.value):
+            wrong = f"found the {_SPOKEN[name]} of what is no angle"
+            right = f"write {name}(theta) or {name}(omega*t), of letters without brackets, roots and functions"
+            raise self._refusal(node, wrong, right)
         if name == "sqrt" and _is_hard_to_root(argument.value):
             raise self._refusal(node, *_ROOT)
         bounds = self._bounded(node, argument.terms, argument.degree * 2)

@@ -43,6 +43,11 @@ RULES: Final = {
         HOUSE,
         "bound the speed at the bottom under 'holds': v**2 <= 2*g*r on an arc, v**2 >= 5*g*r all the way round",
     ),
+    "tied-givens": NoteRule(
+        "givens agree with the facts of the world",
+        HOUSE,
+        "give one of them less, or tell of a body whose mass is open; if the draws do agree, say how well",
+    ),
     "few-wrong-numbers": NoteRule(
         "four wrong numbers are recognised, since what results say of thinking rests on them", HOUSE, "add a mistake"
     ),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from typing import Any, TypeVar, cast
+from typing import Any, TypeVar
 
 _Made = TypeVar("_Made")
 
@@ -20,8 +20,10 @@ def once(owner: object, what: Hashable, make: Callable[[], _Made], *of: object) 
 
     ``owner`` is an instance of a dataclass without slots; a changed copy (``dataclasses.replace``) is another one.
     """
-    store = vars(owner).setdefault("_made", _Store())
+    facts = vars(owner)
+    store = facts["_made"] if "_made" in facts else facts.setdefault("_made", _Store())
     key = (what, *map(id, of))
     if key not in store:
         store[key] = (make(), of)  # what the result is of is kept as well, so that no other value takes its id
-    return cast("_Made", store[key][0])
+    made: _Made = store[key][0]
+    return made

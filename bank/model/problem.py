@@ -17,11 +17,13 @@ from .mistake import Mistake
 Plane: TypeAlias = Literal["vertical", "horizontal", "space"]
 Spot: TypeAlias = Literal["top", "bottom", "side", "rest", "level", "angle", "space"]
 Axis: TypeAlias = Literal["inward", "up", "forward"]
-Law: TypeAlias = Literal["weight", "gravitation", "magnetic"]
+Law: TypeAlias = Literal["weight", "gravitation", "magnetic", "electric"]
 ForceKind: TypeAlias = Literal["normal", "tension", "friction", "spring", "lift", "support", "contact"] | Law
 OneWay: TypeAlias = Literal["normal", "tension"]
 
-_LAWS: Mapping[str, Law] = {"weight": "weight", "gravitation": "gravitation", "magnetic": "magnetic"}
+_LAWS: Mapping[str, Law] = {
+    "weight": "weight", "gravitation": "gravitation", "magnetic": "magnetic", "electric": "electric",
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -40,12 +42,26 @@ class Motion:
     circumference: str | None = None
     turns: str | None = None
     duration: str | None = None
+    initial_angular_speed: str | None = None
+    initial_speed: str | None = None
+    angular_acceleration: str | None = None
+    angular_deceleration: str | None = None
+    angle_turned: str | None = None
+    arc: str | None = None
+    displacement: str | None = None
+
+    @property
+    def changes(self) -> bool:
+        """Whether the angular speed changes, at a constant rate."""
+        return bool(self.angular_acceleration or self.angular_deceleration)
 
 
 @dataclass(frozen=True)
 class Force:
     """A force of size ``symbol`` (or of a known law) along ``components`` of the axes, for a force of size 1.
 
+    ``size`` is the quantity that is what a law gives, where a question gives it or asks for it.
+    ``distance`` is that to the other body of gravitation or an electric force, where it is not the radius.
     A ``contact`` is a tension in one scene and a normal force in another: its scenes state which.
     """
 
@@ -56,6 +72,9 @@ class Force:
     centre_mass: str | None = None
     charge: str | None = None
     field: str | None = None
+    size: str | None = None
+    centre_charge: str | None = None
+    distance: str | None = None
 
     @property
     def law(self) -> Law | None:
@@ -80,6 +99,11 @@ class Diagram:
     surface: Literal["level", "bank", "wall"] | None = None
     place: str = ""
 
+    @property
+    def apart(self) -> str:
+        """What tells this place of a body from another of the same body, after a noun: `` at the top``."""
+        return f" {self.place}" if self.place and self.spot in ("level", "space") else f" at the {self.spot}"
+
 
 @dataclass(frozen=True)
 class Reason:
@@ -101,12 +125,14 @@ class Level:
 
 @dataclass(frozen=True)
 class Energy:
-    """Energy of the body is the same at both ends; heights count from the lowest point, or from the centre."""
+    """Energy of the body is the same at both ends, or less by ``loss`` at the second; heights count from the lowest
+    point, or from the centre."""
 
     start: Level
     end: Level
     because: str
     over_centre: bool = False
+    loss: str | None = None
 
 
 @dataclass(frozen=True)

@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Context, Decimal
+from functools import cached_property, lru_cache
 
 from .units import Unit
 
 PLAIN = (Decimal("0.001"), Decimal(100_000))  # sizes that are easy to read without a power of ten
 TRUSTED_FIGURES = 13  # what is left of a double's 15 to 17 after the arithmetic of a closed form
 _SUPERSCRIPT = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+_LEVEL = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺−", "0123456789-+-")
+# as people type a number: 12 500 with any blank between thousands, 6.4e6, 1.6 x10^-19, 1.6 × 10⁻¹⁹
+_TYPED = re.compile(
+    r"(?P<digits>[-+−]?(?:[0-9]{1,3}(?:[ \u00a0\u2009\u202f][0-9]{3})+(?![0-9])(?:\.[0-9]+)?|[0-9]+\.?[0-9]*|\.[0-9]+))"
+    r"(?:[eE](?P<e>[-+−]?[0-9]{1,4})|\s*[x×·*]\s*10(?:(?:\^|\*\*|(?=[-+−]))(?P<typed>[-+−]?[0-9]{1,4})"
+    r"|(?P<raised>[⁻⁺]?[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,4})))?"
+)
 
 
 @dataclass(frozen=True)
@@ -20,15 +29,15 @@ class Quantity:
     unit: Unit
     figures: int
 
-    @property
+    @cached_property  # one of a grid comes again in many variants
     def si(self) -> float:
         """The value in SI units, as printed: nothing beyond the printed figures."""
         return float(round_figures(self.value, self.figures)) * self.unit.factor
 
-    @property
+    @cached_property
     def number(self) -> str:
-        """The number as printed."""
-        return print_figures(self.value, self.figures)
+        """The number as printed; what is zero has no figures, as the speed of a body at rest."""
+        return print_figures(self.value, self.figures) if self.value else "0"
 
     @property
     def text(self) -> str:
@@ -46,7 +55,26 @@ def round_figures(value: Decimal, figures: int) -> Decimal:
     """
     if not value:
         return abs(value)
-    return Context(prec=figures, rounding=ROUND_HALF_EVEN).plus(value)
+    return _to_even(figures).plus(value)
+
+
+@lru_cache(maxsize=64)
+def _to_even(figures: int) -> Context:
+    return Context(prec=figures, rounding=ROUND_HALF_EVEN)
+
+
+def typed_number(text: str) -> tuple[Decimal, str] | None:
+    """The number that a text begins with, as people type it, and the text behind it; None where it begins with none.
+
+    >>> typed_number("1.6 x10^-19 C")
+    (Decimal('1.6E-19'), ' C')
+    """
+    found = _TYPED.match(text)
+    if not found:
+        return None
+    digits = re.sub(r"\s", "", found["digits"]).translate(_LEVEL)
+    exponent = (found["e"] or found["typed"] or found["raised"] or "0").translate(_LEVEL)
+    return Decimal(f"{digits}e{exponent}"), text[found.end() :]
 
 
 def from_float(value: float) -> Decimal:
@@ -67,6 +95,11 @@ def half_unit(value: Decimal, figures: int) -> Decimal:
 def needs_power(value: Decimal) -> bool:
     """Whether a number is too small or too large to be read without a power of ten."""
     return bool(value) and not PLAIN[0] <= abs(value) < PLAIN[1]
+
+
+def has_power(value: Decimal, figures: int) -> bool:
+    """Whether a number is printed with a power of ten at ``figures`` significant figures."""
+    return "×" in print_figures(value, figures)
 
 
 def print_exact(value: Decimal, figures: int = 1) -> str:

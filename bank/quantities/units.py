@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections import Counter
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache, cached_property
@@ -27,19 +28,32 @@ SYMBOLS = {
     "N": "newton", "kN": "kilonewton", "mN": "millinewton", "J": "joule", "kJ": "kilojoule",
     "mph": "mile/hour", "Hz": "hertz", "rad": "radian", "deg": "degree", "r": "revolution",
     "C": "coulomb", "T": "tesla", "mT": "millitesla", "V": "volt",
+    # of particles and of stars; y is the Julian year of 365.25 d, u the atomic mass unit
+    "nm": "nanometer", "μm": "micrometer", "au": "astronomical_unit", "ly": "light_year", "μg": "microgram",
+    "u": "unified_atomic_mass_unit", "ns": "nanosecond", "μs": "microsecond", "y": "year", "kHz": "kilohertz",
+    "MHz": "megahertz", "MN": "meganewton", "μN": "micronewton", "MJ": "megajoule", "GJ": "gigajoule",
+    "eV": "electron_volt", "keV": "kiloelectron_volt", "MeV": "megaelectron_volt", "GeV": "gigaelectron_volt",
+    "nC": "nanocoulomb", "μC": "microcoulomb", "μT": "microtesla", "kV": "kilovolt", "MV": "megavolt",
 }  # fmt: skip
+# what people type instead: a whole unit, and a factor of one; read as the symbol, which is what is printed
+TYPED_UNITS = {"rpm": "r/min", "rps": "r/s", "kph": "km/h", "kmh": "km/h", "kmph": "km/h"}
+_TYPED_FACTORS = {
+    "rev": "r", "revs": "r", "revolution": "r", "revolutions": "r", "turn": "r", "turns": "r", "°": "deg",
+    "degree": "deg", "degrees": "deg", "radians": "rad", "sec": "s", "secs": "s", "mins": "min", "hr": "h", "hrs": "h",
+    "yr": "y", "yrs": "y", "AU": "au", "Da": "u",
+}  # fmt: skip
+_TYPED_FACTORS |= {f"u{symbol[1:]}": symbol for symbol in SYMBOLS if symbol.startswith("μ")}
+_LETTERS = "A-Za-zμ"
 _ANGLES = {"rad", "deg", "r"}
-_REVOLUTIONS = re.compile(r"r/(?P<time>s|min|h|d)")
-_WRITTEN_OUT = {"r", "r/min", "r/s", "min", "h", "d"}  # as examination papers do (common practice, no source)
+_REVOLUTIONS = re.compile(r"r/(?P<time>s|min|h|d|y)")
+_WRITTEN_OUT = {"r", "r/min", "r/s", "min", "h", "d", "y"}  # as examination papers do (common practice, no source)
 _USUAL = (
     "m", "km", "kg", "g", "s", "h", "m/s", "km/h", "m/s^2", "N", "N/kg", "rad/s", "r/min", "deg", "1", "N*m^2/kg^2",
 )  # fmt: skip
-_MISTAKEN = {  # for what has no name in words
-    "kmh": "km/h", "kph": "km/h", "rpm": "r/min", "ms-1": "m/s", "sec": "s", "gramme": "g", "turn": "r", "rev": "r",
-    "°": "deg",
-}  # fmt: skip
-_WRITTEN = re.compile(r"[A-Za-zµ]+|°")
-_PART = re.compile(r"(?P<symbol>[A-Za-z]+)(?:\^(?P<power>-?[1-9]))?")
+_MISTAKEN = {"ms-1": "m/s", "gramme": "g"}  # for what has no name in words
+_WRITTEN = re.compile(rf"[{_LETTERS}]+|°")
+_PART = re.compile(rf"(?P<symbol>[{_LETTERS}]+)(?:\^(?P<power>-?[1-9]))?")
+_RAISED = re.compile("[⁻²³⁴¹]+")
 _SUPERSCRIPT = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 _PLAIN = str.maketrans("⁻²³⁴¹", "-2341")
 _LONGEST = 24
@@ -69,7 +83,7 @@ class Unit:
     @property
     def counts_angle(self) -> bool:
         """Whether it is made with radians, degrees or turns, which have no dimension and yet are no pure number."""
-        return not _ANGLES.isdisjoint(re.findall("[A-Za-z]+", self.symbol))
+        return not _ANGLES.isdisjoint(_WRITTEN.findall(self.symbol))
 
     @property
     def seconds_per_revolution(self) -> int | None:
@@ -105,20 +119,56 @@ def _cause_of(error: BaseException | None) -> OverBudgetError | None:
 
 @cache
 def unit(symbol: str) -> Unit:
-    """The unit written as ``symbol``.
+    """The unit written as ``symbol``, or as people type it: ``rpm``, ``rev/min``, ``°``, ``m/s²``, ``us``.
 
     Raises UnitError where the text is not made of known symbols, ``*``, ``/`` and powers from -9 to 9.
     """
-    key = [symbol, SYMBOLS, version("pint")]
-    factor, dimension = kept("unit", key, lambda: _by_pint(symbol), lambda data: (float(data[0]), str(data[1])))
-    return Unit(symbol, factor, dimension)
+    usual = _as_symbols(symbol)
+    key = [usual, SYMBOLS, version("pint")]
+    factor, dimension = kept("unit", key, lambda: _by_pint(usual, symbol), lambda data: (float(data[0]), str(data[1])))
+    return Unit(usual, factor, dimension)
 
 
-def _by_pint(symbol: str) -> list[Any]:
-    """Factor and dimension, as plain data."""
+def product(*factors: tuple[Unit, int]) -> Unit:
+    """The product of units, each to its power, in lowest terms: m/s over s is ``m/s^2``, and m/s² over (rad/s)² is m.
+
+    Raises UnitError where a power is beyond those that units may have.
+    """
+    powers: Counter[str] = Counter()
+    for each, power in factors:
+        for sign, part in _parts(each.symbol):
+            known = _PART.fullmatch(part)
+            assert known
+            powers[known["symbol"]] += sign * power * int(known["power"] or 1)
+    if len(factors) > 1:
+        del powers["rad"]  # a pure number, which only an angle by itself keeps as a unit
+    above = [_raised(name, power) for name, power in powers.items() if power > 0]
+    below = [(name, power) for name, power in powers.items() if power < 0]
+    if above and len(below) == 1:
+        ((name, power),) = below
+        return unit(f"{'*'.join(above)}/{_raised(name, -power)}")
+    return unit("*".join([*above, *(_raised(name, power) for name, power in below)]) or "1")
+
+
+def _raised(symbol: str, power: int) -> str:
+    return symbol if power == 1 else f"{symbol}^{power}"
+
+
+def _as_symbols(text: str) -> str:
+    """The text with the symbols of this module in place of other spellings; what is none stays as it is."""
+    if text in SYMBOLS or len(text) > _LONGEST:
+        return text
+    signs = text.replace("µ", "μ").replace("·", "*").replace("⋅", "*")  # the micro sign is no Greek letter
+    raised = _RAISED.sub(lambda found: f"^{found[0].translate(_PLAIN)}", signs)
+    whole = TYPED_UNITS.get(raised.lower(), raised)
+    return _WRITTEN.sub(lambda found: _TYPED_FACTORS.get(found[0], found[0]), whole)
+
+
+def _by_pint(symbol: str, typed: str) -> list[Any]:
+    """Factor and dimension, as plain data; ``typed`` is told where it is no unit."""
     quantity = registry().Quantity(1.0, registry().dimensionless)
     for sign, part in _parts(symbol):
-        quantity = quantity * _known(part, symbol) ** sign
+        quantity = quantity * _known(part, typed) ** sign
     base = quantity.to_base_units()
     return [float(base.magnitude), str(base.dimensionality)]
 
@@ -144,8 +194,8 @@ def _known(part: str, symbol: str) -> Any:
 def _meant(symbol: str) -> str:
     """The unit that is written with words or signs: ``m/s^2`` for ``metres per second squared`` or ``m/s²``."""
     words = symbol.replace(" per ", "/").replace(" squared", "^2").replace(" cubed", "^3")
-    powers = re.sub("[⁻²³⁴¹]+", lambda found: f"^{found[0].translate(_PLAIN)}", words)
-    text = _WRITTEN.sub(lambda word: _by_word().get(word[0].lower(), word[0]), re.sub("[ ·]+", "*", powers.strip()))
+    usual = _as_symbols(re.sub(" +", "*", words.strip()))
+    text = _WRITTEN.sub(lambda word: word[0] if word[0] in SYMBOLS else _by_word().get(word[0].lower(), word[0]), usual)
     text = _MISTAKEN.get(symbol.lower(), text)
     found = [_PART.fullmatch(each) for each in re.split("[*/]", text)]
     known = all(each and each["symbol"] in SYMBOLS for each in found)
@@ -191,20 +241,28 @@ _UNITS = {
 }
 
 
+# the letters that stand for some of them where a value is typed
+LETTERS = {
+    "G": "Newtonian constant of gravitation", "c": "speed of light in vacuum", "e": "elementary charge",
+    "m_e": "electron mass", "m_p": "proton mass", "m_n": "neutron mass", "m_alpha": "alpha particle mass",
+    "m_u": "atomic mass constant",
+}  # fmt: skip
+
+
 @dataclass(frozen=True)
 class PhysicalConstant:
     """A CODATA constant in SI units."""
 
     name: str
     value: Decimal
-    dimension: str
+    unit: Unit
 
 
 @cache
 def known(name: str) -> PhysicalConstant | None:
     """The constant of that CODATA name, or None."""
     found = kept("constant", [name, _UNITS, version("scipy")], lambda: _by_scipy(name), _value_and_unit)
-    return PhysicalConstant(name, found[0], unit(found[1]).dimension) if found else None
+    return PhysicalConstant(name, found[0], unit(found[1])) if found else None
 
 
 def _by_scipy(name: str) -> list[str] | None:

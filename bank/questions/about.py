@@ -9,7 +9,8 @@ from typing import TypeVar
 
 from ..model.edit import Edit
 from ..model.mistake import Mistake
-from ..model.problem import Diagram, Problem, Scene
+from ..model.once import once
+from ..model.problem import Diagram, Force, Problem, Scene
 from ..model.wording import with_article
 from ..thinking.advice import phrases_of, told
 from ..thinking.triggers import may_be_thought
@@ -38,6 +39,12 @@ class About:
         return with_article(self.scene.words[self.diagram.body], "the")
 
     @cached_property
+    def either_way(self) -> tuple[Force, ...]:
+        """The forces that may point the other way, or vanish, at another speed: a rod pushes or pulls at the top."""
+        may_be = self.diagram.spot in ("top", "angle")
+        return tuple(each for each in self.diagram.forces if may_be and each.kind == "support")
+
+    @cached_property
     def mistakes(self) -> tuple[Mistake, ...]:
         """The mistakes that may be made about it, in the words of the scene."""
         phrases = phrases_of(self.scene, self.diagram)
@@ -47,3 +54,8 @@ class About:
         """The mistakes of one kind of edit, with it, that may be thought of this motion."""
         told = (each for each in self.mistakes if may_be_thought(each, self.problem))
         return ((each, each.edit) for each in told if isinstance(each.edit, kind))
+
+
+def about_in(scene: Scene, problem: Problem, diagram: Diagram, catalogue: tuple[Mistake, ...]) -> About:
+    """A diagram in a scene: one for all questions about it, so that what is made of it is made once."""
+    return once(scene, "about", lambda: About(problem, diagram, scene, catalogue), problem, diagram, *catalogue)

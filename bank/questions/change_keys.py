@@ -21,7 +21,6 @@ from ..model.edit import ScalingEdit
 from ..model.evaluation import evaluate, holds
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Scene
-from ..model.wording import is_name
 from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.advice import told_in
 from ..thinking.mistaken_forms import MistakenForm
@@ -32,6 +31,7 @@ from ..writing.notation import Notation
 from ..writing.numeric_steps import kind_of, power_law
 from ..writing.stem import asked_name, filled
 from ..writing.view import notation_of
+from .fixed import is_fixed
 
 Power: TypeAlias = sympy.Rational
 HALF = sympy.Rational(1, 2)
@@ -79,26 +79,28 @@ def changes(solved: SolvedQuestion, live: Sequence[MistakenForm]) -> tuple[Scali
     ``live`` are the mistakes that give another answer. Which change comes first differs from question to question,
     alike on every machine.
     """
-    if _is_unasked(solved):
+    if is_unasked(solved) or is_bound(solved):
         return ()
     chosen = [each for symbol in _telling(solved, live) for each in _ways(solved, symbol)[:CHANGED]]
-    found = (*_mixed(solved, chosen), *_idle_mass(solved)[:1])
+    found = (*_mixed(solved, chosen), *_idle_changes(solved)[:1])
     scenes = solved.problem.scenes_of(solved.question)
-    return tuple(each for each in found if any(_may_change(solved, scene, each.symbol) for scene in scenes))
+    return tuple(each for each in found if not all(is_fixed(solved, scene, each.symbol) for scene in scenes))
 
 
-def _may_change(solved: SolvedQuestion, scene: Scene, symbol: str) -> bool:
-    """Whether a quantity is no fact of the world, such as the radius of the orbit of Io."""
-    return not any(map(is_name, name_of(solved.problem, scene, symbol).split()))
-
-
-def _is_unasked(solved: SolvedQuestion) -> bool:
+def is_unasked(solved: SolvedQuestion) -> bool:
     """Whether an angle is asked for, or what no motion changes: a mass, a charge, a spring constant, a coefficient."""
     problem, ask = solved.problem, solved.question.ask
     asked = kind_of(problem.quantities[ask].unit)
     ceilings = (each.relation for each in problem.holds if ceiling_of(problem, each.relation))
     of_a_ceiling = any(ask in each.symbols - _forces(problem) for each in ceilings)
     return asked in ("angle", *OWN_TO_A_BODY) or of_a_ceiling
+
+
+def is_bound(solved: SolvedQuestion) -> bool:
+    """Whether no length is given and no force acts that could settle one: the point that moves is one of a wheel."""
+    problem, question = solved.problem, solved.question
+    lengths = (kind_of(problem.quantities[each].unit) == "length" for each in (*question.given, question.ask))
+    return not problem.diagrams and not any(lengths)
 
 
 def _forces(problem: Problem) -> frozenset[str]:
@@ -148,15 +150,18 @@ def _mixed(solved: SolvedQuestion, found: Sequence[Scaling]) -> list[Scaling]:
     return sorted(found, key=lambda each: lot(solved.id, each.symbol, each.done))
 
 
-def _idle_mass(solved: SolvedQuestion) -> list[Scaling]:
-    """The mass of a moving body that is not in the result, asked about in the first such question of the problem."""
+def idle_mass(solved: SolvedQuestion) -> str:
+    """The mass of a moving body that is not in the result, in the first such question of the problem; else empty."""
     problem = solved.problem
     masses = dict.fromkeys(each.mass for each in problem.diagrams if each.spot != "rest")
     asked = ((each.name, mass) for each in problem.questions for mass in masses if mass not in each.told)
     question, mass = next(asked, ("", ""))
-    if question != solved.question.name:
-        return []
-    return _mixed(solved, [Scaling(mass, factor, sympy.Integer(0)) for factor in FACTORS])
+    return mass if question == solved.question.name else ""
+
+
+def _idle_changes(solved: SolvedQuestion) -> list[Scaling]:
+    mass = idle_mass(solved)
+    return _mixed(solved, [Scaling(mass, factor, sympy.Integer(0)) for factor in FACTORS]) if mass else []
 
 
 def _may(solved: SolvedQuestion, asked: Scaling) -> bool:
@@ -187,7 +192,7 @@ def change(
 
     None in a scene in which nothing can change it.
     """
-    if not _may_change(solved, scene, asked.symbol):
+    if is_fixed(solved, scene, asked.symbol):
         return None
     outcomes = _outcomes(solved)
     options: dict[Power | None, Option] = {asked.power: right((Words(asked.outcome(asked.power, outcomes)),))}
@@ -203,14 +208,22 @@ def change(
 
 def _wrong(solved: SolvedQuestion, scene: Scene, asked: Scaling, power: Power | None, mistake: Mistake) -> Option:
     """A wrong outcome; a thought about any quantity is told of the one that is changed, with advice that fits it."""
-    (told,) = told_in(solved, scene, [mistake])
     if isinstance(mistake.edit, ScalingEdit):
-        name = name_of(solved.problem, scene, asked.symbol)
-        advice = told.feedback if power is None else ratio_words.where_to_look(asked.power)
-        asked_for = asked_name(solved.problem, solved.question, scene)
-        thinking, advice = (ratio_words.about(each, name, asked_for) for each in (told.thinking, advice))
-        told = replace(told, thinking=thinking, feedback=advice)
+        told = of_quantity(solved, scene, asked.symbol, asked.power, mistake)
+    else:
+        (told,) = told_in(solved, scene, [mistake])
     return wrong((Words(asked.outcome(power, _outcomes(solved))),), told)
+
+
+def of_quantity(solved: SolvedQuestion, scene: Scene, symbol: str, power: Power | None, mistake: Mistake) -> Mistake:
+    """A thought about any quantity, told of this one; one about a power has advice that fits the right ``power``."""
+    (told,) = told_in(solved, scene, [mistake])
+    thought = mistake.edit.power if isinstance(mistake.edit, ScalingEdit) else None
+    name = name_of(solved.problem, scene, symbol)
+    advice = told.feedback if thought is None else ratio_words.where_to_look(power, thought)
+    asked_for = asked_name(solved.problem, solved.question, scene)
+    thinking, advice = (ratio_words.about(each, name, asked_for) for each in (told.thinking, advice))
+    return replace(told, thinking=thinking, feedback=advice)
 
 
 def _shown(asked: Scaling, found: Sequence[Power | None], draw: str) -> list[Power | None]:
@@ -223,6 +236,7 @@ def _shown(asked: Scaling, found: Sequence[Power | None], draw: str) -> list[Pow
     every = list(combinations(others, min(MOST_WRONG, len(others))))
     fair = _goes_every_way if asked.power is None else lambda each: not _has_a_lone_one((asked.power, *each))
     sets = [each for each in every if fair(each)] or every
+    sets = [each for each in sets if not _has_a_lone_root((asked.power, *each))] or sets
     ends = np.cumsum([prod(WEIGHTS[each] for each in one) for one in sets])
     at = drawn_number(draw) / 2**64
     drawn = sets[int(np.searchsorted(ends, at * ends[-1], side="right"))]
@@ -238,6 +252,11 @@ def _goes_every_way(powers: Sequence[Power | None]) -> bool:
 def _has_a_lone_one(powers: Sequence[Power | None]) -> bool:
     above = [each.p for each in powers if each]  # each has the sign of what stands above its bar
     return any(sum(number * sign > 0 for number in above) == 1 for sign in (1, -1))
+
+
+def _has_a_lone_root(powers: Sequence[Power | None]) -> bool:
+    """Whether one power alone leads to a root: it would be told by that, as right or as wrong."""
+    return len([each for each in powers if each is not None and each.q > 1]) == 1
 
 
 def _rising(power: Power | None) -> tuple[bool, Power]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -16,10 +17,11 @@ from ..item.item import ChoiceEntry, Math, Option
 from ..mechanics.equations import terms_along
 from ..model.edit import DiagramEdit, DrawnEdit
 from ..model.mistake import WEIGHTS, Mistake
+from ..model.once import once
 from ..model.problem import Force
 from ..thinking.balance import ToldPicture, alike_as_drawn
 from ..thinking.force_edits import changed_roles, drawn, part_of
-from ..thinking.options import FEWEST_WRONG, mixed, right, wrong
+from ..thinking.options import mixed, right, wrong
 from ..writing import prompts
 from ..writing.directions import axes, words
 from ..writing.figure_words import alternative
@@ -31,10 +33,10 @@ MOST_WRONG = 3
 MOST_SETS = 400  # among which the best is looked for
 ODD = 3  # one question of so many offers a diagram with an arrow too many or too few: who counts arrows learns little
 FEWEST_FAIR = 2  # wrong diagrams of a step have as many arrows as the right one
-# what counts against equations beside which only so many wrong diagrams have as many arrows as the right one
-LESS_FAIR: Mapping[int, float] = {2: 0.3, 1: 9.9}
-WEIGHT_TURNED = 2  # how much more far-fetched that is than other thoughts
+LESS_FAIR = 6.0  # what counts against equations for each wrong diagram that lacks beside them
+MOST_TURNED = 1  # weights of wrong diagrams: that the weight points downwards is known to anyone
 USUAL = WEIGHTS.index("sometimes")
+OUTWARD = "outward"  # in place of a left-hand side: all of its terms are negative
 MADE_UP, MADE_UP_LENGTH = "made up", 0.6  # an arrow that is no force
 _LABELS = {"inward": Symbol("F", "c"), "outward": Symbol("F", "out"), "forward": Symbol("F", "fwd")}
 
@@ -55,18 +57,19 @@ class DrawnDiagram:
     weight_turned: bool = False
     as_at_rest: bool = True
 
-    @property
+    @cached_property
     def option(self) -> Option:
         """The option that shows it."""
         if not self.mistakes:
             return right(draw_diagram(self.view))
         return wrong(draw_diagram(self.view), *self.mistakes, both=len(self.mistakes) > 1)
 
-    @property
+    @cached_property
     def picture(self) -> ToldPicture:
         """What a listener compares."""
         rarity = sum(WEIGHTS.index(each.prior.weight) - USUAL for each in self.mistakes)
-        return ToldPicture(alternative(self.view), rarity + WEIGHT_TURNED * self.weight_turned)
+        arrows = (f"{each.name} {each.agent} {each.direction_words}" for each in self.view.forces)
+        return ToldPicture(frozenset(arrows), rarity)
 
 
 def diagram(about: About) -> ChoiceEntry | None:
@@ -84,7 +87,8 @@ class DiagramStep:
     """Which force diagram is right, where the options of the next step are equations.
 
     Only such wrong diagrams are offered as lead to an equation of that step: another one would be ruled out by them.
-    ``of`` is the question that it is a step of.
+    One with no force towards the centre leads to an equation that is never offered (its sum is negative), and is told
+    as wrong by that alone, whatever the equations are. ``of`` is the question that it is a step of.
     """
 
     about: About
@@ -93,33 +97,35 @@ class DiagramStep:
     def against(self, left_sides: Set[str]) -> float | None:
         """What counts against equations with these left-hand sides; None where they rule out too many diagrams.
 
-        The fewer wrong diagrams they leave that have as many arrows as the right one, the more.
+        The right one is most like the others beside three with one mistake each, and least like them beside three with
+        two each: what lacks of these counts.
         """
-        fitting = self._fitting(left_sides)
-        fair = sum(not each.is_odd for each in fitting)
-        return None if len(fitting) < MOST_WRONG or not fair else LESS_FAIR[fair] if fair < MOST_WRONG else 0.0
+        numbers = (self._numbers.get(side, (0, 0, 0)) for side in {OUTWARD, *left_sides})
+        odd, single, double = map(sum, zip(*numbers, strict=True))
+        if odd + single + double < MOST_WRONG or single + double < FEWEST_FAIR:
+            return None
+        return LESS_FAIR * sum(max(MOST_WRONG - number, 0) for number in (single, double))
 
     def entry(self, equation: ChoiceEntry) -> ChoiceEntry | None:
         """The choice beside these equations; None where they leave too few wrong diagrams with as many arrows.
 
-        Of a body with one force there is one such diagram: beside it stands one with an arrow more.
+        Of a body with one force there is one such diagram; the right one would stand between it and any other.
         """
         fitting = self._fitting(_left_sides(equation))
         fair = sum(not each.is_odd for each in fitting)
-        few = fair < FEWEST_FAIR
-        if self._bare.inward is None or (few and len(self._bare.forces) > 1):
+        if self._bare.inward is None or fair < FEWEST_FAIR:
             return None
         draw = f"{self.about.problem.id} {self.about.diagram.name} {self.about.scene.name} {self.of} step"
-        return _entry(
-            self.about,
-            [DrawnDiagram(self._bare), *fitting],
-            draw,
-            odd=few,
-            wrong_ones=FEWEST_WRONG if few else MOST_WRONG,
-        )
+        return _entry(self.about, [DrawnDiagram(self._bare), *fitting], draw, odd=False)
 
     def _fitting(self, left_sides: Set[str]) -> list[DrawnDiagram]:
-        return [each for each, side in self._wrong if side in left_sides]
+        return [each for each, side in self._wrong if side == OUTWARD or side in left_sides]
+
+    @cached_property
+    def _numbers(self) -> Mapping[str, tuple[int, int, int]]:
+        """By left-hand sides, how many wrong diagrams lead there: odd ones, fair ones of one mistake and of two."""
+        found = Counter((side, 0 if each.is_odd else len(each.mistakes)) for each, side in self._wrong)
+        return {side: (found[side, 0], found[side, 1], found[side, 2]) for side, _ in found}
 
     @cached_property
     def _bare(self) -> DiagramView:
@@ -128,7 +134,8 @@ class DiagramStep:
     @cached_property
     def _wrong(self) -> Sequence[tuple[DrawnDiagram, str]]:
         """The wrong diagrams, each with the left-hand side of the equation that it leads to."""
-        return [(each, _leads_to(self.about, each)) for each in _wrong_diagrams(self.about, self._bare)]
+        found = _wrong_diagrams(self.about, self._bare)
+        return once(self.about, "lead to", lambda: [(each, _leads_to(self.about, each)) for each in found], self._bare)
 
 
 def _entry(
@@ -150,7 +157,8 @@ def _entry(
     if not chosen:
         return None
     options = [known[place].option for place in (0, *chosen)]
-    prompt = filled(prompts.WHICH_DIAGRAM, body=about.body, place=about.view.place)
+    asked = prompts.WHICH_MAY_BE if about.either_way else prompts.WHICH_DIAGRAM
+    prompt = filled(asked, body=about.body, place=about.view.place)
     return ChoiceEntry(prompt, mixed(options, draw), shuffle=True)
 
 
@@ -162,7 +170,10 @@ def _left_sides(equation: ChoiceEntry) -> set[str]:
 
 
 def _leads_to(about: About, wrong_one: DrawnDiagram) -> str:
-    """The left-hand side of the equation that a wrong diagram leads to; "" where it has a force that is none."""
+    """The left-hand side of the equation that a wrong diagram leads to, or that it is all negative.
+
+    "" where it has a force that is none, or no force along the radius.
+    """
     diagram = about.diagram
     for mistake in wrong_one.mistakes:
         if isinstance(mistake.edit, DiagramEdit) and mistake.edit.way != "forward":
@@ -170,6 +181,8 @@ def _leads_to(about: About, wrong_one: DrawnDiagram) -> str:
         if isinstance(mistake.edit, DrawnEdit):
             diagram = drawn(mistake.edit, about.problem, diagram) or diagram
     terms = tuple(terms_along(about.problem, diagram, "inward"))
+    if terms and all(each.could_extract_minus_sign() for each in terms):
+        return OUTWARD
     return text(notation_of(about.problem, about.scene).sum(terms)) if terms else ""
 
 
@@ -178,24 +191,30 @@ def bare_view(about: About) -> DiagramView:
 
     An angle of a force that leans would tell which way it does.
     """
+    return once(about, "bare", lambda: _bare_view(about))
+
+
+def _bare_view(about: About) -> DiagramView:
     angles = () if about.diagram.tilt else about.view.angles
     bare = replace(about.view, acceleration=None, acceleration_words="", angles=angles)
     return replace(bare, normal=None if bare.surface is None else side_of_surface(bare, bare.surface))
 
 
-def _wrong_diagrams(about: About, bare: DiagramView) -> list[DrawnDiagram]:
+def _wrong_diagrams(about: About, bare: DiagramView) -> Sequence[DrawnDiagram]:
     """What is drawn with one mistake, or with two about different forces: each told in other words than all before."""
+    return once(about, "wrong diagrams", lambda: tuple(_told_apart(about, bare)), bare)
+
+
+def _told_apart(about: About, bare: DiagramView) -> Iterator[DrawnDiagram]:
     thoughts = list(_thoughts(about))
     pairs = (pair for pair in combinations(thoughts, 2) if _part(pair[0]) != _part(pair[1]))
     told = {alternative(bare)}
-    found = []
     for each in (*((thought,) for thought in thoughts), *pairs):
         made = _wrong(about, bare, each)
         words_of_it = alternative(made.view)
         if made.view.forces and words_of_it not in told:
             told.add(words_of_it)
-            found.append(made)
-    return found
+            yield made
 
 
 def _sets(
@@ -203,9 +222,9 @@ def _sets(
 ) -> Iterator[tuple[int, ...]]:
     """Sets of so many wrong diagrams, by their places, in an order that the draw decides.
 
-    An arrow too many or too few is known as wrong by those who only compare: one diagram at most has it. That the
-    weight points downwards is known to anyone: the right one is not the only one where it does, nor, where ``at_rest``,
-    the only one in which the weight and what carries the body are as in a body at rest.
+    An arrow too many or too few is known as wrong by those who only compare: one diagram at most has it, and one at
+    most has the weight otherwise than downwards. Where ``at_rest``, the right one is not the only one in which the
+    weight and what carries the body are as in a body at rest.
     """
     places = range(1, len(known))
     fair = [place for place in places if not known[place].is_odd]
@@ -219,7 +238,7 @@ def _sets(
 
 
 def _is_hard(known: Sequence[DrawnDiagram], places: Sequence[int], *, at_rest: bool) -> bool:
-    few_turned = sum(known[place].weight_turned for place in places) < MOST_WRONG
+    few_turned = sum(known[place].weight_turned for place in places) <= MOST_TURNED
     return few_turned and (not at_rest or any(known[place].as_at_rest for place in places))
 
 
@@ -248,10 +267,8 @@ def _thoughts(about: About) -> Iterator[Thought]:
 
 def _may_be_so(about: About, edit: DrawnEdit) -> bool:
     """Whether the force may point that way, or vanish, at another speed: a rod pushes or pulls at the top."""
-    either_way = any(
-        each.kind == "support" and part_of(about.diagram, each) == edit.force for each in about.diagram.forces
-    )
-    return either_way and edit.way in ("turned", "missing") and about.diagram.spot in ("top", "angle")
+    is_it = any(part_of(about.diagram, each) == edit.force for each in about.either_way)
+    return is_it and edit.way in ("turned", "missing")
 
 
 def _part(thought: Thought) -> str:

@@ -6,7 +6,7 @@ On the page a way becomes the name of a direction; which, each scene draws for i
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ..item.draw import drawn_number
 from ..item.item import ChoiceEntry, Paragraph, Words
@@ -25,7 +25,7 @@ from .about import About
 from .ways import BACKWARD, FORWARD, INWARD, NONE_SEEN, OUTWARD, Way, acceleration_way, change_way, components, net_way
 
 ALONG = 0.999  # the cosine of what a force along the radius may lean
-_LASTING = ("weight", "gravitation")
+_LASTING = ("weight", "gravitation", "electric")
 MOST_WRONG = 3
 STEP_OF = " before "
 ONE_IN = 4  # choices has a wrong option of another form than the key
@@ -69,10 +69,10 @@ class Bearings:
     @property
     def told(self) -> dict[str, str]:
         """What fills the gaps of the sentence before the question."""
-        ways, places = bearings.WAYS[self.ground], bearings.PLACES[self.ground]
-        inward, outward = places[self.inward], places[(self.inward + 4) % 8]
+        ways, inward = bearings.WAYS[self.ground], bearings.PLACES[self.ground][self.inward]
+        outward = bearings.BODY_PLACES[self.ground][(self.inward + 4) % 8]
         outward_of = f"{outward} of" if outward.startswith(("due ", "to the ")) else outward
-        outward_of += " than" if outward.startswith("further ") else ""
+        outward_of += " from" if outward.startswith("directly ") and outward.endswith(" page") else ""
         return {"forward": ways[self._page(FORWARD)], "inward": inward, "outward_of": outward_of}
 
     def setting(self, about: About) -> str:
@@ -176,7 +176,15 @@ def set_free(about: About) -> ChoiceEntry | None:
     holding = max(_loose(about), key=lambda force: components(about, force.direction)[0], default=None)
     if holding is None or components(about, holding.direction)[0] < NONE_SEEN:
         return None
-    return _entry(about, "set free", bearings.SET_FREE, FORWARD, _thoughts(about, _SET_FREE), force=holding.name)
+    return _entry(
+        about,
+        "set free",
+        bearings.SET_FREE,
+        FORWARD,
+        _thoughts(about, _SET_FREE),
+        force=holding.name,
+        agent=holding.agent,
+    )
 
 
 def _loose(about: About) -> list[ForceView]:
@@ -310,10 +318,11 @@ def _entry(
     """The choice between the key and the ways of some mistakes, each way once: all ``as_they_are``, or three."""
     draw = _draw_of(about, what)
     told = bearings_of(about, what)
+    lead = bearings.NET_FORCE_TOO if asked == bearings.NET_FORCE else ""
     ways: dict[Way, Mistake] = {}
     for mistake, way in thoughts:
         if way != key:
-            ways.setdefault(way, mistake)
+            ways.setdefault(way, replace(mistake, feedback=lead + mistake.feedback))
     kept = list(ways) if as_they_are else _kept(key, ways, draw)
     if len(kept) < FEWEST_WRONG:
         return None

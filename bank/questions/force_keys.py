@@ -31,8 +31,10 @@ OFFERED = {
 FRICTION_OFFERED = 4  # one smooth surface of so many: elsewhere friction acts, and its name must not tell
 STORY_LAST = 4  # in one question of so many what its story makes one think of is offered last
 MADE_UP_FIRST = 4  # in one question of so many what is made up comes before a pair
+MOST_PAIRS = 1  # forces on another body: two would be struck out by the same words
 EARTH_FIRST = 2  # in one of so many the weight, or its pair, may come before what touches the body
-_NO_FRICTION = re.compile(r"\bsmooth\b|\bfriction[^.]*\bnegligible\b|\bno frictional force\b", re.IGNORECASE)
+_NO_FRICTION = re.compile(r"\bsmooth\b", re.IGNORECASE)  # a story that says it in so many words answers the question
+_FAR_AWAY = re.compile(r"\bfar (?:out in space|from any planet)\b")  # what is negligible is there all the same
 _BACK = ("weight", "gravitation", "normal", "tension", "spring", "support", "friction")  # whose pair is well known
 
 
@@ -47,6 +49,7 @@ class Named:
     mistake: Mistake | None = None
     why: str = ""
     as_acting: bool = False
+    is_made_up: bool = False
 
 
 def forces(about: About) -> ChoiceEntry | None:
@@ -58,8 +61,8 @@ def forces(about: About) -> ChoiceEntry | None:
     ways = OFFERED[min(len(acting), max(OFFERED))]
     some, others = ways[drawn_number(f"{draw} offered") % len(ways)]
     kept, added = acting[:some], _one_as_acting(false, others)
-    if not added or len(kept) + len(added) < prompts.FEWEST_FORCES:
-        return None
+    if all(each.is_made_up for each in added) or len(kept) + len(added) < prompts.FEWEST_FORCES:
+        return None  # beside names of no force the right ones would be known by theirs
     options = [right(filled(each.said), each.why) for each in kept]
     options += [wrong(filled(each.said), each.mistake) for each in added if each.mistake]
     prompt = filled(prompts.WHICH_FORCES, body=about.body, place=about.view.place)
@@ -112,8 +115,8 @@ def _not_acting(about: About, draw: str) -> Iterator[Named]:
     """What does not act: first what this story makes one think of, then by turns pairs and what is made up."""
     why: dict[str, Mistake] = {edit.way: mistake for mistake, edit in about.of(DiagramEdit)}
     story = _ordered([each for each in _of_the_story(about, why, draw) if each.mistake], f"{draw} story")
-    pairs = [each for each in _on_others(about, why, draw) if each.mistake]
-    made_up = _ordered([each for each in _made_up(about, why) if each.mistake], f"{draw} made up")
+    pairs = [each for each in _on_others(about, why, draw) if each.mistake][:MOST_PAIRS]
+    made_up = _ordered([each for each in _made_up(about, why, draw) if each.mistake], f"{draw} made up")
     first, second = (pairs, made_up) if drawn_number(f"{draw} first") % MADE_UP_FIRST else (made_up, pairs)
     turns = [each for both in zip_longest(first, second) for each in both if each]
     yield from (*turns, *story) if drawn_number(f"{draw} story last") % STORY_LAST == 0 else (*story, *turns)
@@ -132,7 +135,7 @@ def _of_the_story(about: About, why: Mapping[str, Mistake], draw: str) -> Iterat
     if smooth and drawn_number(f"{draw} friction") % FRICTION_OFFERED == 0:
         said = prompts.FORCE_BY.format(force=prompts.FRICTION, agent=surfaces[0], body=about.body)
         yield Named(said, why.get("by-smooth-surface"), as_acting=True)
-    if not any(force.law in ("weight", "gravitation") for force in about.diagram.forces):
+    if _FAR_AWAY.search(told) and not any(force.law in ("weight", "gravitation") for force in about.diagram.forces):
         said = prompts.FORCE_BY.format(force=prompts.GRAVITY, agent=wording.WEIGHT.by, body=about.body)
         yield Named(said, why.get("gravity-everywhere"), as_acting=True)
 
@@ -149,29 +152,34 @@ def _on_others(about: About, why: Mapping[str, Mistake], draw: str) -> Iterator[
             yield Named(said, why.get("on-the-other"))
 
 
-def _made_up(about: About, why: Mapping[str, Mistake]) -> Iterator[Named]:
+def _made_up(about: About, why: Mapping[str, Mistake], draw: str) -> Iterator[Named]:
     """Forces that no body exerts; none along the path where one that acts points along it.
 
     Each is said to be exerted by something that does not push or pull that way, if there is such.
     """
     along = any(_points(about, force, "forward") for force in about.diagram.forces)
+    out = any(_points(about, force, "inward", -1) for force in about.diagram.forces)
     for way, said in prompts.NO_FORCE.items():
-        if way != "forward" or not along:
-            by = _agent_for(about, way)
+        by = _agent_for(about, way)
+        if (way == "forward" and not along) or way == "outward" or (way == "inward" and by):
             told = prompts.SAID_BY.format(agent=by) if by else ""
-            yield Named(said.format(body=about.body, by=told), why.get(way), as_acting=bool(by))
+            name = said[0] if way == "outward" and out else said[drawn_number(f"{draw} {way}") % len(said)]
+            yield Named(name.format(body=about.body, by=told), why.get(way), as_acting=bool(by), is_made_up=True)
 
 
 def _agent_for(about: About, way: str) -> str:
     """What may be said to exert a force that is none, the last in the diagram; "" where all that act could.
 
-    What pushes outwards exerts no centrifugal force, but who says so is half right. Nor does what rubs push forwards.
+    What pushes outwards exerts no centrifugal force, but who says so is half right; so is who calls a force towards the
+    centre, or a part of one, centripetal. Nor does what rubs push forwards.
     """
     shown = [(force, agent) for force, _, agent in _shown(about)]
     barred = {
         agent
         for force, agent in shown
-        if (way == "outward" and _points(about, force, "inward", -1)) or (way == "forward" and force.kind == "friction")
+        if (way == "outward" and _points(about, force, "inward", -1))
+        or (way == "inward" and _points(about, force, "inward", 1))
+        or (way == "forward" and force.kind == "friction")
     }
     return next((agent for _, agent in reversed(shown) if agent not in barred), "")
 

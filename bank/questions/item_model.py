@@ -10,7 +10,7 @@ from typing import TypeVar
 from ..item.draw import mixed
 from ..item.drawing import Drawing
 from ..item.house_style import BRITISH, HouseStyle
-from ..item.item import ChoiceEntry, Entry, Item, Metadata, Step
+from ..item.item import ChoiceEntry, Entry, Item, Metadata, SolutionDrawing, Step
 from ..item.pack import ItemSeries, Section
 from ..item.sitting import Purpose, Sitting
 from ..limits.budget import guarded
@@ -68,6 +68,7 @@ class ItemModel:
             return None
         figures: list[Drawing] = []
         pictures: list[Drawing] = []
+        plots: list[Drawing] = []
         shown: dict[str, int | None] = {}
         cautions: dict[str, None] = {}
         for place, scene in enumerate(items.scenes):
@@ -77,6 +78,8 @@ class ItemModel:
                 cautions[item.metadata.caution] = None
                 for drawing in _pictures(item):
                     _place(pictures, drawing)
+                for drawing in _plots(item):
+                    _place(plots, drawing)
         return Section(
             question_id=self.id,
             metadata=self.metadata,
@@ -84,6 +87,7 @@ class ItemModel:
             figure_of=[shown[scene] for scene in items.scenes],
             items=items,
             pictures=tuple(pictures),
+            plots=tuple(plots),
             cautions=tuple(filter(None, cautions)),
         )
 
@@ -114,6 +118,12 @@ def _pictures(item: Item) -> Iterator[Drawing]:
         for option in entry.options if isinstance(entry, ChoiceEntry) else ():
             if isinstance(option.content, Drawing):
                 yield option.content
+
+
+def _plots(item: Item) -> Iterator[Drawing]:
+    """The drawings in the worked solution of an item."""
+    parts = (part for step in item.solution for paragraph in step.paragraphs for part in paragraph)
+    return (part.drawing for part in parts if isinstance(part, SolutionDrawing))
 
 
 def _place(known: list[Drawing], drawing: Drawing | None) -> int | None:

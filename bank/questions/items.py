@@ -10,13 +10,14 @@ from functools import cached_property
 from ..drawing.figure import draw_diagram
 from ..item.computation import Computation, Node
 from ..item.drawing import Drawing
-from ..item.item import ChoiceEntry, Item, Metadata, NumberEntry, Recognised, Stage, Step
+from ..item.item import ChoiceEntry, Item, Metadata, NumberEntry, Paragraph, Recognised, Stage, Step
 from ..model.problem import Diagram, Scene
 from ..quantities.quantity import round_figures
 from ..quantities.units import Unit
 from ..solving.solution import SolvedQuestion
 from ..variants.key_computation import computation_of, decimal_of
 from ..variants.variant import Variant, VariantPool
+from ..writing.letters import name_of
 from ..writing.notation import Notation
 from ..writing.numeric_steps import working_unit
 from ..writing.solution import Writer, asked_diagram
@@ -28,11 +29,12 @@ from ..writing.view import view_of
 class Generator:
     """Makes the items of one question; what a scene shares is made once.
 
-    ``asked`` is a diagram that they ask about besides the number.
+    ``asked`` is a diagram that they ask about besides the number, ``closing`` what their stems say in place of asking.
     """
 
     solved: SolvedQuestion
     asked: Diagram | None = None
+    closing: Callable[[Scene], Paragraph | None] = lambda _: None
     _writers: dict[str, Writer] = field(default_factory=dict, repr=False, compare=False)
 
     def item(
@@ -48,13 +50,19 @@ class Generator:
         return Item(
             variant=number,
             stem=stem(
-                problem, question, variant.scene, variant.given, writer.notation, "g" in self.solved.solution.symbols
+                problem,
+                question,
+                variant.scene,
+                variant.given,
+                writer.notation,
+                "g" in self.solved.solution.symbols,
+                self.closing(variant.scene),
             ),
             figure=self.figure(variant.scene),
             entries=(
                 NumberEntry(
                     symbol=writer.notation.symbol(question.ask),
-                    name=asked_name(problem, question, variant.scene),
+                    name=self._name(variant.scene),
                     key=round_figures(variant.answer.value, variant.answer.figures),
                     exact=float(variant.answer.value),
                     half_width=variant.half_width,
@@ -69,6 +77,11 @@ class Generator:
             metadata=self.metadata(variant.scene),
             hints=writer.hints,
         )
+
+    def _name(self, scene: Scene) -> str:
+        """What is asked for, in words: nothing of a limit where the stem does not ask for it by that name."""
+        problem, question = self.solved.problem, self.solved.question
+        return name_of(problem, scene, question.ask) if self.closing(scene) else asked_name(problem, question, scene)
 
     def letters(self, scene: Scene) -> tuple[Step, ...]:
         """The worked solution without numbers."""

@@ -15,8 +15,8 @@ from typing import Literal, TypeAlias
 from ..errors import UnknownNameError
 
 Kind: TypeAlias = Literal[
-    "number", "choice", "expression", "direction", "forces", "diagram", "equation", "change", "limit", "rank",
-    "match", "stepwise",
+    "number", "choice", "expression", "direction", "forces", "diagram", "equation", "change", "graph", "limit",
+    "data", "rank", "match", "stepwise",
 ]  # fmt: skip
 Thinking: TypeAlias = Literal["recall", "qualitative", "one-step", "multi-step"]
 
@@ -86,8 +86,12 @@ _TABLE = (
         "{of}: which equation is correct", 2, "qualitative", 0.4, 0.25),
     QuestionKind("change", "question", "choice", "scene", "shown",
         "{of}: {what}", 2, "qualitative", 0.1, 0.2),
+    QuestionKind("graph", "question", "choice", "scene", "left out",
+        "{of}: which graph", 2, "qualitative", 0.2, 0.25),
     QuestionKind("limit", "question", "choice", "scene", "shown",
         "{of}: {what}", 2, "qualitative", 0.4, 0.25),
+    QuestionKind("data", "question", "number", "scene", "left out",
+        "{of}: from measured values", 12, "multi-step", -0.2, 0.0),
     QuestionKind("rank", "question", "order", "scene", "shown",
         "{of}: rank the cases", 4, "multi-step", -0.3, 0.0),
     QuestionKind("match", "diagram", "match", "scene", "left out",
@@ -104,7 +108,8 @@ KINDS_OF_IDEA: Mapping[str, tuple[Kind, ...]] = MappingProxyType(
         "direction": ("direction",),
         "diagram": ("forces", "diagram"),
         "drawn": ("diagram", "equation"),
-        "scaling": ("change",),
+        "scaling": ("change", "graph"),
+        "plotted": ("graph",),
         "outcome": ("limit",),
         "written": ("expression", "equation"),
     }

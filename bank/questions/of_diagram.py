@@ -10,17 +10,18 @@ from typing import TypeAlias
 
 from ..item.item import ChoiceEntry, Entry, Item, Metadata, Paragraph, Stage, Step
 from ..item.pack import ItemSeries
-from ..mechanics.sameness import form_of
+from ..model.once import once
 from ..model.problem import Diagram, Scene
 from ..writing import match_words
 from ..writing.letters import story_alone
-from . import diagram_keys, direction_keys, equation_keys, force_keys, story_keys
-from .about import About
+from . import diagram_keys, direction_keys, equation_keys, force_keys
+from .about import About, about_in
 from .closing import answers, directions, pairs
 from .item_model import ItemModel, facts_of, once_a_scene, one_a_scene, with_last
 from .kinds import Kind
+from .matching.composing import Matching, match
+from .matching.situations import Groups
 from .of_question import Draw, QuestionModels, model_of
-from .story_keys import Groups, Matching, Situation
 
 Make: TypeAlias = Callable[[About], ChoiceEntry | None]
 Close: TypeAlias = Callable[[About, ChoiceEntry], Step]
@@ -52,10 +53,10 @@ class DiagramModels:
     def asked(self, kinds: Sequence[Kind]) -> Iterator[ItemModel]:
         """The questions of the wanted kinds; those that the diagram can't give are left out."""
         for way in self._ways():
-            entry = once_a_scene(partial(self._made, way.make))
+            entry = once(self.base, (self.diagram.name, way.kind, way.suffix), partial(self._once_a_scene, way.make))
             if way.kind in kinds and entry(self.base.problem.scenes[0]):
                 yield self._model(way.kind, partial(self._draw, way, entry), way.suffix, way.what)
-        if "match" in kinds and self._matching(self.base.problem.scenes[0], ""):
+        if "match" in kinds and any(self._matching(each, "") for each in self.base.problem.scenes):
             yield self._model("match", self._matches)
 
     def _ways(self) -> Iterator[_Way]:
@@ -69,10 +70,10 @@ class DiagramModels:
         yield _Way("equation", equation, answers.equation, ("acceleration", "free body", "equations"))
 
     def _about(self, scene: Scene) -> About:
-        return About(self.base.problem, self.diagram, scene, self.base.catalogue)
+        return about_in(scene, self.base.problem, self.diagram, self.base.catalogue)
 
-    def _made(self, make: Make, scene: Scene) -> ChoiceEntry | None:
-        return make(self._about(scene))
+    def _once_a_scene(self, make: Make) -> Callable[[Scene], ChoiceEntry | None]:
+        return once_a_scene(lambda scene: make(self._about(scene)))
 
     def _model(self, kind: Kind, draw: Draw, suffix: str = "", what: str = "") -> ItemModel:
         problem = self.base.problem
@@ -116,13 +117,10 @@ class DiagramModels:
     # --- the same problem in other stories ---
 
     def _matching(self, scene: Scene, draw: str) -> Matching | None:
-        form = form_of(self.base.problem, self.diagram)
-        if form is None:
-            return None
-        own = Situation(self.base.problem, self.diagram, form)
-        if not any(own in group for group in self.groups):
-            return None
-        return story_keys.match(own, scene, self.groups, draw)
+        known = ((each.problem.id, each.diagram.name, each) for group in self.groups for each in group)
+        asked = self.base.problem.id, self.diagram.name
+        own = next((each for *name, each in known if tuple(name) == asked), None)
+        return match(own, scene, self.groups, draw) if own else None
 
     def _matches(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
         made = {

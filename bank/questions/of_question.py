@@ -1,4 +1,4 @@
-"""The questions of one solved question, in its own kinds: number, choice, expression, change, limit, rank, stepwise."""
+"""The questions of one solved question, in its own kinds: number, choice, expression, change, graph, limit, …"""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ from ..item.item import (
 )
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
+from ..model.once import once
 from ..model.problem import Problem, Question, Scene
 from ..solving.solution import SAMPLE_GRAVITY, SolvedQuestion
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis, telling_pool
@@ -29,21 +30,25 @@ from ..variants.variant import Variant
 from ..writing import prompts
 from ..writing.letters import introduced, letters_of, says_g, stem_in_letters, with_meanings
 from ..writing.solution import asked_diagram
-from ..writing.stem import asked_name, filled, joined
+from ..writing.stem import filled, joined
 from . import change_keys, rank_keys
 from .choice import ChoicePool, ExpressionChoice, number_choice
 from .closing import answers
+from .graphs.keys import GraphQuestion
 from .item_model import ItemModel, facts_of, once_a_scene, one_a_scene, with_last
 from .items import Generator
 from .kinds import Kind
 from .limiting.changes import Turn
 from .limiting.keys import NearLimit, PastLimit, near_limit
+from .measured.keys import DataQuestion
+from .measured.table import MeasuredTable
 from .rank_keys import Ranking
 from .stepwise import Steps, carried
 
 Draw: TypeAlias = Callable[[Metadata, int, Decimal, int], ItemSeries]
 
 TRIED = 5  # choices of numbers; where a few variants more give none, there is no such question
+TABLES = (1, 2, 3)  # seeds of which each has to give a table of measured values, or there is no such question
 SEARCHED = 30  # variants looked through for the ground of a ranking
 
 
@@ -76,8 +81,16 @@ class QuestionModels:
 
     @cached_property
     def stepwise_generator(self) -> Generator:
-        """Makes the number items whose solution tells the diagram of the steps as well."""
-        return Generator(self.solved, asked_diagram(self.solved))
+        """Makes the number items whose solution tells the diagram of the steps as well.
+
+        Where a step asks what happens past the limit, the stem does not call the limit a minimum or a maximum.
+        """
+
+        def closing(scene: Scene) -> Paragraph | None:
+            past = self.steps.past_limit(scene)
+            return past.asking if past else None
+
+        return Generator(self.solved, asked_diagram(self.solved), once_a_scene(closing))
 
     @property
     def scenes(self) -> tuple[Scene, ...]:
@@ -95,13 +108,15 @@ class QuestionModels:
             "choice": self._choice_models,
             "expression": self._expression_models,
             "change": self._change_models,
+            "graph": self._graph_models,
             "limit": self._limit_models,
             "stepwise": self._stepwise_models,
+            "data": self._data_models,
             "rank": self._rank_models,
         }
         for kind, models in ways.items():
             if kind in kinds:
-                yield from models()
+                yield from once(self, ("models", kind), partial(tuple, models()))
 
     def _models(self, kind: Kind, draw: Draw, suffix: str = "", what: str = "") -> Iterator[ItemModel]:
         own = self.generator.metadata(self.scenes[0])
@@ -239,8 +254,7 @@ class QuestionModels:
 
     def _expression(self, scene: Scene) -> ChoiceEntry | None:
         notation = self.generator.notation(scene)
-        name = asked_name(self.problem, self.solved.question, scene)
-        prompt = filled(prompts.WHICH_EXPRESSION, name=name)
+        prompt = filled(prompts.WHICH_EXPRESSION)
         return ExpressionChoice(self.solved, self.catalogue, notation, scene).entry(prompt)
 
     def _change_models(self) -> Iterator[ItemModel]:
@@ -253,6 +267,19 @@ class QuestionModels:
             also = "" if each.symbol in self.solved.question.given else each.symbol
             draw = partial(self._told, once_a_scene(make), last=last, also=also)
             yield from self._models("change", draw, f"-{name}-{each.done}", f"{each.symbol} {each.done}")
+
+    def _graph_models(self) -> Iterator[ItemModel]:
+        graphs = GraphQuestion(self.solved, self.catalogue, self.diagnosis.live)
+        entry = once_a_scene(graphs.entry)
+        if graphs.asked and any(map(entry, self.scenes)):
+            also = "" if graphs.asked.symbol in self.solved.question.given else graphs.asked.symbol
+            told = partial(self._told, entry, last=graphs.step, also=also)
+
+            def draw(facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
+                # four graphs are enough to look at
+                return told(facts, wanted, gravity, seed).changed(lambda item: replace(item, figure=None))
+
+            yield from self._models("graph", draw)
 
     def _limit_models(self) -> Iterator[ItemModel]:
         near = self.near_limit
@@ -286,10 +313,44 @@ class QuestionModels:
         step, setting = lambda scene: past(scene).step, lambda scene: past(scene).setting
         return self._told(entry, facts, wanted, gravity, seed, step, closing=setting)
 
+    # --- measured values ---
+
+    def _data_models(self) -> Iterator[ItemModel]:
+        if all(any(self.measured.table(each, SAMPLE_GRAVITY, seed) for each in self.scenes) for seed in TABLES):
+            yield from self._models("data", self._data)
+
+    @cached_property
+    def measured(self) -> DataQuestion:
+        """The question about measured values."""
+        return DataQuestion(self.solved)
+
+    def _data(self, facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
+        """One table for each scene that gives a straight line, drawn from the seed."""
+        asked = self.measured
+        tables = {each.name: asked.table(each, gravity, seed) for each in self.scenes}
+
+        def table(scene: Scene) -> MeasuredTable:
+            found = tables[scene.name]
+            assert found is not None
+            return found
+
+        def item(scene: Scene, entry: Entry, number: int) -> Item:
+            made = table(scene)
+            plotted, result = asked.steps(scene, made)
+            setting = partial(asked.setting, made=made)
+            whole = self.letters(facts, scene, entry, number, lambda _: plotted, closing=setting)
+            stem = (*whole.stem, *asked.told(scene, made))
+            return replace(whole, figure=None, stem=stem, solution=with_last(whole.solution, result))
+
+        def entry(scene: Scene) -> Entry | None:
+            return asked.entry(scene, table(scene)) if tables[scene.name] else None
+
+        return one_a_scene(self.scenes, facts, entry, item, wanted, seed)
+
     # --- step by step ---
 
     def _stepwise_models(self) -> Iterator[ItemModel]:
-        if self.problem.diagrams:
+        if self.problem.diagrams and self.steps.may_exist:
             yield from self._models("stepwise", self._stepwise)
 
     @cached_property
@@ -302,31 +363,35 @@ class QuestionModels:
         steps = self.steps
         if not steps.exist:
             return NO_ITEMS
-        introduced_in, asked_in = once_a_scene(self._with_letters), once_a_scene(self._asked_letter)
-        at_the_limit = once_a_scene(steps.at_the_limit)
+        introduced_in = once_a_scene(self._with_letters)
+        past_limit = once_a_scene(steps.past_limit)
         scenes = {each.name: each for each in self.scenes}
 
         def stepwise(made: Item) -> Item:
             scene = scenes[made.metadata.scene]
-            earlier = introduced_in(scene)
+            earlier, past = introduced_in(scene), past_limit(scene)
             # the figure would show the way of the acceleration, which the first part asks for
             return replace(
                 made,
-                stem=(*made.stem, *asked_in(scene)),
+                stem=(*made.stem, *self._asked_letter(scene, made.stem)),
                 figure=None,
                 hints=made.hints[:1],  # the equations of the others are what its parts ask for
                 entries=(*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry)))),
-                solution=with_last(made.solution, at_the_limit(scene)),
+                solution=with_last(made.solution, past.step if past else None),
                 metadata=self.facts_in(facts, scene),
             )
 
         count = len(telling_pool(self.diagnosis, gravity).draw_up_to(wanted, seed))
         return self._numbers(count, gravity, seed, self.stepwise_generator).changed(stepwise)
 
-    def _asked_letter(self, scene: Scene) -> tuple[Paragraph, ...]:
-        """What the letter of the number that comes last stands for."""
+    def _asked_letter(self, scene: Scene, told: Iterable[Paragraph] = ()) -> tuple[Paragraph, ...]:
+        """What the letter of the number that comes last stands for; () where it has been ``told``.
+
+        Parts before a limiting case speak of the motion in general, and so has the letter its general name.
+        """
+        question = self.solved.question
         own = (Math(self.generator.notation(scene).symbol(self.solved.question.ask)),)
-        return self.introductions(scene, (), (), self.solved.question, more=(own,))
+        return self.introductions(scene, (), told, None if question.limiting else question, more=(own,))
 
     def _with_letters(self, scene: Scene) -> tuple[ChoiceEntry, ...]:
         """The steps, each with what the letters among its options stand for, before what it asks.
@@ -372,6 +437,11 @@ class QuestionModels:
             return made.step
 
         return self._told(entry, facts, wanted, gravity, seed, step)
+
+
+def questions_of(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> QuestionModels:
+    """The questions of a solved one: the same ones for all who ask, so that what they make is made once."""
+    return once(solved, "questions", lambda: QuestionModels(solved, tuple(catalogue)), *catalogue)
 
 
 def model_of(kind: Kind, facts: Metadata, draw: Draw) -> ItemModel:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
-from itertools import combinations, pairwise, product
+from itertools import combinations, count, pairwise, product
 from typing import TypeAlias, TypeVar
 
 import numpy as np
@@ -29,6 +29,7 @@ from ..writing.numeric_steps import kind_of, power_law
 from ..writing.stem import asked_name, filled, joined
 from ..writing.view import notation_of
 from .change_keys import OWN_TO_A_BODY, held_in
+from .fixed import is_fixed
 
 CASES = 4
 APART = 0.05  # no two cases of a ranking are closer than this
@@ -60,7 +61,7 @@ class RankedPair:
     @property
     def law(self) -> sympy.Expr:
         """The product of powers, under one root where both are roots."""
-        first, second = (sympy.Symbol(name) ** power for name, power in zip(self._names, self.powers, strict=True))
+        first, second = (sympy.Symbol(name) ** power for name, power in zip(self.names, self.powers, strict=True))
         return sympy.sqrt(first**2 * second**2) if self._is_root else first * second
 
     @property
@@ -69,7 +70,8 @@ class RankedPair:
         return bool(abs(self.powers[0]) == abs(self.powers[1]))
 
     @property
-    def _names(self) -> tuple[str, str]:
+    def names(self) -> tuple[str, str]:
+        """Both names."""
         return self.first, self.second
 
     @property
@@ -103,7 +105,9 @@ class Ranking:
         draw = lot(self.solved.id, "rank", self.scene.name)
         first, first_tail = head_and_tail(name_of(problem, self.scene, self.pair.first))
         second, second_tail = head_and_tail(name_of(problem, self.scene, self.pair.second))
-        name, end = head_and_tail(self._name)
+        question = self.solved.question
+        whose = self._name if question.asked_name else name_of(problem, self.scene, question.ask)
+        name, end = head_and_tail(whose)
         held, letters = held_in(self.solved, self.scene, (self.pair.first, self.pair.second))
         told = ratio_words.ALIKE.format(Held=capital(held), are="are" if len(letters) > 1 else "is") if letters else ""
         prompt = filled(
@@ -201,7 +205,8 @@ def ranking(solved: SolvedQuestion, scene: Scene, variants: Iterable[Variant], d
     ``draw`` names the draw: it decides alike on every machine which cases are taken, and their order.
     """
     mine = [each for each in variants if each.scene.name == scene.name]
-    for pair, variant, scale in product(pairs_of(solved), mine, product(UNITS, UNITS)):
+    pairs = [each for each in pairs_of(solved) if not any(is_fixed(solved, scene, one) for one in each.names)]
+    for pair, variant, scale in product(pairs, mine, product(UNITS, UNITS)):
         units = _units(variant, pair, scale)
         found = _possible(solved, scene, variant, pair, units) if units else None
         cells = _chosen(pair, found, draw) if found is not None else ()
@@ -278,8 +283,20 @@ def _chosen(pair: RankedPair, answers: NDArray[np.float64], draw: str) -> tuple[
         if not apart or not all(len({cell[place] for cell in cells}) in (2, 3) for place in (0, 1)):
             continue
         if pair.is_even or not is_rising([pair.plain_size(each) for each in rising]):
-            return tuple(mixed(cells, draw))
+            return _out_of_order(cells, rising, draw)
     return ()
+
+
+def _out_of_order(cells: Sequence[Cell], rising: Sequence[Cell], draw: str) -> tuple[Cell, ...]:
+    """The cells in an order that is drawn, but not in one that earns marks untouched, nor in the key from its end.
+
+    Marks are earned by the key, and by one exchange of neighbours from it.
+    """
+    refused = {tuple(rising), tuple(reversed(rising))}
+    for at in range(1, len(rising)):
+        refused.add((*rising[: at - 1], rising[at], rising[at - 1], *rising[at + 1 :]))
+    orders = (tuple(mixed(cells, f"{draw} {again}" if again else draw)) for again in count())
+    return next(each for each in orders if each not in refused)
 
 
 def is_rising(sizes: Sequence[float]) -> bool:

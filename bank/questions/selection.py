@@ -14,12 +14,13 @@ from ..model.problem import Problem, Question
 from ..reading.mistakes import shipped_mistakes
 from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
+from .apart import without_answers
 from .item_model import ItemModel, Settings, guarded_model, in_style
 from .kinds import KIND, KINDS, Kind
+from .matching.situations import Groups, alike
 from .names import meant, named, named_one, near, question_id
 from .of_diagram import DiagramModels
 from .of_question import QuestionModels
-from .story_keys import Groups, alike
 
 # --- questions by id: what a user may name, and what is near when the name is wrong ---
 
@@ -229,12 +230,13 @@ def share(bank: Sequence[Problem], settings: Settings, shares: Sequence[Share]) 
 
 
 def _pack(found: Mapping[str, Section | None], settings: Settings) -> Pack:
+    sections = tuple(each for each in found.values() if each)
     return Pack(
         title=settings.title,
         purpose=settings.purpose,
         gravity=f"{settings.gravity} {settings.style.field_unit}",
         seed=settings.seed,
-        sections=tuple(each for each in found.values() if each),
+        sections=without_answers(sections) if settings.purpose == "exam" else sections,
         without=tuple(name for name, section in found.items() if section is None),
         rules=settings.rules,
     )

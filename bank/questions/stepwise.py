@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import compress
 
-from ..item.item import Carried, ChoiceEntry, NumberEntry, Step
+from ..item.drawing import Drawing
+from ..item.item import Carried, ChoiceEntry, NumberEntry, Paragraph, Words
 from ..model.mistake import Mistake
 from ..model.problem import Scene
 from ..solving.solution import SolvedQuestion
+from ..writing import prompts
+from ..writing.letters import letters_of, name_of
 from ..writing.solution import asked_diagram
+from ..writing.stem import filled, joined
+from ..writing.view import notation_of
 from . import diagram_keys, direction_keys, equation_keys
-from .about import About
+from .about import About, about_in
 from .equation_keys import Beside
+from .limiting.failures import rate_of
 from .limiting.keys import NearLimit, PastLimit
 
 
@@ -27,9 +33,15 @@ class Steps:
     near_limit: NearLimit | None
 
     @property
+    def may_exist(self) -> bool:
+        """Whether there may be a step; none where no force leads to the number, and the speed changes on the way."""
+        return self._uses_forces or self._about(self._scenes[0]).diagram.spot != "angle"
+
+    @property
     def exist(self) -> bool:
         """Whether there is a step that all scenes have: nearly always the first, so that the others can wait."""
-        first = (direction_keys.acceleration(self._about(scene)) for scene in self._scenes)
+        name = self.solved.question.name
+        first = (direction_keys.acceleration(self._about(scene), name) for scene in self._scenes)
         return all(first) or any(self.of_scene.values())
 
     @cached_property
@@ -39,11 +51,11 @@ class Steps:
         shared = [all(parts) for parts in zip(*found.values(), strict=True)]
         return {name: tuple(each for each in compress(parts, shared) if each) for name, parts in found.items()}
 
-    def at_the_limit(self, scene: Scene) -> Step | None:
-        """What the solution says of the step about the limit; None where there is none."""
+    def past_limit(self, scene: Scene) -> PastLimit | None:
+        """What the step about the limit asks, and what the solution says of it; None where there is no such step."""
         asked = self._limit(scene)
         is_asked = asked and any(each.prompt == asked.prompt for each in self.of_scene[scene.name])
-        return asked.step if asked and is_asked else None
+        return asked if is_asked else None
 
     @property
     def _scenes(self) -> tuple[Scene, ...]:
@@ -53,19 +65,46 @@ class Steps:
         """The diagram that the question asks about, in a scene."""
         diagram = asked_diagram(self.solved)
         assert diagram is not None
-        return About(self.solved.problem, diagram, scene, self.catalogue)
+        return about_in(scene, self.solved.problem, diagram, self.catalogue)
 
     def _parts(self, scene: Scene) -> tuple[ChoiceEntry | None, ...]:
         """Direction, diagram, equation and limit; None for what the scene does not have."""
         about, limit = self._about(scene), self._limit(scene)
+        direction = direction_keys.acceleration(about, self.solved.question.name)
+        if not self._uses_forces:
+            return (direction, None, None, None)
         step = diagram_keys.DiagramStep(about, self.solved.question.name)
         equation = equation_keys.equation(about, self.solved, Beside(step.of, step.against))
+        drawn = step.entry(equation) if equation else diagram_keys.diagram(about)
         return (
-            direction_keys.acceleration(about, self.solved.question.name),
-            step.entry(equation) if equation else diagram_keys.diagram(about),
-            equation,
+            direction,
+            drawn and self._in_general(drawn, scene),
+            equation and self._in_general(equation, scene),
             limit.entry(self.catalogue) if limit else None,
         )
+
+    @property
+    def _uses_forces(self) -> bool:
+        """Whether the number follows from an equation of motion; a step that leads nowhere would be one too many."""
+        path = self.solved.solution.path
+        return any(self.solved.system.equations[each.origin].diagram for each in path if each.origin >= 0)
+
+    def _in_general(self, entry: ChoiceEntry, scene: Scene) -> ChoiceEntry:
+        """The entry, asked of the motion in general: in the limiting case a force may be zero, and more would hold.
+
+        The letter of a rate or an acceleration at the limit stands for any value then.
+        """
+        problem, question = self.solved.problem, self.solved.question
+        if question.limiting is None:
+            return entry
+        notation = notation_of(problem, scene)
+        options = [each.content for each in entry.options if not isinstance(each.content, Drawing)]
+        lead: Paragraph = (Words(prompts.IN_GENERAL),)
+        is_of_motion = rate_of(problem, question) or question.ask == problem.motion.acceleration
+        if question.ask in letters_of(options, problem, notation) and is_of_motion:
+            name = name_of(problem, scene, question.ask)
+            lead = filled(prompts.AND_ANY, asked=notation.symbol(question.ask), name=name)
+        return replace(entry, prompt=tuple(joined([*lead, *entry.prompt])))
 
     def _limit(self, scene: Scene) -> PastLimit | None:
         """A slight change at the limit: of the asked quantity itself, if that is one of the changes asked about."""

@@ -13,6 +13,7 @@ from typing import Any
 from ..documents.document import Document, Path_
 from ..errors import ExpressionError, UnitError
 from ..item.curriculum import Alignment
+from ..language import either
 from ..model.expression import Relation, parse, parse_relation
 from ..model.problem import (
     Bystander,
@@ -111,7 +112,7 @@ class _Texts:
     def energy(self, data: Mapping[str, Any], path: Path_) -> Energy:
         """The balance of energy at ``path``."""
         start, end = (self._level(data.get(key, {}), (*path, key)) for key in ("from", "to"))
-        return Energy(start, end, data.get("because", ""), data.get("heights") == "centre")
+        return Energy(start, end, data.get("because", ""), data.get("heights") == "centre", data.get("loss"))
 
     def _level(self, data: Any, path: Path_) -> Level:
         if isinstance(data, str):
@@ -169,8 +170,9 @@ class _Numbers:
 
     def _changed(self, spec: QuantitySpec, data: Mapping[str, Any], path: Path_) -> QuantitySpec:
         """The quantity with what a scene changes; values in another unit are not taken over."""
-        if "unit" in data and data["unit"] != spec.unit.symbol:
-            spec = replace(spec, unit=_unit(self.document, data["unit"], (*path, "unit")), plausible=None, draw=None)
+        own = _unit(self.document, data["unit"], (*path, "unit")) if "unit" in data else spec.unit
+        if own != spec.unit:
+            spec = replace(spec, unit=own, plausible=None, draw=None)
         return replace(
             spec,
             draw=self._draw(data.get("draw"), (*path, "draw")) or spec.draw,
@@ -243,7 +245,14 @@ _TOWARD: dict[str, dict[str, str]] = {
     "backward": {"forward": "-1"},
 }
 NO_KIND: ForceKind = "support"  # stands for a kind that is missing: a support contradicts nothing
-_OF_LAW = {"centre-mass": "gravitation", "charge": "magnetic", "field": "magnetic"}
+# in the order of the fields of a force
+_OF_LAW: dict[str, tuple[str, ...]] = {
+    "centre-mass": ("gravitation",),
+    "charge": ("magnetic", "electric"),
+    "field": ("magnetic",),
+    "centre-charge": ("electric",),
+    "distance": ("gravitation", "electric"),
+}
 
 
 def formula(document: Document, text: Any, path: Path_) -> str:
@@ -293,13 +302,15 @@ def _force(document: Document, role: str, data: Mapping[str, Any], path: Path_) 
     law: Any = data.get("law") or ("weight" if role == "weight" and "symbol" not in data else None)
     _refuse_too_much(document, law, data, path)
     along: dict[Any, Any] = data.get("components") or _TOWARD.get(data.get("toward", ""), {})
-    if law in ("gravitation", "magnetic"):
+    if law in ("gravitation", "magnetic", "electric"):
         along = along or {"inward": "1"}
     if law is None:
         _refuse_too_little(document, data, path)
     parts = tuple((axis, formula(document, part, (*path, "components", axis))) for axis, part in along.items())
     kind: ForceKind = law or data.get("kind") or NO_KIND
-    return Force(role, kind, parts, data.get("symbol"), *(data.get(each) for each in _OF_LAW))
+    symbol, size = (None, data.get("symbol")) if law else (data.get("symbol"), None)
+    of_law = {each.replace("-", "_"): data.get(each) for each in _OF_LAW}
+    return Force(role, kind, parts, symbol, size=size, **of_law)
 
 
 def _refuse_too_little(document: Document, data: Mapping[str, Any], path: Path_) -> None:
@@ -317,7 +328,6 @@ def _refuse_too_much(document: Document, law: str | None, data: Mapping[str, Any
     """Refuse what would be left aside without a word."""
     spare: dict[str, tuple[str, str]] = {}
     if law:
-        spare["symbol"] = (f"a force with the law of {law} has a known size", "leave the symbol out")
         spare["kind"] = (f"the law of {law} says the kind of this force", "leave the kind out")
     if law == "weight":
         spare |= dict.fromkeys(
@@ -326,9 +336,9 @@ def _refuse_too_much(document: Document, law: str | None, data: Mapping[str, Any
     elif "toward" in data:
         spare["components"] = ("the direction is stated twice", "keep 'toward' or 'components'")
     spare |= {
-        each: (f"only a force with the law '{owner}' has this", "leave it out")
-        for each, owner in _OF_LAW.items()
-        if law != owner
+        each: (f"only a force with the law {either(repr(owner) for owner in owners)} has this", "leave it out")
+        for each, owners in _OF_LAW.items()
+        if law not in owners
     }
     for field in (each for each in spare if each in data):
         document.fault((*path, field), *spare[field], key=True)

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
 from pathlib import Path
 from typing import TypeAlias
 
 from ..documents.document import Document, read_document
-from ..errors import BankFaultsError, Fault, OverBudgetError, Place
+from ..errors import BankFaultsError, Fault, OverBudgetError, Place, TurnwrightError, broken_off
 from ..limits import budget
+from ..limits.apart import apart
 from ..model.problem import Problem
 from .building import build_problem
 from .finding import problem_files, shipped_files, short
@@ -20,6 +21,7 @@ __all__ = [
     "judged",
     "problem_files",
     "problem_of",
+    "problem_or_faults",
     "read_bank",
     "read_problem",
     "shipped_files",
@@ -64,13 +66,26 @@ def _without_fault(files: Sequence[Path]) -> tuple[Problem, ...]:
     return problems
 
 
-def collect(files: Sequence[Path]) -> tuple[tuple[Problem, ...], tuple[Fault, ...]]:
-    """The problems without fault, and every fault found, file by file from top to bottom; nothing is raised."""
+def collect(files: Sequence[Path], *, is_apart: bool = False) -> tuple[tuple[Problem, ...], tuple[Fault, ...]]:
+    """The problems without fault, and every fault found, file by file from top to bottom; nothing is raised.
+
+    With ``is_apart`` strangers' files are looked through in processes of their own, so that one that has to be ended
+    leaves no trace in this one.
+    """
     documents = [read_document(path, short(path)) for path in files]
     ours = set(shipped_files())
     for path, document in zip(files, documents, strict=True):
         document.is_ours = path in ours
-    return judged(documents)
+    if not is_apart:
+        return agreed(documents, [problem_or_faults(document) for document in documents])
+    pairs = [apart(document, partial(_with_document, document)) for document in documents]
+    return agreed([document for document, _ in pairs], [problem for _, problem in pairs])
+
+
+def _with_document(document: Document) -> tuple[Document, Problem | None]:
+    """The document with the faults that were noted in it, and the problem."""
+    problem = problem_or_faults(document)
+    return document, problem
 
 
 def judged(documents: Sequence[Document]) -> tuple[tuple[Problem, ...], tuple[Fault, ...]]:
@@ -133,6 +148,17 @@ def problem_of(document: Document, *, has_passed: bool = False) -> Problem | Non
     except OverBudgetError as error:
         document.fault((), error.wrong, "use fewer and shorter relations, or split the file")
     return None if document.faults else problem
+
+
+def problem_or_faults(document: Document) -> Problem | None:
+    """The problem in a document of a bank; where the program itself fails with it, that is its fault."""
+    try:
+        return problem_of(document)
+    except TurnwrightError:
+        raise
+    except Exception as error:  # whatever it is, the other files of the bank are still to be told of
+        document.fault((), *broken_off(error))
+        return None
 
 
 def _checked(document: Document) -> Problem:

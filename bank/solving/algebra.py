@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from functools import lru_cache
 
 import sympy
@@ -12,14 +12,43 @@ from .rational import cancelled, coefficients, expanded, factored, fraction_of
 
 SINE, COSINE = "sin:", "cos:"
 REMEMBERED = 20_000  # the same lines come back in every question and mistake of a problem
+_LONGER: dict[str, Expr] = {}  # angles that are no letter, such as ω t, by what stands in the letters of their sine
+
+
+def letter(which: str, angle: Expr) -> Symbol:
+    """The letter for the sine or cosine of an angle, which may be a formula such as ω t."""
+    if not angle.is_Symbol:
+        _LONGER[str(angle)] = angle
+    return Symbol(f"{which}{angle}")
+
+
+def angle_of(name: str) -> Expr | None:
+    """The formula that a letter is the sine or cosine of; None for every other letter, that of cos θ among them."""
+    return _LONGER.get(name[len(SINE) :]) if name.startswith((SINE, COSINE)) else None
+
+
+def names_inside(name: str) -> frozenset[str]:
+    """The letters that one letter stands for: those of the formula that it is the sine or cosine of, or itself."""
+    angle = angle_of(name)
+    return frozenset({name} if angle is None else _names(angle))
+
+
+def put_inside(side: Expr, symbol: Symbol, value: Expr) -> Expr:
+    """The side with the value in place of the symbol in the formulas that sines and cosines are of."""
+    put = {}
+    for each in side.free_symbols:
+        angle = angle_of(each.name)
+        if angle is not None and angle.has(symbol):
+            put[each] = letter(each.name[: len(SINE)], neat(angle.xreplace({symbol: functions(value)})))
+    return side.xreplace(put)
 
 
 @lru_cache(maxsize=REMEMBERED)
 def letters(expression: Expr) -> Expr:
     """The expression with sin θ and cos θ as plain symbols and tan θ as their quotient: rational and exact."""
     expression = expression.replace(sympy.tan, lambda angle: sympy.sin(angle) / sympy.cos(angle))
-    expression = expression.replace(sympy.sin, lambda angle: Symbol(SINE + angle.name))
-    replaced: Expr = expression.replace(sympy.cos, lambda angle: Symbol(COSINE + angle.name))
+    expression = expression.replace(sympy.sin, lambda angle: letter(SINE, angle))
+    replaced: Expr = expression.replace(sympy.cos, lambda angle: letter(COSINE, angle))
     return replaced
 
 
@@ -31,9 +60,8 @@ def functions(expression: Expr) -> Expr:
         expression = _fold_tangent(expression, angle)
     mapping = {}
     for angle in angles:
-        symbol = Symbol(angle)
-        mapping[Symbol(SINE + angle)] = sympy.sin(symbol)
-        mapping[Symbol(COSINE + angle)] = sympy.cos(symbol)
+        mapping[Symbol(SINE + angle)] = sympy.sin(_LONGER.get(angle, Symbol(angle)))
+        mapping[Symbol(COSINE + angle)] = sympy.cos(_LONGER.get(angle, Symbol(angle)))
     back: Expr = expression.xreplace(mapping)
     return back
 
@@ -43,7 +71,8 @@ def _names(expression: Expr) -> set[str]:
 
 
 def _fold_tangent(expression: Expr, angle: str) -> Expr:
-    sine, cosine, tangent = Symbol(SINE + angle), Symbol(COSINE + angle), sympy.tan(Symbol(angle))
+    sine, cosine = Symbol(SINE + angle), Symbol(COSINE + angle)
+    tangent = sympy.tan(_LONGER.get(angle, Symbol(angle)))
     if not expression.has(sine):
         return expression
     folded = sympy.Add(*(_fold_term(term, sine, cosine, tangent) for term in sympy.Add.make_args(expression)))
@@ -97,12 +126,13 @@ def _fold_term(term: Expr, sine: Symbol, cosine: Symbol, tangent: Expr) -> Expr:
     return term / (sine**shared * cosine ** (-shared)) * tangent**shared
 
 
-def common_factor(terms: Iterable[Expr]) -> Expr:
-    """The product of symbols and brackets that every term holds, to the power that all have; 1 if there is none.
+@lru_cache(maxsize=REMEMBERED)
+def common_factor(*sides: Expr) -> Expr:
+    """The product of symbols and brackets that every term of both sides holds, to the power that all have; else 1.
 
     Where all terms have a symbol in the denominator, the factor holds it there, so that dividing by it clears it.
     """
-    powers = [term.as_powers_dict() for term in terms]
+    powers = [term.as_powers_dict() for term in terms_of(*sides)]
     if not powers:
         return sympy.Integer(1)
     factor = sympy.Integer(1)
@@ -122,6 +152,7 @@ def terms_of(*sides: Expr) -> list[Expr]:
     return [term for side in sides for term in sympy.Add.make_args(side) if term != 0]
 
 
+@lru_cache(maxsize=REMEMBERED)
 def divided(side: Expr, factor: Expr) -> Expr:
     """A side of an equation divided term by term."""
     return sympy.Add(*(term / factor for term in sympy.Add.make_args(side)))

@@ -25,7 +25,7 @@ from ..storage.entries import Tree, kept
 from .serial import data_of, dump, dump_sign, measured, rebuilt, sign_from
 from .solution import Sign, SolvedQuestion, samples_of, sign_of, solve_question
 
-FORMAT = 13  # raised when the results of the solver or of the mistakes' edits change, or this layout
+FORMAT = 19  # raised when the results of the solver or of the mistakes' edits change, or this layout
 _Found = TypeVar("_Found")
 
 

@@ -8,14 +8,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Literal, TypeAlias
 
 import sympy
 from sympy import Expr, Symbol
 
 from ..mechanics.equations import System
-from .algebra import COSINE, SINE, common_factor, divided, exponents_in, isolate, letters, neat, numerator, terms_of
+from .algebra import (
+    COSINE,
+    REMEMBERED,
+    SINE,
+    angle_of,
+    common_factor,
+    divided,
+    exponents_in,
+    isolate,
+    letters,
+    names_inside,
+    neat,
+    numerator,
+    put_inside,
+    terms_of,
+)
 from .rational import expanded
 
 MOST_NODES = 300
@@ -52,8 +67,13 @@ class WorkedLine:
 
     @cached_property
     def names(self) -> frozenset[str]:
-        """The letters in it."""
-        return frozenset(symbol.name for symbol in (self.left - self.right).free_symbols)
+        """The letters in it; those of ω t where its cosine is there."""
+        return frozenset().union(*(names_inside(symbol.name) for symbol in (self.left - self.right).free_symbols))
+
+    def has_inside(self, symbol: Symbol) -> bool:
+        """Whether a sine or cosine is of a formula with this letter, out of which nothing is isolated."""
+        angles = (angle_of(each.name) for side in (self.left, self.right) for each in side.free_symbols)
+        return any(angle is not None and angle.has(symbol) for angle in angles)
 
     def then(self, did: Literal["put", "cancel"], left: Expr, right: Expr, what: Expr) -> WorkedLine:
         """The line after one more thing was done to it."""
@@ -160,12 +180,13 @@ class Search:
         else:
             group = 5 if name in self.system.speeds else 7
         spread = sum(name in other.names for other in state.lines)
-        return group, holds_target, spread, line.origin, len(line.names), name
+        is_constant = name in self.system.constants  # nobody solves for a constant of nature
+        return group, holds_target, spread, line.origin, len(line.names), is_constant, name
 
     def _eliminate(self, state: State, name: str, line: WorkedLine) -> State | None:
         symbol = Symbol(name)
         others = [other for other in state.lines if other is not line]
-        found = isolate(line.left, line.right, symbol)
+        found = None if line.has_inside(symbol) else isolate(line.left, line.right, symbol)
         if found is None or found[1] is sympy.nan or found[1].has(sympy.zoo):
             return None
         power, value = found
@@ -173,7 +194,9 @@ class Search:
         if self.radicals and power > 1:
             power, value = 1, Symbol(FOUND + name)
         elif power > 1 and any(
-            exponent % power for other in others for exponent in exponents_in(other.left - other.right, symbol)
+            other.has_inside(symbol)
+            or any(exponent % power for exponent in exponents_in(other.left - other.right, symbol))
+            for other in others
         ):
             return None
         uses = tuple(sorted({*line.uses, len(state.moves)}))
@@ -207,15 +230,15 @@ class Search:
         if line.kind == HOLD:
             factor = self._unknown_factor(line.right)
             return replace(line, right=divided(line.right, factor), dropped=line.dropped * factor)
-        terms = terms_of(line.left, line.right)
-        factor = common_factor(terms) if len(terms) > 1 else sympy.Integer(1)
+        several = len(terms_of(line.left, line.right)) > 1
+        factor = common_factor(line.left, line.right) if several else sympy.Integer(1)
         if factor == 1:
             return line
         return line.then("cancel", divided(line.left, factor), divided(line.right, factor), factor)
 
     def _unknown_factor(self, side: Expr) -> Expr:
         """What all terms of a side share and is positive without being known; 1 where nothing else would be left."""
-        factors = common_factor(terms_of(side)).as_powers_dict().items()
+        factors = common_factor(side).as_powers_dict().items()
         factor = sympy.Mul(*(base**power for base, power in factors if base.is_Symbol and self.is_idle(base.name)))
         return sympy.Integer(1) if divided(side, factor).is_number else factor
 
@@ -245,7 +268,9 @@ def _put(line: WorkedLine, symbol: Symbol, power: int, value: Expr, uses: tuple[
     return replace(line.then("put", left, right, symbol**power), uses=uses)
 
 
+@lru_cache(maxsize=REMEMBERED)
 def _replace(side: Expr, symbol: Symbol, power: int, value: Expr) -> Expr:
+    side = put_inside(side, symbol, value) if power == 1 else side
     if not side.has(symbol):
         return side
     if power == 1:

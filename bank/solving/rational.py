@@ -46,7 +46,9 @@ class PolynomialQuotient:
 
     @cached_property
     def factored(self) -> Expr:
-        """As a product of what can't be taken apart any further."""
+        """As a product of what can't be taken apart any further; 0 where nothing is left above the line."""
+        if not self.above:
+            return sympy.S.Zero
         number, above = _factors(self.above)
         other, below = _factors(self.below)
         powers = [factor.as_expr() ** power for factor, power in above.items()]

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
+from itertools import combinations
 from typing import Any
 
 import numpy as np
@@ -19,7 +20,7 @@ from ..model.evaluation import agree, evaluate
 from ..model.expression import names_in
 from ..model.once import once
 from ..model.problem import Problem, Question, Reason
-from .algebra import COSINE, SINE, functions, letters, numerator, root, roots
+from .algebra import COSINE, SINE, angle_of, functions, isolate, letters, names_inside, numerator, root, roots
 from .elimination import FEW_NODES, FOUND, HOLD, MOST_NODES, Move, Search, Stage, State, WorkedLine
 from .rational import cancelled, expanded
 
@@ -52,6 +53,8 @@ class Solution:
         return names_in(self.closed_form)
 
 
+MOST_TRIED = 8  # quantities that are tried as one given more, where the givens are not enough
+
 Samples = Mapping[str, Any]
 Admissible = Callable[[Expr], bool]
 
@@ -72,7 +75,7 @@ def solve(system: System, samples: Samples, *, careful: bool = True) -> Solution
         if found or refused:
             break
     if not found:
-        raise _no_answer(system, refused)
+        raise _no_answer(system, refused, careful=careful)
     if careful:
         _refuse_contradiction(system)
     distinct = _distinct(found, samples)
@@ -91,15 +94,34 @@ def _ends(system: System, careful: bool) -> Iterator[tuple[State, Search]]:
         yield from ((state, search) for state in search.ends())
 
 
-def _no_answer(system: System, refused: list[Solution]) -> SolveError:
+def _no_answer(system: System, refused: list[Solution], *, careful: bool) -> SolveError:
     if refused:
         forms = " or ".join(str(each.closed_form) for each in refused)
         wrong = f"'{system.ask}' comes out as {forms}, which is positive for none of the draws"
         return SolveError(system.question, wrong, "check the draws and directions, or set 'sign: any'")
     unknown = system.symbols - system.known - {system.ask} - system.forces
     ranked = sorted(unknown, key=lambda name: (-sum(name in each.symbols for each in system.equations), name))
-    hint = f"give one of {', '.join(ranked)} as well" if ranked else "check the forces and relations"
+    hint = _what_to_give(system, ranked[:MOST_TRIED], careful=careful)
     return SolveError(system.question, f"'{system.ask}' can't be found from what is given", hint)
+
+
+def _what_to_give(system: System, unknown: list[str], *, careful: bool) -> str:
+    """Advice that leads to an answer: what is enough alone, else two that are; what was not tried where not careful."""
+    helping = [name for name in unknown if not careful or _is_enough(system, name)]
+    if helping:
+        return f"give {'one of ' * (len(helping) > 1)}{', '.join(helping)} as well"
+    two = next((each for each in combinations(unknown, 2) if _is_enough(system, *each)), None)
+    if two:
+        return f"give two more, such as {' and '.join(two)}"
+    return f"{'no one or two more would be enough: ' * bool(unknown)}check the forces and relations"
+
+
+def _is_enough(system: System, *names: str) -> bool:
+    """Whether the asked quantity is found with these given as well, which the other givens do not fix already."""
+    more = replace(system, known=system.known | set(names))
+    ends = _ends(more, careful=True)
+    found = any(True for state, search in ends for _ in _candidates(more, search, state))
+    return found and Search(more, frozenset()).contradiction() is None
 
 
 def _candidates(system: System, search: Search, state: State) -> Iterator[Solution]:
@@ -149,8 +171,26 @@ def _answers(line: WorkedLine, ask: str) -> Iterator[tuple[Expr, Expr, Expr]]:
     if polynomial.has(sine) or polynomial.has(cosine):
         yield from _angles(polynomial, symbol, sine, cosine)
         return
+    inside = [each for each in polynomial.free_symbols if each != symbol and ask in names_inside(each.name)]
+    if inside:
+        yield from _out_of(polynomial, symbol, inside)
+        return
     for power, value, answer in roots(polynomial, symbol):
         yield symbol**power, value, answer
+
+
+def _out_of(polynomial: Expr, asked: Symbol, inside: list[Symbol]) -> Iterator[tuple[Expr, Expr, Expr]]:
+    """A letter out of the one sine or cosine that it stands in, by the inverse function: t out of cos(ω t)."""
+    angle, arc = angle_of(inside[0].name), Symbol("arc:")
+    if len(inside) > 1 or angle is None or polynomial.has(asked):
+        return
+    is_sine = inside[0].name.startswith(SINE)
+    function, inverse = (sympy.sin, sympy.asin) if is_sine else (sympy.cos, sympy.acos)
+    found = isolate(angle, arc, asked)
+    if found:
+        for _, value, _ in roots(polynomial, inside[0]):
+            answer = root(found[1], found[0]).xreplace({arc: inverse(value)})
+            yield function(angle), value, answer
 
 
 def _angles(polynomial: Expr, angle: Symbol, sine: Symbol, cosine: Symbol) -> Iterator[tuple[Expr, Expr, Expr]]:
@@ -272,13 +312,36 @@ class SolvedQuestion:
         """The id of the question, ``problem.question``."""
         return self.system.question
 
+    @property
+    def has_numbers(self) -> bool:
+        """Whether the answer depends on what is drawn; that of a pebble on a dome, acos(2/3), does not."""
+        return any(not self.problem.quantities[name].constant for name in self.solution.symbols - {"g"})
+
 
 def solve_question(problem: Problem, question: Question) -> SolvedQuestion:
     """The solved question. Raises SolveError where it has no single admissible closed form."""
     system = system_of(problem, question)
-    solution = solve(system, samples_of(problem, question))
+    samples = samples_of(problem, question)
+    solution = _without_detours(system, solve(system, samples), samples)
     holding = tuple(kept(system, reason) for reason in problem.holds)
     return SolvedQuestion(problem, question, system, solution, holding)
+
+
+def _without_detours(system: System, solution: Solution, samples: Samples) -> Solution:
+    """The solution without a body or a place that it can do without, as a second ion beside the first."""
+    drawn = {system.equations[each.origin].diagram for each in solution.path if each.origin >= 0} - {""}
+    for name in sorted(drawn) if len(drawn) > 1 else ():
+        left = [number for number, each in enumerate(system.equations) if each.diagram != name]
+        try:
+            found = solve(
+                replace(system, equations=tuple(system.equations[each] for each in left)), samples, careful=False
+            )
+        except SolveError:
+            continue
+        if len(found.path) < len(solution.path) and agree(found.closed_form, solution.closed_form, samples):
+            path = tuple(replace(each, origin=left[each.origin] if each.origin >= 0 else -1) for each in found.path)
+            return replace(found, path=path)
+    return solution
 
 
 def samples_of(problem: Problem, question: Question) -> Mapping[str, Any]:

@@ -17,7 +17,7 @@ from pathlib import Path
 from ... import schemas
 
 _FOLDERS = (Path(__file__).parents[1], schemas.FOLDER)
-_LEFT_OUT = ("problems", "blueprints", "__pycache__")
+_LEFT_OUT = ("problems", "drafts", "blueprints", "__pycache__")
 _ENDINGS = (".py", ".yaml", ".json")
 _METADATA = re.compile(r"(?P<name>[A-Za-z0-9_.]+)-(?P<version>[^-]+)(-[^-]+)?\.(dist|egg)-info")
 

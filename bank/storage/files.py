@@ -10,14 +10,18 @@ import errno
 import os
 import shutil
 import stat
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
+from types import MappingProxyType
 from typing import IO
 
-from ..errors import FileError
+from ..errors import FileError, OvertakenError
+from . import journal
 from .leftovers import part
+from .moving import flush_folder, move, settle
+from .turns import Stood, refuse_overtaken, stood, turn
 
 _REASONS = {
     errno.EACCES: ("it may not be written", "choose a folder that you may write to"),
@@ -28,6 +32,7 @@ _REASONS = {
     errno.ENOSPC: ("its disk is full", "free some space, or choose a folder on another disk"),
     errno.EDQUOT: ("your share of its disk is used up", "free some space, or choose a folder on another disk"),
     errno.EFBIG: ("it grew larger than a file may be here", "write less at once"),
+    errno.ENOTEMPTY: ("there are files in it by now", "name a new folder"),
     errno.ENAMETOOLONG: ("its name is too long", "choose a shorter name"),
 }
 
@@ -94,21 +99,24 @@ class Fresh:
 def replacement(target: Path) -> Iterator[Fresh]:
     """A file to write in the block; when it ends well, the file replaces ``target``, whose permissions it takes over.
 
-    Whatever goes wrong, ``target`` stays as it was and nothing else is left.
+    Whatever goes wrong, ``target`` stays as it was and nothing else is left. Raises OvertakenError where ``target`` was
+    changed meanwhile.
     """
     place = place_of(target)
     with scratch(target, place.parent) as folder:
         with told(target):
-            file = (folder / "new").open("xb")
+            before = stood(place)
+            file = (folder / "new").open("x+b")
         try:
             yield Fresh(folder / "new", file)
             with told(target):
-                _settle(file)
+                settle(file)
         finally:
             with suppress(OSError):  # a full disk fails once more here, which must not hide the first failure
                 file.close()
-        with told(target):
-            _move(folder / "new", place)
+        with told(target), turn([place.parent]):
+            refuse_overtaken(target, place, before)
+            move(folder / "new", place)
 
 
 def replace_passing(place: Path, content: bytes) -> None:
@@ -126,12 +134,14 @@ def replace_passing(place: Path, content: bytes) -> None:
 # --- several ----------------------------------------------------------------------------------
 
 
-def write_together(files: Mapping[Path, bytes]) -> None:
+def write_together(files: Mapping[Path, bytes], since: Mapping[Path, Stood] = MappingProxyType({})) -> None:
     """Leaves each content at its path. Raises FileError; then no file has changed.
 
     All are written and flushed before the first is moved, and the moves follow one another in the order of ``files``.
-    No system moves several files as one: who is killed, or loses power, between two moves leaves the first ones new
-    and the others old, each of them whole. So name last what speaks of the others, such as a manifest.
+    Those of one folder are one step: a run that is killed between two of its moves has left a list, by which the next
+    run that writes into the folder makes the others (``journal``). Files of several folders are as many steps, so name
+    last what speaks of the others, such as a manifest. ``since`` is what stood at a path when its content was made, if
+    that was before: OvertakenError is raised where it was changed since then.
     """
     with ExitStack() as parts:
         moves: list[_Move] = []
@@ -141,33 +151,63 @@ def write_together(files: Mapping[Path, bytes]) -> None:
             if place.parent not in folders:
                 folders[place.parent] = parts.enter_context(scratch(target, place.parent))
             new, old = (folders[place.parent] / f"{number}.{age}" for age in ("new", "old"))
-            moves.append(_Move(target, place, new, old))
             with told(target):
+                moves.append(_Move(target, place, new, old, since.get(target, stood(place))))
                 _write(new, content)
-        _move_all(moves)
+        with turn(folders):
+            for each in moves:
+                refuse_overtaken(each.target, each.place, each.before)
+            _move_all(moves)
+
+
+def rewrite(targets: Sequence[Path], make: Callable[[], Mapping[Path, bytes]]) -> Mapping[Path, bytes]:
+    """Leaves what ``make`` makes of what the ``targets`` hold, and returns it: two runs at once lose nothing.
+
+    Where one of them was changed meanwhile, also by moves that a killed run had left, all is made once more. Raises
+    FileError.
+    """
+    while True:
+        since = {each: stood(place_of(each)) for each in targets}
+        made = make()
+        try:
+            write_together(made, since)
+        except OvertakenError as error:
+            if error.path not in map(str, targets):
+                raise
+        else:
+            return made
 
 
 @dataclass(frozen=True)
 class _Move:
-    """A written file ``new`` that is to stand at ``place``; ``old`` is a name for what stands there now."""
+    """A written file ``new`` that is to stand at ``place``, where ``before`` stands; ``old`` is a name for that."""
 
     target: Path
     place: Path
     new: Path
     old: Path
+    before: Stood
 
 
 def _move_all(moves: list[_Move]) -> None:
     """Moves all into place; when one can't be moved, those before it go back to what they were."""
     begun: list[_Move] = []
+    parts = {each.new.parent for each in moves}
     try:
+        for part_folder in parts:
+            mine = [each for each in moves if each.new.parent == part_folder]
+            if len(mine) > 1:
+                with told(mine[0].target):
+                    journal.note(part_folder, [(each.new.name, each.place.name, each.before) for each in mine])
         for each in moves:
             with told(each.target):
                 if each.place.exists():
                     _keep(each.place, each.old)
                 begun.append(each)
-                _move(each.new, each.place)
+                move(each.new, each.place)
     except BaseException:
+        for part_folder in parts:
+            journal.withdraw(part_folder)
         for each in reversed(begun):
             _take_back(each)
         raise
@@ -208,11 +248,11 @@ def write_tree(files: Mapping[str, bytes], target: Path, check: Callable[[Path],
                 (tree / PurePosixPath(path)).parent.mkdir(parents=True, exist_ok=True)
                 _write(tree / PurePosixPath(path), content)
             for inner in (tree, *(each for each in tree.rglob("*") if each.is_dir())):
-                _flush_folder(inner)
+                flush_folder(inner)
         check(tree)
         with told(target):
             tree.replace(place)
-            _flush_folder(place.parent)
+            flush_folder(place.parent)
 
 
 # --- what all of them do ----------------------------------------------------------------------
@@ -230,28 +270,4 @@ def scratch(target: Path, folder: Path) -> Iterator[Path]:
 def _write(path: Path, content: bytes) -> None:
     with path.open("xb") as file:
         file.write(content)
-        _settle(file)
-
-
-def _settle(file: IO[bytes]) -> None:
-    """All of the file is on the disk."""
-    file.flush()
-    os.fsync(file.fileno())
-
-
-def _move(new: Path, place: Path) -> None:
-    """Puts a complete file in the place of another, whose permissions it takes over."""
-    if place.exists():
-        new.chmod(place.stat().st_mode & 0o777)
-    new.replace(place)
-    _flush_folder(place.parent)
-
-
-def _flush_folder(folder: Path) -> None:
-    """The folder's list of files is on the disk, where the system can flush a folder; the files are in place anyhow."""
-    with suppress(OSError):
-        held = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(held)
-        finally:
-            os.close(held)
+        settle(file)

@@ -1,13 +1,14 @@
 """Temporary folders beside what they will replace: locked while their run lives, cleared away by a later one.
 
 A run that ends, well or badly, removes its own. What a killed run has left is locked no more, and goes when the next
-run writes into the same folder. A disk or system without locks keeps it.
+run writes into the same folder, once the moves that it had written down are made; where they can't be made now, it
+stays for a later one. Where the disk or the system has no locks it goes when nothing in it has changed for a day, by
+the clock of the disk.
 """
 
 from __future__ import annotations
 
 import os
-import re
 import secrets
 import shutil
 import sys
@@ -15,15 +16,18 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-NAME = re.compile(r"\.turnwright-[0-9a-f]{16}\.part")
+from . import journal
+from .turns import PART
+
 _TRIES = 20
+STALE = 24 * 3600 * 10**9  # nanoseconds without a change, on a disk without locks
 
 
 @contextmanager
 def part(folder: Path) -> Iterator[Path]:
     """A new empty folder in ``folder``, for our user only and on the same disk; it goes when the block ends."""
-    clear(folder)
     path, held = _made(folder)
+    clear(folder, path)
     owner = os.getpid()
     try:
         yield path
@@ -33,21 +37,32 @@ def part(folder: Path) -> Iterator[Path]:
             _let_go(held)
 
 
-def clear(folder: Path) -> None:
-    """Removes what killed runs have left in ``folder``."""
+def clear(folder: Path, own: Path | None = None) -> None:
+    """Finishes and removes what killed runs have left in ``folder``; ``own`` is the part of this run, made just now."""
     with suppress(OSError), os.scandir(folder) as entries:
-        for name in [each.name for each in entries if NAME.fullmatch(each.name)]:
-            _clear(folder / name)
+        now = own.stat().st_mtime_ns if own else None
+        for name in [each.name for each in entries if PART.fullmatch(each.name)]:
+            if own is None or name != own.name:
+                _clear(folder / name, now)
 
 
-def _clear(path: Path) -> None:
-    """Removes a part unless its run lives: then it is locked."""
+def _clear(path: Path, now: int | None) -> None:
+    """Finishes and removes a part unless its run lives: then it is locked, or has changed something lately."""
     held = None
     with suppress(OSError):
         held = _lock(path)
-        if held is not None and _is_at(path, held):
+        is_left = _is_stale(path, now) if held is None else _is_at(path, held)
+        if is_left and journal.finish(path):
             shutil.rmtree(path, ignore_errors=True)
     _let_go(held)
+
+
+def _is_stale(path: Path, now: int | None) -> bool:
+    """Whether a part that can't be locked has been left: no link, and nothing in it changed for long before ``now``."""
+    if now is None or path.is_symlink():
+        return False
+    times = [each.stat(follow_symlinks=False).st_mtime_ns for each in os.scandir(path)]
+    return max((path.stat().st_mtime_ns, *times)) < now - STALE
 
 
 def _made(folder: Path) -> tuple[Path, int | None]:

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 
 from ..item.item import Cause, Words
+from ..language import capital
 from ..model import edit as edits
 from ..model.edit import Edit
 from ..model.mistake import Mistake, likeliest_first
@@ -16,7 +17,21 @@ from ..model.once import once
 from ..model.problem import Diagram, ForceWords, Scene
 from ..model.wording import IN_GENERAL, Slot, force_words, in_phrases, pieces, with_article
 from ..solving.solution import SolvedQuestion
-from ..writing.advice import BOTH, CHECK_UNIT, NEXT_MOVE, ONE, ONWARDS, OTHER_SIDE, PLACES, SEVERAL, WHICH_SIDE, Stage
+from ..writing.advice import (
+    BOTH,
+    CHECK_UNIT,
+    CHECK_UNITS,
+    NEXT_MOVE,
+    ONE,
+    ONWARDS,
+    OTHER_SENSE,
+    OTHER_SIDE,
+    PLACES,
+    SEVERAL,
+    WHICH_SENSE,
+    WHICH_SIDE,
+    Stage,
+)
 from ..writing.directions import placeless
 from ..writing.letters import name_of
 from ..writing.solution import asked_diagram
@@ -37,7 +52,9 @@ STAGES: Mapping[type[Edit], Stage] = {
     edits.DirectionEdit: "direction",
     edits.RelationEdit: "radius",
     edits.RoundEdit: "way-round",
+    edits.IntervalEdit: "two-states",
     edits.EnergyEdit: "energy",
+    edits.InsteadEdit: "last-step",
     edits.LimitEdit: "limit",
     edits.OutcomeEdit: "limit",
     edits.UnitEdit: "units",
@@ -52,6 +69,7 @@ STAGES: Mapping[type[Edit], Stage] = {
     edits.ReportEdit: "last-step",
     edits.AnswerUnitEdit: "units",
     edits.ScalingEdit: "power",
+    edits.PlottedEdit: "power",
     edits.WrittenEdit: "last-step",
 }
 
@@ -63,8 +81,8 @@ def stage(edit: Edit) -> Stage:
             return "radius"
         case edits.GivenEdit():
             return "given"
-        case edits.RelationEdit(what="whole-length"):
-            return "spring"
+        case edits.RelationEdit(what="whole-length" | "arc-for-chord" as what):
+            return "spring" if what == "whole-length" else "arc"
         case edits.AngleEdit(what="radians"):
             return "calculator"
         case edits.ExchangeEdit(what="contact-friction"):
@@ -88,6 +106,16 @@ def turned_all_round(body: str) -> Cause:
 def of_another_unit(mistake: Mistake) -> Cause:
     """Where an equation comes from whose right side has not the unit of its left side."""
     return Cause((Words(mistake.thinking),), Words(CHECK_UNIT))
+
+
+def of_other_units(mistakes: Sequence[Mistake]) -> Cause:
+    """Where an equation comes from in which several letters together make the units of its sides differ."""
+    return Cause(tuple(Words(each.thinking) for each in mistakes), Words(CHECK_UNITS), together=True)
+
+
+def of_other_sense(force: str) -> Cause:
+    """Where an equation comes from in which a force has a minus sign though its letter may be negative itself."""
+    return Cause((Words(capital(OTHER_SENSE.format(force=force))),), Words(WHICH_SENSE.format(force=force)))
 
 
 def feedback(why: Cause) -> str:

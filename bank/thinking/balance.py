@@ -7,9 +7,10 @@ sets of wrong options the one is taken that puts the key nearest to these places
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence, Set
+from collections.abc import Callable, Collection, Mapping, Sequence, Set
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import lru_cache
+from itertools import combinations, pairwise
 from math import fsum
 
 from ..item.draw import lot
@@ -27,9 +28,9 @@ _NAMED = ("sin", "cos", "tan", "π")
 
 @dataclass(frozen=True)
 class ToldPicture:
-    """A picture as it is told to a listener, and how far-fetched the thoughts behind it are."""
+    """A picture by its arrows, each as it is told to a listener, and how far-fetched the thoughts behind it are."""
 
-    told: str
+    arrows: frozenset[str]
     far_fetched: int = 0
 
 
@@ -40,7 +41,9 @@ def pieces(text: str) -> list[str]:
 
 def likeness(one: Collection[str], other: Collection[str]) -> float:
     """The share of pieces that two options have in common."""
-    return len(set(one) & set(other)) / max(len(set(one) | set(other)), 1)
+    first, second = frozenset(one), frozenset(other)
+    both = len(first & second)
+    return both / max(len(first) + len(second) - both, 1)
 
 
 @dataclass(frozen=True)
@@ -72,8 +75,8 @@ class Counterweights:
 
         ``asked`` are the pieces of the question.
         """
-        told = [pieces(text) for text in texts]
-        split = frozenset().union(*told) - frozenset(told[0]).intersection(*told[1:])
+        told = [_different(text) for text in texts]
+        split = frozenset().union(*told) - told[0].intersection(*told[1:])
         terms = [len(_TERM.findall(text)) for text in texts]
         looks = (_rank([len(text) for text in texts]), _rank(terms), _rank(_alike(told)))
         off = fsum((look - place) ** 2 for look, place in zip(looks, _drawn(draw, LOOKS, len(texts)), strict=True))
@@ -85,15 +88,15 @@ class Counterweights:
         drawn = self.drawn * lot(draw, *texts[1:])[0] / 255
         return fsum((self.off * off, *weights, *ranks, self._of_pieces(told, draw, asked), drawn))
 
-    def _of_pieces(self, told: Sequence[Sequence[str]], draw: str, asked: Set[str]) -> float:
+    def _of_pieces(self, told: Sequence[frozenset[str]], draw: str, asked: Set[str]) -> float:
         """What counts where the options have more or fewer different pieces, or words of the question."""
-        numbers = [len(set(one)) for one in told]
-        shares = [len(set(one) & asked) / number for one, number in zip(told, numbers, strict=True)]
+        numbers = [len(one) for one in told]
+        shares = [len(one & asked) / number for one, number in zip(told, numbers, strict=True)]
         found = 0.0
         if len(set(numbers)) > 1:
             found += self.richer * (1.0 if _rank(numbers) > 0.5 else 0.5)
-        own, others = frozenset(told[0]), [frozenset(one) for one in told[1:]]
-        if own - frozenset().union(*others) or others[0].intersection(*others) - own:
+        own, *others = told
+        if own.difference(*others) or others[0].intersection(*others) - own:
             found += self.alone
         if max(shares) - min(shares) > SAME:
             *_, place = _drawn(draw, LOOKS + 1, len(told))
@@ -129,24 +132,36 @@ def sort(piece: str) -> str:
     return piece if (len(piece) == 1 and not piece.isalpha()) or piece in _NAMED else "letter"
 
 
-def _alike(told: Sequence[Sequence[str]]) -> list[float]:
+@lru_cache(maxsize=4096)  # an option stands in many of the sets that are weighed
+def _different(text: str) -> frozenset[str]:
+    """The different pieces of an option."""
+    return frozenset(pieces(text))
+
+
+def _alike(told: Sequence[frozenset[str]]) -> list[float]:
     """How like all others each is."""
-    return [fsum(likeness(one, other) for other in told) for one in told]
+    shares: list[list[float]] = [[float(bool(each))] for each in told]
+    for (one, of_one), (other, of_other) in combinations(zip(told, shares, strict=True), 2):
+        share = likeness(one, other)
+        of_one.append(share)
+        of_other.append(share)
+    return [fsum(each) for each in shares]
 
 
 def alike_as_drawn(pictures: Sequence[ToldPicture], sets: Sequence[tuple[int, ...]], draw: str) -> tuple[int, ...]:
     """The one of some sets of wrong pictures, given by their places, that puts the key nearest to its drawn place.
 
-    The first picture is the key, which has place 0. Its drawn place is that among all by how like the others each is.
-    Of sets that do equally well that of the least far-fetched thoughts is taken, of these the first; () for no set.
+    The first picture is the key, which has place 0. Its drawn place is that among all by how like the others each is,
+    arrow by arrow: the picture that has each force as most pictures have it is told by that. Of sets that do equally
+    well that of the least far-fetched thoughts is taken, of these the first; () for no set.
     """
     options = 1 + max(map(len, sets), default=0)
-    target = next(_drawn(draw, 1, options))
-    shared = _shares([pieces(each.told) for each in pictures])
+    (target,) = _drawn(draw, 1, options)
+    apart = [[float(len(one.arrows ^ other.arrows)) for other in pictures] for one in pictures]
 
     def cost(chosen: tuple[int, ...]) -> tuple[float, int]:
         here = (0, *chosen)
-        off = _off_place([fsum(shared[at][other] for other in here) for at in here], target)
+        off = _off_place([-fsum(apart[at][other] for other in here) for at in here], target)
         return round(off, 6), sum(pictures[at].far_fetched for at in chosen)
 
     return min(sets, key=cost, default=())
@@ -156,12 +171,6 @@ def _off_place(look: Sequence[float], target: float) -> float:
     """How far the first is from a place among all, squared; more where some are equal, as that tells more."""
     equal = sum(after - before < SAME for before, after in pairwise(sorted(look)))
     return (_rank(look) - target) ** 2 + equal * EQUAL
-
-
-def _shares(parts: Sequence[Sequence[str]]) -> list[list[float]]:
-    """The share of parts that each has in common with each."""
-    sets = [frozenset(each) for each in parts]
-    return [[likeness(one, other) for other in sets] for one in sets]
 
 
 def _rank(look: Sequence[float]) -> float:
@@ -174,7 +183,8 @@ def _rank(look: Sequence[float]) -> float:
     return (below + equal / 2) / len(rest)
 
 
-def _drawn(draw: str, wanted: int, options: int) -> Iterator[float]:
+@lru_cache(maxsize=64)  # the same for all sets of a draw
+def _drawn(draw: str, wanted: int, options: int) -> tuple[float, ...]:
     """Places among the options, each as often as any other, from 0 for the least to 1 for the greatest."""
-    for number in range(wanted):
-        yield int.from_bytes(lot(draw, "look", number)[:4], "big") % options / max(options - 1, 1)
+    lots = (int.from_bytes(lot(draw, "look", number)[:4], "big") for number in range(wanted))
+    return tuple(each % options / max(options - 1, 1) for each in lots)

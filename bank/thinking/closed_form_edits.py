@@ -15,6 +15,7 @@ from ..solving.solution import SolvedQuestion
 
 HALF = sympy.Rational(1, 2)
 LENGTH = unit("m").dimension
+TIME = unit("s").dimension
 
 
 def ratio(edit: RatioEdit, solved: SolvedQuestion) -> Expr | None:
@@ -24,8 +25,10 @@ def ratio(edit: RatioEdit, solved: SolvedQuestion) -> Expr | None:
     if found is None:
         return None
     quotient, power = found
-    if edit.what == "squared" and abs(power) != 1:
+    if edit.what in ("squared", "rooted") and abs(power) != 1:
         return None  # "the ratio itself" is what belongs there
+    if edit.what in ("first-power", "exponents-exchanged") and not _is_of_periods_and_radii(solved, quotient):
+        return None  # where masses count as well, the exponent of their ratio would change too
     if edit.what == "left-out" and not _is_a_given_of_another(solved, closed, quotient):
         return None
     wanted = {
@@ -33,6 +36,7 @@ def ratio(edit: RatioEdit, solved: SolvedQuestion) -> Expr | None:
         "left-out": sympy.Integer(0),
         "first-power": sympy.sign(power),
         "squared": 2 * power,
+        "rooted": power / 2,
         "exponents-exchanged": 1 / power,
     }[edit.what]
     return None if wanted == power else closed * quotient ** (wanted - power)
@@ -45,6 +49,18 @@ def _is_a_given_of_another(solved: SolvedQuestion, closed: Expr, quotient: Expr)
         closed.xreplace({one: other}).is_Symbol
         and solved.problem.quantities[solved.question.ask].unit.dimension != LENGTH
     )
+
+
+def _is_of_periods_and_radii(solved: SolvedQuestion, quotient: Expr) -> bool:
+    """Whether a period is asked from a ratio of radii, or a radius from one of periods: Kepler's third law.
+
+    Nothing but the other period or radius may stand beside the ratio.
+    """
+    quantities = solved.problem.quantities
+    kinds = {quantities[str(each)].unit.dimension for each in quotient.free_symbols}
+    beside = solved.solution.closed_form.free_symbols - quotient.free_symbols
+    kinds_with_asked = kinds | {quantities[solved.question.ask].unit.dimension}
+    return len(beside) == len(kinds) == 1 and kinds_with_asked == {LENGTH, TIME}
 
 
 def ratio_of_givens(solved: SolvedQuestion) -> tuple[str, ...]:
@@ -71,13 +87,27 @@ def _power_of(closed: Expr, symbol: Symbol) -> Expr | None:
 
 
 def parts(edit: PartsEdit, solved: SolvedQuestion) -> Expr | None:
-    """The closed form with √(x² ± y²) as x ± y, or as √(x² ∓ y²); None where it has no such root."""
+    """The closed form with √(x² ± y²) as x ± y, or as √(x² ∓ y²), or with one of two parts of a resultant alone.
+
+    None where it has no such root, and where what is left is given.
+    """
     closed = solved.solution.closed_form
     roots = [each for each in closed.atoms(sympy.Pow) if each.exp == HALF and each.base.is_Add]
     sums = {each: as_numbers for each in roots if (as_numbers := _sum(each.base)) is not None}
     if edit.what == "other-sign":
         sums = {each: sympy.sqrt(_signed_otherwise(each.base)) for each in sums if len(each.base.args) == 2}
-    return closed.xreplace(sums) if sums else None
+    elif edit.what != "as-numbers":
+        sums = {each: part for each in sums if (part := _alone(each.base, edit.what)) is not None}
+    answer = closed.xreplace(sums)
+    return None if not sums or answer.is_Symbol else answer
+
+
+def _alone(squares: Expr, which: str) -> Expr | None:
+    """One of two perpendicular parts; None for a leg, of which the longest side would be left, or for more parts."""
+    terms = sorted(sympy.Add.make_args(squares), key=str)
+    if len(terms) != 2 or any(each.could_extract_minus_sign() for each in terms):
+        return None
+    return _sum(terms[0 if which == "first-alone" else 1])
 
 
 def _sum(squares: Expr) -> Expr | None:
@@ -85,10 +115,11 @@ def _sum(squares: Expr) -> Expr | None:
     terms = []
     for term in sympy.Add.make_args(squares):
         sign = -1 if term.could_extract_minus_sign() else 1
-        root = sympy.powdenest(sympy.sqrt(sign * term), force=True)
+        letters = {each: sympy.Dummy(positive=True) for each in term.atoms(sympy.sin, sympy.cos, sympy.tan)}
+        root = sympy.powdenest(sympy.sqrt(sign * term.xreplace(letters)), force=True)
         if not root.is_rational_function(*root.free_symbols):
             return None
-        terms.append(sign * root)
+        terms.append(sign * root.xreplace({letter: each for each, letter in letters.items()}))
     return sympy.Add(*terms)
 
 
@@ -149,7 +180,8 @@ def sum_of_two(edit: SumEdit, solved: SolvedQuestion) -> Expr | None:
     if edit.what != "last-term" and _is_collected(last):
         return None  # several terms of the equations would have to be changed alike
     changed = {"other-sign": first - last, "first-term": first, "last-term": last}[edit.what]
-    return sympy.Mul(*(changed if each == sums[0] else each for each in factors))
+    answer = sympy.Mul(*(changed if each == sums[0] else each for each in factors))
+    return None if answer.is_Symbol else answer  # what is given is not given back
 
 
 def _in_order(two: Expr) -> tuple[Expr, Expr]:

@@ -13,10 +13,11 @@ heavy k² is 2 k, so that who thinks wrong there would be told that it is right.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_DOWN, ROUND_HALF_EVEN, ROUND_UP, Context, Decimal
 from itertools import accumulate, compress
+from math import isfinite
 from typing import Final
 
 import numpy as np
@@ -34,7 +35,7 @@ from ..solving.solution import SolvedQuestion
 from ..variants.census import Mask
 from ..variants.variant import Drawn, ScenePool, Variant, VariantPool
 from .advice import cause, feedback, told_in
-from .centres import choices, tells
+from .centres import choices, telling
 from .mistaken_forms import MistakenForm, Unsolved, mistaken_forms, wrong_values
 from .options import FEWEST_WRONG
 from .world import within_world
@@ -46,13 +47,14 @@ FARTHEST = 3600.0  # of a typed number: hours for seconds
 FARTHEST_OPTION = 40.0
 SAME = 1e-3  # two mistakes that give one number are named together
 MOST_WRONG = 4
+TURNS = 6  # places of the key that are tried where its number would tell it
 RECOGNISED_WIDTH = Decimal("0.005")
 # How often the key is drawn into each place, by the number of wrong answers. Mistakes lie on both sides of most keys,
 # so that an even draw would put most keys in the middle; with these, places come out evenly over the shipped bank.
 PLACE_WEIGHTS = {
-    2: (208, 53, 140),
-    3: (347, 182, 147, 368),
-    4: (612, 338, 228, 334, 1000),
+    2: (208, 49, 147),
+    3: (385, 155, 147, 340),
+    4: (700, 305, 268, 295, 880),
 }
 
 
@@ -107,9 +109,9 @@ class _Kept:
 
 
 def _finite(variant: Variant, values: NDArray[np.float64], forms: Sequence[MistakenForm]) -> Iterator[_Kept]:
-    for exact, form in zip(values, forms, strict=True):
-        if np.isfinite(exact):
-            yield _Kept(float(exact), round_figures(from_float(exact), variant.answer.figures), [form])
+    for exact, form in zip(values.tolist(), forms, strict=True):
+        if isfinite(exact):
+            yield _Kept(exact, round_figures(from_float(exact), variant.answer.figures), [form])
 
 
 def apart(variant: Variant, values: NDArray[np.float64], forms: Sequence[MistakenForm]) -> list[WrongAnswer]:
@@ -175,9 +177,32 @@ def chosen(variant: Variant, wrong: Sequence[WrongAnswer], draw: str) -> tuple[W
     ]
     if not ways:
         return ()
-    sets = list(choices(below, above, *_drawn(ways, draw)))
-    kept = next((each for each in sets if not tells(key, [one.value for one in each])), sets[0])
-    return tuple(sorted(kept, key=lambda each: each.value))
+    numbers = _apart(_drawn(ways, f"{draw}{' again' * turn}") for turn in range(TURNS))
+    sets = (each for lower, upper in numbers for each in choices(below, above, lower, upper))
+    return tuple(sorted(_least_telling(variant.answer, sets), key=lambda each: each.value))
+
+
+def _apart(numbers: Iterable[tuple[int, int]]) -> Iterator[tuple[int, int]]:
+    """Each of them once."""
+    known = set()
+    for each in numbers:
+        if each not in known:
+            known.add(each)
+            yield each
+
+
+def _least_telling(key: Quantity, sets: Iterator[tuple[WrongAnswer, ...]]) -> tuple[WrongAnswer, ...]:
+    """The first set beside which no simple relations point to the key, or that beside which they do least."""
+
+    def told(wrong: Sequence[WrongAnswer]) -> int:
+        return telling(key.value, [each.value for each in wrong], in_degrees=key.unit.symbol == "deg")
+
+    kept = next(sets)
+    least = told(kept)
+    while least and (each := next(sets, None)):
+        again = told(each)
+        kept, least = (each, again) if again < least else (kept, least)
+    return kept
 
 
 def _drawn(ways: Sequence[tuple[int, int]], draw: str) -> tuple[int, int]:
@@ -243,18 +268,19 @@ class Diagnosis:
         """The wrong numbers of a variant that bring their own feedback; ``values`` has the shape (forms,)."""
         found = []
         for each, width in recognisable(variant, values, self.live):
-            said, why, ids = self._told(variant.scene, each.mistakes)
+            said, why, ids = self._told(variant.scene, each)
             found.append(Recognised(each.value, width, said, ids, cause=why))
         return tuple(found)
 
-    def _told(self, scene: Scene, mistakes: tuple[Mistake, ...]) -> tuple[str, Cause, tuple[str, ...]]:
+    def _told(self, scene: Scene, wrong: WrongAnswer) -> tuple[str, Cause, tuple[str, ...]]:
         """Feedback, cause and ids of mistakes that lead to one number; the same in all variants of a scene."""
 
         def made() -> tuple[str, Cause, tuple[str, ...]]:
+            mistakes = wrong.mistakes
             why = cause(told_in(self.solved, scene, mistakes))
             return feedback(why), why, tuple(each.id for each in mistakes)
 
-        return once(self, "told", made, scene, *mistakes)
+        return once(self, "told", made, scene, *wrong.forms)
 
 
 def diagnosis(solved: SolvedQuestion, catalogue: Sequence[Mistake]) -> Diagnosis:

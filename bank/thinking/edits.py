@@ -21,20 +21,22 @@ from ..model.edit import (
     Edit,
     EnergyEdit,
     ExtraForceEdit,
+    InsteadEdit,
     InwardContactEdit,
     LimitEdit,
     RelationEdit,
     RoundEdit,
 )
 from ..model.expression import named, names_in
-from ..model.problem import Diagram, Problem
+from ..model.problem import Diagram, Motion, Problem
 from ..quantities.units import unit
 from ..solving.solution import SolvedQuestion
-from . import closed_form_edits, force_edits, given_edits
+from . import closed_form_edits, force_edits, given_edits, state_edits
 from .closed_form_edits import used_equations
 
 Edited: TypeAlias = System | Expr | None
 ACCELERATION = unit("m/s^2").dimension
+SPEED = unit("m/s").dimension
 
 
 @singledispatch
@@ -56,6 +58,7 @@ edited.register(closed_form_edits.gravity)
 edited.register(closed_form_edits.sum_of_two)
 edited.register(closed_form_edits.inverse)
 edited.register(closed_form_edits.report)
+edited.register(state_edits.between_states)
 edited.register(given_edits.given)
 edited.register(given_edits.angle)
 edited.register(given_edits.answer)
@@ -197,6 +200,8 @@ def _relation(edit: RelationEdit, solved: SolvedQuestion) -> Edited:
     if edit.what == "whole-length":
         return _with_equations(solved, partial(_without_rest_length, _springs(solved.problem)))
     radius = Symbol(solved.problem.motion.radius or "")
+    if edit.what == "arc-for-chord":
+        return _with_equations(solved, partial(_along_the_arc, solved.problem.motion))
 
     def change(equation: Equation) -> Equation:
         if equation.kind != "relation" or equation.left != radius or equation.right.has(sympy.pi):
@@ -208,6 +213,15 @@ def _relation(edit: RelationEdit, solved: SolvedQuestion) -> Edited:
         return replace(equation, right=terms[0 if edit.what == "first-term" else -1])
 
     return _with_equations(solved, change)
+
+
+def _along_the_arc(motion: Motion, equation: Equation) -> Equation:
+    """The distance along the arc in place of the displacement."""
+    displacement, angle, radius = (
+        Symbol(name or "") for name in (motion.displacement, motion.angle_turned, motion.radius)
+    )
+    is_chord = motion.displacement and equation.kind == "relation" and equation.left == displacement**2
+    return replace(equation, terms=(displacement,), right=radius * angle) if is_chord else equation
 
 
 def _springs(problem: Problem) -> frozenset[Symbol]:
@@ -230,6 +244,9 @@ def _energy(edit: EnergyEdit, solved: SolvedQuestion) -> Edited:
     speeds = iter(_end_speeds(solved.problem))
 
     def change(equation: Equation) -> Equation | None:
+        if equation.kind == "relation" and what == "double-kinetic":
+            left, right = (_kinetic_doubled(side, solved.problem) for side in (equation.left, equation.right))
+            return replace(equation, terms=(left,), right=right)
         if equation.kind != "energy":
             return equation
         ends = next(speeds)
@@ -242,6 +259,25 @@ def _energy(edit: EnergyEdit, solved: SolvedQuestion) -> Edited:
     return _with_equations(solved, change)
 
 
+def _kinetic_doubled(side: Expr, problem: Problem) -> Expr:
+    """A side of a relation in which each m v²/2 has lost its half, and each v²/2 of a unit mass."""
+    letters = names_in(side) & problem.quantities.keys()
+    speeds = (name for name in letters if problem.quantities[name].unit.dimension == SPEED)
+    halves = [Symbol(name) ** 2 / 2 for name in speeds]
+    terms = sympy.Add.make_args(side)
+    return sympy.Add(
+        *(
+            term * (2 if any(_is_mass(term / each) or _is_mass(-term / each) for each in halves) else 1)
+            for term in terms
+        )
+    )
+
+
+def _is_mass(factor: Expr) -> bool:
+    """Whether v²/2 is multiplied by a mass alone, or by nothing: a unit mass."""
+    return bool(factor.is_Symbol or factor == 1)
+
+
 def _end_speeds(problem: Problem) -> Iterator[tuple[str, str]]:
     for energy in problem.energies:
         ends = (problem.diagram(level.diagram) if level.diagram else None for level in (energy.start, energy.end))
@@ -249,26 +285,56 @@ def _end_speeds(problem: Problem) -> Iterator[tuple[str, str]]:
         yield first, second
 
 
+_LOSSES = {"loss-left-out": 0, "loss-gained": -1}
+
+
 def _energy_side(side: Expr, what: str) -> Expr:
-    """One side of a balance with half the height of its potential energy, or twice its kinetic energy."""
+    """One side of a balance with half the height of its potential energy, twice its kinetic energy, or another loss."""
     changed = []
     for term in sympy.Add.make_args(side):
+        if term.is_Symbol and what in _LOSSES:
+            changed.append(_LOSSES[what] * term)
+            continue
         potential = term.has(Symbol("g"))
         factor = sympy.Rational(1, 2) if what == "half-height" and potential and term.as_coeff_Mul()[0] == 2 else 1
-        changed.append(term * (2 if what == "double-kinetic" and not potential else factor))
+        kinetic = not potential and not term.is_Symbol  # a letter alone is the energy that is lost
+        changed.append(term * (2 if what == "double-kinetic" and kinetic else factor))
     return sympy.Add(*changed)
 
 
 @edited.register
 def _round(edit: RoundEdit, solved: SolvedQuestion) -> Edited:
     factor = edit.formula.value / (2 * sympy.pi * Symbol("r"))
-    around = Symbol(solved.problem.motion.circumference or "")
+    motion = solved.problem.motion
+    no_way_round = {Symbol(motion.circumference or "")}
+    goes_round = any(motion.radius in each.symbols for each in used_equations(solved))
+    if not goes_round or edit.formula.value == Symbol(
+        "r"
+    ):  # n revolutions for n radians is a thought of the angle alone
+        no_way_round.add(Symbol(motion.angle_turned or ""))
 
     def change(equation: Equation) -> Equation:
-        if equation.kind != "relation" or not equation.right.has(sympy.pi) or equation.left == around:
+        if equation.kind != "relation" or not equation.right.has(sympy.pi) or equation.left in no_way_round:
             return equation
         terms = sympy.Add.make_args(equation.right)
-        return replace(equation, right=sympy.Add(*(term * factor if term.has(sympy.pi) else term for term in terms)))
+        return replace(equation, right=sympy.Add(*(term * factor ** _power_of_pi(term) for term in terms)))
+
+    return _with_equations(solved, change)
+
+
+def _power_of_pi(term: Expr) -> Expr:
+    """How often once round is a factor: twice in 4π² a³/(G M), which is the square of a period."""
+    return term.as_powers_dict().get(sympy.pi, sympy.Integer(1 if term.has(sympy.pi) else 0))
+
+
+@edited.register
+def _instead(edit: InsteadEdit, solved: SolvedQuestion) -> Edited:
+    """The system with the wrong relation where the right one stands."""
+
+    def change(equation: Equation) -> Equation:
+        if equation.kind != "relation" or (equation.left, equation.right) != (edit.right.left, edit.right.right):
+            return equation
+        return replace(equation, terms=(edit.wrong.left,), right=edit.wrong.right)
 
     return _with_equations(solved, change)
 

@@ -83,6 +83,10 @@ class ExpressionSets:
         given = {each for each in self.key.free_symbols if each.name in self.solved.question.given}
         return any(given - each.form.free_symbols for each in three)
 
+    def leave_the_key_alone(self, three: Three) -> bool:
+        """Whether each lacks a letter of the key, so that the one with most letters is the key."""
+        return all(self.key.free_symbols - each.form.free_symbols for each in three)
+
     @property
     def key(self) -> Expr:
         """The right expression."""

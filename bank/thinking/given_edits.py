@@ -7,6 +7,7 @@ from sympy import Expr, Symbol
 
 from ..mechanics.equations import rates
 from ..model.edit import AngleEdit, AnswerEdit, GivenEdit
+from ..model.expression import names_in
 from ..model.problem import Problem
 from ..solving.solution import SolvedQuestion
 from .force_edits import exchanged
@@ -15,6 +16,8 @@ from .force_edits import exchanged
 def given(edit: GivenEdit, solved: SolvedQuestion) -> Expr | None:
     """The closed form with another value for the givens of a role; None where it has none."""
     closed, role = solved.solution.closed_form, edit.role.replace("-", "_")
+    if role == "duration" and not solved.problem.motion.angle_turned:
+        return None  # the time for counted revolutions has mistakes of its own
     symbols = given_symbols(solved.problem, role) & set(solved.question.given) & solved.solution.symbols
     if not symbols:
         return None
@@ -39,9 +42,15 @@ def given_symbols(problem: Problem, role: str) -> set[str]:
 
 
 def angle(edit: AngleEdit, solved: SolvedQuestion) -> Expr | None:
-    """The closed form with its angles from the other line, or with the wrong mode of the calculator."""
+    """The closed form with its angles from the other line, or with the wrong mode of the calculator.
+
+    An angle that is in no function, as that of an arc, is drawn from no line, and no calculator has a mode for it.
+    """
     closed, ask = solved.solution.closed_form, solved.question.ask
     angles = {name for name, spec in solved.problem.quantities.items() if spec.unit.symbol == "deg"}
+    angles &= (
+        {ask} if closed.has(*_INVERSE) else {name for each in closed.atoms(*_FUNCTIONS) for name in names_in(each)}
+    )
     if edit.what == "radians":
         if ask in angles:
             return closed * sympy.pi / 180
@@ -50,6 +59,10 @@ def angle(edit: AngleEdit, solved: SolvedQuestion) -> Expr | None:
     if ask in angles:
         return sympy.pi / 2 - closed
     return exchanged(closed) if angles & solved.solution.symbols else None
+
+
+_FUNCTIONS = (sympy.sin, sympy.cos, sympy.tan)
+_INVERSE = (sympy.asin, sympy.acos, sympy.atan)
 
 
 def answer(edit: AnswerEdit, solved: SolvedQuestion) -> Expr | None:

@@ -145,9 +145,10 @@ def _solved_forms(solved: SolvedQuestion, tried: Sequence[Mistake]) -> Forms:
 def _data_of(tried: Sequence[Mistake], forms: Forms) -> Tree:
     """The forms as plain data, each mistake by its place among those tried."""
     live, idle = forms
+    places = {id(each): place for place, each in enumerate(tried)}
     return (
-        [[tried.index(each.mistake), dump(each.closed_form)] for each in live],
-        [[tried.index(each.mistake), each.why] for each in idle],
+        [[places[id(each.mistake)], dump(each.closed_form)] for each in live],
+        [[places[id(each.mistake)], each.why] for each in idle],
     )
 
 
@@ -205,13 +206,13 @@ def _in_raw_units(solved: SolvedQuestion, mistake: Mistake, raw: UnitEdit) -> Mi
 def _in_another_unit(solved: SolvedQuestion, mistake: Mistake, edit: AnswerUnitEdit) -> MistakenForm | Unsolved:
     problem, question = solved.problem, solved.question
     units = [problem.answer_spec(question, scene).unit for scene in problem.scenes_of(question)]
-    if not any(_is_converted(each, edit) for each in units):
+    if not any(_is_converted(each, edit, solved.solution.closed_form) for each in units):
         return Unsolved(mistake, "the answer is asked in this unit")
     return MistakenForm(mistake, solved.solution.closed_form)
 
 
-def _is_converted(asked: Unit, edit: AnswerUnitEdit) -> bool:
-    if asked.symbol == "deg":
+def _is_converted(asked: Unit, edit: AnswerUnitEdit, form: sympy.Expr) -> bool:
+    if asked.symbol == "deg" and form.has(sympy.asin, sympy.acos, sympy.atan):
         return False  # a matter of the calculator
     return (asked.seconds_per_revolution or 1) != 1 if edit.what == "r/s" else asked.factor != 1
 
@@ -229,7 +230,8 @@ def wrong_values(form: MistakenForm, pool: ScenePool, numbers: Numbers) -> NDArr
     found = np.broadcast_to(evaluate(form.closed_form, values), numbers.shape)
     if form.answer_unit:
         given = 2 * np.pi if form.answer_unit.what == "r/s" else 1.0
-        return np.asarray(found / given) if _is_converted(pool.answer.unit, form.answer_unit) else found * np.nan
+        is_converted = _is_converted(pool.answer.unit, form.answer_unit, form.closed_form)
+        return np.asarray(found / given) if is_converted else found * np.nan
     if form.is_another_quantity and pool.answer.unit.factor != 1:
         # a period is not converted as a frequency would be; who stops at a square may convert it in either way
         return np.asarray(found) if isinstance(form.mistake.edit, ReportEdit) else found * np.nan

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from sympy import Symbol
 
 from ..mechanics.equations import rates
+from ..model.expression import names_outside_functions
 from ..model.mistake import Mistake, Trigger
 from ..model.problem import Motion, Problem
 from ..solving.solution import SolvedQuestion
@@ -38,6 +39,50 @@ def _asks_diameter(solved: SolvedQuestion) -> bool:
 def _asks_radius(solved: SolvedQuestion) -> bool:
     problem = solved.problem
     return solved.question.ask in {rates(problem.motion, each).radius for each in (None, *problem.diagrams)}
+
+
+def _counts_angle(solved: SolvedQuestion) -> bool:
+    """Whether the number of revolutions is given as an angle, not in a time."""
+    motion = solved.problem.motion
+    angle, turns = Symbol(motion.angle_turned or ""), Symbol(motion.turns or "")
+    is_given = motion.turns in solved.question.given
+    return is_given and any(each.left == angle and each.right.has(turns) for each in used_equations(solved))
+
+
+def _asks_turns(solved: SolvedQuestion) -> bool:
+    return solved.question.ask == solved.problem.motion.turns
+
+
+def _has_plain_angle(solved: SolvedQuestion) -> bool:
+    """Whether the given angle stands in the answer outside of any function."""
+    outside = names_outside_functions(solved.solution.closed_form)
+    return bool({solved.problem.motion.angle_turned} & set(solved.question.given) & outside)
+
+
+def _has_angle_in_function(solved: SolvedQuestion) -> bool:
+    """Whether the given angle stands in the answer only as that between two arrows."""
+    angle = solved.problem.motion.angle_turned
+    return angle in solved.question.given and angle in solved.solution.symbols and not _has_plain_angle(solved)
+
+
+def _has_angle_of_arc(solved: SolvedQuestion) -> bool:
+    """Whether a radius goes with the given angle that stands outside of any function."""
+    return _has_plain_angle(solved) and _goes_with_radius(solved)
+
+
+def _asks_angle_of_arc(solved: SolvedQuestion) -> bool:
+    """Whether an angle is asked for that follows from a length and a radius."""
+    return solved.question.ask == solved.problem.motion.angle_turned and _goes_with_radius(solved)
+
+
+def _asks_angle_turned(solved: SolvedQuestion) -> bool:
+    """Whether an angle is asked for in radians that no length tells."""
+    asks = solved.question.ask == solved.problem.motion.angle_turned and not _goes_with_radius(solved)
+    return asks and solved.problem.answer_spec(solved.question).unit.symbol == "rad"
+
+
+def _goes_with_radius(solved: SolvedQuestion) -> bool:
+    return solved.problem.motion.radius in {*solved.solution.symbols, solved.question.ask}
 
 
 def _has_square_of_speed(solved: SolvedQuestion) -> bool:
@@ -82,7 +127,17 @@ IN_NUMBERS: Mapping[Trigger, InNumbers] = {
     "gives-circumference": InNumbers(
         _gives(lambda motion: motion.circumference), "the question gives no circumference"
     ),
-    "gives-turns": InNumbers(_gives(lambda motion: motion.turns), "the question gives no number of revolutions"),
+    "gives-turns": InNumbers(
+        lambda solved: solved.problem.motion.turns in solved.question.given and not _counts_angle(solved),
+        "the question gives no number of revolutions in a time",
+    ),
+    "gives-turns-of-angle": InNumbers(_counts_angle, "the question gives no number of revolutions as an angle"),
+    "asks-turns": InNumbers(_asks_turns, "the question asks for no number of revolutions"),
+    "gives-angle-of-arc": InNumbers(_has_angle_of_arc, "the question gives no angle of an arc"),
+    "asks-angle-of-arc": InNumbers(_asks_angle_of_arc, "the question asks for no angle of an arc"),
+    "asks-angle-turned": InNumbers(_asks_angle_turned, "the question asks for no angle in radians alone"),
+    "gives-angle-between": InNumbers(_has_angle_in_function, "the question gives no angle between two arrows"),
+    "gives-angle-turned": InNumbers(_has_plain_angle, "no given angle stands outside of a function"),
     "no-vanishing-force": InNumbers(_lets_no_force_vanish, "the question is about the limit at which a force is zero"),
     "unknown-contact": InNumbers(_leaves_contact_open, "the contact force is given, or it is horizontal"),
     "radius-of-one-length": InNumbers(
@@ -96,7 +151,7 @@ IN_NUMBERS: Mapping[Trigger, InNumbers] = {
 def is_steady(problem: Problem) -> bool:
     """Whether the speed stays the same: on a vertical circle only where the time for one revolution has a meaning."""
     motion = problem.motion
-    if motion.tangential_acceleration or problem.energies:
+    if motion.tangential_acceleration or motion.changes or problem.energies:
         return False
     return motion.plane != "vertical" or bool(motion.period or motion.frequency or motion.angular_speed)
 

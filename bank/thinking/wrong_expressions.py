@@ -26,6 +26,7 @@ from .mistaken_forms import forms_here, forms_key
 # what counts against a set of which none, one, two or all have the dimension of the key
 DIMENSIONS = (0.8, 0.2, 0.1, 0.0)
 LACKING = 0.4  # against a set with an expression that lacks a given of the key: who reads the stem rules it out
+ALONE = 9.0  # against one in which all lack some letter of the key, which is told by that: the last choice
 COUNTERWEIGHTS = Counterweights(
     has={
         "+": 0.05,
@@ -81,7 +82,10 @@ def _chosen(solved: SolvedQuestion, catalogue: Sequence[Mistake], notation: Nota
     sets = [one for one in found.sets(draw) if len({read(each) for each in (key, *(x.form for x in one))}) == 4]
     texts = [tuple(read(each.form) for each in one) for one in sets]
     own = [
-        DIMENSIONS[sum(bool(found.fits(each.form)) for each in one)] + LACKING * found.lack_a_given(one) for one in sets
+        DIMENSIONS[sum(bool(found.fits(each.form)) for each in one)]
+        + LACKING * found.lack_a_given(one)
+        + ALONE * found.leave_the_key_alone(one)
+        for one in sets
     ]
     chosen = balanced(read(key), texts, partial(COUNTERWEIGHTS.against, draw=draw), own)
     return () if chosen is None else found.simplest(sets[chosen])

@@ -32,7 +32,9 @@ def computation_of(closed_form: Expr, unit: Unit) -> Node:
 def decimal_of(value: float) -> Decimal:
     """The shortest decimal that stands for a double to 15 figures, without a power of ten."""
     shortest = FIGURES.create_decimal(repr(value)).normalize()
-    return shortest.quantize(Decimal(1)) if shortest == shortest.to_integral_value() else shortest
+    return Decimal(
+        f"{shortest:f}"
+    )  # digit by digit: quantize refuses more than 28 of them, and masses of stars have more
 
 
 def translated(expression: Expr) -> Node:

@@ -144,13 +144,20 @@ class ScenePool:
                 plain &= ~np.isclose(key, np.asarray(values[name]) / self.answer.unit.factor, rtol=SAME, atol=0)
         return np.asarray(plain)
 
+    def variants(self, numbers: Numbers) -> Callable[[int], Variant]:
+        """The variants of combinations, each by its place among them: arrays are worked out once for all."""
+        exact = self.exact(numbers)
+        shares = self._needed_share(self.grid.values(numbers)) if self.widened else np.zeros(numbers.shape)
+        shares = np.broadcast_to(shares, numbers.shape)
+        return lambda place: self._variant(int(numbers[place]), float(exact[place]), float(shares[place]))
+
     def variant(self, number: int) -> Variant:
         """The variant of one combination."""
-        values = self.grid.values(np.array([number]))
-        exact = float(np.ravel(evaluate(self.solved.solution.closed_form, values))[0])
+        return self.variants(np.array([number]))(0)
+
+    def _variant(self, number: int, exact: float, share: float) -> Variant:
         answer = Quantity(from_float(exact / self.answer.unit.factor), self.answer.unit, self.answer.figures)
         tolerance = self.solved.question.tolerance or default_tolerance(self.answer)
-        share = float(self._needed_share(values)[0]) if self.widened else 0.0
         return Variant(self.scene, self.grid.printed(number), exact, answer, half_width(answer, tolerance, share))
 
 
@@ -197,7 +204,22 @@ class Drawn:
         return len(self.numbers)
 
     def __getitem__(self, place: int) -> Variant:
-        return self.pools[int(self.scenes[place])].variant(int(self.numbers[place]))
+        scene = int(self.scenes[place])
+        return self._variants[scene](int(self._places[place]))
+
+    @cached_property
+    def _variants(self) -> tuple[Callable[[int], Variant], ...]:
+        """The variants of each scene."""
+        return tuple(pool.variants(self.numbers[self.scenes == scene]) for scene, pool in enumerate(self.pools))
+
+    @cached_property
+    def _places(self) -> NDArray[np.int64]:
+        """The place of each among those of its scene."""
+        found = np.zeros_like(self.scenes)
+        for scene in range(len(self.pools)):
+            mine = self.scenes == scene
+            found[mine] = np.arange(mine.sum())
+        return found
 
     def __iter__(self) -> Iterator[Variant]:
         return (self[place] for place in range(len(self)))
@@ -248,9 +270,12 @@ class VariantPool:
         return good[~self.refuses(pool, good)] if self.refuses else good
 
     def draw(self, wanted: int, seed: int) -> Drawn:
-        """The first ``wanted`` variants of the order that the seed gives. Raises TooFewVariantsError."""
+        """The first ``wanted`` variants of the order that the seed gives. Raises TooFewVariantsError.
+
+        Where the answer is one number, whatever is drawn, there are as many as there are.
+        """
         drawn = self.draw_up_to(wanted, seed)
-        if len(drawn) < wanted:
+        if len(drawn) < (wanted if self.solved.has_numbers else 1):
             raise TooFewVariantsError(self.solved.id, len(drawn), wanted)
         return drawn
 

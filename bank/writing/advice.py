@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Literal, TypeAlias
 
 Stage: TypeAlias = Literal[
-    "forces", "contact", "components", "acceleration", "direction", "radius", "way-round", "spring", "energy",
-    "limit", "given", "units", "calculator", "last-step", "power",
+    "forces", "contact", "components", "acceleration", "direction", "radius", "way-round", "arc", "spring", "energy",
+    "two-states", "limit", "given", "units", "calculator", "last-step", "power",
 ]  # fmt: skip
 
 ONE = "Your answer corresponds to this statement: “{thought}” {advice}"
@@ -16,6 +16,14 @@ BOTH = "This option contains more than one mistake. {advice}"
 OTHER_SIDE = "The centre of the circle is on the other side of {body}."
 # A letter of m a that stands where it should not.
 CHECK_UNIT = "Check the units: does the right-hand side have the unit of a force?"
+# The units of an equation with more than one such letter.
+CHECK_UNITS = "Write down the unit of each symbol. Do the two sides of the equation have the same unit?"
+# A force that may act either way, whose letter is positive towards the centre.
+OTHER_SENSE = "{force} acts away from the centre here, so its term has a minus sign."
+WHICH_SENSE = (
+    "In this question, {force} is taken as positive towards the centre. Which sign does its term then have, even where "
+    "the force acts away from the centre?"
+)
 WHICH_SIDE = "In which direction does the path bend here?"
 
 # What helps whichever of the mistakes of one stage it was.
@@ -26,9 +34,11 @@ NEXT_MOVE: dict[Stage, str] = {
     "acceleration": "Write down the acceleration in symbols, and check its unit, before you substitute any numbers.",
     "direction": "Draw the velocity a moment earlier and a moment later, and compare the two arrows.",
     "radius": "Mark the radius of the circle in your sketch, and write it down on a line of its own.",
-    "way-round": "Sketch the path, and mark the distance travelled in one revolution.",
+    "way-round": "Write down in symbols what one revolution is: a distance round the circle, or an angle in radians.",
+    "arc": "Sketch the arc, and mark the distance along it and the displacement.",
     "spring": "Mark the length and the unstretched length of the spring in your sketch.",
     "energy": "Write down the kinetic and the potential energy at both points before you substitute any numbers.",
+    "two-states": "List the angular speed at the start and at the end, and write down the equation in symbols.",
     "limit": "State the limiting condition in words, and then write it as an equation.",
     "given": "List each given value with its name and its unit, and compare the list with the question.",
     "units": "Check the unit of each quantity, and convert where necessary.",
@@ -44,9 +54,11 @@ PLACES: dict[Stage, str] = {
     "acceleration": "the acceleration",
     "direction": "the direction of the acceleration",
     "radius": "the radius",
-    "way-round": "the distance travelled in one revolution",
+    "way-round": "the distance or the angle of one revolution",
+    "arc": "the distance and the displacement",
     "spring": "the extension of the spring",
     "energy": "the energies at both points",
+    "two-states": "the angular speeds at the start and at the end",
     "limit": "the limiting condition",
     "given": "the given values",
     "units": "the units",

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import pairwise
 
 import sympy
 
 from ..item.formula import Row
 from ..item.item import Inline, Math, Paragraph, Words
-from ..mechanics.equations import System
+from ..mechanics.equations import System, rates
 from ..model.bounds import comes_by_itself, is_ratio
-from ..model.problem import Scene
-from ..model.wording import capital, force_words, sentence
+from ..model.problem import Diagram, Scene
+from ..model.wording import capital, force_words, sentence, with_article
 from ..solving.elimination import Stage
 from ..solving.solution import Solution, Solved, SolvedQuestion
 from .directions import placeless
@@ -23,13 +23,14 @@ from .notation import Notation
 
 _ORDINALS = ("first", "second", "third")
 AT_LIMIT = "At the limit:"
-VANISHES = "At the limit, the {force} is just zero:"
-LEAVING = "When contact is lost, the {force} is just zero:"
-SLACK = "When {agent} goes slack, the {force} is just zero:"
+VANISHES = "At the limit, the {force} has just become zero:"
+TURNS_BACK = "Where {body} turns back, its speed is zero for a moment:"
+LEAVING = "When {body} loses contact, the {force} has just become zero:"
+SLACK = "When {agent} goes slack, the {force} has just become zero:"
 EXTREME = "At the limit, the {force} has its {extreme} value:"
 LIKE_WEIGHT = "In the limiting case, the {force} is equal to the weight:"
 MULTIPLE = "In the limiting case, the {force} is a given multiple of the weight:"
-_AXIS_NAMES = {"inward": "inward", "up": "vertical", "forward": "forward"}
+_AXIS_NAMES = {"inward": "radial", "up": "vertical", "forward": "forward"}
 
 
 @dataclass(frozen=True)
@@ -61,12 +62,26 @@ class AlgebraWriter:
             yield from self._divided(solved, before, stage)
             yield (Math(self._shown(solved, stage)),)
         done = {stages[-1].left, stages[-1].right} == {solved.left, solved.value}
-        row = Math(self.notation.equation(solved.left, solved.value))
+        row = Math(self.notation.equation(*self._as_tangents.get(solved.left, (solved.left, solved.value))))
         if len(stages) == 1 and not self._stands(solved):
             yield (*self._named("From ", solved.origin), Words(": "), row, Words("."))
         elif len(stages) > 1 and not done:
             yield tuple(self._so(stages[-1], solved))
             yield (row,)
+
+    @cached_property
+    def _as_tangents(self) -> dict[sympy.Expr, tuple[sympy.Expr, sympy.Expr]]:
+        """Cosines found as a multiple of the sine, and the other way round, that are put in for a tangent alone.
+
+        Each with the tangent and its value, which is what a board has there.
+        """
+        found = {each.left: tangent for each in self.solution.path if (tangent := _tangent_of(each)) is not None}
+        stages = [pair for each in self.solution.path for pair in pairwise(_visible(each.stages))]
+        return {
+            left: (tangent, value)
+            for left, (tangent, value) in found.items()
+            if all(_has_only(tangent, before) for before, after in stages if left in _several(after.what))
+        }
 
     def _so(self, stage: Stage, solved: Solved) -> Iterator[Inline]:
         """What leads from the last line to what is isolated."""
@@ -169,12 +184,13 @@ class AlgebraWriter:
         for place, symbol in enumerate(symbols):
             if place:
                 yield Words(" and " if place == len(symbols) - 1 else ", ")
-            yield Math(self.notation.node(symbol))
+            yield Math(self.notation.node(self._as_tangents.get(symbol, (symbol, None))[0]))
 
     def _named(self, before: str, origin: int) -> Iterator[Inline]:
         """The equation of that number, after a word."""
         if origin < 0:
-            angles = {each.args[0] for found in self.solution.path for each in found.value.atoms(sympy.sin, sympy.cos)}
+            sides = (side for found in self.solution.path for side in (found.left, found.value))
+            angles = {each.args[0] for side in sides for each in side.atoms(sympy.sin, sympy.cos)}
             yield Words(before)
             yield Math(self._squares_of(min(angles, key=str)))
             return
@@ -227,6 +243,26 @@ def _tangents(stage: Stage) -> set[sympy.Expr]:
     return {each.args[0] for side in (stage.left, stage.right) for each in side.atoms(sympy.tan)}
 
 
+def _tangent_of(solved: Solved) -> tuple[sympy.Expr, sympy.Expr] | None:
+    """The tangent of an angle, and its value, where its sine and its cosine were found as multiples of each other."""
+    if not isinstance(solved.left, sympy.sin | sympy.cos):
+        return None
+    (angle,) = solved.left.args
+    is_sine = isinstance(solved.left, sympy.sin)
+    rest = solved.value / (sympy.cos(angle) if is_sine else sympy.sin(angle))
+    if rest.has(sympy.sin(angle), sympy.cos(angle)):
+        return None
+    return sympy.tan(angle), rest if is_sine else 1 / rest
+
+
+def _has_only(tangent: sympy.Expr, line: Stage) -> bool:
+    """Whether a line has the angle in its tangent and nowhere else."""
+    (angle,) = tangent.args
+    sine, cosine = sympy.sin(angle), sympy.cos(angle)
+    sides = (sympy.cancel(each.xreplace({tangent: sine / cosine})) for each in (line.left, line.right))
+    return not any(sympy.cancel(each.xreplace({sine: tangent * cosine})).has(sine, cosine) for each in sides)
+
+
 def _several(what: sympy.Expr | None) -> tuple[sympy.Expr, ...]:
     return tuple(what) if isinstance(what, sympy.Tuple) else (what,)
 
@@ -268,19 +304,39 @@ def limit_words(solved: SolvedQuestion, scene: Scene) -> str:
             if not force.symbol or not shown or symbol not in (limiting.left, limiting.right):
                 continue
             name = placeless(diagram, shown.name)
+            alike = [
+                each for other in diagram.forces if (each := scene.forces.get(other.role)) and each.name == shown.name
+            ]
+            name += f" exerted by {shown.by}" if len(alike) > 1 else ""
             if sympy.Integer(0) in (limiting.left, limiting.right):
                 by_itself = comes_by_itself(solved.question, diagram)
                 told = (SLACK if scene.kind_of(force) == "tension" else LEAVING) if by_itself else VANISHES
-                return told.format(force=name, agent=shown.by)
+                body = with_article(scene.words[diagram.body], "the")
+                return told.format(force=name, agent=shown.by, body=body)
             if {limiting.left, limiting.right} == {symbol, sympy.Symbol(diagram.mass) * sympy.Symbol("g")}:
                 return LIKE_WEIGHT.format(force=name)
             if is_of_ratio(solved):
                 return MULTIPLE.format(force=name)
             return EXTREME.format(force=name, extreme=_extreme(solved, symbol))
+    turning = turns_back(solved)
+    if turning:
+        return TURNS_BACK.format(body=with_article(scene.words[turning.body], "the"))
     if sympy.Integer(0) in (limiting.left, limiting.right) and len(limiting.symbols) == 1:
         (letter,) = limiting.symbols
         return VANISHES.format(force=name_of(solved.problem, scene, letter))
     return AT_LIMIT
+
+
+def turns_back(solved: SolvedQuestion) -> Diagram | None:
+    """The diagram of the place on an arc where the body is at rest for a moment, if the question is about that place.
+
+    A least or greatest value for which it just gets there is a limit, and no place where it turns back.
+    """
+    limiting, problem = solved.question.limiting, solved.problem
+    if limiting is None or limiting.right != 0 or solved.question.of_extreme:
+        return None
+    speeds = {rates(problem.motion, each).speed: each for each in problem.diagrams if each.spot in ("side", "angle")}
+    return speeds.get(str(limiting.left))
 
 
 def is_of_ratio(solved: SolvedQuestion) -> bool:

@@ -32,6 +32,11 @@ WAYS: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
 PLACES: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
     {"above": _COMPASS_PLACES, "side": _PAGE_PLACES, "page": _ON_PAGE_PLACES, "radius": ("",) * 8}
 )
+# where the body lies, seen from the centre
+BODY_PLACES: Mapping[Ground, tuple[str, ...]] = MappingProxyType({
+    **PLACES,
+    "page": ("to the right", "", "directly up the page", "", "to the left", "", "directly down the page", ""),
+})  # fmt: skip
 NOWHERE = "no direction, because it is zero"
 
 # told by where the centre lies, and by where the body lies
@@ -66,10 +71,11 @@ ON_ITS_WAY: Mapping[str, str] = MappingProxyType({
 
 STILL_TOUCHING = "still in contact with {agent}"
 ACCELERATION = "What is the direction of the acceleration of {body} at that moment?"
+NET_FORCE_TOO = "The net force has the same direction as the acceleration. "
 NET_FORCE = "What is the direction of the net force on {body} at that moment?"
 SET_FREE = (
-    "Suppose that the {force} suddenly drops to zero. In which direction does {body}, as seen by an observer at rest, "
-    "move immediately afterwards?"
+    "Suppose that, at that moment, the {force} exerted by {agent} on {body} suddenly becomes zero. In which direction "
+    "does {body}, as seen by an observer at rest, move immediately afterwards?"
 )
 _GOES_ON = "{Body} continues along the same circular path at constant speed."
 VELOCITY_LATER = f"{_GOES_ON} What is the direction of the velocity of {{body}} after {{part}}?"

@@ -77,7 +77,7 @@ def place_words(diagram: Diagram) -> str:
 
 def placeless(diagram: Diagram, name: str) -> str:
     """``tension`` for the tension at the top."""
-    return name.removesuffix(f" at the {diagram.spot}")
+    return name.removesuffix(diagram.apart)
 
 
 def inward_words(diagram: Diagram) -> str:

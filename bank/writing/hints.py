@@ -11,7 +11,7 @@ import sympy
 
 from ..item.formula import Operator, Row, equals
 from ..item.item import Inline, Math, Paragraph, Words
-from ..language import listed
+from ..language import either, listed
 from ..model.problem import Diagram, Scene
 from ..model.wording import force_words, with_article
 from ..solving.solution import SolvedQuestion
@@ -23,17 +23,18 @@ from .stem import joined
 MOTION = "How is the {asked} related to {givens}?"
 FIRST = "Begin with the {asked}. How is it related to {givens}?"  # where more are given than a reader keeps in mind
 MOST_NAMED = 2
-ENERGY = "At which two moments can you compare the total mechanical energy?"
+ENERGY = "Between which two points of the path will you apply the conservation of mechanical energy?"
 AXIS = "Mark the direction towards the centre of the circle."
 # whether something is touched, and whether something acts without contact
 DRAW = {
     (True, True): "Which forces act on {body}{where}? Consider the contact with {touching}, and {forces}.",
-    (True, False): "Which forces act on {body}{where}? Only {touching} exerts a force.",
-    (False, True): "Which forces act on {body}{where}? There is no contact, and only {forces} acts.",
+    (True, False): "Only {touching} exerts a force on {body}{where}. Which force is it?",
+    (False, True): "Nothing touches {body}. Which force acts on it{where}?",
     (False, False): "No force acts on {body}{where}.",
 }
+DRAW_EACH = "Nothing touches {bodies}. Which force acts on each of them?"  # what would be said twice
 START = "Start from this equation: "
-NEXT = "A later line of the solution is: "
+NEXT = "A later step of the solution gives: "
 AS_WELL = "Use this equation as well: "
 
 
@@ -100,7 +101,12 @@ def _explained(
 def _look(scene: Scene, diagrams: Sequence[Diagram]) -> str:
     """What to draw; nothing where no force is needed."""
     several = len({each.body for each in diagrams}) < len(diagrams)
-    told = [_diagram(scene, each, f" at the {each.spot}" if several else "") for each in diagrams]
+    told = [_diagram(scene, each, each.apart if several else "") for each in diagrams]
+    if several and len({_diagram(scene, each, "") for each in diagrams}) == 1:
+        told = [_diagram(scene, diagrams[0], ", and which".join(each.apart for each in diagrams))]  # the same twice
+    bodies = [with_article(scene.words[each.body], "the") for each in diagrams]
+    if len(diagrams) > 1 and told == [DRAW[False, True].format(body=each, where="") for each in bodies]:
+        told = [DRAW_EACH.format(bodies=either(bodies))]
     return " ".join((*told, *([AXIS] if any(each.spot != "rest" for each in diagrams) else ())))
 
 

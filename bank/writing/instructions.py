@@ -10,7 +10,7 @@ from __future__ import annotations
 SEVERAL = "Choose all the correct options. There may be more than one."
 TYPE_NUMBERS = (
     "Type each answer as a number in the unit printed after the box. Do not type the unit.",
-    "Use digits and a decimal point, not a decimal comma.",
+    "Use digits and a decimal point: no comma and no spaces. A minus sign is typed as a hyphen.",
     "A power of ten may be typed with the letter e: 1.2e3 means 1200.",
 )
 SEVERAL_SHARES = (
@@ -34,11 +34,17 @@ HINTS_UNCOUNTED = "Asking for a hint costs no marks and does not count as an att
 
 GIVE_FIGURES = "Give the answer to {figures}, with a decimal point where one is needed."
 GIVE_FIGURES_POWER = "{give} A power of ten is typed with the letter e: 2.5 × 10⁻⁷ as 2.5e-7."
-GIVE_FIGURES_TYPED = "{give} A power of ten may be typed as in 1.2e3."
-GIVE_EXACTLY = "Give the answer to exactly {figures}. Type digits only, with a decimal point where one is needed."
-POWER_TYPED = "{give} A power of ten is typed as in 1.2e3, without spaces."
+GIVE_TYPED = "{give} Type no comma and no spaces."
+GIVE_LISTED = (
+    "Give the answer to {figures} or {more} significant figures. Type the number only, with a decimal point where one "
+    "is needed and without spaces."
+)
+POWER_TYPED = "{give} A power of ten is typed as in 1.2e3."
 TYPE_IN = "Type the {name}, {symbol}, in {unit}, without the unit."
 TYPE = "Type the {name}, {symbol}."
+STATE_IN = "State the {name}, {symbol}, in {unit}."
+STATE = "State the {name}, {symbol}."
+WITH_WORKING = "Give it to {figures}. Show your working, and explain each step in words."
 DEGREES = "degrees (°)"
 
 # --- what an answer is told ---
@@ -85,7 +91,7 @@ CALCULATE = "Calculate the {name}."
 SHOW_WORKING = "Show your working: a correct step earns its marks even if the final answer is wrong."
 NO_DESIGN = (
     "These calculations are for teaching. They are not a design, a rating or an operating limit of a road, ride or "
-    "rig: those are for local codes and licensed engineers to decide."
+    "rig: those are for local regulations and licensed engineers to decide."
 )
 
 # --- for those who mark ---

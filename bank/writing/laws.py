@@ -13,6 +13,7 @@ import sympy
 
 from ..item.formula import Node, Symbol, equals
 from ..mechanics.equations import Equation, Rates, built_in, magnitude, rates, turning_acceleration, wanted_of
+from ..mechanics.interval import TwoStates, interval_of, links
 from ..model.problem import Diagram, Force, Problem, Scene
 from ..model.wording import capital, force_words, sentence
 from ..solving.solution import SolvedQuestion
@@ -88,6 +89,10 @@ class _Sheet:
             for left, right, reason in built_in(here, frozenset({*map(_base, wanted)})):
                 if reason in reasons:
                     yield Law(1, capital(reason), self._equation(self.notation.node(left), right))
+        interval = interval_of(self.problem.motion)
+        for link in links(_general_interval(interval)) if interval else ():
+            if link.because in reasons:
+                yield Law(1, capital(link.because), self._equation(self.notation.node(link.left), link.right))
 
     # --- forces ---
 
@@ -134,4 +139,17 @@ def _base(name: str) -> str:
 def _general(here: Rates) -> Rates:
     """The symbols of a place without the place."""
     named = {name: value and _base(value) for name, value in vars(here).items()}
-    return replace(Rates(**named), radius=here.radius and "r")
+    first = {name: value and f"{value}_0" for name, value in named.items() if name.startswith("initial_")}
+    return replace(Rates(**named | first), radius=here.radius and "r")
+
+
+def _general_interval(interval: TwoStates) -> TwoStates:
+    """The symbols of two states, of which the first has a zero."""
+    return replace(
+        interval,
+        initial=interval.initial and f"{_base(interval.initial)}_0",
+        final=interval.final and _base(interval.final),
+        rate=_base(interval.rate),
+        angle=interval.angle and _base(interval.angle),
+        duration=interval.duration and _base(interval.duration),
+    )

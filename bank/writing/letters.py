@@ -16,19 +16,22 @@ from ..item.formula import Node
 from ..item.item import Inline, Math, Paragraph, Step, Words
 from ..language import article, capital
 from ..model.problem import Diagram, Problem, Question, Scene
-from ..model.wording import Slot, pieces, sentence, with_article, word
+from ..model.wording import Slot, force_words, pieces, sentence, with_article, word
 from ..solving.solution import SolvedQuestion
 from .notation import Notation
 from .numeric_steps import kind_of
-from .stem import asked_name, joined
+from .stem import asked_name, joined, sentences
 
 BEFORE, AFTER = "In this question, ", "Here "
-POSITIVE_INWARD = ", taken as positive towards the centre"
+POSITIVE_INWARD = " (positive towards the centre)"
 DEFINED = "{what} is {{symbol {name}}}."
 _UNIT = re.compile(r",? in (?:[a-z ]+ \([^()]*\)|r/min)(?:,(?= )|(?=[.?]))")
-_HEAD = re.compile(r" (?=(?:of|at|from|in|on|to|for|with|level|along|towards|between|above|by|since|after) )")
-_WHOLE = ("coefficient of static friction", "angle of banking", "spring constant")
-_SENTENCES = re.compile(r"(?<=[.?!])\s+(?=[A-Z{])")
+# what tells more of a noun: its symbol stands before it, as in "the flux density B behind the slit"
+_TAIL = re.compile(
+    r" (?=(?:of|at|from|in|on|to|for|with|level|along|towards|between|above|below|by|since|after|before|behind|beyond|"
+    r"about|across|round|through|inside|outside|until|during|just|due|that|which|taken|lost|done|(?!speed\b)[a-z]+ed)\b)"
+)
+_WHOLE = re.compile(r"(?:(?!of )[a-z]+ )*?(?:coefficient of static friction|moment of inertia|angle of banking)\b")
 _ASKING = re.compile(
     r"(?:What (?:is|are|was)|How (?:large|great) (?:is|are)|Calculate|Determine|Find|Work out|State|Estimate) "
     r"(?:the magnitude of )?(?P<what>(?:the|their|its|\{the) ?.+?)[.?]"
@@ -69,7 +72,7 @@ def stem_in_letters(
     ``closing`` is what it says in place of its asking; None for what that sentence sets.
     """
     problem, question = solved.problem, solved.question
-    *told, asking = _SENTENCES.split(question.stem)
+    *told, asking = sentences(question.stem)
     last = None if closing else _kept(problem, question, scene, _UNIT.sub("", asking))
     parts: list[Inline] = [Words(sentence(scene.story, scene))]
     for each in (*told, *([last] if last else [])):
@@ -177,8 +180,8 @@ def name_of(problem: Problem, scene: Scene, name: str) -> str:
         return "gravitational field strength" if acts else "gravitational field strength at the Earth's surface"
     for diagram in problem.diagrams:
         for force in diagram.forces:
-            shown = scene.forces.get(force.role)
-            if force.symbol == name and shown:
+            shown = force_words(scene, force.role)
+            if name in (force.symbol, force.size) and shown:
                 return shown.name + _apart(problem, scene, diagram, shown.name, name)
     means = problem.quantities[name].means
     bodies = {each.body for each in problem.diagrams if each.mass == name}
@@ -186,7 +189,7 @@ def name_of(problem: Problem, scene: Scene, name: str) -> str:
         return owned(problem, scene, sentence(means, scene))
     if len(bodies) == 1:
         return f"mass of {with_article(scene.words[bodies.pop()], 'the')}"
-    return _roles(problem).get(name, name)
+    return _roles(problem).get(name) or problem.quantities[name].constant or name
 
 
 def owned(problem: Problem, scene: Scene, name: str) -> str:
@@ -216,10 +219,9 @@ def sense_of(problem: Problem, name: str) -> str:
 
 def head_and_tail(name: str) -> tuple[str, str]:
     """A name in two parts, between which its symbol stands: the mass m of the disc."""
-    if name.startswith(_WHOLE):
-        return name, ""
-    head, *tail = _HEAD.split(name, maxsplit=1)
-    return head, f" {tail[0]}" if tail else ""
+    whole = _WHOLE.match(name)
+    tail = _TAIL.search(name, whole.end() if whole else 0)
+    return (name[: tail.start()], name[tail.start() :]) if tail else (name, "")
 
 
 def _apart(problem: Problem, scene: Scene, diagram: Diagram, shown: str, name: str) -> str:
@@ -232,8 +234,8 @@ def _apart(problem: Problem, scene: Scene, diagram: Diagram, shown: str, name: s
     ]
     if not others:
         return ""
-    if all(each.body == diagram.body and each.spot != diagram.spot for each in others):
-        return f" at the {diagram.spot}"
+    if all(each.body == diagram.body and each.apart != diagram.apart for each in others):
+        return diagram.apart
     if all(each.body != diagram.body for each in others):
         return f" on {with_article(scene.words[diagram.body], 'the')}"
     (by,) = {
@@ -251,7 +253,11 @@ def _roles(problem: Problem) -> dict[str | None, str]:
         motion.period: "period", motion.frequency: "frequency", motion.acceleration: "centripetal acceleration",
         motion.tangential_acceleration: "acceleration along the path", motion.diameter: "diameter of the circle",
         motion.circumference: "circumference of the circle", motion.turns: "number of revolutions",
-        motion.duration: "time for the revolutions",
+        motion.duration: "time for the revolutions" if motion.turns else "time",
+        motion.initial_angular_speed: "initial angular speed", motion.initial_speed: "initial speed",
+        motion.angular_acceleration: "angular acceleration", motion.angular_deceleration: "angular deceleration",
+        motion.angle_turned: "angular displacement", motion.arc: "length of the arc",
+        motion.displacement: "magnitude of the displacement",
     }  # fmt: skip
 
 

@@ -22,7 +22,8 @@ Path: TypeAlias = Literal["with-friction", "straight", "curved", "outward"]
 Seeing: TypeAlias = Literal["lost", "greater", "same", "smaller", "astray"]
 
 # what the stem says of the limit; to call it the minimum or maximum rate would tell which way the motion ends
-SETTING = "When the {rate}{end} is {asked}, {about}."
+SETTING = "When the {rate}{end} is {asked}, {about}{where}."
+CALCULATE = " Calculate {asked}."
 # two forms of each asking; a scene has one of them. No word of theirs stands in one outcome and not in another: it
 # would seem to answer. First the rate itself passes its limit
 ASKING: tuple[str, str] = (
@@ -36,11 +37,12 @@ ASKING_OTHERS: tuple[str, str] = (
     "What happens{whom}{near}?",
 )
 WHOM = " to {body}"
-NEAR = " near {place}"
+NEAR, THERE = " near {place}", " there"
 THAN: Mapping[Change, str] = MappingProxyType({"more": "greater", "less": "less"})
 MORE: Mapping[Change, str] = MappingProxyType({"more": "increased", "less": "reduced"})
 
 CLOSING = "Close to the limit"
+TOUCHING = "{Body} stays in contact with {agent} and is"
 
 
 @dataclass(frozen=True)
@@ -128,7 +130,7 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         {
             "lost": f"{{Agent}} goes slack, and {{body}} {_CURVED}",
             "greater": "{Agent} stays taut and pulls {body} inwards",
-            "same": "{Agent} stays taut without pulling {body}",
+            "same": "{Agent} is still taut, and still about to go slack",
             "smaller": "{Agent} stays taut and pushes {body} outwards",
             "astray": f"{{Agent}} goes slack, and {{body}} {_STRAIGHT}",
         },
@@ -146,9 +148,9 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
     "falls": Seen(
         {
             "lost": f"{{Body}} loses contact with {{agent}} and {_CURVED}",
-            "greater": "{Body} stays in contact with {agent} and presses against it",
-            "same": "{Body} stays in contact with {agent} without pressing on it",
-            "smaller": "{Body} stays in contact with {agent} and is pulled by it",
+            "greater": f"{TOUCHING} pushed by it",
+            "same": "{Body} is still about to lose contact with {agent}",
+            "smaller": f"{TOUCHING} pulled by it",
             "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
         },
         about="{body} is about to lose contact with {agent}",
@@ -165,9 +167,9 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
     "takes off": Seen(
         {
             "lost": f"{{Body}} loses contact with {{agent}} and {_CURVED}",
-            "greater": "{Body} stays in contact with {agent} and presses against it",
-            "same": "{Body} stays in contact with {agent} without pressing on it",
-            "smaller": "{Body} stays in contact with {agent} and is pulled by it",
+            "greater": f"{TOUCHING} pushed by it",
+            "same": "{Body} is still about to lose contact with {agent}",
+            "smaller": f"{TOUCHING} pulled by it",
             "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
         },
         about="{body} is about to lose contact with {agent}",

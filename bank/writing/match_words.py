@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 MATCH = (
-    "For the body in each situation, write Newton's second law along the radius, taking the direction towards the "
-    "centre as positive, and perpendicular to the radius. Measure all angles from the vertical. Two situations match "
-    "if their equations become identical when the same symbols are used for the forces, angles and other quantities. "
+    "For the body in each situation, write Newton's second law in components: along the radius, with the direction "
+    "towards the centre as positive, and perpendicular to it. Measure all angles from the vertical. Two situations "
+    "match if their equations become identical when the same symbols are used for the forces, angles and other "
+    "quantities. "
     "Match each of the first three situations with one of the other four. One of the four is left over."
 )
 FEEDBACK = (
@@ -16,7 +17,10 @@ FEEDBACK = (
     "radius, and compare signs and angles. The names of the forces do not matter."
 )
 # seven stories, each with a caution of its own, are a page; nobody tries seven things at once
-CAUTION = "These situations are for written work only. Do not try them out: bodies that move fast can cause injury."
+CAUTION = (
+    "These situations are for written work only. Bodies that move fast can cause injury: leave demonstrations to a "
+    "teacher."
+)
 SITUATION = "{story}"
 OF_SEVERAL = "{story} Consider {body}."
 AT_A_PLACE = "{story} Consider {body} {place}."
@@ -37,7 +41,10 @@ MEANINGS: Mapping[str, str] = MappingProxyType(
         "g": "the gravitational field strength",
         "G": "the gravitational constant",
         "M": "the mass of the central body",
+        "d": "the distance between the two bodies",
+        "k": "the Coulomb constant",
         "q": "the magnitude of the charge",
+        "Q": "the magnitude of the other charge",
         "B": "the magnetic flux density",
     }
 )

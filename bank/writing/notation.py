@@ -11,6 +11,7 @@ from sympy import Expr
 
 from ..item import formula
 from ..item.formula import Call, Fraction, Group, Node, Number, Operator, Power, Root, Row, Symbol
+from ..model.once import once
 from ..quantities.quantity import Quantity
 
 GREEK = {"theta": "θ", "omega": "ω", "mu": "μ", "alpha": "α", "phi": "φ", "beta": "β", "pi": "π", "Delta": "Δ"}
@@ -38,6 +39,13 @@ class Notation:
 
     def node(self, expression: Expr) -> Node:
         """The formula tree of an expression."""
+        known: dict[Expr, Node] = once(self, "nodes", dict)  # the terms of equations come again and again
+        found = known.get(expression)
+        if found is None:
+            found = known[expression] = self._node(expression)
+        return found
+
+    def _node(self, expression: Expr) -> Node:
         if expression.is_Add:
             return self._sum(_ordered_terms(expression))
         if expression.is_Symbol:
@@ -61,13 +69,17 @@ class Notation:
 
     def _sum(self, terms: Sequence[Expr]) -> Node:
         parts: list[Node] = []
-        for index, term in enumerate(terms):
+        for index, term in enumerate(part for each in terms for part in self._terms(each)):
             minus = bool(term.could_extract_minus_sign())
             if index or minus:
                 parts.append(Operator("−" if minus else "+"))
             node = self.node(-term if minus else term)
             parts += node.parts if isinstance(node, Row) and not self.spaced else (node,)
         return Row(tuple(parts)) if len(parts) != 1 else parts[0]
+
+    def _terms(self, term: Expr) -> Sequence[Expr]:
+        """A term that is a sum itself, such as a side of a relation, as its terms: a minus would hold for its first."""
+        return _ordered_terms(term) if term.is_Add else (term,)
 
     def _product(self, expression: Expr) -> Node:
         coefficient, factors = _split(expression)
@@ -134,6 +146,15 @@ def printed_symbol(name: str) -> Symbol:
 
 def amount(quantity: Quantity) -> Node:
     """A printed quantity inside a formula, number and unit."""
+    return once(quantity, "amount", lambda: _amount(quantity))
+
+
+def as_a_factor(quantity: Quantity) -> Node:
+    """The amount as it takes the place of a symbol; a negative one in brackets, so that no two signs meet."""
+    return formula.Group(amount(quantity)) if quantity.value < 0 else amount(quantity)
+
+
+def _amount(quantity: Quantity) -> Node:
     printed = quantity.unit.in_text
     number = Number(quantity.number)
     if not printed:

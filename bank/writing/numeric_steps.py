@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 import numpy as np
 import sympy
@@ -11,14 +11,16 @@ from ..item.formula import Node, Number, Operator, Row, UnitNode, equals, replac
 from ..item.item import Inline, Math, Paragraph, Words
 from ..language import article
 from ..model.bounds import is_coefficient
+from ..model.expression import names_outside_functions
 from ..model.problem import Scene
 from ..model.wording import sentence
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
 from ..quantities.units import Unit, unit
 from ..solving.solution import SolvedQuestion, samples_of
+from ..solving.ties import tied
 from ..variants.variant import Variant
-from .notation import Notation, amount
-from .stem import asked_name, filled, joined
+from .notation import Notation, amount, as_a_factor
+from .stem import asked_name, electronvolts, filled, joined
 
 ANGLE = "The expression for the {function} of {asked} is a pure number, as it must be."
 NUMBER = "The right-hand side is a pure number, as {what} must be."
@@ -26,12 +28,12 @@ TURNS = "One {revolution} is 2π rad in {seconds} s."
 UNIT = "The unit of the right-hand side is {unit}, the unit of {kind}."
 CANCELS = "The mass {mass} cancels, so the {what} does not depend on it."
 CANCEL = "The masses {masses} cancel, so the {what} does not depend on them."
-DOUBLES = "If {varied} doubles, {asked} doubles."
-HALVES = "If {varied} doubles, {asked} is halved."
-GROWS = "If {varied} doubles, {asked} increases by a factor of {factor}."
-SHRINKS = "If {varied} doubles, {asked} decreases by a factor of {factor}."
-RISES = "If {varied} increases, {asked} increases."
-FALLS = "If {varied} increases, {asked} decreases."
+DOUBLES = "If only {varied} doubles, {asked} doubles."
+HALVES = "If only {varied} doubles, {asked} is halved."
+GROWS = "If only {varied} doubles, {asked} increases by a factor of {factor}."
+SHRINKS = "If only {varied} doubles, {asked} decreases by a factor of {factor}."
+RISES = "If only {varied} increases, {asked} increases."
+FALLS = "If only {varied} increases, {asked} decreases."
 
 GUARD = 2  # figures kept beyond those of a converted quantity or of the answer, until the last line
 MOST_GUARD = 7  # tried where the value looks like a half; an exact half is no variant
@@ -43,25 +45,47 @@ _KINDS = {
     "m/s^2": "acceleration",
     "N": "force",
     "N/kg": "field strength",
+    "rad": "angle",
     "rad/s": "angular speed",
+    "rad/s^2": "angular acceleration",
     "N/m": "spring constant",
     "C": "charge",
     "T": "magnetic flux density",
     "Hz": "frequency",
+    "J": "energy",
+    "V": "voltage",
+    "V/m": "electric field strength",
+    "kg*m^2/s": "angular momentum",
 }
 _ONE_OF_A_KIND = ("ratio", "fraction")
+_INVERSE = (sympy.asin, sympy.acos, sympy.atan)
 _FUNCTIONS: Mapping[type, str] = {sympy.asin: "sine", sympy.acos: "cosine", sympy.atan: "tangent"}
 # the unit that a dimension is worked in; a unit with another factor is converted first
-_WORKING = ("m", "kg", "s", "m/s", "m/s^2", "N", "N/kg", "rad/s", "Hz", "N/m", "C", "T", "N*m^2/kg^2", "1")
+_WORKING = (
+    "m",
+    "kg",
+    "s",
+    "m/s",
+    "m/s^2",
+    "N",
+    "N/kg",
+    "rad/s",
+    "Hz",
+    "N/m",
+    "C",
+    "T",
+    "J",
+    "V",
+    "V/m",
+    "N*m^2/kg^2",
+    "1",
+)
 
 
 def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: Node) -> Iterator[Paragraph]:
     """Conversions to SI, the numbers put into ``form``, the value, the rounded answer."""
-    used = solved.solution.symbols
-    worked = {name: working(quantity) for name, quantity in variant.given.items() if name in used}
-    for each in dict.fromkeys((*(variant.given[name].unit for name in worked), variant.answer.unit)):
-        if each.seconds_per_revolution:
-            yield (Words(_of_turns(each)),)
+    worked = put_in(solved, variant)
+    yield from conversions((*(variant.given[name].unit for name in worked), variant.answer.unit))
     for name, quantity in worked.items():
         if quantity != variant.given[name]:
             shown = Row(
@@ -69,10 +93,39 @@ def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: 
             )
             yield (Math(shown),)
     symbol = notation.symbol(solved.question.ask)
-    put_in = replaced(form, {notation.symbol(name): amount(quantity) for name, quantity in worked.items()})
+    line = replaced(form, {notation.symbol(name): as_a_factor(quantity) for name, quantity in worked.items()})
     if worked:
-        yield (Math(equals(symbol, put_in)),)
-    yield (Math(_value(symbol, variant)),)
+        yield (Math(equals(symbol, line)),)
+    yield (Math(_value(symbol, variant, solved.solution.closed_form)),)
+
+
+def conversions(printed: Iterable[Unit]) -> Iterator[Paragraph]:
+    """What one is, in SI units, of each printed unit of which no prefix tells it: a revolution, an electronvolt."""
+    units = tuple(dict.fromkeys(printed))
+    for each in units:
+        if each.seconds_per_revolution:
+            yield (Words(_of_turns(each)),)
+    yield from ((Math(each),) for each in electronvolts(units))
+
+
+def put_in(solved: SolvedQuestion, variant: Variant) -> dict[str, Quantity]:
+    """The givens of the closed form as they are put in: in SI units, an angle in radians unless it is in a function."""
+    form = solved.solution.closed_form
+    plain = names_outside_functions(form)
+    return {
+        name: in_radians(quantity) if name in plain else working(quantity)
+        for name, quantity in variant.given.items()
+        if name in solved.solution.symbols
+    }
+
+
+def in_radians(quantity: Quantity) -> Quantity:
+    """An angle in radians, with the guard figures of any converted quantity; another quantity in its SI unit."""
+    if quantity.unit.symbol not in ("deg", "r"):
+        return working(quantity)
+    value = from_float(float(quantity.value) * quantity.unit.factor)
+    digits = len(round_figures(value, quantity.figures + GUARD).normalize().as_tuple().digits)
+    return Quantity(value, unit("rad"), max(quantity.figures, digits))
 
 
 def _of_turns(each: Unit) -> str:
@@ -81,11 +134,13 @@ def _of_turns(each: Unit) -> str:
     return TURNS.format(revolution=one, seconds=each.seconds_per_revolution)
 
 
-def _value(symbol: object, variant: Variant) -> Row:
+def _value(symbol: object, variant: Variant, form: sympy.Expr) -> Row:
     """``v = 3.0512 m/s ≈ 3.05 m/s``, through SI where the answer is asked in another unit."""
     answer = variant.answer
     parts: list[object] = [symbol]
     si = working_unit(answer.unit)
+    if si.symbol in ("deg", "r") and not form.has(*_INVERSE):
+        si = unit("rad")
     more = _unrounded(answer)
     if si != answer.unit:
         in_si = Quantity(from_float(variant.exact_si / si.factor), si, more)
@@ -114,7 +169,7 @@ def _says_nothing(answer: Quantity, more: int) -> bool:
 
 def working_unit(printed: Unit) -> Unit:
     """The SI unit that a printed unit is worked in; degrees stay degrees."""
-    if printed.symbol == "deg":
+    if printed.symbol in ("deg", "rad", "r", "N*m"):  # a torque is no energy
         return printed
     same = (unit(symbol) for symbol in _WORKING)
     return next(
@@ -181,9 +236,8 @@ def _named(solved: SolvedQuestion, scene: Scene) -> str:
 
 
 def _cancelled(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: frozenset[str]) -> Iterator[Paragraph]:
-    """The masses that have cancelled, of bodies that move or that the others move round."""
-    moving = [each for each in solved.problem.diagrams if each.spot != "rest"]
-    masses = {each.mass for each in moving} | {force.centre_mass or "" for each in moving for force in each.forces}
+    """The masses of moving bodies that have cancelled; one that others move round has been found from another orbit."""
+    masses = {each.mass for each in solved.problem.diagrams if each.spot != "rest"}
     left = sorted(masses & seen - solved.solution.symbols - {solved.question.ask}, key=lambda each: (-len(each), each))
     what = asked_name(solved.problem, solved.question, scene)
     if len(left) == 1:
@@ -206,12 +260,17 @@ def _is_property(solved: SolvedQuestion) -> bool:
         return False
     bodies = {each.mass for each in problem.diagrams}
     centres = {force.centre_mass for each in problem.diagrams for force in each.forces}
-    return question.ask in {*bodies, *centres} or is_coefficient(problem, question.ask)
+    is_mass = problem.quantities[question.ask].unit.dimension == unit("kg").dimension
+    return (
+        (not problem.diagrams and is_mass)
+        or question.ask in {*bodies, *centres}
+        or is_coefficient(problem, question.ask)
+    )
 
 
 def _dependence(solved: SolvedQuestion, symbol: str, notation: Notation) -> Paragraph | None:
     """What doubling or raising one given does to the answer, from the closed form."""
-    if solved.problem.quantities[symbol].constant or _is_single(solved, symbol):
+    if solved.problem.quantities[symbol].constant or _is_single(solved, symbol) or symbol in tied(solved):
         return None
     gaps = {"asked": notation.symbol(solved.question.ask), "varied": notation.symbol(symbol)}
     power = power_law(solved.solution.closed_form, symbol)

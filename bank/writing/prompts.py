@@ -5,34 +5,39 @@ from __future__ import annotations
 # --- which number, which expression ---
 
 WHICH_NUMBER = "Which of these values is correct?"
-WHICH_EXPRESSION = "Which expression gives the {name}?"
+WHICH_EXPRESSION = "Which of these equations is correct?"
 
 # --- which forces, which diagram, which equation ---
 
 WHICH_FORCES = "Which of these forces act on {body} {place}? Choose all that apply."
 FORCE_BY = "the {force} exerted by {agent} on {body}"
-OTHER_NAMES = {"weight": "gravitational force", "tension": "force"}  # as a force of one body on another
+OTHER_NAMES = {"weight": "gravitational force", "tension": "pull"}  # as a force of one body on another
 FRICTION, GRAVITY = "frictional force", "gravitational force"
 NO_FORCE = {
-    "outward": "a centrifugal force{by} on {body}",
-    "inward": "an additional centripetal force{by} on {body}",
-    "forward": "an additional forward force{by} on {body}",
+    "outward": ("the centrifugal force{by} on {body}", "the outward force{by} on {body}"),
+    "inward": ("the centripetal force{by} on {body}",),
+    "forward": ("the forward force{by} on {body}", "the driving force{by} on {body}"),
 }
 SAID_BY = " exerted by {agent}"
 FEWEST_FORCES = 3  # to choose from
 FORCE_ACTS = "Yes: {agent} exerts this force."
 MADE_UP = {"outward": "outward force", "inward": "centripetal force", "forward": "driving force"}
 WHICH_DIAGRAM = "Which is the correct force diagram for {body} {place}?"
+WHICH_MAY_BE = "Which diagram could be the correct force diagram for {body} {place}?"
 WHICH_EQUATION = "Which equation is correct for {body} {place}, taking the direction towards the centre as positive?"
+# of a part of a question about a limiting case
+IN_GENERAL = "Consider the motion described, not only its limiting case. "
+AND_ANY = IN_GENERAL[:-2] + ": in this part, {asked} is the {name}, which need not have its limiting value. "
 
 # --- the last step of a solution, which says the answer ---
 
 ANSWER = "Answer"
-ONE_FORCE = "Of the forces offered, only this one acts on {body}: {forces}."
-FORCES = "Of the forces offered, these act on {body}: {forces}."
+ONE_FORCE = "Of the forces listed, only this one acts on {body}: {forces}."
+FORCES = "Of the forces listed, these act on {body}: {forces}."
 DIAGRAM = "The correct diagram shows exactly {count}: {forces}."
+MAY_BE = "The only one of these diagrams that can be correct shows exactly {count}: {forces}."
 DRAWN_FORCE = "the {force} {label} ({direction})"
 EQUATION = (
     "Components towards the centre are positive, and those away from it are negative. The correct equation is {row}."
 )
-EXPRESSION = "The correct expression is {row}."
+EXPRESSION = "The correct equation is {row}."

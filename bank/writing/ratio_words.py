@@ -58,13 +58,13 @@ FOLLOWS = Outcomes(
     greater="It increases by a factor of {factor}.",
     smaller="It decreases by a factor of {factor}.",
     same="It stays the same.",
-    no_factor="The factor depends on the other quantities.",
+    no_factor="It changes, but not by a fixed factor.",
 )
 CHOSEN = Outcomes(
     greater="It must increase by a factor of {factor}.",
     smaller="It must decrease by a factor of {factor}.",
     same="It must stay the same.",
-    no_factor="The factor depends on the other quantities.",
+    no_factor="It must change, but not by a fixed factor.",
 )
 
 HEADING = "Ratio of the new value to the old value"
@@ -84,11 +84,17 @@ _APPEARS = _WRITE + (
     "Is this quantity in the numerator or in the denominator of your expression, and to what power is it raised there?"
 )
 _IS_ABSENT = _WRITE + "Does this quantity appear in it?"
+_IS_NO_MATTER = _WRITE + "Does this quantity appear in it? If so, to what power?"
 _IS_IN_A_TERM = _WRITE + "Which of the terms contain this quantity, and which do not?"
 
 
-def where_to_look(power: sympy.Rational | None) -> str:
-    """What to look at in the right expression, by the power with which the quantity stands there; None: in a term."""
+def where_to_look(power: sympy.Rational | None, thought: sympy.Rational) -> str:
+    """What to look at in the right expression, by the power with which the quantity stands there; None: in a term.
+
+    Who thinks that it does not matter, a ``thought`` of power 0, is not asked where it stands.
+    """
+    if power and not thought:
+        return _IS_NO_MATTER
     return _IS_IN_A_TERM if power is None else _APPEARS if power else _IS_ABSENT
 
 
@@ -112,10 +118,10 @@ def _number(factor: sympy.Expr) -> str:
 
 # two forms of the asking; a scene has one of them
 RANK_ASKING = (
-    "Four cases have different values of the {first_means} {first}{first_tail} and the {second_means} "
-    "{second}{second_tail}.{held} Rank the cases by the {name} {asked}{end}, from smallest to largest.",
-    "Rank these four cases by the {name} {asked}{end}, from smallest to largest. They have different values of the "
-    "{first_means} {first}{first_tail} and the {second_means} {second}{second_tail}.{held}",
+    "Four cases differ in the {first_means} {first}{first_tail}, in the {second_means} {second}{second_tail}, or in "
+    "both.{held} Rank the cases by the {name} {asked}{end}, from smallest to largest.",
+    "Rank these four cases by the {name} {asked}{end}, from smallest to largest. They differ in the "
+    "{first_means} {first}{first_tail}, in the {second_means} {second}{second_tail}, or in both.{held}",
 )
 ALIKE = " {Held} {are} the same in all cases."
 RANK_HINT = "Write an expression for the {name} in symbols. How does it depend on each of the two quantities?"

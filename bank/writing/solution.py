@@ -20,7 +20,7 @@ from . import algebra, numeric_steps
 from .algebra import AlgebraWriter
 from .directions import inward_words, placeless
 from .hints import hints
-from .letters import sense_of, with_meanings
+from .letters import head_and_tail, sense_of, with_meanings
 from .notation import Notation
 from .stem import filled
 from .view import DiagramView, notation_of, view_of
@@ -35,10 +35,23 @@ HEADINGS: dict[Stage, str] = {
     "look back": "Check of the result",
 }
 _ALONG = (
-    "{Place}, the acceleration of {body} has a component towards the centre and, because the speed is changing, a "
+    "The acceleration of {body} {place} has a component towards the centre and, because the speed is changing, a "
     "component along the path."
 )
+# only a motion that repeats is stated to be uniform: a body may as well fall round, or walk outward while it turns
+UNIFORM = (
+    "In uniform circular motion the direction of the velocity changes continuously. The acceleration is directed "
+    "towards the centre of the circle."
+)
+ROUND = (
+    "The direction of the velocity changes continuously, so the acceleration has a component towards the centre of the "
+    "circle."
+)
 AT_REST = "{Body} is at rest, so its acceleration is zero."
+TURNS_BACK = (
+    "Where {body} turns back, its speed is zero for a moment, so its acceleration has no component towards the centre. "
+    "The acceleration is directed along the path."
+)
 TOWARDS = {
     "level": "The acceleration of {body} is horizontal, towards the centre; its vertical component is zero.",
     "space": "{Place}, {body} has an acceleration that is directed towards the centre.",
@@ -139,12 +152,17 @@ class Writer:
         """All steps with the numbers of one variant."""
         found = numeric_steps.numbers(self.solved, variant, self.notation, self.form)
         numbers = (*found, *self._sense(variant))
-        return _numbered((*self._explained, self._step("numbers", numbers), self.look_back))
+        return _numbered((*self._explained, self._step("numbers", numbers), self._after_numbers))
 
     @cached_property
     def _explained(self) -> tuple[Step, ...]:
         """The steps before the numbers, with what their letters mean: a stem with numbers names none."""
-        return tuple(with_meanings(self.letters, self.solved.problem, self.scene, self.notation, ()))
+        return _numbered(tuple(with_meanings(self.letters, self.solved.problem, self.scene, self.notation, ())))
+
+    @cached_property
+    def _after_numbers(self) -> Step:
+        """The look back under its number there, the same object for all variants."""
+        return replace(self.look_back, number=len(self._explained) + 2)
 
     @property
     def _seen(self) -> frozenset[str]:
@@ -169,16 +187,16 @@ class Writer:
 
     def _of_motion(self) -> Iterator[Paragraph]:
         motion = self.solved.problem.motion
-        if motion.tangential_acceleration:
+        spoken = {motion.acceleration, motion.tangential_acceleration} & self._seen
+        if motion.changes and not spoken:
+            return
+        if motion.tangential_acceleration or motion.changes:
             yield _say(
                 "Both the direction and the magnitude of the velocity change, so the acceleration has a component "
                 "towards the centre and a component along the path."
             )
         elif motion.acceleration in wanted_of(self.solved.problem, self.solved.question):
-            yield _say(
-                "In uniform circular motion the direction of the velocity changes continuously. The acceleration is "
-                "directed towards the centre of the circle."
-            )
+            yield _say(UNIFORM if motion.period or motion.frequency or motion.turns else ROUND)
 
     def _acceleration(self, diagrams: Sequence[Diagram]) -> Iterator[Paragraph]:
         for diagram in diagrams:
@@ -188,7 +206,8 @@ class Writer:
             else:
                 level = self.solved.problem.motion.plane == "horizontal"
                 told = TOWARDS["level" if level else diagram.spot]
-                yield _say(told.format(Place=capital(view.place), body=view.body))
+                told = TURNS_BACK if diagram == algebra.turns_back(self.solved) else told
+                yield _say(told.format(Place=capital(view.place), place=view.place, body=view.body))
 
     # --- the force diagram ---
 
@@ -200,10 +219,11 @@ class Writer:
             parts: list[Inline] = [Words(f"Forces on {view.body}{_spot(diagram, diagrams)}: ")]
             directions = told_directions(problem, diagram, self.scene, view)
             for place, (force, direction) in enumerate(zip(view.forces, directions, strict=True)):
+                head, tail = head_and_tail(force.name)
                 parts += [
-                    Words(f"{'; ' if place else ''}the {force.name} "),
+                    Words(f"{'; ' if place else ''}the {head} "),
                     Math(force.label),
-                    Words(f" exerted by {force.agent} ({direction})"),
+                    Words(f"{'' if tail == f' in {force.agent}' else tail} exerted by {force.agent} ({direction})"),
                 ]
             yield (*parts, Words(last))
 
@@ -261,11 +281,12 @@ class Writer:
         bodies = {each.body for each in diagrams}
         if len(bodies) > 1:
             return f" for {with_article(self.scene.words[diagram.body], 'the')}"
-        return f" at the {diagram.spot}"
+        return diagram.apart
 
     def _limit(self) -> Step:
         if self.solved.question.limiting:
-            return self._step("limiting", algebra.limiting_case(self.solved, self.scene, self.notation))
+            heading = CONDITION if algebra.turns_back(self.solved) else ""
+            return self._step("limiting", algebra.limiting_case(self.solved, self.scene, self.notation), heading)
         told = algebra.what_holds(self.solved, self.scene, self.notation, self._seen)
         return self._step("limiting", told, CONDITION)
 
@@ -288,9 +309,9 @@ def told_directions(problem: Problem, diagram: Diagram, scene: Scene, view: Diag
 
 
 def _numbered(steps: Sequence[Step]) -> tuple[Step, ...]:
-    """The steps that say something, numbered from 1."""
+    """The steps that say something, numbered from 1; one that has its number is the same object, known to writers."""
     said = (step for step in steps if step.paragraphs)
-    return tuple(replace(step, number=number) for number, step in enumerate(said, 1))
+    return tuple(step if step.number == at else replace(step, number=at) for at, step in enumerate(said, 1))
 
 
 def _say(text: str) -> Paragraph:
@@ -300,4 +321,4 @@ def _say(text: str) -> Paragraph:
 def _spot(diagram: Diagram, diagrams: Sequence[Diagram]) -> str:
     """`` at the top`` where one body is looked at in several places."""
     alone = sum(each.body == diagram.body for each in diagrams) == 1
-    return "" if alone else f" at the {diagram.spot}"
+    return "" if alone else diagram.apart

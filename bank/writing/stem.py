@@ -6,18 +6,23 @@ edited and translated as one. Other rooms say what goes into its gaps.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+import re
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from decimal import Decimal
 from string import Formatter
 
-from ..item.formula import Node
+from ..item.formula import Node, Operator, Row
 from ..item.item import Given, Inline, Math, Paragraph, Words
 from ..model import wording
+from ..model.once import once
 from ..model.problem import Problem, Question, Scene
 from ..model.wording import Slot, pieces, word
-from ..quantities.quantity import Quantity
-from .notation import Notation
+from ..quantities.quantity import Quantity, from_float
+from ..quantities.units import Unit, unit
+from .notation import Notation, amount
 
-__all__ = ["filled", "joined"]
+_FIGURES = 5  # of one electronvolt in joules: as many as a converted quantity of three figures is worked with
+_SENTENCES = re.compile(r"(?<=[.?!])\s+(?=[A-Z{])")
 
 
 def filled(sentence: str, **gaps: str | int | Node | Given) -> Paragraph:
@@ -54,19 +59,67 @@ def joined(parts: Iterable[Inline]) -> Iterator[Inline]:
         yield Words(words)
 
 
+def sentences(stem: str) -> list[str]:
+    """The sentences of a question's stem, of which the last one asks."""
+    return _SENTENCES.split(stem)
+
+
 def stem(
-    problem: Problem, question: Question, scene: Scene, given: Mapping[str, Quantity], notation: Notation, uses_g: bool
+    problem: Problem,
+    question: Question,
+    scene: Scene,
+    given: Mapping[str, Quantity],
+    notation: Notation,
+    uses_g: bool,
+    closing: Paragraph | None = None,
 ) -> tuple[Paragraph, ...]:
-    """The paragraphs of a stem. ``given`` holds the printed quantities, g among them."""
+    """The paragraphs of a stem. ``given`` holds the printed quantities, g among them.
+
+    ``closing`` is what it says in place of its asking.
+    """
+    names = tuple(given)
+    blank = once(
+        question,
+        ("stem", uses_g, names, closing),
+        lambda: _blank(problem, question, scene, names, notation, uses_g, closing),
+        scene,
+        notation,
+    )
+    return tuple(
+        tuple([_printed(part.symbol, given[part.symbol]) if isinstance(part, Given) else part for part in paragraph])
+        for paragraph in blank
+    )
+
+
+def _blank(
+    problem: Problem,
+    question: Question,
+    scene: Scene,
+    names: Collection[str],
+    notation: Notation,
+    uses_g: bool,
+    closing: Paragraph | None,
+) -> tuple[Paragraph, ...]:
+    """The paragraphs with no number yet, which are the same for all variants of a scene."""
     opening: list[Inline] = [Words(wording.sentence(scene.story, scene) + " ")]
-    opening += _filled(question.stem, scene, given, notation)
+    told = question.stem if closing is None else "".join(f"{each} " for each in sentences(question.stem)[:-1])
+    opening += [*_filled(told, scene, names, notation), *(closing or ())]
     paragraphs = [tuple(joined(opening))]
     if uses_g:
-        gravity = given["g"]
-        paragraphs.append(
-            (Words("Take "), Math(notation.symbol("g")), Words(" = "), _printed("g", gravity), Words("."))
-        )
+        paragraphs.append((Words("Take "), Math(notation.symbol("g")), Words(" = "), Given("g", "", ""), Words(".")))
+    printed = [problem.spec(name, scene).unit for name in names if name in problem.quantities]
+    if question.ask in problem.quantities:
+        printed.append(problem.answer_spec(question, scene).unit)
+    paragraphs += [(Math(each), Words(".")) for each in electronvolts(printed)]
     return tuple(paragraphs)
+
+
+def electronvolts(printed: Iterable[Unit]) -> Iterator[Node]:
+    """What one of each unit made of electronvolts is in joules: no SI prefix tells, so whoever prints one says it."""
+    for each in dict.fromkeys(printed):
+        if each.symbol.endswith("eV"):
+            joules = Quantity(from_float(each.factor), unit("J"), _FIGURES)
+            yield Row((amount(Quantity(Decimal(1), each, 1)), Operator("="), amount(joules)))
 
 
 def answer_instruction(unit: str, figures: int) -> str:
@@ -81,8 +134,7 @@ def asked_name(problem: Problem, question: Question, scene: Scene) -> str:
         return wording.sentence(question.asked_name, scene)
     for diagram in problem.diagrams:
         for force in diagram.forces:
-            shown = scene.forces.get(force.role)
-            if force.symbol == question.ask and shown:
+            if question.ask in (force.symbol, force.size) and (shown := wording.force_words(scene, force.role)):
                 return shown.name
     means = problem.quantities[question.ask].means
     bodies = {diagram.body for diagram in problem.diagrams if diagram.mass == question.ask}
@@ -91,12 +143,12 @@ def asked_name(problem: Problem, question: Question, scene: Scene) -> str:
     return wording.sentence(means or question.ask, scene)
 
 
-def _filled(template: str, scene: Scene, given: Mapping[str, Quantity], notation: Notation) -> Iterator[Inline]:
+def _filled(template: str, scene: Scene, given: Collection[str], notation: Notation) -> Iterator[Inline]:
     for piece in pieces(template):
         if isinstance(piece, str):
             yield Words(piece)
         elif not piece.mode and piece.name in given:
-            yield _printed(piece.name, given[piece.name])
+            yield Given(piece.name, "", "")
         elif piece.mode == "symbol":
             yield Math(notation.symbol(piece.name))
         else:

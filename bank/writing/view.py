@@ -108,16 +108,22 @@ LEAST_INWARD = 0.3  # least acceleration towards the centre, in g
 _SURE = 9  # decimals of a size that any processor gives
 _FIRM = 1000.0  # weight of an equation of motion against a wish about sizes
 _SURFACES = {"level": "the horizontal surface", "bank": "the surface of the bank", "wall": "the wall"}
+_CARRIES = "normal"  # the kind of force by what a level surface belongs to: a road, a table, a rod
 
 
 def notation_of(problem: Problem, scene: Scene) -> Notation:
     """The symbols as the scene prints them: one situation, another name for the contact force."""
+    return once(scene, "notation", lambda: _notation_of(problem, scene), problem)
+
+
+def _notation_of(problem: Problem, scene: Scene) -> Notation:
     names = {}
     for diagram in problem.diagrams:
         for force in diagram.forces:
             shown = scene.forces.get(force.role)
-            if force.symbol and shown and shown.symbol:
-                names[force.symbol] = shown.symbol
+            name = force.symbol or force.size
+            if name and shown and shown.symbol:
+                names[name] = shown.symbol
     return Notation(names)
 
 
@@ -168,11 +174,18 @@ def _view(problem: Problem, diagram: Diagram, scene: Scene) -> DiagramView:
         forces=tuple(forces),
         angles=_angles(problem, diagram, angle, forces),
         surface={"level": 0.0, "bank": (360.0 - angle) % 180, "wall": 90.0}.get(diagram.surface or ""),
-        surface_words=_SURFACES.get(diagram.surface or "", ""),
+        surface_words=_surface_words(diagram, scene),
         second_axis=on_page.second if _needs_second(problem, diagram) else None,
         second_axis_label=on_page.second_label,
         second_axis_words=words(on_page, on_page.second),
     )
+
+
+def _surface_words(diagram: Diagram, scene: Scene) -> str:
+    """What the surface is: where it is level, what exerts the normal force."""
+    words = _SURFACES.get(diagram.surface or "", "")
+    carries = [each for each in diagram.forces if scene.kind_of(each) == _CARRIES and each.role in scene.forces]
+    return scene.forces[carries[0].role].by if diagram.surface == "level" and carries else words
 
 
 def _is_settled(on_page: Axes, acceleration: tuple[float, float]) -> bool:
@@ -203,7 +216,7 @@ def redrawn(view: DiagramView, problem: Problem, changed: Diagram, scene: Scene)
 
 def _label(problem: Problem, diagram: Diagram, force: Force, symbol: str | None, notation: Notation) -> Node:
     """The symbol beside the arrow: that of the scene for a force with a law of its own, else the size."""
-    if force.law in ("gravitation", "magnetic") and symbol:
+    if force.law in ("gravitation", "magnetic", "electric") and symbol:
         return printed_symbol(symbol)
     return notation.node(magnitude(problem, diagram, force))
 
@@ -317,7 +330,7 @@ def _leaning(angle: float, forces: Sequence[ForceView]) -> str:
     """Between what the angle lies: it is told by name which force leans so, where another one leans otherwise."""
     inclined = [each for each in forces if abs(sin(radians(2 * each.direction))) > LEVEL]
     names = [each.name for each in inclined if abs(abs(each.direction - 90.0) - angle) < 1.0]
-    if len(names) == 1 < len(inclined):
+    if len(names) == 1:
         return f"between the vertical and the {names[0]}"
     return f"between the vertical and {'each' if len(names) > 1 else 'the'} inclined force"
 

@@ -7,15 +7,16 @@ file against the same adapted items.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import chain, islice, zip_longest
-from typing import Literal, Protocol, TypeAlias
+from typing import Any, Literal, Protocol, TypeAlias
 
 from ...bank.item.item import Item, MatchEntry, NumberEntry, OrderEntry
 from ...bank.item.pack import Pack, Section
 from ...bank.item.sitting import Sitting
 from ..packages.delivery import Delivery
+from ..packages.package import Packed
 from ..workers import Workers, local
 from . import matches, numbers, orders
 from .capacity import Capacity, Pools
@@ -29,7 +30,9 @@ HTML = "written as HTML with sub, sup and Unicode letters; the format does not p
 HINTS = "given as feedback after a wrong answer, if the system shows such feedback; nobody can ask for one before"
 NO_FEEDBACK = "without feedback the format carries neither hints nor solutions"
 NO_TEMPLATES = "an item for each variant: the format has no template items"
-NO_SHUFFLE = "not carried: questions and options keep their order, unless the system shuffles them"
+OPTIONS_SHUFFLED = "options only; the questions keep their order, unless the system shuffles them"
+NO_RULES = "not carried: a bank has no rules of a sitting, so set them for the test that is drawn from it"
+FEWER = "{asked} attempts become {most}: the format counts no more"
 POOLS: dict[Pools, str] = {
     "one each": "no draw: assessment 1 holds the first variant of each question, assessment 2 the second, and so on",
     "bank": "no draw: all variants stand in the bank, and a teacher takes one of each question",
@@ -53,12 +56,29 @@ class Remaking(Protocol):
         """The pack, ready for the format."""
 
 
+class Witness(Protocol):
+    """One who looks at the members of a pack as they are made; a writer that can shows them."""
+
+    def begin(self, members: Sequence[Packed]) -> None:
+        """Takes the members that come before all pictures and items."""
+
+    def look(self, numbers: Sequence[int], items: Sequence[Item], members: Sequence[Packed]) -> Any:
+        """What is seen of items, by their numbers in the pack, in the process that has made them.
+
+        ``members`` are their files, and all pictures that they may show.
+        """
+
+    def take(self, seen: Sequence[Any]) -> None:
+        """Takes what was seen of some items, in the process that writes the archive; nothing where nobody looked."""
+
+
 @dataclass(frozen=True)
 class Adapted:
     """A pack that a format can carry whole, with the table of what became of everything.
 
     ``chosen`` workers write and prove it: by default all cores for a long pack, this process for a short one.
     ``making`` is how a process that has nothing of this one makes it again; None where only this one can.
+    ``witness`` is shown what is made of it.
     """
 
     pack: Pack
@@ -67,6 +87,7 @@ class Adapted:
     pools: Pools = "drawn"
     chosen: Workers | None = field(default=None, compare=False, repr=False)
     making: Remaking | None = field(default=None, compare=False, repr=False)
+    witness: Witness | None = field(default=None, compare=False, repr=False)
 
     @property
     def workers(self) -> Workers:
@@ -147,8 +168,18 @@ def adapted(pack: Pack, delivery: Delivery, capacity: Capacity) -> Adapted:
     for section in pack.sections:
         sections += _fitted(section, delivery, capacity, choices, ledger)
     made = replace(pack, sections=tuple(_under_rules(each, pack.sitting) for each in sections))
+    made = _counted(made, capacity, ledger)
     _tell_of_all(made, delivery, capacity, ledger)
     return Adapted(made, delivery, ledger.table(), capacity.pools)
+
+
+def _counted(pack: Pack, capacity: Capacity, ledger: _Ledger) -> Pack:
+    """The pack with no more attempts than the format can count: fewer than agreed is the stricter of two changes."""
+    rules, most = pack.sitting, capacity.attempts
+    if most is None or rules.attempts <= most or capacity.pools == "bank":
+        return pack
+    ledger.add("(attempts)", "changed", FEWER.format(asked=rules.attempts, most=most), len(pack))
+    return replace(pack, rules=replace(rules, attempts=most))
 
 
 def _under_rules(section: Section, rules: Sitting) -> Section:
@@ -202,14 +233,17 @@ def _entry_fitted(section: Section, delivery: Delivery, capacity: Capacity, choi
 
 def _tell_of_all(pack: Pack, delivery: Delivery, capacity: Capacity, ledger: _Ledger) -> None:
     """What holds for items of several kinds: their formulas, their hints, how variants are given out."""
+    rules = pack.sitting
     if not capacity.mathml:
         ledger.add("(formulas)", "changed", HTML, len(pack))
     if not capacity.buttons:
         ledger.add("(hints)", "changed", HINTS, _count(pack.sections, "hints"))
-        rules = pack.sitting
         lost = not rules.feedback and (rules.hints or rules.solution)
         ledger.add("(hints and solutions)", "left out", NO_FEEDBACK, len(pack) if lost else 0)
-        ledger.add("(shuffle)", "changed", NO_SHUFFLE, len(pack) if rules.shuffle else 0)
+    if not capacity.mixing and rules.shuffle:
+        ledger.add("(shuffle)", "changed", OPTIONS_SHUFFLED, len(pack))
+    if capacity.pools == "bank" and (rules.attempts or rules.minutes):
+        ledger.add("(attempts and minutes)", "changed", NO_RULES, len(pack))
     if delivery.variants != "static":
         ledger.add("(templates)", "changed", NO_TEMPLATES, _numbers(pack.sections))
     if capacity.pools != "drawn":

@@ -14,7 +14,8 @@ class Capacity:
 
     ``mathml`` tells whether formulas may be MathML, ``buttons`` whether a candidate can ask for a hint. ``pools``: each
     candidate is given one variant of each question; or each assessment holds one variant of each; or all items
-    are a bank, from which a teacher draws.
+    are a bank, from which a teacher draws. ``attempts`` is the most that it can count, None for any number; ``mixing``
+    tells whether it shuffles questions, and not options alone.
     """
 
     tolerance: bool = True
@@ -25,3 +26,5 @@ class Capacity:
     mathml: bool = True
     buttons: bool = True
     pools: Pools = "drawn"
+    attempts: int | None = None
+    mixing: bool = True

@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 
 from ...bank.item import formula
 from ...bank.item.drawing import Drawing
-from ...bank.item.item import Given, Math, Paragraph, Words
+from ...bank.item.item import Inline, Math, Paragraph, SolutionDrawing, ValueTable
 from ..markup import elements
 from ..markup.elements import Element
 from ..markup.mathml import FUNCTION_APPLICATION, INVISIBLE_TIMES, math
@@ -64,7 +64,9 @@ def inline_html(paragraph: Paragraph) -> Markup:
     return Markup("").join(_part(part) for part in paragraph)
 
 
-def _part(part: Words | Math | Given) -> Markup:
+def _part(part: Inline) -> Markup:
+    if isinstance(part, SolutionDrawing):
+        return drawing_html(part.drawing)
     return formula_html(part.node) if isinstance(part, Math) else escape(part.text)
 
 
@@ -78,7 +80,17 @@ def paragraph_html(paragraph: Paragraph) -> Markup:
     """A paragraph; a formula that is all of it gets a line of its own."""
     if len(paragraph) == 1 and isinstance(paragraph[0], Math):
         return formula_html(paragraph[0].node, block=True)
+    if len(paragraph) == 1 and isinstance(paragraph[0], ValueTable):
+        return _table_html(paragraph[0])
     return Markup("<p>{}</p>").format(inline_html(paragraph))
+
+
+def _table_html(table: ValueTable) -> Markup:
+    """A table with a head for each column."""
+    heads = Markup("").join(Markup('<th scope="col">{}</th>').format(inline_html(each)) for each in table.heads)
+    rows = (Markup("").join(Markup("<td>{}</td>").format(cell.text) for cell in row) for row in table.rows)
+    body = Markup("").join(Markup("<tr>{}</tr>").format(row) for row in rows)
+    return Markup('<table class="measured"><thead><tr>{}</tr></thead><tbody>{}</tbody></table>').format(heads, body)
 
 
 def _serialised(element: Element) -> str:

@@ -18,7 +18,18 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from ...bank.item.drawing import Drawing
-from ...bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, NumberEntry, Option, OrderEntry, Recognised
+from ...bank.item.item import (
+    ChoiceEntry,
+    Entry,
+    Item,
+    MatchEntry,
+    NumberEntry,
+    Option,
+    OrderEntry,
+    Paragraph,
+    Recognised,
+    SolutionDrawing,
+)
 from ...bank.language import capital, count
 from ...bank.model.mistake import Mistake
 from ...bank.quantities.quantity import print_figures
@@ -152,6 +163,12 @@ class _BookView:
         """A place for a drawing that has its text alternative beside it."""
         self.drawings[markup.drawing_id(drawing)] = drawing
         return markup.drawing_html(drawing, name)
+
+    def told(self, paragraph: Paragraph) -> Markup:
+        """A paragraph of a solution, which may be a drawing."""
+        if len(paragraph) == 1 and isinstance(paragraph[0], SolutionDrawing):
+            return self.figure(paragraph[0].drawing)
+        return markup.paragraph_html(paragraph)
 
     def same_figure(self, item: Item) -> int | None:
         """The variant that has shown the figure of ``item`` before."""

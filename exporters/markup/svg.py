@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from ...bank.errors import FigureError
 from ...bank.item import formula
-from ...bank.item.drawing import Curve, Disc, Drawing, Label, Mark, Shape, Stroke, Tone, Weight
+from ...bank.item.drawing import Curve, Disc, Drawing, Label, Mark, Shape, Stroke, Tone, Trace, Weight
 from . import elements
 from .elements import Element, Vocabulary, document
 
@@ -118,7 +118,7 @@ def _number(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-def _line(mark: Stroke | Curve) -> dict[str, str]:
+def _line(mark: Stroke | Curve | Trace) -> dict[str, str]:
     """How the line of an open mark is painted."""
     dashes = {"stroke_dasharray": " ".join(_number(length) for length in mark.dashes)} if mark.dashes else {}
     width = _number(WEIGHTS[mark.weight])
@@ -157,9 +157,16 @@ def _on_curve(mark: Curve, degrees: float) -> str:
     return f"{_number(mark.cx + mark.rx * math.cos(angle))} {_number(mark.cy - mark.ry * math.sin(angle))}"
 
 
+def _add_trace(root: Element, mark: Trace) -> None:
+    SVG.add(root, "polyline", points=_points(mark), **_line(mark))
+
+
 def _add_shape(root: Element, mark: Shape) -> None:
-    points = " ".join(f"{_number(x)},{_number(y)}" for x, y in mark.points)
-    SVG.add(root, "polygon", points=points, **_area(mark))
+    SVG.add(root, "polygon", points=_points(mark), **_area(mark))
+
+
+def _points(mark: Trace | Shape) -> str:
+    return " ".join(f"{_number(x)},{_number(y)}" for x, y in mark.points)
 
 
 def _add_disc(root: Element, mark: Disc) -> None:
@@ -191,6 +198,7 @@ def _add_runs(line: Element, pieces: list[TypeRun], size: float) -> None:
 _ADDERS: dict[type[Mark], Callable[..., None]] = {
     Stroke: _add_stroke,
     Curve: _add_curve,
+    Trace: _add_trace,
     Shape: _add_shape,
     Disc: _add_disc,
     Label: _add_label,

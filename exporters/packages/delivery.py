@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 Mathematics: TypeAlias = Literal["mathml", "html"]
 Figures: TypeAlias = Literal["svg", "png"]
 Variants: TypeAlias = Literal["static", "table", "computed"]
-Numbers: TypeAlias = Literal["strings", "choice"]
+Numbers: TypeAlias = Literal["strings", "choice", "working"]
 
 
 @dataclass(frozen=True)
@@ -17,7 +17,7 @@ class Delivery:
 
     ``variants``: an item for each, from which the test draws; or one template item a scene that holds a ``table`` of
     them, or that has the platform compute the key. ``numbers``: what becomes of a number entry where a format has no
-    tolerance: the strings that a right answer may take, or a choice question.
+    tolerance: the strings that a right answer may take, a choice question, or the working, which a person marks.
     """
 
     mathematics: Mathematics = "mathml"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from ...bank.item.item import ChoiceEntry, NumberEntry, Paragraph, Words
 from ...bank.item.sitting import Sitting
 from ...bank.language import count
-from ...bank.quantities.quantity import needs_power
+from ...bank.quantities.quantity import has_power, needs_power
 from ...bank.writing import instructions as words
 from ...bank.writing.stem import filled
 from .naming import Kind, PackNames
@@ -35,8 +35,8 @@ def asked(entry: NumberEntry | ChoiceEntry) -> Iterator[Paragraph]:
     """The whole task, where nothing can stand around the place for the answer."""
     if isinstance(entry, NumberEntry):
         unit = words.DEGREES if entry.unit == "°" else entry.unit
-        sentence = words.TYPE_IN if unit else words.TYPE
-        yield filled(sentence, name=entry.name, symbol=entry.symbol, unit=unit)
+        typed, stated = (words.TYPE_IN, words.STATE_IN) if unit else (words.TYPE, words.STATE)
+        yield filled(stated if entry.with_working else typed, name=entry.name, symbol=entry.symbol, unit=unit)
         yield (Words(_how_to_type(entry)),)
         return
     if entry.prompt:
@@ -46,11 +46,13 @@ def asked(entry: NumberEntry | ChoiceEntry) -> Iterator[Paragraph]:
 
 
 def _how_to_type(entry: NumberEntry) -> str:
-    if not entry.spellings:
-        return words.GIVE_FIGURES_TYPED.format(give=_give(entry))
-    exactly = words.GIVE_EXACTLY.format(figures=_figures(entry))
-    power = any("e" in each for each in entry.spellings)
-    return words.POWER_TYPED.format(give=exactly) if power else exactly
+    if entry.with_working:
+        return words.WITH_WORKING.format(figures=_figures(entry))
+    if entry.spellings:
+        give = words.GIVE_LISTED.format(figures=entry.figures, more=entry.figures + 1)
+    else:
+        give = words.GIVE_TYPED.format(give=_give(entry))
+    return words.POWER_TYPED.format(give=give) if has_power(entry.key, entry.figures) else give
 
 
 def _figures(entry: NumberEntry) -> str:

@@ -260,6 +260,11 @@ def description(pack: Pack) -> str:
     return f"{count(len(pack.sections), 'question').capitalize()} on circular motion, in variants with other numbers."
 
 
+def learning_time(pack: Pack) -> str:
+    """How long the questions take together, in a sentence."""
+    return f"They take about {count(minutes(pack), 'minute')}."
+
+
 def minutes(pack: Pack) -> int:
     """How long the questions take together: the limit of the sitting, or the sum of what each takes."""
     return pack.sitting.minutes or sum(each.metadata.minutes for each in pack.sections)

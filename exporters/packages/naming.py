@@ -131,8 +131,12 @@ class QuestionNames:
 
     @cached_property
     def pictures(self) -> tuple[Drawing, ...]:
-        """The option drawings in an order that comes from a digest of each, so that a name tells nothing of the key."""
-        return tuple(sorted(self.section.pictures, key=lambda drawing: hashlib.sha256(svg(drawing)).digest()))
+        """The drawings of options, and of solutions where these are shown, in an order that comes from their digests.
+
+        So no name tells anything of the key.
+        """
+        shown = dict.fromkeys((*self.section.pictures, *(self.section.plots if self.sitting.solution else ())))
+        return tuple(sorted(shown, key=lambda drawing: hashlib.sha256(svg(drawing)).digest()))
 
     def picture_source(self, drawing: Drawing) -> str:
         """Where the file of an option's drawing lies, seen from an item. Raises SectionError if it is not announced."""

@@ -61,6 +61,13 @@ class PackedZip(ZipFile):
         self.filelist.append(info)
         self.NameToInfo[info.filename] = info
 
+    def members(self) -> Iterator[Packed]:
+        """The members so far, read from the file."""
+        assert self.fp is not None
+        for info in self.filelist:
+            self.fp.seek(info.header_offset + len(info.FileHeader(zip64=False)))
+            yield Packed(info.filename, info.CRC, info.file_size, self.fp.read(info.compress_size))
+
     def forget(self) -> None:
         """Lets go of the list of members, which is as long as the pack, when all is written."""
         self.filelist.clear()
@@ -82,6 +89,10 @@ class Package:
         """A new member that was packed before."""
         with told(self._target):
             self._archive.put(member)
+
+    def members(self) -> Iterator[Packed]:
+        """All members that were put in so far, as they stand in the zip. Raises OSError."""
+        return self._archive.members()
 
     @contextmanager
     def member(self, name: str) -> Iterator[IO[bytes]]:

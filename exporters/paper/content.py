@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from itertools import pairwise
 from typing import Any, TypeAlias
 
 from ...bank.item import formula
-from ...bank.item.item import Math, Paragraph
+from ...bank.item.drawing import Drawing
+from ...bank.item.item import Math, Paragraph, SolutionDrawing, Spoken, ValueTable
 from ...bank.language import spoken_unit
 from ..markup.elements import clean
 from .formulas import formula_data
@@ -45,15 +47,31 @@ def _is_one(before: str, after: str) -> bool:
     return left not in _NO_LETTERS and right != "I" and all(map(_IN_FORMULA.fullmatch, (left, right)))
 
 
-def paragraph_data(paragraph: Paragraph) -> list[Data]:
-    """The parts of a paragraph: texts, and formulas with the words that a screen reader says."""
-    return [
-        {
-            "math": formula_data(part.node),
-            "alt": clean(formula.spoken(part.node)),
-            "whole": len(formula.text(part.node)) <= WHOLE,
-        }
-        if isinstance(part, Math)
-        else {"text": words(part.text)}
-        for part in paragraph
-    ]
+def paragraph_data(paragraph: Paragraph, place: Callable[[Drawing], str] | None = None) -> list[Data]:
+    """The parts of a paragraph: texts, formulas with the words that a screen reader says, a table, a drawing.
+
+    ``place`` gives a drawing its name among the figures of the document.
+    """
+    found: list[Data] = []
+    for part in paragraph:
+        match part:
+            case ValueTable(heads=heads, rows=rows):
+                cells = [[words(cell.text) for cell in row] for row in rows]
+                found.append({"table": {"heads": [list(map(_part, each)) for each in heads], "rows": cells}})
+            case SolutionDrawing(drawing=drawing) if place:
+                found.append({"figure": place(drawing)})
+            case SolutionDrawing(text=text):
+                found.append({"text": words(text)})
+            case _:
+                found.append(_part(part))
+    return found
+
+
+def _part(part: Spoken) -> Data:
+    if not isinstance(part, Math):
+        return {"text": words(part.text)}
+    return {
+        "math": formula_data(part.node),
+        "alt": clean(formula.spoken(part.node)),
+        "whole": len(formula.text(part.node)) <= WHOLE,
+    }

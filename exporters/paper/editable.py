@@ -204,15 +204,30 @@ class _Document:
         self.document.add_paragraph(text, style)
 
     def paragraph(self, parts: Iterable[Data], style: str = "Normal") -> None:
+        parts = list(parts)
+        if len(parts) == 1 and "table" in parts[0]:
+            self.table(parts[0]["table"])
+            return
         self.fill(self.document.add_paragraph(style=style), parts)
 
     def fill(self, paragraph: Paragraph, parts: Iterable[Data]) -> None:
         """Texts as runs, formulas as formulas."""
         for part in parts:
-            if "math" in part:
+            if "figure" in part:
+                self.draw(part["figure"], paragraph)
+            elif "math" in part:
                 paragraph._p.append(cast("Any", office_math(part["math"])))
             elif part["text"]:
                 paragraph.add_run(part["text"])
+
+    def table(self, measured: Data) -> None:
+        """A table of measured values, whose first row is its head."""
+        table = self.document.add_table(1, len(measured["heads"]), style="Table Grid")
+        for cell, head in zip(table.rows[0].cells, measured["heads"], strict=True):
+            self.fill(cell.paragraphs[0], head)
+        for row in measured["rows"]:
+            for cell, text in zip(table.add_row().cells, row, strict=True):
+                cell.text = text
 
     def picture(self, name: str) -> None:
         """A drawing on a line of its own."""

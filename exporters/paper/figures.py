@@ -8,7 +8,7 @@ from math import cos, radians, sin
 
 from ...bank.drawing.labels import extent
 from ...bank.errors import FigureError
-from ...bank.item.drawing import Curve, Disc, Drawing, Label, Mark, Shape, Stroke
+from ...bank.item.drawing import Curve, Disc, Drawing, Label, Mark, Shape, Stroke, Trace
 from ..markup.elements import clean
 from ..markup.svg import svg
 from .content import Data
@@ -65,7 +65,7 @@ def _corners(mark: Mark) -> Iterator[tuple[float, float]]:
     match mark:
         case Stroke():
             yield from ((mark.x1, mark.y1), (mark.x2, mark.y2))
-        case Shape():
+        case Shape() | Trace():
             yield from mark.points
         case Curve():
             for step in range(ARC_STEPS + 1):
@@ -86,7 +86,7 @@ def _moved(mark: Mark, right: float, down: float) -> Mark:
     match mark:
         case Stroke():
             return replace(mark, x1=mark.x1 + right, y1=mark.y1 + down, x2=mark.x2 + right, y2=mark.y2 + down)
-        case Shape():
+        case Shape() | Trace():
             return replace(mark, points=tuple((x + right, y + down) for x, y in mark.points))
         case Curve() | Disc():
             return replace(mark, cx=mark.cx + right, cy=mark.cy + down)

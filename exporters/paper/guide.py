@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ...bank.item.item import Item, Paragraph, Step, Words
 from .content import Data, paragraph_data, words
+from .figures import PaperFigures
 from .keys import accepted, right_answer, wrong_answers
 from .marks import entry_marks, item_marks, step_marks
 from .questions import part_label
@@ -42,10 +43,10 @@ def _labels(number: int, item: Item) -> list[str]:
     return [f"{number} ({part_label(place)})" for place in range(len(item.entries))]
 
 
-def guide_data(versions: Sequence[PaperVersion]) -> list[Data]:
-    """Each question of the paper, in the order of the first version."""
+def guide_data(versions: Sequence[PaperVersion], figures: PaperFigures) -> list[Data]:
+    """Each question of the paper, in the order of the first version, its drawings among the ``figures``."""
     order = [question.section for question in versions[0].questions]
-    return [_question(_placed(versions, section)) for section in order]
+    return [_question(_placed(versions, section), figures) for section in order]
 
 
 def _placed(versions: Sequence[PaperVersion], section: int) -> list[GuideItem]:
@@ -57,7 +58,7 @@ def _placed(versions: Sequence[PaperVersion], section: int) -> list[GuideItem]:
     ]
 
 
-def _question(placed: Sequence[GuideItem]) -> Data:
+def _question(placed: Sequence[GuideItem], figures: PaperFigures) -> Data:
     item = placed[0].item
     numbers = {each.number for each in placed}
     shuffled = ", ".join(f"{each.version} {each.number}" for each in placed)
@@ -65,38 +66,41 @@ def _question(placed: Sequence[GuideItem]) -> Data:
         "places": f"Question {placed[0].number}" if len(numbers) == 1 else f"Question {shuffled}",
         "title": words(item.metadata.title),
         "marks": item_marks(item),
-        "steps": _steps(placed),
+        "steps": _steps(placed, figures),
         "wrong": _wrong(placed),
     }
 
 
-def _steps(placed: Sequence[GuideItem]) -> list[Data]:
+def _steps(placed: Sequence[GuideItem], figures: PaperFigures) -> list[Data]:
     """Each step of the solution: told once where all versions share it, else for those that do."""
     numbers = sorted({step.number for each in placed for step in each.item.solution})
-    return [_step(placed, number) for number in numbers]
+    return [_step(placed, number, figures) for number in numbers]
 
 
-def _step(placed: Sequence[GuideItem], number: int) -> Data:
+def _step(placed: Sequence[GuideItem], number: int, figures: PaperFigures) -> Data:
     told: dict[Step, list[str]] = {}
     for each in placed:
         for step in each.item.solution:
             if step.number == number:
                 told.setdefault(step, []).append(each.version)
     marks = {step_marks(each.item).get(number, 0) for each in placed}
-    first = next(iter(told))
+    first, owner = next(iter(told)), placed[0].item.question_id
     return {
         "number": number,
         "heading": words(first.heading),
         "marks": max(marks),
         "told": [
-            {"versions": "" if len(told) == 1 else ", ".join(names), "paragraphs": _paragraphs(step)}
+            {
+                "versions": "" if len(told) == 1 else ", ".join(names),
+                "paragraphs": _paragraphs(step, figures, owner),
+            }
             for step, names in told.items()
         ],
     }
 
 
-def _paragraphs(step: Step) -> list[list[Data]]:
-    return [paragraph_data(each) for each in step.paragraphs]
+def _paragraphs(step: Step, figures: PaperFigures, owner: str) -> list[list[Data]]:
+    return [paragraph_data(each, lambda drawing: figures.place(drawing, owner)) for each in step.paragraphs]
 
 
 def _wrong(placed: Sequence[GuideItem]) -> list[Data]:

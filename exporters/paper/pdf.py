@@ -107,8 +107,10 @@ def papers(pack: Pack, layout: PaperLayout, sheet: Sheet, done: Callable[[int], 
         open_questions = editable_questions(data) if layout.editable else None
     done(1)
     if layout.for_markers:
-        data = _shared(pack, layout) | _marking(pack, made, layout) | {"figures": {}}
-        marking = typeset("marking.typ", data, {})
+        drawn = PaperFigures()
+        data = _shared(pack, layout) | _marking(pack, made, layout, drawn)
+        data |= {"figures": drawn.data()}
+        marking = typeset("marking.typ", data, drawn.owners())
         open_marking = editable_marking(data) if layout.editable else None
     done(1)
     return Papers(made, questions, marking, open_questions, open_marking)
@@ -168,7 +170,7 @@ def _version(version: PaperVersion, layout: PaperLayout, sheet: Sheet, figures: 
     }
 
 
-def _marking(pack: Pack, made: Sequence[PaperVersion], layout: PaperLayout) -> Data:
+def _marking(pack: Pack, made: Sequence[PaperVersion], layout: PaperLayout, drawn: PaperFigures) -> Data:
     shapes = _shapes(made)
     notes = [note for shape, told in NOTES.items() if shape in shapes for note in told]
     guide = "guide" in layout.parts
@@ -179,7 +181,7 @@ def _marking(pack: Pack, made: Sequence[PaperVersion], layout: PaperLayout) -> D
         "cautions": [*_cautions(made), instructions.NO_DESIGN],
         "key": "key" in layout.parts,
         "versions": [{"name": each.name, "marks": each.marks, "key": key_data(each)} for each in made],
-        "guide": guide_data(made) if guide else [],
+        "guide": guide_data(made, drawn) if guide else [],
     }
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from ..strangers.archive import Limits
+from .early import EarlyProof, MadeMember, SeenItems
 from .proving import prove
 from .report import AcceptedBand, Agreed, Edge, Report
 
-__all__ = ["AcceptedBand", "Agreed", "Edge", "Limits", "Report", "prove"]
+__all__ = ["AcceptedBand", "Agreed", "EarlyProof", "Edge", "Limits", "MadeMember", "Report", "SeenItems", "prove"]

@@ -7,9 +7,22 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache, partial
 
+from ...schemas.notation import Spelling, table
 from ..strangers.documents import MATHML, XML
+from ..strangers.grammar import Grammar
 
-__all__ = ["DIALECTS", "MATHML", "QTI_30", "SVG", "Dialect", "find_dialect"]
+__all__ = [
+    "CARTRIDGE_QUESTIONS",
+    "DIALECTS",
+    "DRAWINGS",
+    "MANIFESTS",
+    "MATHML",
+    "QTI_30",
+    "QUESTIONS",
+    "SVG",
+    "Dialect",
+    "find_dialect",
+]
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -29,6 +42,7 @@ class Dialect:
     test_type: str
     namespace: str
     rename: Callable[[str], str]
+    grammar: Grammar
     absent: tuple[str, ...] = ()
     absent_attributes: tuple[str, ...] = ()
 
@@ -42,13 +56,6 @@ def _qti_30(name: str) -> str:
     return f"xml:{name.removeprefix(XML)}" if name.startswith(XML) else name
 
 
-# Names that QTI 2.x shares with HTML, which are the same in 3.0; all others get a prefix there.
-_HTML_NAMES = """
-a abbr acronym address article aside audio b bdi bdo big blockquote br caption cite code col colgroup dd dfn div dl dt
-em figcaption figure footer h1 h2 h3 h4 h5 h6 header hr i img kbd label li nav object ol p param pre q section small
-source span strong sub sup table tbody td tfoot th thead tr track tt ul var video
-"""
-_HTML = frozenset(_HTML_NAMES.split())
 _IRREGULAR = {"durationLT": "duration-lt", "durationGTE": "duration-gte"}
 _CAPITAL = re.compile(r"(?<=[a-z0-9])[A-Z]")
 _HYPHENATED = ("aria-", "data-")
@@ -63,7 +70,7 @@ def _qti_2(namespace: str, name: str) -> str:
         space, _, local = name[1:].rpartition("}")
         if space != namespace:
             return f"xml:{local}" if f"{{{space}}}" == XML else name
-        if local in _HTML:
+        if local in table("qti").html:  # which is the same in 3.0; all others get a prefix there
             return local
         return f"{UNKNOWN}{local}" if "-" in local else f"qti-{_hyphens(local)}"
     if "-" in name and not name.startswith(_HYPHENATED):
@@ -75,6 +82,49 @@ def _hyphens(name: str) -> str:
     return _IRREGULAR.get(name) or _CAPITAL.sub(lambda found: f"-{found[0].lower()}", name)
 
 
+def _camel(name: str) -> str:
+    """A name of 3.0 as 2.x has it."""
+    if name in _AGAIN:
+        return _AGAIN[name]
+    return name if name.startswith(_HYPHENATED) else re.sub("-([a-z0-9])", lambda found: found[1].upper(), name)
+
+
+_AGAIN = {new: old for old, new in _IRREGULAR.items()}
+_FORMULAS, _PICTURES = Spelling("mathml", MATHML.strip("{}")), Spelling("svg", SVG.strip("{}"))
+DRAWINGS = Grammar(_PICTURES)
+_PACKAGING = (
+    "http://www.imsglobal.org/xsd/qti/qtiv3p0/imscp_v1p1",
+    "http://www.imsglobal.org/xsd/imscp_v1p1",
+    *(f"http://www.imsglobal.org/xsd/imsccv1p{number}/imscp_v1p1" for number in (1, 2, 3)),
+)
+MANIFESTS = Grammar(
+    *(Spelling("packaging", each) for each in _PACKAGING),
+    Spelling("metadata", "http://ltsc.ieee.org/xsd/LOM"),
+    *(
+        Spelling("question-metadata", f"http://www.imsglobal.org/xsd/imsqti_metadata_{each}")
+        for each in ("v2p1", "v2p2", "v3p0")
+    ),
+)
+
+
+def _as_told(name: str) -> str:
+    """A name of QTI 1 where the table has another: ``other`` is a word of its notation."""
+    return "other" if name == "other_answer" else name
+
+
+def _questions(version: str) -> Grammar:
+    """QTI 1, in its namespace or, as it was at first, in none."""
+    return Grammar(*(Spelling("qti1", each, version, _as_told) for each in (QTI_1, "")))
+
+
+QTI_1 = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2"
+QUESTIONS, CARTRIDGE_QUESTIONS = _questions("1.2"), _questions("1.3")
+
+
+def _in_2(namespace: str) -> Grammar:
+    return Grammar(Spelling("qti", namespace, "2", _camel, _camel), _FORMULAS, _PICTURES)
+
+
 DIALECTS = (
     Dialect(
         name="qti-3.0",
@@ -84,6 +134,7 @@ DIALECTS = (
         test_type="imsqti_test_xmlv3p0",
         namespace=QTI_30,
         rename=_qti_30,
+        grammar=Grammar(Spelling("qti", QTI_30, "3", "qti-{}".format), _FORMULAS, _PICTURES),
     ),
     Dialect(
         name="qti-2.2",
@@ -93,6 +144,7 @@ DIALECTS = (
         test_type="imsqti_test_xmlv2p2",
         namespace="http://www.imsglobal.org/xsd/imsqti_v2p2",
         rename=partial(_qti_2, "http://www.imsglobal.org/xsd/imsqti_v2p2"),
+        grammar=_in_2("http://www.imsglobal.org/xsd/imsqti_v2p2"),
         absent=_ONLY_IN_30,
     ),
     Dialect(
@@ -103,6 +155,7 @@ DIALECTS = (
         test_type="imsqti_test_xmlv2p1",
         namespace="http://www.imsglobal.org/xsd/imsqti_v2p1",
         rename=partial(_qti_2, "http://www.imsglobal.org/xsd/imsqti_v2p1"),
+        grammar=_in_2("http://www.imsglobal.org/xsd/imsqti_v2p1"),
         absent=_ONLY_IN_30,
         absent_attributes=("aria-label", "aria-describedby", "countAttempt", "externalScored", "role", "use"),
     ),

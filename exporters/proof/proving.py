@@ -14,13 +14,15 @@ from weakref import finalize
 from ...bank.errors import FileError
 from ...bank.item.item import Item
 from ..strangers.archive import Archive, Limits, MemberError, open_archive
-from ..strangers.parsing import Findings, Seen
+from ..strangers.parsing import Findings, HouseRule, Seen
 from ..workers import ALONE, Workers, in_order, local
-from .block import BlockResult, Event, Expected, Found, Marks, Missing, Picture, Prover, Walk
-from .contents.manifest import MANIFEST, lists_qti1
+from .block import BlockResult, Event, Expected, Found, ItemNames, Marks, Missing, Picture, Prover, Titled, Walk
+from .contents.manifest import MANIFEST, check_manifest, lists_qti1
 from .contents.pack import Contents, ItemPlace, missing_standards, read_contents
+from .early import EarlyProof
 from .qti1.proving import Qti1Proof
 from .report import Agreed, Report
+from .words.silence import check_exam_keywords, check_exam_member, check_exam_name
 
 ITEMS = 200  # of a block: a reader learns what a series of items has in common once a block
 
@@ -85,6 +87,7 @@ def prove(
     limits: Limits | None = None,
     agreed: Agreed | None = None,
     progress: Callable[[int], None] = lambda _: None,
+    seen: EarlyProof | None = None,
 ) -> Report:
     """What the pack at ``path`` holds, and whether it marks as it should.
 
@@ -92,17 +95,25 @@ def prove(
     of all its rows; each is let go after use.
     ``exam`` says that no feedback or solution may be there; by default, where the tests switch all feedback off.
     ``agreed`` are the rules and the form that the pack was made for. ``progress`` hears how many more items are proved.
+    ``seen`` is what was seen of the items while they were made; where it says that all is well it is believed as far as
+    the archive holds the very bytes that were seen, and anything else is proved from the archive alone.
+    A pack of which neither is known may be anybody's, and is only warned of what breaks a rule of ours.
     A file that is no pack at all is a ``FileError``.
     """
-    limits = limits or Limits()
+    limits, is_ours = limits or Limits(), expected is not None or agreed is not None
     with open_archive(path, limits) as archive:
         if MANIFEST not in archive:
             raise FileError(str(path), f"has no {MANIFEST} at its root", "give a question pack")
         if lists_qti1(archive, limits):
-            of_qti1 = Qti1Proof(archive, limits, exam, agreed)
+            of_qti1 = Qti1Proof(archive, limits, exam, agreed, is_ours=is_ours)
             of_qti1.run(None if expected is None else (each for each in expected if isinstance(each, Item)))
             return of_qti1.report(path)
-        proof = _Proof(path, archive, limits, exam, agreed)
+        if seen and seen.is_of(archive):
+            proof = _Proof(path, archive, limits, exam, agreed, is_ours=is_ours, seen=seen)
+            proof.run(expected, progress)
+            if (report := proof.report()).ok:
+                return report
+        proof = _Proof(path, archive, limits, exam, agreed, is_ours=is_ours)
         proof.run(expected, progress)
         return proof.report()
 
@@ -136,12 +147,28 @@ class _Proving:
 class _Proof(Walk):
     """The walk through a pack of QTI 2 or 3, whoever proves its blocks."""
 
-    def __init__(self, path: Path, archive: Archive, limits: Limits, exam: bool | None, agreed: Agreed | None) -> None:
-        super().__init__(archive, limits, agreed)
+    def __init__(
+        self,
+        path: Path,
+        archive: Archive,
+        limits: Limits,
+        exam: bool | None,
+        agreed: Agreed | None,
+        *,
+        is_ours: bool,
+        seen: EarlyProof | None = None,
+    ) -> None:
+        super().__init__(archive, limits, agreed, is_ours=is_ours)
         self._path = path
-        self._contents: Contents = read_contents(archive, limits, self._findings)
+        self._seen = seen
+        if seen:
+            self._contents = seen.contents
+            self._findings.extend(MANIFEST, check_manifest(self._contents.manifest, archive))
+        else:
+            self._contents = read_contents(archive, limits, self._findings)
         self._exam = self._contents.withholds_feedback() if exam is None else exam
         self._shown: Seen = {}
+        self._names = ItemNames()
         self._full: dict[str, tuple[str, object]] = {}
         self._lacking = False
 
@@ -154,7 +181,10 @@ class _Proof(Walk):
         source = _Source(self._contents, expected)
         prover = Prover(self._archive, self._limits, self._contents, exam=self._exam, agreed=self._agreed)
         count = len(self._contents.items)
-        blocks = [range(count)[start : start + ITEMS] for start in range(0, count, ITEMS)]
+        if self._seen:
+            self._merge(self._seen.outcome)
+        start = count if self._seen else 0
+        blocks = [range(start, min(start + ITEMS, count)) for start in range(start, count, ITEMS)]
         work = partial(_prove_block, prover, source)
         outcomes = in_order(blocks, work, source.workers(count), self._portable(expected))
         for block, outcome in zip(blocks, outcomes, strict=True):
@@ -164,6 +194,7 @@ class _Proof(Walk):
         if more:
             self._findings.add("", f"the pack holds {count} items, {count + more} expected")
         self._findings.extend("", self._all.tally.findings())
+        self._findings.extend("", self._names.findings(self._contents.selections()))
         self._check_rest()
 
     def _portable(self, expected: Iterable[Expected] | None) -> Callable[[], _Proving] | None:
@@ -177,16 +208,7 @@ class _Proof(Walk):
         """Takes what came out for the next block of items."""
         for event in block.events:
             self._take(event)
-        everything = self._all
-        everything.tally.merge(block.tally)
-        everything.authors.merge(block.authors)
-        everything.aligned.update(block.aligned)
-        everything.unmarked.update(block.unmarked)
-        everything.kinds.update(block.kinds)
-        everything.bands += block.bands
-        everything.marked += block.marked
-        everything.tried += block.tried
-        everything.rows += block.rows
+        self._all.merge(block)
 
     def _take(self, event: Event) -> None:
         match event:
@@ -197,6 +219,8 @@ class _Proof(Walk):
                 self._findings.extend(name, faults)
             case Marks():
                 self._compare(event)
+            case Titled():
+                self._names.take(event)
             case Missing(items=items) if not self._lacking:
                 self._lacking = True
                 count = len(self._contents.items)
@@ -212,6 +236,8 @@ class _Proof(Walk):
     def _check_rest(self) -> None:
         if self._exam:
             self._search_rest()
+            self._findings.extend("", self._all.across.findings())
+            self._findings.extend(MANIFEST, check_exam_keywords(self._contents.manifest.keywords))
         if self._all.aligned:
             data = self._archive.read(MANIFEST, self._limits.manifest)
             self._findings.extend(MANIFEST, missing_standards(data, self._all.aligned))
@@ -226,6 +252,11 @@ class _Proof(Walk):
                 except MemberError:  # which is told where the member is read for itself
                     continue
                 self._findings.extend(name, self._all.authors.check_rest(name, data))
+                self._findings.extend(name, check_exam_member(data))
+                if name != MANIFEST and name not in self._contents.tests:
+                    self._findings.extend(name, check_exam_name(name))
+                    if name not in self._shown:
+                        self._findings.add(name, HouseRule("no item of the exam shows it"))
 
     def report(self) -> Report:
         """The outcome of the run."""

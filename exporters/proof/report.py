@@ -58,9 +58,10 @@ class Report:
     """What was read and marked, and all that was found wrong.
 
     ``figures`` are the pictures that items show; ``marked`` the items whose own rules were run, ``answers_tried`` how
-    often; ``unmarked`` says what else there is, and why it was not. ``bands`` are the accepted answers by item, as
-    found where nothing was expected. ``marked_by_kind`` counts the marked items by what they ask for. ``rows`` are the
-    draws of template items that were marked.
+    often: as often as for another item where only the numbers of these rules differ. ``unmarked`` says what else there
+    is, and why it was not. ``bands`` are the accepted answers by item, as found where nothing was expected.
+    ``marked_by_kind`` counts the marked items by what they ask for. ``rows`` are the draws of template items that were
+    marked. ``warnings`` say what breaks a rule of ours in a pack that others have written, and what is hardly meant.
     """
 
     path: str
@@ -76,6 +77,7 @@ class Report:
     findings: tuple[str, ...]
     marked_by_kind: Mapping[str, int] = field(default_factory=dict)
     rows: int = 0
+    warnings: tuple[str, ...] = ()
 
     @property
     def ok(self) -> bool:
@@ -104,6 +106,7 @@ class Report:
             "unmarked": list(self.unmarked),
             "accepted": {name: str(band) for name, band in self.bands},
             "findings": list(self.findings),
+            "warnings": list(self.warnings),
         }
 
 

@@ -7,55 +7,74 @@ these texts. So the new texts are put into the tree, all numbers of rules and de
 more, and the item is marked and proved like any other. Only what no such text can change is not looked at again: that
 names refer to what is there (the identifier of the item itself apart, no name, address or score is among those texts),
 which elements there are, and how rules are built. A first item with any finding is followed by none.
+
+Once it is known what the proof of an item depended on (``again``), the tree goes: of most later items only the numbers
+are looked at, and one that is not as expected is read and proved by itself.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..strangers.documents import MATHML, TAIL, TEXT, Element, ElementPlace
+from .again.known import Known, known_of
+from .again.texts import CLOSE, OPEN, VaryingText, mark
+from .marking.item_proof import ItemProof, Wanted
 from .processing.response import Marking
 from .processing.values import CannotMarkError, read_responses_again
 from .reading.item_file import ItemFile
-from .words.feedback import Feedback, ToldSolution
+from .words.feedback import Feedback
 
-MOST_SERIES = 64  # of a long series of variants, all but a fiftieth are met again; each takes about a megabyte
+MOST_FIRST = 64  # whose trees are kept, each of which takes about a megabyte
+MOST_KNOWN = 512  # of whose items only numbers are looked at; each takes as much as an item and some numbers
+MOST_TRIED = 8  # items of a series, until it is taken for one of which too little is known
 _DIGITS = b"0123456789."
 _NUMBER = re.compile(rb"[0-9.]+")
 _SPLIT = re.compile(rb"([0-9.]+)")
-_OPEN, _CLOSE = "\ue000", "\ue001"  # of the private use area; an item that has one is the first of no series
 _VALUE = re.compile(rb"""\s(?:identifier|tolerance|alttext)\s*=\s*["'][^<"']*$""")
 _QUOTE = re.compile(b"[\"'<>]")
-_MARK = re.compile(f"{_OPEN}([0-9]+){_CLOSE}")
 _READ_BY_ALL = frozenset({"qti-item-body", "qti-modal-feedback"})
 _RULES = "qti-response-processing"
 
 
 class Series:
-    """The first items of the series met last, each by what it is without its numbers."""
+    """The series met last, each by what its items are without their numbers; of those not known yet, the first item."""
 
     def __init__(self) -> None:
-        self._known: dict[int, _First] = {}
+        self._first: dict[int, _First] = {}
+        self._known: dict[int, tuple[_Bytes, Known]] = {}
 
-    def read(self, name: str, data: bytes) -> ItemFile | None:
-        """The item in the member ``name``, where it is one of a series that is known."""
+    def read(self, name: str, data: bytes) -> Alike | None:
+        """The item in the member ``name``, where it is one of a series that was met."""
         key = _key(data)
-        first = self._known.pop(key, None)
+        known, first = self._known.pop(key, None), self._first.pop(key, None)
+        if known:
+            self._known[key] = known
+            numbers = known[0].numbers_in(data)
+            return None if numbers is None else Alike(name, data, numbers, known[1])
         if first is None:
             return None
-        self._known[key] = first
-        return first.read(name, data)
-
-    def add(self, item: ItemFile) -> None:
-        """Takes an item without a finding as the first of a series."""
-        if item.is_template or _OPEN.encode() in item.data or _CLOSE.encode() in item.data:
-            return
-        self._known[_key(item.data)] = _First(item)
-        if len(self._known) > MOST_SERIES:
+        alike = first.read(name, data)
+        if first.known:
+            self._known[key] = first.bytes, first.known
+        else:
+            self._first[key] = first
+        if len(self._known) > MOST_KNOWN:
             del self._known[next(iter(self._known))]
+        return alike
+
+    def add(self, item: ItemFile, proof: ItemProof | None = None, wanted: Wanted | None = None) -> None:
+        """Takes an item without a finding as the first of a series, with what came out where it was held so."""
+        if item.is_template or OPEN.encode() in item.data or CLOSE.encode() in item.data:
+            return
+        key = _key(item.data)
+        self._known.pop(key, None)
+        self._first[key] = _First(item, proof, wanted)
+        if len(self._first) > MOST_FIRST:
+            del self._first[next(iter(self._first))]
 
 
 def _key(data: bytes) -> int:
@@ -63,64 +82,75 @@ def _key(data: bytes) -> int:
 
 
 @dataclass(frozen=True)
-class _Text:
-    """A text that holds ``numbers`` that vary; ``pieces`` are what is between them, with room for them."""
+class _Bytes:
+    """The bytes of all items of a series: what stands between the numbers that ``varying`` names, and around them."""
 
-    place: ElementPlace
-    pieces: tuple[str, ...]
-    numbers: tuple[int, ...]
+    varying: Sequence[int]
+    between: Sequence[bytes]
 
-    def put(self, numbers: dict[int, str]) -> None:
-        """Writes the text with these numbers."""
-        pieces = list(self.pieces)
-        pieces[1::2] = [numbers[each] for each in self.numbers]
-        self.place.put("".join(pieces))
+    def numbers_in(self, data: bytes) -> dict[int, str] | None:
+        """The numbers that vary in an item, where all else is the same."""
+        found: dict[int, str] = {}
+        at, begins, match_at = 0, data.startswith, _NUMBER.match
+        for number, before in zip(self.varying, self.between, strict=False):
+            if not begins(before, at) or (match := match_at(data, at + len(before))) is None:
+                return None
+            at = match.end()
+            found[number] = match[0].decode()
+        last = self.between[-1]
+        return found if len(data) == at + len(last) and data.endswith(last) else None
 
 
-def _text(place: ElementPlace) -> _Text:
-    pieces = tuple(_MARK.split(place.written))
-    return _Text(place, pieces, tuple(map(int, pieces[1::2])))
+@dataclass(frozen=True)
+class Alike:
+    """An item that differs in ``numbers`` only from the first of its series.
+
+    ``known`` is what the proof of another of its items depended on, once there was one.
+    """
+
+    name: str
+    data: bytes
+    numbers: Mapping[int, str]
+    known: Known | None
+    first: _First | None = None
+
+    def filled(self) -> ItemFile | None:
+        """The item as any other, in the tree of the first; None where it is to be read by itself."""
+        return self.first.filled(self) if self.first else None
+
+    def keep(self, item: ItemFile, proof: ItemProof, wanted: Wanted) -> None:
+        """Takes what came out without a finding for the item when it was filled."""
+        if self.first:
+            self.first.keep(self, item, proof, wanted)
 
 
 class _First:
     """The first item of a series; its tree is that of the item read last.
 
-    The numbers in its bytes are counted from 0; ``_varying`` are those that have been met with another value.
+    The numbers in its bytes are counted from 0; those vary that have been met with another value, or are likely to be.
     """
 
-    def __init__(self, item: ItemFile) -> None:
-        self._item = item
-        self._varying: list[int] = []
-        self._texts: list[_Text] = []
-        self._free: dict[int, _Text] | None = None
+    def __init__(self, item: ItemFile, proof: ItemProof | None, wanted: Wanted | None) -> None:
+        self._item, self._proof, self._wanted = item, proof, wanted
+        self._texts: list[VaryingText] = []
+        self._free: dict[int, VaryingText] | None = None
+        self._tried = 0
+        self.known: Known | None = None
         self._told: frozenset[int] = frozenset()
         self._changed: frozenset[Element | str] = frozenset()
-        self._between: list[bytes] = [item.data]
+        self.bytes = _Bytes((), (item.data,))
 
     @cached_property
     def _pieces(self) -> list[bytes]:
         """Its bytes, each second piece a number; made when a second item is met, which many never are."""
         return _SPLIT.split(self._item.data)
 
-    def read(self, name: str, data: bytes) -> ItemFile | None:
+    def read(self, name: str, data: bytes) -> Alike | None:
         """The item of these bytes; None where it is not alike, or differs where that could mean more than a number."""
-        numbers = self._numbers_in(data)
+        numbers = self.bytes.numbers_in(data)
         if numbers is None and self._learn(data):
-            numbers = self._numbers_in(data)
-        return None if numbers is None else self._filled(name, data, numbers)
-
-    def _numbers_in(self, data: bytes) -> dict[int, str] | None:
-        """The numbers that vary, where all else is the same."""
-        found: dict[int, str] = {}
-        at = 0
-        for number, before in zip(self._varying, self._between, strict=False):
-            if not data.startswith(before, at):
-                return None
-            match = _NUMBER.match(data, at + len(before))
-            if match is None:
-                return None
-            found[number], at = match[0].decode(), match.end()
-        return found if data[at:] == self._between[-1] else None
+            numbers = self.bytes.numbers_in(data)
+        return None if numbers is None else Alike(name, data, numbers, self.known, self)
 
     def _learn(self, data: bytes) -> bool:
         """Takes the numbers that differ as varying ones, where that is sound."""
@@ -130,24 +160,42 @@ class _First:
         differing = {at // 2 for at in range(1, len(pieces), 2) if pieces[at] != self._pieces[at]}
         if self._free is None:
             self._free = self._find()
+            differing |= self._likely()
         if not differing <= self._free.keys():
             return False
         self._texts = list(
-            {id(each): each for each in map(self._free.__getitem__, (*self._varying, *differing))}.values()
+            {id(each): each for each in map(self._free.__getitem__, (*self.bytes.varying, *differing))}.values()
         )
-        self._varying = sorted({number for each in self._texts for number in each.numbers})
+        varying = sorted({number for each in self._texts for number in each.numbers})
         self._told = self._feedback.around(each.place.element for each in self._texts)
-        self._item.keep("solution", lambda: ToldSolution(self._item)).vary([each.place for each in self._texts])
         self._changed = frozenset(changed for each in self._texts for changed in _read_from(each.place))
-        self._item.keep("told numbers", dict).clear()
-        self._between = [b"".join(self._pieces[start:stop]) for start, stop in _gaps(self._varying, len(pieces))]
+        between = [b"".join(self._pieces[start:stop]) for start, stop in _gaps(varying, len(pieces))]
+        self.bytes = _Bytes(varying, between)
+        self._tried, self.known = 0, self._know_first()
         return True
+
+    def _know_first(self) -> Known | None:
+        """What the proof of the first item depended on."""
+        if self._proof is None or self._wanted is None:
+            return None
+        numbers = {number: self._pieces[2 * number + 1].decode() for number in self.bytes.varying}
+        for text in self._texts:
+            text.put(numbers)
+        return known_of(self._item, self._proof, self._wanted, self._texts, numbers)
 
     @property
     def _feedback(self) -> Feedback:
         return self._item.keep("feedback", lambda: Feedback(self._item))
 
-    def _find(self) -> dict[int, _Text]:
+    def _likely(self) -> set[int]:
+        """The numbers that some later item will vary: those of more than a digit, but in what is told of answers."""
+        assert self._free is not None
+        places = {id(each): each for number, each in self._free.items() if len(self._pieces[2 * number + 1]) > 1}
+        feedback = self._feedback
+        likely = [each for each in places.values() if feedback.around([each.place.element]) <= feedback.solutions]
+        return {number for each in likely for number in each.numbers}
+
+    def _find(self) -> dict[int, VaryingText]:
         """The numbers that may vary, each with the text in which it stands.
 
         Marks are put where a text or a value seems to be; what is no such place, the parser finds out.
@@ -159,14 +207,15 @@ class _First:
             inside = inside if end < 0 else before[end : end + 1] == b"<"
             value = bool(_VALUE.search(before)) or (value and not _QUOTE.search(before))
             if value or not inside:
-                marked[2 * number + 1] = f"{_OPEN}{number}{_CLOSE}".encode()
-        places = self._item.root.places_of(_MARK.search, b"".join(marked)) or ()
-        texts = [_text(each) for each in places if _may_vary(each, self._item)]
+                marked[2 * number + 1] = mark(number).encode()
+        places = self._item.root.places_of(OPEN, b"".join(marked)) or ()
+        texts = [VaryingText.of(each) for each in places if _may_vary(each, self._item)]
         return {number: each for each in texts for number in each.numbers}
 
-    def _filled(self, name: str, data: bytes, numbers: dict[int, str]) -> ItemFile | None:
+    def filled(self, alike: Alike) -> ItemFile | None:
+        """An item of the series, in the place of that which was read last."""
         for text in self._texts:
-            text.put(numbers)
+            text.put(alike.numbers)
         read_responses_again(self._item.root, self._item.declarations)
         self._feedback.forget(self._told)
         try:
@@ -175,7 +224,13 @@ class _First:
                     each.read_again(self._changed)
         except CannotMarkError:  # which a proof in full tells of
             return None
-        return replace(self._item, name=name, data=data)
+        return replace(self._item, name=alike.name, data=alike.data)
+
+    def keep(self, alike: Alike, item: ItemFile, proof: ItemProof, wanted: Wanted) -> None:
+        """Takes what came out without a finding for an item that was filled just now."""
+        if self.known is None and self._tried < MOST_TRIED:
+            self._tried += 1
+            self.known = known_of(item, proof, wanted, self._texts, alike.numbers)
 
 
 def _read_from(place: ElementPlace) -> Iterable[Element | str]:

@@ -24,7 +24,7 @@ from .choice import ChoicePart, SeveralPart
 from .content import Page, Pieces
 from .drawn_number import DrawnPart
 from .match import MatchPart
-from .number import NumberPart
+from .number import NumberPart, Printed
 from .order import OrderPart
 from .template_processing import add_template
 from .vocabulary import (
@@ -45,10 +45,12 @@ from .vocabulary import (
 OUTCOME = "HINT"
 
 
-def parts(item: Item, page: Page, rules: Sitting) -> tuple[Part, ...]:
-    """The entries in their order, which all stand on one page."""
+def parts(item: Item, page: Page, rules: Sitting, numbers: Printed | None = None) -> tuple[Part, ...]:
+    """The entries in their order, which all stand on one page; ``numbers`` are written for those of the only one."""
     if isinstance(item, TemplateItem):
         return (DrawnPart(item, _only_names(rules), page),)
+    if numbers:
+        return (NumberPart(item.entry, _only_names(rules), page, numbers),)
     if len(item.entries) == 1:
         return (_part(item.entries[0], _only_names(rules), page),)
     return tuple(
@@ -115,12 +117,17 @@ def _add_solution_rule(processing: Element, parts: Sequence[Part]) -> None:
     add_name(put(answered, SOLUTION), SHOWN)
 
 
-def assessment_item(item: Item, question: QuestionNames, index: int, pieces: Pieces | None = None) -> Element:
-    """The root of the file for the item at ``index`` of its question; ``pieces`` stand in it where they are given."""
+def assessment_item(
+    item: Item, question: QuestionNames, index: int, pieces: Pieces | None = None, numbers: Printed | None = None
+) -> Element:
+    """The root of the file for the item at ``index`` of its question; ``pieces`` stand in it where they are given.
+
+    ``numbers`` are written in place of those of its only entry.
+    """
     rules = question.sitting
     levels = len(item.hints) if rules.hints else 0
     page = Page(question.delivery.mathematics, question.picture_source, rules.shuffle, pieces)
-    asked = parts(item, page, rules)
+    asked = parts(item, page, rules, numbers)
     root = _root(question, index)
     _add_declarations(root, item, asked, rules.solution, levels)
     if isinstance(item, TemplateItem):

@@ -15,7 +15,7 @@ from lxml import etree
 
 from ...bank.item import formula
 from ...bank.item.drawing import Drawing
-from ...bank.item.item import Given, Math, Paragraph, Step, Words
+from ...bank.item.item import Given, Math, Paragraph, SolutionDrawing, Step, ValueTable, Words
 from ..adapting.template import DrawnNumber
 from ..markup.elements import Element, document, say
 from ..markup.htmlmath import add_html, inline_html
@@ -69,11 +69,28 @@ class Page:
                     say(parent, text)
                 case Math(node=node):
                     self.add_formula(parent, node, block=block)
+                case SolutionDrawing(drawing=drawing):
+                    self.add_content(parent, drawing)
 
     def add_paragraph(self, parent: Element, paragraph: Paragraph) -> Element:
-        """A new paragraph; a formula that is all of it gets a line of its own."""
+        """A new paragraph; a formula that is all of it gets a line of its own, and a table stands for itself."""
+        if len(paragraph) == 1 and isinstance(paragraph[0], ValueTable):
+            return self._add_table(parent, paragraph[0])
         element = QTI.add(parent, "p")
         self.add_inline(element, paragraph, block=len(paragraph) == 1)
+        return element
+
+    def _add_table(self, parent: Element, table: ValueTable) -> Element:
+        """A new table with a head for each column, which a screen reader says before each cell."""
+        element = QTI.add(parent, "table")
+        line = QTI.add(QTI.add(element, "thead"), "tr")
+        for head in table.heads:
+            self.add_inline(QTI.add(line, "th", scope="col"), head)
+        body = QTI.add(element, "tbody")
+        for row in table.rows:
+            line = QTI.add(body, "tr")
+            for cell in row:
+                self.add_inline(QTI.add(line, "td"), (cell,))
         return element
 
     def add_content(self, parent: Element, content: Paragraph | Drawing) -> None:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
-from functools import partial
+from functools import cached_property, partial
 
 from ...bank.item import formula
 from ...bank.item.item import Math, NumberEntry, Paragraph, Words
@@ -46,17 +45,47 @@ POINTERS = {RIGHT: COMPARE, OUTSIDE: FIND}
 
 
 @dataclass(frozen=True)
+class Printed:
+    """The numbers of an entry as they are written: for rules, and (``told``) for those who mark.
+
+    ``recognised`` are value and half-width of each wrong number that is known.
+    """
+
+    key: str
+    half_width: str
+    told_key: str
+    told_half_width: str
+    recognised: tuple[tuple[str, str], ...]
+
+    @staticmethod
+    def of(entry: NumberEntry) -> Printed:
+        """Those of an entry."""
+        return Printed(
+            number_text(entry.key),
+            number_text(entry.half_width),
+            print_exact(entry.key, entry.figures),
+            print_exact(entry.half_width),
+            tuple([(number_text(each.value), number_text(each.half_width)) for each in entry.recognised]),
+        )
+
+
+@dataclass(frozen=True)
 class NumberPart:
-    """A number entry under its names and on its page."""
+    """A number entry under its names and on its page; ``numbers`` stand in place of its own where they are given."""
 
     entry: NumberEntry
     names: Names
     page: Page
+    numbers: Printed | None = None
     feedback_cardinality: Cardinality = "single"
+
+    @cached_property
+    def _printed(self) -> Printed:
+        return self.numbers or Printed.of(self.entry)
 
     def declare(self, root: Element) -> None:
         """Adds the declaration of its response, with the key."""
-        add_response(root, self.names.response, "single", "float", number_text(self.entry.key))
+        add_response(root, self.names.response, "single", "float", self._printed.key)
 
     def add_body(self, parent: Element) -> None:
         """Adds how exact the answer is to be, and the line with the box."""
@@ -84,30 +113,29 @@ class NumberPart:
         """Adds the condition: nothing typed, near the key, carried from before, a known wrong number, any other."""
         condition = QTI.add(processing, "qti-response-condition")
         self._conclude(if_empty(condition, self.names.response), "0", NO_ANSWER)
-        self._conclude(self._near(condition, self.entry.half_width), str(self.entry.marks), RIGHT)
+        self._conclude(self._near(condition, self._printed.half_width), str(self.entry.marks), RIGHT)
         for each in self.entry.carried:
             after = QTI.add(branch(condition), "qti-and")
             add_choice(after, self.names.earlier[each.entry], letter(each.option))
-            self._add_band(after, each.half_width, each.value)
+            self._add_band(after, number_text(each.half_width), number_text(each.value))
             self._conclude(condition[-1], str(self.entry.marks), CARRIED)
         if self.names.feedback:
-            for place, wrong in enumerate(self.entry.recognised, start=1):
-                self._conclude(self._near(condition, wrong.half_width, wrong.value), "0", _known_wrong(place))
+            for place, (value, half_width) in enumerate(self._printed.recognised, start=1):
+                self._conclude(self._near(condition, half_width, value), "0", _known_wrong(place))
         self._conclude(otherwise(condition), "0", OUTSIDE)
 
     def _conclude(self, branch: Element, score: str, feedback: str) -> None:
         make = partial(conclude, names=self.names, score=score, feedback=feedback)
         self.page.add_piece(branch, ("conclude", self.names, score, feedback), make)
 
-    def _near(self, condition: Element, half_width: Decimal, value: Decimal | None = None) -> Element:
+    def _near(self, condition: Element, half_width: str, value: str | None = None) -> Element:
         """A branch for answers near the key, or near ``value``."""
         near = branch(condition)
         self._add_band(near, half_width, value)
         return near
 
-    def _add_band(self, parent: Element, half_width: Decimal, value: Decimal | None) -> None:
+    def _add_band(self, parent: Element, width: str, value: str | None) -> None:
         """The test for such answers; the number comes first, for the tolerance is taken about it."""
-        width = number_text(half_width)
         equal = QTI.add(
             parent,
             "qti-equal",
@@ -119,7 +147,7 @@ class NumberPart:
         if value is None:
             QTI.add(equal, "qti-correct", identifier=self.names.response)
         else:
-            add_number(equal, number_text(value))
+            add_number(equal, value)
         add_variable(equal, self.names.response)
 
     def add_feedback(self, root: Element) -> None:
@@ -138,7 +166,7 @@ class NumberPart:
     def key(self) -> Paragraph:
         """The key and how near an answer must come to it."""
         unit = f"\u00a0{self.entry.unit}" if self.entry.unit else ""
-        key, half_width = print_exact(self.entry.key, self.entry.figures), print_exact(self.entry.half_width)
+        key, half_width = self._printed.told_key, self._printed.told_half_width
         relation = Math(formula.Row((self.entry.symbol, formula.Operator("="))))
         return relation, Words(f" {key}{unit}. Answers within {half_width}{unit} of it are right.")
 

@@ -1,6 +1,7 @@
 """Assessments in a Common Cartridge 1.3: the first holds the first variant of each question, and so on.
 
-How a cartridge looks is from memory (fact sheet, section 6).
+Its metadata are those that the profile of cartridges 1.1 names, whose grammar was read: no attempts, or one to five, or
+"unlimited", minutes, and what may be told. That 1.3 keeps them so is from memory, as is what a platform makes of them.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ from ..packages.package import Package, add_pictures, package
 from . import cartridge_profile
 from .cartridge_manifest import CartridgeDocument, write_manifest
 from .item import Profile, item_element
-from .vocabulary import ASSESSMENT_TYPE, CARTRIDGE_SCHEMA, QTI1, fields, root
+from .vocabulary import ASSESSMENT_TYPE, CARTRIDGE_SCHEMA, QTI1, fields, put_item, root, yes_or_no
 
 NAME = "common-cartridge-1.3"
 SUFFIX = ".imscc"
@@ -95,25 +96,21 @@ def _write_assessment(
                 for place, index, item in form:
                     question = contents.questions[place]
                     question.shape.check(item)
-                    emit(stream, item_element(item, question, index, profile, question.title))
+                    put_item(stream, file, item_element(item, question, index, profile, question.title))
                     yield item
 
 
 def _facts(contents: PackNames) -> Element:
     rules = contents.pack.sitting
-    limits = (("cc_maxattempts", rules.attempts), ("qmd_timelimit", rules.minutes))
     return fields(
         (
             ("cc_profile", "cc.exam.v0p1"),
             ("qmd_assessmenttype", "Examination"),
             ("qmd_scoretype", "Percentage"),
-            *((label, str(number)) for label, number in limits if number),
-            ("qmd_feedbackpermitted", _yes(rules.feedback)),
-            ("qmd_hintspermitted", _yes(rules.feedback and rules.hints)),
-            ("qmd_solutionspermitted", _yes(rules.feedback and rules.solution)),
+            ("cc_maxattempts", str(rules.attempts or "unlimited")),
+            *([("qmd_timelimit", str(rules.minutes))] if rules.minutes else []),
+            ("qmd_feedbackpermitted", yes_or_no(rules.feedback)),
+            ("qmd_hintspermitted", yes_or_no(rules.feedback and rules.hints)),
+            ("qmd_solutionspermitted", yes_or_no(rules.feedback and rules.solution)),
         )
     )
-
-
-def _yes(permitted: bool) -> str:
-    return "Yes" if permitted else "No"

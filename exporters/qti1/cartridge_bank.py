@@ -1,6 +1,6 @@
 """A question bank in a Common Cartridge 1.3: all variants of all questions, for a teacher to draw from.
 
-How a cartridge looks is from memory (fact sheet, section 6).
+By the profile's grammar it is an ``objectbank`` of items and nothing else: it has no rules of a sitting.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from lxml import etree
 from ...bank.item.item import Item
 from ...bank.item.pack import Pack
 from ..adapting.adaptation import Adapted, adapted
-from ..markup.elements import emit, opened
+from ..markup.elements import opened
 from ..packages import naming
 from ..packages.delivery import Delivery
 from ..packages.naming import PackNames
@@ -22,7 +22,7 @@ from ..packages.package import add_pictures, package
 from . import cartridge_profile
 from .cartridge_manifest import CartridgeDocument, write_manifest
 from .item import Profile, item_element
-from .vocabulary import BANK_TYPE, CARTRIDGE_SCHEMA, QTI1, root
+from .vocabulary import BANK_TYPE, CARTRIDGE_SCHEMA, QTI1, put_item, root
 
 NAME = "common-cartridge-1.3-bank"
 SUFFIX = ".imscc"
@@ -66,5 +66,5 @@ def _write_bank(contents: PackNames, document: CartridgeDocument, profile: Profi
                 for index, item in enumerate(question.section.items()):
                     question.shape.check(item)
                     title = f"{question.title}, variant {index + 1}"
-                    emit(stream, item_element(item, question, index, profile, title))
+                    put_item(stream, file, item_element(item, question, index, profile, title))
                     yield item

@@ -1,4 +1,8 @@
-"""The manifest of a Common Cartridge 1.3: its record, one organization, assessments or a bank, the drawings."""
+"""The manifest of a Common Cartridge 1.3: its record, one organization, assessments or a bank, the drawings.
+
+The record is that of the profile of cartridges 1.1, whose grammar was read: an educational part that says "IMS Common
+Cartridge" and has no place for a time, taxon paths of one taxon without a source. That 1.3 keeps it so is from memory.
+"""
 
 from __future__ import annotations
 
@@ -12,13 +16,14 @@ from ...bank.item.pack import Pack
 from ..markup import elements
 from ..markup.elements import Element, Vocabulary, emit, opened
 from ..packages.delivery import Figures
-from ..packages.metadata import LANGUAGE, description, keywords, licences, minutes, standards
+from ..packages.metadata import LANGUAGE, description, keywords, learning_time, licences, standards
 from ..packages.naming import PackNames, figure_href
 from ..packages.package import picture_names
 from .vocabulary import CARTRIDGE, CARTRIDGE_LOM, CARTRIDGE_LOM_SCHEMA, CARTRIDGE_PACKAGING_SCHEMA
 
 PACKAGING = Vocabulary(CARTRIDGE, {"lom": CARTRIDGE_LOM, "xsi": elements.XSI})
 LOM = Vocabulary(CARTRIDGE_LOM)
+SCHEMA = "IMS Common Cartridge"
 SCHEMAS = f"{CARTRIDGE} {CARTRIDGE_PACKAGING_SCHEMA} {CARTRIDGE_LOM} {CARTRIDGE_LOM_SCHEMA}"
 
 
@@ -53,17 +58,16 @@ def write_manifest(
 
 def _metadata(pack: Pack) -> Element:
     metadata = PACKAGING.root("metadata")
-    PACKAGING.add(metadata, "schema", "IMS Common Cartridge")
+    PACKAGING.add(metadata, "schema", SCHEMA)
     PACKAGING.add(metadata, "schemaversion", "1.3.0")
     record = LOM.add(metadata, "lom")
     general = LOM.add(record, "general")
     _add_text(general, "title", pack.title)
     LOM.add(general, "language", LANGUAGE)
-    _add_text(general, "description", description(pack))
+    _add_text(general, "description", f"{description(pack)} {learning_time(pack)}")
     for word in keywords(pack):
         _add_text(general, "keyword", word)
-    educational = LOM.add(record, "educational")
-    LOM.add(LOM.add(educational, "typicalLearningTime"), "duration", f"PT{minutes(pack)}M")
+    LOM.add(LOM.add(LOM.add(record, "educational"), "learningResourceType"), "value", SCHEMA)
     rights = LOM.add(record, "rights")
     LOM.add(LOM.add(rights, "copyrightAndOtherRestrictions"), "value", "yes")
     _add_text(rights, "description", licences(pack))
@@ -72,18 +76,20 @@ def _metadata(pack: Pack) -> Element:
 
 
 def _add_standards(record: Element, pack: Pack) -> None:
-    """What the questions meet in a curriculum, by codes or CASE identifiers, as paths of one classification."""
+    """What the questions meet in a curriculum, by codes or CASE identifiers: a classification for each framework.
+
+    A path has no source here, so the framework is what the classification is described by.
+    """
     found = standards(pack)
-    if not found:
-        return
-    classification = LOM.add(record, "classification")
-    LOM.add(LOM.add(classification, "purpose"), "value", "educational objective")
-    for each in found:
-        path = LOM.add(classification, "taxonPath")
-        _add_text(path, "source", each.source)
-        taxon = LOM.add(path, "taxon")
-        LOM.add(taxon, "id", each.id)
-        _add_text(taxon, "entry", each.entry)
+    for framework in dict.fromkeys(each.source for each in found):
+        classification = LOM.add(record, "classification")
+        LOM.add(LOM.add(classification, "purpose"), "value", "educational objective")
+        for each in found:
+            if each.source == framework:
+                taxon = LOM.add(LOM.add(classification, "taxonPath"), "taxon")
+                LOM.add(taxon, "id", each.id)
+                _add_text(taxon, "entry", each.entry)
+        _add_text(classification, "description", framework)
 
 
 def _add_text(parent: Element, tag: str, text: str) -> None:

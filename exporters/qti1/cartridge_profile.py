@@ -1,16 +1,25 @@
-"""What the profile of QTI 1.2.1 in a Common Cartridge asks of items, in assessments and banks alike."""
+"""What the profile of QTI 1.2.1 in a Common Cartridge asks of items, in assessments and banks alike.
+
+From the rule sets of cartridges 1.1. An item has one of six types: multiple choice (one of three options or more), true
+or false (one of just two), multiple response (``and`` with ``not`` inside), fill-in (texts to compare with), pattern
+match (parts of texts as well, which no number may use: "12.3" holds "2.3") and essay (nothing tests it, and it says
+that no computer scores it). Of metadata it may have its type, a category, a weight below a hundred, and who scores it.
+It may not say how often it may be answered, how long it takes, or what it is about; attempts and minutes are the
+assessment's.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from ...bank.item.item import ChoiceEntry, Item
+from ...bank.item.item import ChoiceEntry, Item, is_by_people
 from ..adapting.capacity import Capacity, Pools
 from ..packages.naming import QuestionNames
 from .item import Fact, Profile, only_entry
 
 FILE_BASE = "$IMS-CC-FILEBASE$/"
 MOST = 100
+MOST_ATTEMPTS = 5  # the profile names one to five, and any number
 
 
 def capacity(pools: Pools) -> Capacity:
@@ -24,6 +33,8 @@ def capacity(pools: Pools) -> Capacity:
         mathml=False,
         buttons=False,
         pools=pools,
+        attempts=MOST_ATTEMPTS,
+        mixing=False,
     )
 
 
@@ -33,10 +44,11 @@ def profile(suffix: str, facts: Callable[[QuestionNames, Item], Sequence[Fact]])
 
 
 def facts(question: QuestionNames, item: Item) -> list[Fact]:
-    """Which of the question types of the profile an item is, and its weight where that is not one."""
+    """Which of the question types of the profile an item is, its weight where that is not one, who scores an essay."""
     return [
         ("cc_profile", _type(item)),
         *([("cc_weighting", str(item.marks))] if item.marks != 1 else []),
+        *([("qmd_scoringpermitted", "Yes"), ("qmd_computerscored", "No")] if is_by_people(only_entry(item)) else []),
     ]
 
 
@@ -49,5 +61,8 @@ def facts_in_bank(question: QuestionNames, item: Item) -> list[Fact]:
 def _type(item: Item) -> str:
     entry = only_entry(item)
     if not isinstance(entry, ChoiceEntry):
-        return "cc.fib.v0p1"
-    return "cc.multiple_response.v0p1" if entry.several else "cc.multiple_choice.v0p1"
+        return "cc.essay.v0p1" if is_by_people(entry) else "cc.fib.v0p1"
+    if entry.several:
+        return "cc.multiple_response.v0p1"
+    # rule sets 3 and 4: just two options are true or false, a multiple choice has three or more
+    return "cc.true_false.v0p1" if len(entry.options) == 2 else "cc.multiple_choice.v0p1"

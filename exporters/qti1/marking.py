@@ -1,15 +1,18 @@
 """How an item of QTI 1.2.1 is marked: rules in a chain, the first that holds ends it.
 
-Nothing leans on what the standard leaves open: tests are joined by ``and`` or ``or`` written out, and ``other`` stands
-last, behind rules that would have ended the chain.
+Nothing leans on what the grammar leaves open: tests are joined by an ``and`` that is written out, ``not`` stands inside
+it (the profile of cartridges has no other place for it), and ``other`` stands last, behind rules that would have ended
+the chain.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from copy import deepcopy
 from dataclasses import dataclass
 from decimal import Decimal
 
-from ...bank.item.item import ChoiceEntry, NumberEntry
+from ...bank.item.item import ChoiceEntry, NumberEntry, is_by_people
 from ..markup.elements import Element
 from ..qti.options import letter
 from ..qti.vocabulary import number_text
@@ -34,11 +37,17 @@ class ToldAfter:
     hints: bool
     solution: bool
 
+    @property
+    def beside_answer(self) -> bool:
+        """Whether an answer that nothing marks brings anything."""
+        return self.feedback and (self.hints or self.solution)
+
     def add(self, rule: Element, identifier: str, *, right: bool = False) -> None:
-        """Adds what a rule brings: its feedback, the hints after a wrong answer, and the worked solution."""
+        """Adds what a rule brings: its feedback if it has any, hints unless it is right, and the worked solution."""
         if not self.feedback:
             return
-        add_feedback(rule, identifier)
+        if identifier:
+            add_feedback(rule, identifier)
         if self.hints and not right:
             add_feedback(rule, HINT, "Hint")
         if self.solution:
@@ -56,7 +65,12 @@ def option_feedback(place: int) -> str:
 
 
 def add_marking(processing: Element, entry: NumberEntry | ChoiceEntry, worth: Worth, told: ToldAfter) -> None:
-    """Adds the rules of an entry."""
+    """Adds the rules of an entry; those of one that is marked by hand score nothing."""
+    if is_by_people(entry):
+        rule = add_rule(processing)
+        QTI1.add(test(rule), "other")
+        told.add(rule, "")
+        return
     if isinstance(entry, ChoiceEntry):
         if entry.several:
             _add_several(processing, entry, worth, told)
@@ -107,19 +121,36 @@ def _add_range(rule: Element, middle: Decimal, half_width: Decimal) -> None:
 
 def _add_texts(processing: Element, entry: NumberEntry, worth: Worth, told: ToldAfter) -> None:
     """A rule for each text: systems differ in what several tests in one rule mean."""
-    for text in entry.spellings:
-        rule = add_rule(processing)
-        add_equal(test(rule), text, case="No")
-        _conclude(rule, worth, told)
+    right = _text_rule()
+    _conclude(right, worth, told)
+    _add_with_texts(processing, right, entry.spellings)
     for place, known in enumerate(entry.recognised if told.feedback else ()):
-        for text in known.spellings:
-            rule = add_rule(processing)
-            add_equal(test(rule), text, case="No")
-            told.add(rule, wrong(place))
+        rule = _text_rule()
+        told.add(rule, wrong(place))
+        _add_with_texts(processing, rule, known.spellings)
+
+
+def _text_rule() -> Element:
+    """A rule for a text that is to be filled in, whatever its case."""
+    rule = add_rule(QTI1.root("resprocessing"))
+    add_equal(test(rule), "", case="No")
+    return rule
+
+
+def _add_with_texts(processing: Element, rule: Element, texts: Iterable[str]) -> None:
+    """Adds a copy of the rule for each text: there are hundreds, and to make each anew takes most of the time."""
+    for text in texts:
+        own = deepcopy(rule)
+        test(own)[0].text = text
+        processing.append(own)
 
 
 def _add_several(processing: Element, entry: ChoiceEntry, worth: Worth, told: ToldAfter) -> None:
-    """Feedback and shares option by option; then the right set, no set, any other set."""
+    """Feedback and shares option by option; then the right set, no set, any other set.
+
+    Any other set decides some option wrongly: a rule for each says so, as ``other`` would stand behind rules that let
+    the chain go on.
+    """
     for place, option in enumerate(entry.options):
         if worth.partial:
             _add_share(processing, place, option.right, _share(worth.full, len(entry.options)))
@@ -134,18 +165,18 @@ def _add_several(processing: Element, entry: ChoiceEntry, worth: Worth, told: To
         none = add_rule(processing)
         each = QTI1.add(test(none), "and")
         for place in range(len(entry.options)):
-            add_equal(QTI1.add(each, "not"), letter(place))
+            _add_choice_of(each, place, chosen=False)
         add_score(none, "0")
         told.add(none, OTHER)
-    if told.feedback:
+    for place, option in enumerate(entry.options if told.feedback else ()):
         rest = add_rule(processing)
-        _add_set(QTI1.add(test(rest), "not"), entry)
+        _add_decision(test(rest), place, chosen=not option.right)
         told.add(rest, OTHER)
 
 
 def _add_share(processing: Element, place: int, right: bool, share: str) -> None:
     rule = add_rule(processing, proceed=True)
-    add_equal(test(rule) if right else QTI1.add(test(rule), "not"), letter(place))
+    _add_decision(test(rule), place, chosen=right)
     add_score(rule, share, "Add")
 
 
@@ -157,4 +188,14 @@ def _add_set(parent: Element, entry: ChoiceEntry) -> None:
     """The test for just the right options."""
     both = QTI1.add(parent, "and")
     for place, option in enumerate(entry.options):
-        add_equal(both if option.right else QTI1.add(both, "not"), letter(place))
+        _add_choice_of(both, place, chosen=option.right)
+
+
+def _add_decision(parent: Element, place: int, *, chosen: bool) -> None:
+    """The test of one option that stands alone."""
+    _add_choice_of(parent if chosen else QTI1.add(parent, "and"), place, chosen=chosen)
+
+
+def _add_choice_of(parent: Element, place: int, *, chosen: bool) -> None:
+    """The test whether an option is chosen, or left out."""
+    add_equal(parent if chosen else QTI1.add(parent, "not"), letter(place))

@@ -1,6 +1,8 @@
 """Packs in plain QTI 1.2.1: one assessment in a content package, a section for each question, the drawings.
 
-How such files look is from memory (fact sheet, section 6); systems differ in how much of the standard they take.
+Elements, their order and their attributes are those of the grammar of 1.2, which was read (1.2.1's was not found). What
+its words mean is from memory where the grammar does not say it: that a duration is one of ISO 8601, that a number typed
+is compared as a number. Systems differ in how much of the standard they take.
 """
 
 from __future__ import annotations
@@ -26,7 +28,7 @@ from ..packages.naming import PackNames, QuestionNames
 from ..packages.package import add_pictures, package
 from .item import Fact, Profile, item_element
 from .manifest import HREF, write_manifest
-from .vocabulary import PLAIN_SCHEMA, QTI1, add_html, root
+from .vocabulary import PLAIN_SCHEMA, QTI1, add_html, put_item, root, yes_or_no
 
 NAME = "qti-1.2.1"
 SUFFIX = ".zip"
@@ -59,7 +61,7 @@ def write(
 
 
 def _profile(suffix: str) -> Profile:
-    return Profile(facts=_facts, base="", suffix=suffix, most=None, partial=True)
+    return Profile(facts=_facts, base="", suffix=suffix, most=None, partial=True, counts=True)
 
 
 def _facts(question: QuestionNames, item: Item) -> list[Fact]:
@@ -82,16 +84,21 @@ def _write_assessment(contents: PackNames, profile: Profile, file: IO[bytes]) ->
     with etree.xmlfile(file, encoding="UTF-8") as stream:
         stream.write_declaration()
         with opened(stream, root(PLAIN_SCHEMA), root=True), opened(stream, assessment):
+            rules = contents.pack.sitting
+            if rules.minutes:
+                emit(stream, _duration(rules.minutes))
             emit(stream, _control(contents))
             emit(stream, _instructions(contents))
+            if rules.shuffle:
+                emit(stream, _ordering())
             for question in contents.questions:
-                yield from _write_section(stream, question, profile)
+                yield from _write_section(stream, question, profile, file)
 
 
 def _control(contents: PackNames) -> Element:
     rules = contents.pack.sitting
     switches = (rules.feedback and rules.hints, rules.feedback and rules.solution, rules.feedback)
-    hints, solution, feedback = ("Yes" if each else "No" for each in switches)
+    hints, solution, feedback = map(yes_or_no, switches)
     return QTI1.root(
         "assessmentcontrol", hintswitch=hints, solutionswitch=solution, feedbackswitch=feedback, view="All"
     )
@@ -114,19 +121,34 @@ def _instructions(contents: PackNames) -> Element:
     return rubric
 
 
-def _write_section(stream: Any, question: QuestionNames, profile: Profile) -> Iterator[Item]:
+def _write_section(stream: Any, question: QuestionNames, profile: Profile, file: IO[bytes]) -> Iterator[Item]:
     """The variants of a question, of which one is drawn; all are worth the same."""
     with opened(stream, QTI1.root("section", ident=question.identifier, title=question.title)):
         emit(stream, _selection())
         for index, item in enumerate(question.section.items()):
             question.shape.check(item)
-            emit(stream, item_element(item, question, index, profile, question.title))
+            put_item(stream, file, item_element(item, question, index, profile, question.title))
             yield item
 
 
-def _selection() -> Element:
+def _duration(minutes: int) -> Element:
+    duration = QTI1.root("duration")
+    duration.text = f"PT{minutes}M"
+    return duration
+
+
+def _ordering() -> Element:
+    """All that stands below, in another order for each candidate."""
     holder = QTI1.root("selection_ordering")
     holder.set("sequence_type", "Random")  # a vocabulary would write a hyphen
-    QTI1.add(QTI1.add(holder, "selection"), "selection_number", "1")
     QTI1.add(holder, "order").set("order_type", "Random")
+    return holder
+
+
+def _selection() -> Element:
+    """One of the items of a section, by lot."""
+    holder = _ordering()
+    selection = QTI1.root("selection")
+    QTI1.add(selection, "selection_number", "1")
+    holder.insert(0, selection)
     return holder

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import IO, Any
+
+from lxml import etree
 
 from ..markup import elements
-from ..markup.elements import Element, Vocabulary
+from ..markup.elements import Element, Vocabulary, put
 
 QTI1_NAMESPACE = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2"
 PLAIN_SCHEMA = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2p1.xsd"
@@ -24,7 +27,18 @@ BANK_TYPE = "imsqti_xmlv1p2/imscc_xmlv1p3/question-bank"
 
 
 QTI1 = Vocabulary(QTI1_NAMESPACE, {"xsi": elements.XSI})
+_DECLARED = etree.tostring(QTI1.root("item")).removeprefix(b"<item").removesuffix(b"/>")
 RESPONSE = "RESPONSE"
+
+
+def put_item(stream: Any, file: IO[bytes], item: Element) -> None:
+    """Writes an item where an ``etree.xmlfile`` into ``file`` is: as a whole, for most of a number are its texts."""
+    put(stream, file, etree.tostring(item, encoding="UTF-8").replace(_DECLARED, b"", 1))
+
+
+def yes_or_no(answer: bool) -> str:
+    """A switch as the standard writes it."""
+    return "Yes" if answer else "No"
 
 
 def root(schema: str) -> Element:

@@ -8,11 +8,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from ...bank.analysis.chosen import Chosen
 from ...bank.analysis.outcome import Comparison, FormOutcome, QuestionOutcome
-from ...bank.item.drawing import Disc, Drawing, Label, Mark, Stroke, Tone, Weight
+from ...bank.item.drawing import Disc, Drawing, Label, Mark, Stroke, Tone, Trace, Weight
 from ..qti.options import letter
 
 SMALL = 13.0
@@ -94,7 +93,7 @@ def _curve(axes: PlotAxes, each: Chosen, sizes: Sequence[int], place: int, end: 
     tone: Tone = "accent" if right else "ink" if each.sort == "mistake" else "soft"
     weight: Weight = "bold" if right else "medium"
     dashes = () if right else DASHES[place % len(DASHES)]
-    marks: list[Mark] = [Stroke(*a, *b, weight, tone, dashes) for a, b in pairwise(points)]
+    marks: list[Mark] = [Trace(tuple(points), weight, tone, dashes)]
     marks += [Disc(x, y, 3, "thin", tone, filled=True) for x, y in points]
     return [*marks, Label(points[2][0] + 18, end, small(place), 15, tone)]
 

@@ -17,6 +17,7 @@ def outcome_data(outcome: Outcome) -> dict[str, Any]:
         "bank": outcome.bank,
         "candidates": outcome.candidates,
         "answers": outcome.answers,
+        "disagreements": [_disagreement(each) for each in outcome.disagreements],
         "forms": [_form(each) for each in outcome.forms],
         "comparisons": [
             plain({**asdict(each), "interval_90": each.found.interval, "equivalent": each.found.shown})
@@ -27,6 +28,13 @@ def outcome_data(outcome: Outcome) -> dict[str, Any]:
         "by_objective": {name: [_thought(each) for each in found] for name, found in outcome.by_objective.items()},
         "set_aside": [plain(asdict(each)) for each in outcome.notes],
     }
+
+
+def _disagreement(question: QuestionOutcome) -> dict[str, Any]:
+    """What a question earned by the results and by the manifest, and the answers of which the two differ."""
+    about = {"form": question.form, "number": question.number, "id": question.id, "in_doubt": question.is_doubtful}
+    made: dict[str, Any] = plain({**about, **asdict(question.marked_again)} if question.marked_again else about)
+    return made
 
 
 def _thought(thought: Thought) -> dict[str, Any]:

@@ -13,6 +13,7 @@ from markupsafe import Markup
 
 from ...bank.analysis.chosen import Chosen
 from ...bank.analysis.classical import TIES
+from ...bank.analysis.disagreements import told_marks
 from ...bank.analysis.outcome import Outcome, QuestionOutcome
 from ...bank.analysis.told_thoughts import NONE_SHOWN, told_counts
 from ...bank.item.drawing import Drawing
@@ -63,6 +64,7 @@ def report_page(outcome: Outcome, head: ReportHead) -> bytes:
             verdict=charts.verdict,
             ties=TIES,
             charts=charts,
+            marked_again=told_marks(each.marked_again for each in outcome.questions),
             predicted=any(each.predicted is not None for each in outcome.questions),
             timed=any(math.isfinite(each.seconds) for each in outcome.questions),
             told_counts=told_counts,

@@ -22,6 +22,16 @@ UNDATED = "not dated"
 _RIGHT = "move it away, or mend it"
 
 
+def statistics_paths(outcome: Outcome, files: Mapping[str, tuple[Path, Problem]]) -> list[Path]:
+    """Where measured values of the questions of an outcome lie, or would; ``files`` are the problems by id."""
+    names = sorted({each.id.partition(".")[0] for each in outcome.questions} & files.keys())
+    return [_beside(files[name][0]) for name in names]
+
+
+def _beside(path: Path) -> Path:
+    return path.with_name(f"{path.stem}.statistics.json")
+
+
 def statistics_files(
     outcome: Outcome, files: Mapping[str, tuple[Path, Problem]], date: str
 ) -> tuple[dict[Path, bytes], list[str]]:
@@ -40,10 +50,12 @@ def statistics_files(
             continue
         path, problem = files[name]
         same = [each for each in questions if each.version == problem.version and each.candidates]
+        left += [f"{each.id}: its marks are in doubt in form {each.form}" for each in same if each.is_doubtful]
+        same = [each for each in same if not each.is_doubtful]
         if any(each.version != problem.version for each in questions):
             left.append(f"{name}: the bank holds version {problem.version}, the results are for another")
         if same:
-            target = path.with_name(f"{path.stem}.statistics.json")
+            target = _beside(path)
             made[target] = _content(target, outcome, same, date)
     return made, left
 

@@ -26,7 +26,7 @@ def columns(
 ) -> tuple[NDArray[np.int64], Columns]:
     """The numbers of the sound lines of a block, shape (lines,), and their cells by column.
 
-    ``damaged`` takes the numbers of the other lines.
+    A column whose name is empty is counted and not read. ``damaged`` takes the numbers of the other lines.
     """
     if QUOTE in block:
         return _one_by_one(block, first, names, delimiter, damaged)
@@ -38,20 +38,22 @@ def _together(block: bytes, names: Sequence[str], delimiter: str) -> Columns:
     """The columns of a block of sound lines without quotes."""
     import pandas as pd
 
+    wanted = [place for place, name in enumerate(names) if name]
     if not block:
-        return {name: coded([]) for name in names}
+        return {names[place]: coded([]) for place in wanted}
     read = pd.read_csv(
         io.BytesIO(block),
         sep=delimiter,
         header=None,
         names=range(len(names)),
+        usecols=wanted,
         dtype="category",
         na_filter=False,
         quoting=csv.QUOTE_NONE,
         skip_blank_lines=False,
         low_memory=False,
     )
-    return {name: read[place].array for place, name in enumerate(names)}
+    return {names[place]: read[place].array for place in wanted}
 
 
 def _sound(
@@ -88,7 +90,8 @@ def _one_by_one(
         elif line.strip():
             damaged(number)
     by_column = zip(*kept, strict=True) if kept else ((),) * len(names)
-    return np.array(numbers, np.int64), {name: coded(each) for name, each in zip(names, by_column, strict=True)}
+    read = {name: coded(each) for name, each in zip(names, by_column, strict=True) if name}
+    return np.array(numbers, np.int64), read
 
 
 def cells_of(line: str, delimiter: str) -> list[str]:

@@ -11,6 +11,7 @@ from .cells import cells_of
 from .encoding import Text
 from .pseudonym import Pseudonyms
 from .sources import LIMITS
+from .table_file import MOST_COLUMNS, delimiter_of
 
 STRANGE = "candidates of the group file who are not in the results"
 _RIGHT = "give a CSV with the columns candidate and group"
@@ -35,8 +36,10 @@ def _read(path: Path, pseudonyms: Pseudonyms) -> dict[str, str]:
     except OSError as error:
         raise FileError(str(path), f"can't be read ({error.strerror})", _RIGHT) from None
     lines = [line for _, block in Text([data]).blocks() for line in block.decode().split("\n") if line]
-    delimiter = max(",;\t", key=(lines[0] if lines else "").count)
-    table = [cells_of(line, delimiter) for line in lines]
+    head = lines[0] if lines else ""
+    delimiter = delimiter_of(head)
+    is_wide = head.count(delimiter) >= MOST_COLUMNS
+    table = [] if is_wide else [cells_of(line, delimiter) for line in lines]
     names = [each.strip().lower() for each in table[0]] if table else []
     if size > LIMITS.document or "candidate" not in names or "group" not in names:
         raise FileError(str(path), "it has no columns candidate and group", _RIGHT)

@@ -40,6 +40,8 @@ DAMAGED = "damaged lines (another number of cells than the first line, or a quot
 LATIN = "lines that are not UTF-8, read as Latin-1"
 MIXED = "files in which lines of UTF-8 and of Latin-1 stand mixed"
 NO_HEAD = "CSV files without the columns candidate, item, response and score in their first line"
+MOST_COLUMNS = 1_000
+TOO_WIDE = f"CSV files with more than {MOST_COLUMNS:,} columns"
 UNUSED = "columns that are not used"
 FORMULAS = "cells that a spreadsheet would run as a formula; they are taken as text"
 FORMULA_SIGNS = ("=", "+", "-", "@")
@@ -62,7 +64,7 @@ class TableFile:
         for number, block in text.blocks():
             if not names:
                 head, _, body = block.partition(b"\n")
-                delimiter = max(",;\t", key=head.decode().count)
+                delimiter = delimiter_of(head.decode())
                 names = self._names(head.decode(), delimiter)
                 if not names:
                     return
@@ -74,12 +76,19 @@ class TableFile:
         self._tell_encoding(text)
 
     def _names(self, head: str, delimiter: str) -> list[str]:
-        """The names of the columns; none where a needed one is not there, which is told."""
+        """The names of the columns, empty for one that is not used.
+
+        There are none where a needed one is not there, or where they are too many, which is told.
+        """
+        if head.count(delimiter) >= MOST_COLUMNS:
+            self._ledger.add(TOO_WIDE, [self._source.label])
+            return []
         names = [each.strip().lower() for each in cells_of(head, delimiter)]
         if any(names.count(each) != 1 for each in NEEDED) or len(set(names)) < len(names):
             self._ledger.add(NO_HEAD, [f"{self._source.label} ({shown(head, 60)})"])
             return []
-        odd = [number for number, each in enumerate(names, 1) if each not in KNOWN]
+        names = [each if each in KNOWN else "" for each in names]
+        odd = [number for number, each in enumerate(names, 1) if not each]
         self._ledger.add(UNUSED, (f"{self._source.label}, column {number}" for number in odd), len(odd), lost=False)
         return names
 
@@ -117,6 +126,11 @@ class TableFile:
             if odd.any():
                 place = f"{self._source.label}, column {shown(name, 20)}"
                 self._ledger.add(FORMULAS, [place], int(odd[column.codes].sum()), lost=False)
+
+
+def delimiter_of(head: str) -> str:
+    """What stands between the names of columns."""
+    return max(",;\t", key=head.count)
 
 
 def _values(cells: pd.Categorical, read: Callable[[str], float]) -> NDArray[np.float64]:

@@ -11,8 +11,8 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ...bank.forms.manifest import bank_version
-from ...bank.forms.telling import fingerprint, key_of, options_of, recognised_of
-from ...bank.item.item import Entry, Item
+from ...bank.forms.telling import answers_of, fingerprint
+from ...bank.item.item import Item, NumberEntry, is_by_people
 from ...bank.model.problem import Problem
 from ...bank.questions.item_model import Settings
 from ...bank.reading.mistakes import shipped_mistakes
@@ -60,7 +60,13 @@ def _named(question: QuestionNames, index: int) -> tuple[str, str]:
     return question.item(index), question.section.question_id
 
 
-def _item(name: str, question: str, item: Item, marks: int | None = None) -> dict[str, Any]:
+def _on_paper(name: str, question: str, item: Item) -> dict[str, Any]:
+    """An item of a paper, with the marks that stand there; a number is marked with its working, by people."""
+    by_people = any(isinstance(each, NumberEntry) for each in item.entries)
+    return {**_item(name, question, item), "marks": item_marks(item), "by_people": by_people}
+
+
+def _item(name: str, question: str, item: Item) -> dict[str, Any]:
     about = item.metadata
     return {
         "item": name,
@@ -69,25 +75,20 @@ def _item(name: str, question: str, item: Item, marks: int | None = None) -> dic
         "kind": about.kind,
         "variant": item.variant,
         "scene": about.scene,
-        "marks": item.marks if marks is None else marks,
+        "marks": item.marks,
+        "by_people": any(map(is_by_people, item.entries)),
         "minutes": about.minutes,
         "objectives": list(about.objectives),
-        **_answers(item.entries),
+        **answers_of(item.entries),
         "fingerprint": fingerprint(item),
     }
 
 
-def _answers(entries: Sequence[Entry]) -> dict[str, Any]:
-    parts = [{"key": key_of(each), "options": options_of(each), "recognised": recognised_of(each)} for each in entries]
-    if len(parts) == 1:
-        return parts[0]
-    return {"key": {"parts": [each["key"] for each in parts]}, "options": [], "recognised": [], "parts": parts}
-
-
 def manifest_bytes(bank: Sequence[Problem], settings: Settings, written: Sequence[Written]) -> bytes:
-    """The manifest file of packs that were written; in several formats they are one form, as their items are the same.
+    """The manifest file of packs that were written, as one form: the first in QTI 2.1 or later, or the first.
 
-    A format that names its items otherwise (1.2.1, cartridges) gives no results that this manifest could read.
+    From QTI 2.1 on, all formats hold the same items under the same names. QTI 1.2.1 and cartridges may split items or
+    ask them otherwise, and those items are told only where no other pack was written.
     """
     named = [each for each in written if each.format_name.startswith("qti-") and each.format_name != "qti-1.2.1"]
     facts = assessment_facts(
@@ -104,10 +105,7 @@ def paper_manifest_bytes(bank: Sequence[Problem], settings: Settings, written: W
     forms = [
         (
             version.name,
-            [
-                _item(str(each.number), each.item.question_id, each.item, item_marks(each.item))
-                for each in version.questions
-            ],
+            [_on_paper(str(each.number), each.item.question_id, each.item) for each in version.questions],
         )
         for version in written.versions
     ]

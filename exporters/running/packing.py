@@ -20,8 +20,9 @@ from ...bank.questions.selection import Share, count_solved, pack_of, select, sh
 from ..adapting.adaptation import Adapted, Remaking
 from ..adapting.template import TemplateItem
 from ..packages.delivery import PLAIN, Delivery
-from ..proof import Agreed, Limits, Report, prove
-from ..workers import Progress, Workers
+from ..packages.package import Packed
+from ..proof import Agreed, EarlyProof, Limits, MadeMember, Report, SeenItems, prove
+from ..workers import Progress, Workers, seldom_tidied
 
 WRITTEN = 0.3  # of the work on an item; its proof is the rest
 
@@ -186,23 +187,64 @@ def _adapted(name: str, format_: exporters.Exporter, made: Pack, order: Order) -
 
 def _write_one(format_: exporters.Exporter, adapted: Adapted, target: Path, progress: Progress) -> Report:
     """The proof of a pack that was written and moved into place."""
-    made = adapted.pack
     reports: list[Report] = []
-    with progress("Writing and proving", len(made)) as done:
+    with progress("Writing and proving", len(adapted.pack)) as done, seldom_tidied():
+        proof = ProofOnTheWay(adapted, lambda items: done((1 - WRITTEN) * items))
 
         def check(path: Path) -> None:
-            agreed, exam = Agreed(made.sitting, adapted.delivery, made.gravity), made.purpose == "exam"
-            limits = _room_for(len(made))
+            reports.append(proof.report(path))
+            reports[-1].raise_if_failed()
 
-            def proved(items: int) -> None:
-                done((1 - WRITTEN) * items)
-
-            report = prove(path, ToProve(adapted), exam=exam, limits=limits, agreed=agreed, progress=proved)
-            reports.append(report)
-            report.raise_if_failed()
-
-        format_.write(adapted, target, check, lambda _: done(WRITTEN))
+        format_.write(replace(adapted, witness=proof), target, check, lambda _: done(WRITTEN))
     return reports[-1]
+
+
+class ProofOnTheWay:
+    """The proof of a pack, which begins while it is written where its writer shows what it makes."""
+
+    def __init__(self, adapted: Adapted, done: Callable[[int], None]) -> None:
+        made = adapted.pack
+        self._adapted, self._done, self._told = adapted, done, 0
+        self._agreed = Agreed(made.sitting, adapted.delivery, made.gravity)
+        self._exam, self._limits = made.purpose == "exam", _room_for(len(made))
+        self._seen = EarlyProof(self._limits, exam=self._exam, agreed=self._agreed)
+
+    def begin(self, members: Sequence[Packed]) -> None:
+        """Takes manifest and test."""
+        self._seen.begin([_on_its_way(each) for each in members])
+
+    def look(self, numbers: Sequence[int], items: Sequence[Item], members: Sequence[Packed]) -> SeenItems | None:
+        """What came out for some items."""
+        return self._seen.look(numbers, to_prove(items), [_on_its_way(each) for each in members])
+
+    def take(self, seen: Sequence[SeenItems | None]) -> None:
+        """Takes what came out for some items."""
+        for each in seen:
+            self._seen.take(each)
+            self._tell(each.count if each else 0)
+
+    def report(self, path: Path) -> Report:
+        """The proof of the archive."""
+        expected = ToProve(self._adapted)
+        return prove(
+            path,
+            expected,
+            exam=self._exam,
+            limits=self._limits,
+            agreed=self._agreed,
+            progress=self._tell,
+            seen=self._seen,
+        )
+
+    def _tell(self, items: int) -> None:
+        """Tells of items that are proved, each once, even where what was seen of them does not count."""
+        more = min(items, len(self._adapted.pack) - self._told)
+        self._told += more
+        self._done(more)
+
+
+def _on_its_way(member: Packed) -> MadeMember:
+    return MadeMember(member.name, member.crc, member.size, member.data)
 
 
 def to_prove(items: Iterable[Item]) -> Iterator[Item | tuple[Item, ...]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import os
 import re
@@ -19,6 +20,7 @@ from pathlib import Path
 from posixpath import dirname, join, normpath
 from sys import intern
 from types import TracebackType
+from typing import Protocol
 from urllib.parse import unquote, urlsplit
 
 from ...bank.errors import FileError
@@ -67,6 +69,19 @@ class Limits:
 
 class MemberError(Exception):
     """A member that cannot be read; the text says why, in one line."""
+
+
+class Members(Protocol):
+    """What can be read member by member."""
+
+    def __contains__(self, name: str) -> bool:
+        """Whether there is such a member."""
+
+    def read(self, name: str, most: int) -> bytes:
+        """All bytes of a member, at most ``most``. Raises MemberError."""
+
+    def pieces(self, name: str, most: int) -> Iterator[bytes]:
+        """The bytes of a member in turn, at most ``most`` in all. Raises MemberError."""
 
 
 class _Bounded(io.BufferedReader):
@@ -154,6 +169,13 @@ class Archive:
 
     def _unpacked(self, info: zipfile.ZipInfo) -> bytes:
         """All bytes of a small deflated member without a fault; none of any other, which ``zipfile`` tells more of."""
+        unpacker = zlib.decompressobj(-zlib.MAX_WBITS)
+        data = unpacker.decompress(self._packed(info), info.file_size + 1)
+        sound = unpacker.eof and not unpacker.unused_data and len(data) == info.file_size
+        return data if sound and zlib.crc32(data) == info.CRC else b""
+
+    def _packed(self, info: zipfile.ZipInfo) -> bytes:
+        """The deflated bytes of a small member whose header says what it should; none of any other."""
         name = info.orig_filename.encode("ascii", "replace")
         if info.compress_type != zipfile.ZIP_DEFLATED or info.compress_size > SMALL or info.flag_bits:
             return b""
@@ -164,10 +186,15 @@ class Archive:
         lengths = struct.pack("<HH", len(name), 0)
         if header[:4] != b"PK\3\4" or header[6:8] != b"\0\0" or header[26:] != lengths or found != name:
             return b""
-        unpacker = zlib.decompressobj(-zlib.MAX_WBITS)
-        data = unpacker.decompress(packed[SMALLEST_HEADER + len(name) :], info.file_size + 1)
-        sound = unpacker.eof and not unpacker.unused_data and len(data) == info.file_size
-        return data if sound and zlib.crc32(data) == info.CRC else b""
+        return packed[SMALLEST_HEADER + len(name) :]
+
+    def digest(self, name: str, most: int) -> bytes:
+        """The ``digest`` of a small deflated member with a sound header; none of any other. Raises MemberError."""
+        info = self._info(name, most)
+        with suppress(*_DAMAGE):
+            if packed := self._packed(info):
+                return digest(info.CRC, info.file_size, packed)
+        return b""
 
     def pieces(self, name: str, most: int) -> Iterator[bytes]:
         """The bytes of a member in turn, at most ``most`` in all; damage may show at the end only."""
@@ -198,6 +225,11 @@ class Archive:
         if info.file_size > most:
             raise MemberError(f"has {info.file_size} bytes, at most {most} are read")
         return info
+
+
+def digest(crc: int, size: int, packed: bytes) -> bytes:
+    """What tells a deflated member from any other: its bytes in the file, and what they are said to unpack to."""
+    return hashlib.sha256(struct.pack("<QQ", crc, size) + packed).digest()
 
 
 def open_archive(path: Path, limits: Limits) -> Archive:

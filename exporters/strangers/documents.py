@@ -7,12 +7,12 @@ import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache, partial
-from itertools import zip_longest
 from types import MappingProxyType
-from typing import cast
+from typing import Any, cast
 
 from lxml import etree
 
+from .grammar import Grammar
 from .parsing import DocumentError, parse_whole
 
 MATHML = "{http://www.w3.org/1998/Math/MathML}"
@@ -21,6 +21,8 @@ DEEPEST = 100
 MOST_TAGS = 400_000
 MOST_ATTRIBUTES = 200
 
+# A text or value knows the element that it is of; a text that follows an element, too, is that element's.
+_TEXTS_WITH = etree.XPath("//text()[contains(., $mark)] | //@*[contains(., $mark)]")
 _TOO_DEEP = etree.XPath(f"boolean({'/*' * (DEEPEST + 2)})")
 _TOO_WIDE = etree.XPath(f"boolean(//@*[{MOST_ATTRIBUTES + 1}])")
 
@@ -37,7 +39,7 @@ class Element:
     one view of each element at most, so that a change of its attributes is seen by all.
     """
 
-    __slots__ = ("_attributes", "_children", "_rename", "_source", "_views", "name")
+    __slots__ = ("_around", "_attributes", "_children", "_rename", "_source", "_views", "name")
 
     def __init__(
         self,
@@ -50,6 +52,7 @@ class Element:
         self._views = {} if views is None else views
         self._attributes: Mapping[str, str] | None = None
         self._children: tuple[Element, ...] | None = None
+        self._around: tuple[Element, ...] | None = None
         self._views[source] = self
 
     def _view(self, source: etree._Element) -> Element:
@@ -115,17 +118,6 @@ class Element:
             inside.append(each.tail)
         return " ".join(inside)
 
-    def all_text(self) -> str:
-        """All text inside, that of different elements set apart by a space."""
-        return " ".join(map(str, self._source.itertext()))
-
-    def texts_but(self, places: Iterable[ElementPlace]) -> str:
-        """All text inside but what stands at these places, that of different elements set apart by a space."""
-        left_out = {(each.element._source, each.slot) for each in places}
-        inside = list(self._source.iter())
-        slots = [(TEXT, each, each.text) for each in inside] + [(TAIL, each, each.tail) for each in inside[1:]]
-        return " ".join([str(text) for slot, each, text in slots if text and (each, slot) not in left_out])
-
     def by_name(self, namespace: str, wanted: Callable[[str], bool]) -> dict[str, list[Element]]:
         """The elements of a namespace or of none, here and below, by name where that is ``wanted``."""
         found: dict[str, list[etree._Element]] = {}
@@ -159,6 +151,10 @@ class Element:
                 _give_way(found[place], text)
         return Element(root, self._rename)
 
+    def unfit(self, grammar: Grammar) -> Iterator[str]:
+        """What does not fit into a grammar, here and below, each with its line."""
+        return grammar.faults(self._source, self._rename)
+
     def size(self) -> int:
         """How many elements there are, here and below."""
         return int(cast(float, _xpath("count(descendant-or-self::*)")(self._source)))
@@ -173,8 +169,8 @@ class Element:
         found = _xpath(f"descendant-or-self::*[local-name()='{local}'][not(@{attribute})]")(self._source)
         return [self._view(each) for each in cast(list[etree._Element], found)]
 
-    def places_of(self, texts: Callable[[str], object], marked: bytes) -> list[ElementPlace] | None:
-        """Where ``marked``, the same document but for marks in its texts, has what ``texts`` finds to be marked.
+    def places_of(self, mark: str, marked: bytes) -> list[ElementPlace] | None:
+        """Where ``marked``, the same document but for marks in its texts, has texts with a ``mark``.
 
         None where the two documents are not alike.
         """
@@ -182,22 +178,27 @@ class Element:
             other = parse_whole(marked, MOST_TAGS)
         except DocumentError:
             return None
+        mine, its = list(self._source.iter("*")), list(other.iter("*"))
+        if [each.tag for each in mine] != [each.tag for each in its]:
+            return None
+        if [each.keys() for each in mine] != [each.keys() for each in its]:
+            return None
+        holders = {each.getparent() for each in cast(list[Any], _TEXTS_WITH(other, mark=mark))}
         found: list[ElementPlace] = []
-        for mine, its in zip_longest(self._source.iter("*"), other.iter("*")):
-            if mine is None or its is None or mine.tag != its.tag or mine.keys() != its.keys():
-                return None
-            slots = [(TEXT, its.text), (TAIL, its.tail), *its.items()]
-            found += [
-                ElementPlace(self._view(mine), str(slot), str(text))
-                for slot, text in slots
-                if text and texts(str(text))
-            ]
+        for own, there in zip(mine, its, strict=True):
+            if there in holders:
+                slots = [(TEXT, there.text), (TAIL, there.tail), *there.items()]
+                view = self._view(own)
+                found += [ElementPlace(view, str(slot), str(text)) for slot, text in slots if text and mark in text]
         return found
 
     @property
     def around(self) -> tuple[Element, ...]:
         """The elements that this one stands in, the nearest first."""
-        return tuple(map(self._view, self._source.iterancestors()))
+        if self._around is None:
+            parent = self._source.getparent()
+            self._around = () if parent is None else (self._view(parent), *self._view(parent).around)
+        return self._around
 
     def put_text(self, text: str) -> None:
         """Changes what the element begins with."""

@@ -7,7 +7,7 @@ they never go on without end.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import chain
 from typing import Any, Protocol, TypeAlias, cast
@@ -36,22 +36,46 @@ def shown(text: str, longest: int = LONGEST_QUOTE) -> str:
     return line if len(text) <= longest else f"{line}..."
 
 
-class Findings:
-    """The findings of one run in the order of finding; past ``most`` they are only counted."""
+class HouseRule(str):
+    """A finding against a rule of ours that no standard has: other packs are warned of it, ours must not have it."""
 
-    def __init__(self, most: int = MOST_FINDINGS) -> None:
-        self._most = most
+
+class Doubt(str):
+    """A finding of what is allowed and seldom meant, of which every pack is warned."""
+
+
+def placed(place: str, wrong: str) -> str:
+    """The same finding, of the same sort, with its place before it."""
+    return type(wrong)(f"{place}: {wrong}")
+
+
+class Findings:
+    """The findings of one run in the order of finding; past ``most`` they are only counted.
+
+    ``strict``: rules of the house count like those of a standard.
+    """
+
+    def __init__(self, most: int = MOST_FINDINGS, *, strict: bool = True) -> None:
+        self._most, self._strict = most, strict
         self._lines: list[str] = []
-        self._count = 0
+        self._warnings: list[str] = []
+        self._count = self._warned = 0
 
     def add(self, where: str, wrong: str) -> None:
         """Takes one finding about the member or place ``where``."""
+        is_house_rule = isinstance(wrong, HouseRule)
+        line = f"{shown(where)}: {shown(wrong, 400)}" if where else shown(wrong, 400)
+        if isinstance(wrong, Doubt) or (is_house_rule and not self._strict):
+            self._warned += 1
+            if self._warned <= self._most:
+                self._warnings.append(f"{line} (a house rule)" if is_house_rule else line)
+            return
         self._count += 1
         if self._count <= self._most:
-            self._lines.append(f"{shown(where)}: {shown(wrong, 400)}" if where else shown(wrong, 400))
+            self._lines.append(line)
 
     def __len__(self) -> int:
-        """How many were found, those included that are only counted."""
+        """How many were found, those included that are only counted, and warnings not."""
         return self._count
 
     def extend(self, where: str, wrongs: Iterable[str]) -> None:
@@ -61,10 +85,16 @@ class Findings:
 
     def lines(self) -> tuple[str, ...]:
         """All findings; the last line says how many more there were."""
-        more = self._count - len(self._lines)
-        if not more:
-            return tuple(self._lines)
-        return (*self._lines, f"and {more} more {'finding' if more == 1 else 'findings'}")
+        return _with_rest(self._lines, self._count, "finding")
+
+    def warnings(self) -> tuple[str, ...]:
+        """All warnings; the last line says how many more there were."""
+        return _with_rest(self._warnings, self._warned, "warning")
+
+
+def _with_rest(lines: Sequence[str], count: int, what: str) -> tuple[str, ...]:
+    more = count - len(lines)
+    return (*lines, f"and {more} more {what if more == 1 else f'{what}s'}") if more else tuple(lines)
 
 
 class DocumentError(Exception):
@@ -87,6 +117,13 @@ class Target(Protocol):
 
     def close(self) -> None:
         """Takes the end of the document."""
+
+
+class Listener(Protocol):
+    """What hears the bytes of a document once a parser has taken them."""
+
+    def feed(self, piece: bytes) -> None:
+        """Takes the next piece. Raises DocumentError for what is refused."""
 
 
 class Screen:
@@ -116,7 +153,7 @@ class Screen:
             raise DocumentError("declares the encoding US-ASCII, but holds other characters")
 
 
-def safe_parser(target: Target | None = None) -> etree.XMLParser:
+def safe_parser(target: object = None, schema: etree.XMLSchema | None = None) -> etree.XMLParser:
     """A parser that expands no entity, fetches nothing and keeps to the limits of its library.
 
     It reads UTF-8 whatever a document declares, so that no encoding can hide a tag from the look at the bytes.
@@ -124,6 +161,7 @@ def safe_parser(target: Target | None = None) -> etree.XMLParser:
     made: Any = etree.XMLParser(
         encoding="UTF-8",
         target=cast(Any, target),
+        schema=schema,
         resolve_entities=False,
         no_network=True,
         load_dtd=False,
@@ -147,12 +185,14 @@ def parse_whole(data: bytes, most_tags: int) -> etree._Element:
         raise malformed(error) from error
 
 
-def parse_pieces(pieces: Iterator[bytes], target: Target, most_tags: int) -> None:
+def parse_pieces(pieces: Iterator[bytes], target: Target, most_tags: int, listener: Listener | None = None) -> None:
     """Hands a document to ``target`` while it is read; no tree is built, so that its length costs no memory."""
     parser = safe_parser(target)
     try:
         for piece in screened(pieces, most_tags):
             _feed(parser, piece, target)
+            if listener:
+                listener.feed(piece)
         parser.close()
         refuse_unbound(parser)
     except etree.XMLSyntaxError as error:

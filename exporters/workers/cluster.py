@@ -153,8 +153,9 @@ def _client(address: str, patience: float) -> Any:
     except ImportError:
         right = "install it with: pip install 'turnwright[cluster]'"
         raise ClusterError(address, "work on a cluster needs Dask's distributed", right) from None
-    for name in ("distributed", "distributed.client"):
-        logging.getLogger(name).setLevel(logging.CRITICAL)  # what they would say of a loss, we say in one sentence
+    for name in ("distributed", "distributed.client", "tornado.application"):
+        # what they would say of a loss, or of a result that was under way as we left, we say in one sentence
+        logging.getLogger(name).setLevel(logging.CRITICAL)
     try:
         client: Any = Client(address, timeout=patience, set_as_default=False)  # type: ignore[no-untyped-call]
     except (OSError, ValueError, TimeoutError) as error:

@@ -13,7 +13,8 @@ import signal
 import sys
 import threading
 import warnings
-from collections.abc import Callable, Iterator
+from collections import deque
+from collections.abc import Callable, Hashable, Iterator
 from concurrent.futures import BrokenExecutor, Executor, Future
 from contextlib import contextmanager, suppress
 from contextvars import copy_context
@@ -21,15 +22,15 @@ from dataclasses import dataclass
 from itertools import count
 from multiprocessing.connection import Connection
 from pickle import PicklingError
-from queue import SimpleQueue
 from typing import Any, Literal, ParamSpec, TypeAlias, TypeVar
 
 from .portable import Luggage, do_prepared, luggage, prepare, tried
-from .tasks import ALONE, Failed, Portable, TaskExecutor, Work, Workers
+from .tasks import ALONE, SELDOM, Failed, Portable, TaskExecutor, Work, Workers
 
 Way: TypeAlias = Literal["fork", "spawn"]
 Given = ParamSpec("Given")
 Result = TypeVar("Result")
+_Task: TypeAlias = tuple[Future[Any], Callable[..., Any], tuple[Any, ...]]
 
 FEW_ITEMS = 400  # which one process is done with before others have started
 WAY: Way = "fork" if sys.platform == "linux" else "spawn"
@@ -87,16 +88,17 @@ class _Pool:
         self._executor, self._source = executor, source
 
     def submit(self, task: Any) -> Future[Any]:
+        alike = getattr(task, "alike", None)
         if isinstance(self._source, int):
-            return self._executor.submit(_do_inherited, self._source, task)
-        return self._executor.submit(do_prepared, self._source.digest, (), task)
+            return self._executor.submit_alike(alike, _do_inherited, self._source, task)
+        return self._executor.submit_alike(alike, do_prepared, self._source.digest, (), task)
 
 
 class ProcessExecutor(Executor):
     """An executor of so many workers; one that is lost is replaced, and its future alone raises BrokenExecutor."""
 
     def __init__(self, size: int, way: Way, source: int | Luggage) -> None:
-        self._tasks: SimpleQueue[tuple[Future[Any], Callable[..., Any], tuple[Any, ...]] | None] = SimpleQueue()
+        self._tasks = WaitingTasks()
         self._is_ended, self._starting = False, threading.Lock()
         self._context, self._source = multiprocessing.get_context(way), source
         self._workers = [self._started() for _ in range(size)]
@@ -110,16 +112,19 @@ class ProcessExecutor(Executor):
     def submit(self, function: Callable[Given, Result], /, *args: Given.args, **kwargs: Given.kwargs) -> Future[Result]:
         """The result to come of a function that a worker can import; it takes no keywords."""
         assert not kwargs
+        return self.submit_alike(None, function, *args)
+
+    def submit_alike(self, alike: Hashable, function: Callable[..., Result], *args: Any) -> Future[Result]:
+        """The same of a task that is quicker for the worker that has done some which are ``alike``."""
         future: Future[Result] = Future()
-        self._tasks.put((future, function, args))
+        self._tasks.put((future, function, args), alike)
         return future
 
     def shutdown(self, wait: bool = True, *, cancel_futures: bool = False) -> None:
         """Lets the workers go when all that was submitted is done; waits for them in any case."""
         if cancel_futures:
             self.end()
-        for _ in self._threads:
-            self._tasks.put(None)
+        self._tasks.close()
         for thread in self._threads:
             thread.join()
         for worker in self._workers:
@@ -149,7 +154,7 @@ class ProcessExecutor(Executor):
 
     def _serve(self, place: int) -> None:
         """Hands tasks to one worker, and to the next one where that is lost."""
-        while (task := self._tasks.get()) is not None:
+        while (task := self._tasks.get(place)) is not None:
             future, function, args = task
             if self._is_ended or not future.set_running_or_notify_cancel():
                 continue
@@ -162,6 +167,51 @@ class ProcessExecutor(Executor):
                 future.set_exception(BrokenExecutor("a worker came to an end"))
             except Exception as error:  # of the way there or back; whoever waits hears it
                 future.set_exception(error)
+
+
+class WaitingTasks:
+    """Tasks that nobody has begun: a worker takes the oldest of its own kinds, or of a kind that is nobody's.
+
+    Where there are only those of others, it helps with one that it has helped with before, or with the oldest. So no
+    worker waits where there is a task, and each learns as few kinds as that allows.
+    """
+
+    def __init__(self) -> None:
+        self._tasks: deque[tuple[_Task, Hashable]] = deque()
+        self._whose: dict[Hashable, dict[int, None]] = {}  # those who know a kind, the first of them first
+        self._changed, self._is_closed = threading.Condition(), False
+
+    def put(self, task: _Task, alike: Hashable) -> None:
+        """Takes a task of some kind; those of the kind None have nothing in common."""
+        with self._changed:
+            self._tasks.append((task, alike))
+            self._changed.notify()
+
+    def close(self) -> None:
+        """Says that no more tasks come."""
+        with self._changed:
+            self._is_closed = True
+            self._changed.notify_all()
+
+    def get(self, worker: int) -> _Task | None:
+        """The next task for a worker, once there is one; None where none comes any more."""
+        with self._changed:
+            self._changed.wait_for(lambda: self._tasks or self._is_closed)
+            if not self._tasks:
+                return None
+            place = min(range(len(self._tasks)), key=lambda each: self._strange(self._tasks[each][1], worker))
+            task, alike = self._tasks[place]
+            del self._tasks[place]
+            if alike is not None:
+                self._whose.setdefault(alike, {})[worker] = None
+            return task
+
+    def _strange(self, alike: Hashable, worker: int) -> int:
+        """How far a kind is from those of a worker: its own, nobody's, another's that it knows, or another's."""
+        knowing = self._whose.get(alike)
+        if not knowing:
+            return 1
+        return 0 if next(iter(knowing)) == worker else 2 if worker in knowing else 3
 
 
 @dataclass(frozen=True)
@@ -192,7 +242,7 @@ def _work(pipe: Connection, source: int | Luggage) -> None:
     if isinstance(source, Luggage):
         prepare(source.digest, (source.data,))
     gc.freeze()  # what the parent made is not looked through for garbage, so that its memory stays shared
-    gc.set_threshold(20_000, 20, 20)
+    gc.set_threshold(*SELDOM)
     while (task := pipe.recv()) is not None:
         function, args = task
         result = function(*args)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future
@@ -16,6 +17,9 @@ Work: TypeAlias = Callable[[Any], Any]
 # Takes what is done, and how many steps that is; what it gives hears of steps done, for as long as the block runs.
 Progress: TypeAlias = Callable[[str, int], AbstractContextManager[Callable[[float], None]]]
 Task = TypeVar("Task")
+# How often garbage is looked for: what an item leaves is many objects, and looking as often as usual takes a third of
+# the time of proving; so much garbage at once is some ten megabytes.
+SELDOM = (100_000, 20, 20)
 AHEAD = 2  # tasks a worker: one in hand, and one waiting, so that nobody is idle and few results are held
 MOST_LOSSES = 3  # of workers over one task, before it is done here
 
@@ -76,6 +80,17 @@ class _OwnExecutor:
         return self._executor.submit(self._work, task)
 
 
+@contextmanager
+def seldom_tidied() -> Iterator[None]:
+    """A block in which garbage is looked for seldom: next to a bank in memory, each look takes long."""
+    usual = gc.get_threshold()
+    gc.set_threshold(*SELDOM)
+    try:
+        yield
+    finally:
+        gc.set_threshold(*usual)
+
+
 class Alone:
     """This process, which does one task at a time, when its result is asked for."""
 
@@ -84,7 +99,8 @@ class Alone:
     @contextmanager
     def executor(self, work: Work, portable: Portable | None = None) -> Iterator[TaskExecutor]:
         """What does the work as it stands."""
-        yield _OwnExecutor(work)
+        with seldom_tidied():
+            yield _OwnExecutor(work)
 
 
 ALONE = Alone()

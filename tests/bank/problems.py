@@ -89,6 +89,41 @@ questions:
     stem: "The mass is {m}, the radius {r}, and at the top the speed is {v}. Calculate the speed of {the load} at the bottom."
 """  # noqa: E501
 
+WHEEL = """\
+id: wheel
+version: 1
+title: A wheel that speeds up
+family: kinematics
+level: algebra
+licence: CC-BY-4.0
+objectives: [kinematics.angular-acceleration]
+motion: {plane: horizontal, radius: r, angular-speed: omega, acceleration: a}
+relations:
+  - {equation: omega = omega_0 + alpha*t, because: "the angular acceleration is constant, and so"}
+quantities:
+  r: {means: radius of the circle, unit: m, draw: {from: 0.20, to: 0.60, step: 0.02}}
+  omega_0: {means: initial angular speed, unit: rad/s, draw: [0]}
+  omega: {means: angular speed, unit: rad/s, plausible: {from: 0.1, to: 90}}
+  alpha: {means: angular acceleration, unit: rad/s^2, draw: {from: 0.50, to: 2.00, step: 0.05}}
+  t: {means: time, unit: s, draw: {from: 2.00, to: 6.00, step: 0.20}, plausible: {from: 1, to: 9}}
+  a: {means: centripetal acceleration, unit: m/s^2, plausible: {from: 0.1, to: 90}}
+scenes:
+  wheel:
+    story: "In a workshop, {a wheel} rotates about an upright axle."
+    words: {wheel: a potter's wheel}
+questions:
+  turning:
+    title: Angular speed after some time
+    ask: omega
+    given: [omega_0, alpha, t]
+    stem: "{The wheel} starts from rest. Its angular acceleration is {alpha}. Calculate its angular speed after {t}."
+  inward:
+    title: Centripetal acceleration after some time
+    ask: a
+    given: [omega_0, alpha, t, r]
+    stem: "{The wheel} starts from rest. Its angular acceleration is {alpha}. Calculate the centripetal acceleration of a point at a distance of {r} from its axle after {t}."
+"""  # noqa: E501
+
 
 def varied(*changes: tuple[str, str], text: str = GOOD) -> str:
     """The text with each old piece, which stands there once, put for the new one."""

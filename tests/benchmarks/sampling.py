@@ -35,7 +35,10 @@ def sampled() -> Iterator[Counter[str]]:
 
 
 def profile(folder: Path, items: int = 3_000) -> None:
-    """The modules that take most in a pack of number items of two questions, written and proved by one process."""
+    """The modules that take most in a pack of number items of two questions, written and proved by one process.
+
+    First written alone, then both at once, and then proved once more, from the archive.
+    """
     from dataclasses import replace
 
     from turnwright.bank.questions.item_model import Settings
@@ -43,7 +46,7 @@ def profile(folder: Path, items: int = 3_000) -> None:
     from turnwright.exporters.packages.delivery import PLAIN
     from turnwright.exporters.proof import prove
     from turnwright.exporters.qti import qti30
-    from turnwright.exporters.running.packing import Making, Recipe, ToProve
+    from turnwright.exporters.running.packing import Making, ProofOnTheWay, Recipe, ToProve
     from turnwright.exporters.workers import ALONE
 
     names = ("over-the-top.pull-at-the-top", "rough-bank-fast.greatest-speed")
@@ -52,10 +55,14 @@ def profile(folder: Path, items: int = 3_000) -> None:
     target = folder / "profile.zip"
     with sampled() as written:
         qti30.write(adapted, target, lambda _: None)
+    proof = ProofOnTheWay(adapted, lambda _: None)
+    with sampled() as both:
+        qti30.write(replace(adapted, witness=proof), target, lambda path: proof.report(path).raise_if_failed())
     with sampled() as proved:
         prove(target, ToProve(adapted)).raise_if_failed()
     _tell("written", written, items)
-    _tell("proved", proved, items)
+    _tell("written and proved", both, items)
+    _tell("proved from the archive", proved, items)
 
 
 def _tell(what: str, counts: Counter[str], items: int) -> None:

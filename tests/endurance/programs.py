@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from turnwright.bank.reading.files import shipped_files
-from turnwright.bank.storage.leftovers import NAME
+from turnwright.bank.storage.turns import PART
 
 from tests.bank.forms.test_assessment import SMALL
 from tests.bank.problems import written
@@ -137,7 +137,7 @@ def end(process: subprocess.Popen[bytes], *, whole: bool) -> None:
 
 def parts(folder: Path) -> list[Path]:
     """Temporary folders that runs have left."""
-    return [each for each in folder.rglob(".*.part") if NAME.fullmatch(each.name)]
+    return [each for each in folder.rglob(".*.part") if PART.fullmatch(each.name)]
 
 
 def timed(work: Callable[[], Any], prepare: Callable[[], Any]) -> float:

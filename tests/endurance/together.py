@@ -19,6 +19,8 @@ from turnwright.bank.storage import entries
 from tests.endurance.cases import LANTERN, bench, empty, files, pack_case
 from tests.endurance.programs import Room, ended, parts, room
 
+OVERTAKEN = "it was changed meanwhile"
+
 
 def run(is_long: bool) -> Iterator[str]:
     """One line for each kind of company."""
@@ -37,14 +39,19 @@ def _one_target(made: Room, rounds: int) -> str:
         empty(made.folder / "out")
         made.run(*each).must_be(0)
         wanted.append(files(made.folder / "out"))
-    last = Counter[int]()
+    told = 0
     for _ in range(rounds):
         empty(made.folder / "out")
-        for process in [made.start(*each) for each in arguments]:
-            ended(process).must_be(0)
-        last[wanted.index(files(made.folder / "out"))] += 1
+        runs = [ended(process).must_be(0, 2) for process in [made.start(*each) for each in arguments]]
+        left = wanted.index(files(made.folder / "out"))
+        assert runs[left].status == 0, "a run was told that it came too late, and its pack stands there"
+        assert all(OVERTAKEN in each.err for each in runs if each.status), "a run failed for another reason"
+        told += sum(each.status == 2 for each in runs)
         assert not parts(made.folder / "out"), "temporary files are left"
-    return f"{len(arguments)} packs at once to one target, {rounds} times: always one of them, whole; no run failed"
+    return (
+        f"{len(arguments)} packs at once to one target, {rounds} times: always one of them, whole, and its run ended "
+        f"well; {told} runs were told that another had come first"
+    )
 
 
 # --- one cache --------------------------------------------------------------------------------

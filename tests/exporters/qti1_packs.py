@@ -28,13 +28,18 @@ def adapted(name: str, purpose: Purpose = "practice", delivery: Delivery = PLAIN
 
 
 @cache
-def members(name: str, purpose: Purpose = "practice") -> Mapping[str, bytes]:
+def members(name: str, purpose: Purpose = "practice", delivery: Delivery = PLAIN) -> Mapping[str, bytes]:
     """What the written pack holds, in its order."""
     with TemporaryDirectory() as folder:
         target = Path(folder) / "fair.zip"
-        exporter(name).write(adapted(name, purpose), target, lambda _: None)
-        with zipfile.ZipFile(target) as archive:
-            return {each: archive.read(each) for each in archive.namelist()}
+        exporter(name).write(adapted(name, purpose, delivery), target, lambda _: None)
+        return opened(target)
+
+
+def opened(path: Path) -> dict[str, bytes]:
+    """The members of a pack."""
+    with zipfile.ZipFile(path) as archive:
+        return {each: archive.read(each) for each in archive.namelist()}
 
 
 def zipped(held: Mapping[str, bytes], target: Path) -> Path:
@@ -46,15 +51,19 @@ def zipped(held: Mapping[str, bytes], target: Path) -> Path:
 
 
 def proved(
-    name: str, folder: Path, change: Callable[[dict[str, bytes]], None] | None = None, purpose: Purpose = "practice"
+    name: str,
+    folder: Path,
+    change: Callable[[dict[str, bytes]], None] | None = None,
+    purpose: Purpose = "practice",
+    delivery: Delivery = PLAIN,
 ) -> Report:
     """The proof of the pack, after ``change`` has been at its members."""
-    held = dict(members(name, purpose))
+    held = dict(members(name, purpose, delivery))
     if change:
         change(held)
-        assert held != members(name, purpose), "the change changes nothing"
+        assert held != members(name, purpose, delivery), "the change changes nothing"
     target = zipped(held, folder / "fair.zip")
-    made = adapted(name, purpose)
+    made = adapted(name, purpose, delivery)
     agreed = Agreed(made.pack.sitting, made.delivery, made.pack.gravity)
     return prove(target, made.items(), exam=purpose == "exam", agreed=agreed)
 

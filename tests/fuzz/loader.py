@@ -91,12 +91,12 @@ def _stays_itself(document: Document) -> None:
 
 def _written(data: Any) -> str:
     if isinstance(data, dict):
-        return "{" + ", ".join(f"{json.dumps(key)}: {_written(each)}" for key, each in data.items()) + "}"
+        return "{" + ", ".join(f"{_written(key)}: {_written(each)}" for key, each in data.items()) + "}"
     if isinstance(data, list):
         return "[" + ", ".join(map(_written, data)) + "]"
     if isinstance(data, Decimal) or (isinstance(data, int) and not isinstance(data, bool)):
         return str(data)
-    return json.dumps(data)
+    return json.dumps(data, ensure_ascii=False)  # an escape of half a character would be no character in YAML
 
 
 def mutated(data: bytes, longest: int, seed: int, plain: Callable[[bytes, int], bytes]) -> bytes:

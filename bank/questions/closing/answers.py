@@ -6,7 +6,6 @@ from ...item.formula import Node
 from ...item.item import ChoiceEntry, Math, Paragraph, Step, Words
 from ...language import count, listed
 from ...writing import prompts
-from ...writing.solution import told_directions
 from ...writing.stem import filled
 from ..about import About
 
@@ -22,13 +21,12 @@ def diagram(about: About, entry: ChoiceEntry) -> Step:
     """The arrows of the right diagram."""
     shown: dict[str, str | int | Node] = {}
     parts = []
-    directions = told_directions(about.problem, about.diagram, about.scene, about.view)
-    for place, (each, direction) in enumerate(zip(about.view.forces, directions, strict=True)):
+    for place, each in enumerate(about.view.forces):
         shown[f"label{place}"] = each.label
-        told = prompts.DRAWN_FORCE.format(force=each.name, label=f"{{label{place}}}", direction=direction)
+        told = prompts.DRAWN_FORCE.format(force=each.name, label=f"{{label{place}}}", direction=each.direction_words)
         parts.append(told)
-    sentence = prompts.DIAGRAM.replace("{forces}", listed(parts))
-    return _step(filled(sentence, count=count(len(parts), "arrow"), **shown))
+    sentence = (prompts.MAY_BE if about.either_way else prompts.DIAGRAM).replace("{forces}", listed(parts))
+    return _step(filled(sentence, count=count(len(parts), "force arrow"), **shown))
 
 
 def equation(about: About, entry: ChoiceEntry) -> Step:

@@ -17,7 +17,8 @@ from ...writing import match_words
 from ...writing.directions import placeless
 from ...writing.notation import Notation
 from ...writing.stem import filled, joined
-from ..story_keys import Matching, Situation, ToldStory
+from ..matching.composing import Matching
+from ..matching.situations import Situation, ToldStory
 
 _NOTATION = Notation()
 ALONG = sympy.Symbol("a_t")
@@ -112,13 +113,17 @@ def _stands_for(letter: str, force: tuple[str, str] | None) -> str:
 
 
 def _neutral(situation: Situation) -> dict[str, str]:
-    """Letters that belong to neither story: m, θ, and F for a force or F_1, F_2 for several."""
+    """Letters that belong to neither story: m, θ, those of a law, and F for a force or F_1, F_2 for several."""
     diagram = situation.diagram
     forces = [each.symbol for each in diagram.forces if each.symbol in situation.form.names]
     numbered = forces if len(forces) > 1 else ()
     named = {symbol: f"F_{place}" for place, symbol in enumerate(numbered, 1)} or dict.fromkeys(forces, "F")
     angles = {name: "theta" for name in (diagram.angle, diagram.tilt) if name in situation.form.names}
-    return {name: new for name, new in {**named, **angles, diagram.mass: "m"}.items() if name}
+    laws: dict[str | None, str] = {}
+    for each in diagram.forces:
+        parts = (each.centre_mass, each.charge, each.field, each.centre_charge, each.distance)
+        laws.update(zip(parts, ("M", "q", "B", "Q", "d"), strict=True))
+    return {name: new for name, new in (laws | {**named, **angles, diagram.mass: "m"}).items() if name}
 
 
 def _force(told: ToldStory, symbol: str) -> tuple[str, str] | None:

@@ -21,12 +21,14 @@ from ...writing.letters import head_and_tail, name_of
 from ...writing.limit_words import (
     ASKING,
     ASKING_OTHERS,
+    CALCULATE,
     CLOSING,
     MORE,
     NEAR,
     SEEN,
     SETTING,
     THAN,
+    THERE,
     WHOM,
     Outcome,
     Rate,
@@ -34,7 +36,7 @@ from ...writing.limit_words import (
     Seen,
     Sense,
 )  # fmt: skip
-from ...writing.stem import asked_name, filled
+from ...writing.stem import asked_name, filled, joined
 from ...writing.view import notation_of
 from .changes import Turn, turns
 from .failures import Limit, failure_of, limit_of, rate_of
@@ -90,8 +92,9 @@ class PastLimit:
         forms, more = (ASKING, THAN) if turn.symbol == solved.question.ask else (ASKING_OTHERS, MORE)
         notation = notation_of(solved.problem, self.scene)
         means, tail = head_and_tail(name_of(solved.problem, self.scene, turn.symbol))
+        form = 0 if self._near == THERE else self._draw("prompt") % len(forms)
         return filled(
-            forms[self._draw("prompt") % len(forms)], rate=self.rate, end=self._place_of_rate,
+            forms[form], rate=self.rate, end=self._place_of_rate,
             asked=notation.symbol(solved.question.ask), means=means, tail=tail, letter=notation.symbol(turn.symbol),
             more=more[turn.change], whom=self._whom, near=self._near,
         )  # fmt: skip
@@ -104,7 +107,14 @@ class PastLimit:
         """What the stem says of the limit in place of its asking."""
         asked = notation_of(self.near.solved.problem, self.scene).symbol(self.near.solved.question.ask)
         about = self.seen.about.format(**self.gaps)
-        return filled(SETTING, rate=self.rate, end=self._place_of_rate, asked=asked, about=about)
+        where = "" if self._is_there else f" {place_words(self.near.limit.diagram)}"
+        return filled(SETTING, rate=self.rate, end=self._place_of_rate, asked=asked, about=about, where=where)
+
+    @property
+    def asking(self) -> Paragraph:
+        """The same, and the asking for the rate as a number: no word of it tells on which side the motion ends."""
+        asked = notation_of(self.near.solved.problem, self.scene).symbol(self.near.solved.question.ask)
+        return tuple(joined([*self.setting, *filled(CALCULATE, asked=asked)]))
 
     @property
     def _place_of_rate(self) -> str:
@@ -118,12 +128,23 @@ class PastLimit:
         return "" if self.seen.what["lost"].startswith("{Agent}") else WHOM.format(**self.gaps)
 
     @property
+    def _is_there(self) -> bool:
+        """Whether the limit is reached where the rate is told, or everywhere on the circle."""
+        problem, diagram, ask = self.near.solved.problem, self.near.limit.diagram, self.near.solved.question.ask
+        if problem.motion.plane != "vertical" or ask in (problem.motion.speed, diagram.speed):
+            return True
+        return bool(diagram.place) and ask not in {each.speed for each in problem.diagrams}
+
+    @property
     def _near(self) -> str:
-        """Where it happens, if not there where the rate is told."""
-        motion, diagram, ask = self.near.solved.problem.motion, self.near.limit.diagram, self.near.solved.question.ask
-        is_there = motion.plane != "vertical" or ask in (motion.speed, diagram.speed) or bool(diagram.place)
-        place = place_words(diagram)
-        return "" if is_there or not place.startswith("at ") else NEAR.format(place=place.removeprefix("at "))
+        """Where it happens; what holds exactly at a place is asked for that place, and what ends may end before it."""
+        place = place_words(self.near.limit.diagram)
+        if self.near.solved.problem.motion.plane != "vertical":
+            return ""
+        if self._is_there and self._place_of_rate:
+            return THERE
+        is_near = not self._is_there and not self.turn.of_mass and place.startswith("at ")
+        return NEAR.format(place=place.removeprefix("at ")) if is_near else f" {place}"
 
     @property
     def why(self) -> str:

@@ -12,6 +12,8 @@ from typing import Any
 
 from ...documents.document import Path_
 from ...language import listed
+from ...model.edit import InsteadEdit
+from ...model.mistake import Mistake
 from ...model.note import RULES, is_note
 from ...model.problem import Problem, Question
 from ..mistakes import shipped_mistakes
@@ -56,12 +58,27 @@ def check_mistakes(problem: Problem) -> None:
         if each.id in known:
             wrong = f"the mistake '{each.id}' is in the catalogue already"
             problem.document.fault(("mistakes", each.id), wrong, "remove it, or give it another id", key=True)
+        _check_instead(problem, each)
     for name in problem.without:
         if name not in known:
             wrong = f"the catalogue has no mistake '{name}'"
             problem.document.fault(("without", name), wrong, _meant(name, known), key=True)
     for question in problem.questions:
         _check_about(problem, question)
+
+
+def _check_instead(problem: Problem, mistake: Mistake) -> None:
+    """Note a mistake that puts a relation in place of one that the problem has not, or speaks of unknown symbols."""
+    if not isinstance(mistake.edit, InsteadEdit):
+        return
+    path: Path_ = ("mistakes", mistake.id, "edit", "instead")
+    if mistake.edit.right not in [each.relation for each in problem.relations]:
+        wrong = f"'{mistake.edit.of_text}' is none of the file's relations"
+        problem.document.fault((*path, "of"), wrong, "write it as it stands under 'relations'")
+    if mistake.edit.wrong.sign != "=":
+        problem.document.fault((*path, "is"), f"'{mistake.edit.is_text}' is no equation", "write an equation with '='")
+    for name in sorted(mistake.edit.wrong.symbols - problem.quantities.keys() - {"g"}):
+        problem.document.fault((*path, "is"), f"'{name}' is no quantity of the file", "use symbols of 'quantities'")
 
 
 def _check_about(problem: Problem, question: Question) -> None:

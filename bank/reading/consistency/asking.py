@@ -11,9 +11,9 @@ from typing import Final
 from ...documents.document import Path_
 from ...model.problem import Problem, Question
 from ...model.wording import Slot, pieces
-from ...quantities.units import SYMBOLS, Unit, unit
+from ...quantities.units import SYMBOLS, TYPED_UNITS, Unit, unit
 
-_UNITS: Final = "|".join(sorted((re.escape(each) for each in (*SYMBOLS, "°")), key=len, reverse=True))
+_UNITS: Final = "|".join(sorted((re.escape(each) for each in (*SYMBOLS, *TYPED_UNITS, "°")), key=len, reverse=True))
 _TYPED: Final = re.compile(rf"(?<![\w.])\d+(?:[.,]\d+)?\s?(?:{_UNITS})(?:[/²³*^][\w²³*^/]*)?(?!\w)")
 _SENTENCE: Final = re.compile(r"(?<=[.?!])\s+")
 _OF_TWO: Final = "difference|by how much"
@@ -21,7 +21,8 @@ _OF_TWO: Final = "difference|by how much"
 _WORDS: Final[tuple[tuple[str, tuple[str, ...]], ...]] = (
     (r"angular (speed|velocity)|turning rate|rate of turning|turns per minute|revolutions per minute", ("rad/s",)),
     (r"(?<!angular )(speed|velocity)|how fast|slower|faster", ("m/s", "rad/s")),
-    (r"acceleration", ("m/s^2", "1")),
+    (r"angular (acceleration|deceleration)", ("rad/s^2",)),
+    (r"(?<!angular )(acceleration|deceleration)", ("m/s^2", "1")),
     (r"radius|distance|height|length|how (far|high)", ("m",)),
     (r"how long", ("s", "m")),
     (r"mass", ("kg",)),
@@ -29,7 +30,7 @@ _WORDS: Final[tuple[tuple[str, tuple[str, ...]], ...]] = (
     (r"frequency", ("Hz",)),
     (r"coefficient|ratio|how many times", ("1",)),
     (r"tension|force|friction|lift|weight", ("N", "1")),
-    (r"angle|latitude", ("deg",)),
+    (r"angle|angular displacement|latitude", ("deg",)),
 )
 _QUANTITY: Final = "|".join(words for words, _ in _WORDS)
 # what is asked ends where a condition begins, and a relation of two quantities is one quantity

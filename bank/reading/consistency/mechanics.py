@@ -33,17 +33,45 @@ def check_model(problem: Problem) -> None:
     _signs_are_right(problem)
 
 
-_GOES_WITH = {"diameter": "radius", "circumference": "radius", "turns": "duration", "duration": "turns"}
+# each with what it belongs to, of which one at least has to be named, the usual one first
+_GOES_WITH: Mapping[str, tuple[str, ...]] = {
+    "diameter": ("radius",),
+    "circumference": ("radius",),
+    "turns": ("duration", "angle-turned"),
+    "duration": ("turns", "angle-turned", "angular-acceleration", "angular-deceleration"),
+    "angle-turned": ("duration", "turns", "arc", "displacement", "angular-acceleration", "angular-deceleration"),
+    "arc": ("angle-turned",),
+    "displacement": ("angle-turned",),
+    "initial-angular-speed": ("angular-acceleration", "angular-deceleration"),
+    "initial-speed": ("initial-angular-speed",),
+}
+_NOT_WITH: Mapping[str, tuple[str, ...]] = {
+    "angular-deceleration": ("angular-acceleration", "period", "frequency"),
+    "angular-acceleration": ("period", "frequency"),
+}
 
 
 def _motion_names_what_belongs_together(problem: Problem) -> None:
-    """A diameter is twice a radius that has a name, and turns are counted in a time that has one."""
+    """A diameter is twice a radius that has a name, turns are counted in a time, and two states have a change."""
     if not problem.document.is_sound("motion"):
         return
-    for role, other in _GOES_WITH.items():
-        if getattr(problem.motion, role) and not getattr(problem.motion, other):
+    named = {role.replace("_", "-") for role, symbol in vars(problem.motion).items() if symbol}
+    for role in (each for each in _GOES_WITH if each in named):
+        if named.isdisjoint(_GOES_WITH[role]):
+            other = _GOES_WITH[role][0]
             wrong = f"'{role}' stands without the '{other}' that it belongs to"
             problem.document.fault(("motion", role), wrong, f"add '{other}' with its symbol", key=True)
+    for role in (each for each in ("arc", "displacement") if each in named and "radius" not in named):
+        wrong = f"'{role}' stands without the 'radius' that it belongs to"
+        problem.document.fault(("motion", role), wrong, "add 'radius' with its symbol", key=True)
+    for role in (each for each in _NOT_WITH if each in named):
+        for other in (each for each in _NOT_WITH[role] if each in named):
+            wrong = f"'{other}' stands beside '{role}', and a motion that changes so has none"
+            problem.document.fault(("motion", other), wrong, "leave it out", key=True)
+    if problem.motion.changes and problem.diagrams:
+        role = "angular-acceleration" if problem.motion.angular_acceleration else "angular-deceleration"
+        right = "leave it out, or ask for the motion alone, without 'diagrams'"
+        problem.document.fault(("motion", role), "the forces are those of a steady speed", right, key=True)
 
 
 def _signs_are_right(problem: Problem) -> None:
@@ -71,11 +99,19 @@ def _laws_have_their_symbols(problem: Problem, diagram: Diagram) -> None:
         path = ("diagrams", diagram.name, "forces", force.role)
         if force.law == "weight" and motion.plane == "space" and diagram.spot != "rest":
             document.fault(path, "there is no weight in space", "remove it, or state another plane", key=True)
+        stated = force.distance or diagram.radius or motion.radius
+        apart = ("a radius", stated or not document.is_sound("motion") or not document.is_sound(*path, "distance"))
         needed = {
             "gravitation": (
                 ("'centre-mass'", force.centre_mass or not document.is_sound(*path, "centre-mass")),
-                ("a radius", diagram.radius or motion.radius or not document.is_sound("motion")),
+                apart,
                 ("the quantity G", "G" in document.names("quantities")),
+            ),
+            "electric": (
+                ("'charge'", force.charge or not document.is_sound(*path, "charge")),
+                ("'centre-charge'", force.centre_charge or not document.is_sound(*path, "centre-charge")),
+                apart,
+                ("the quantity k", "k" in document.names("quantities")),
             ),
             "magnetic": (
                 ("'charge'", force.charge or not document.is_sound(*path, "charge")),
@@ -85,7 +121,7 @@ def _laws_have_their_symbols(problem: Problem, diagram: Diagram) -> None:
         }.get(force.law or "", ())
         lacking = [what for what, there in needed if not there]
         if lacking:
-            size = {"gravitation": "G M m/r^2", "magnetic": "q v B"}[force.law or ""]
+            size = {"gravitation": "G M m/r^2", "magnetic": "q v B", "electric": "k Q q/r^2"}[force.law or ""]
             document.fault(path, f"the law '{force.law}' lacks {listed(lacking)}", f"name what {size} is made of")
 
 
@@ -168,6 +204,7 @@ _NAMES: Mapping[ForceKind, str] = {
     "weight": "the weight",
     "gravitation": "gravitation",
     "magnetic": "a magnetic force",
+    "electric": "an electric force",
 }
 _VERBS: Mapping[ForceKind, tuple[str, ...]] = {
     "normal": ("pushes", "holds", "carries"),
@@ -178,6 +215,7 @@ _VERBS: Mapping[ForceKind, tuple[str, ...]] = {
     "support": ("pulls", "pushes", "holds", "carries"),
     "gravitation": ("pulls", "holds"),
     "magnetic": ("pulls", "pushes", "holds"),
+    "electric": ("pulls", "holds"),
 }
 _ONE_WAY: Mapping[ForceKind, str] = {
     "normal": "a normal force can only push",

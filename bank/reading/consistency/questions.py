@@ -8,6 +8,7 @@ import numpy as np
 
 from ...documents.document import Path_
 from ...language import count
+from ...model.bounds import is_allowed, least_words
 from ...model.evaluation import evaluate
 from ...model.expression import Relation
 from ...model.problem import Problem, QuantitySpec, Question, Scene
@@ -186,7 +187,7 @@ def _check_constant(problem: Problem, path: Path_, spec: QuantitySpec) -> None:
     if known is None:
         right = f"use a CODATA name such as '{units.EXAMPLE}'"
         problem.document.fault((*path, "constant"), f"no CODATA constant is called '{spec.constant}'", right)
-    elif spec.unit.dimension and known.dimension != spec.unit.dimension:
+    elif spec.unit.dimension and known.unit.dimension != spec.unit.dimension:
         right = "expected the SI unit of the constant"
         problem.document.fault((*path, "unit"), f"found '{spec.unit.symbol}' for the {spec.constant}", right)
     if spec.draw:
@@ -196,8 +197,9 @@ def _check_constant(problem: Problem, path: Path_, spec: QuantitySpec) -> None:
 def _check_draw(problem: Problem, path: Path_, spec: QuantitySpec) -> None:
     where = (*path, "draw" if "draw" in problem.document.names(*path) else "figures")
     for value in spec.draw.values if spec.draw else ():
-        if value <= 0 and spec.positive:
-            problem.document.fault(where, f"found {value:f}", "expected values above 0, or 'sign: any'")
+        if not is_allowed(problem, spec.symbol, value):
+            right = f"expected {least_words(problem, spec.symbol)}, or 'sign: any'"
+            problem.document.fault(where, f"found {value:f}", right)
             return
         if round_figures(value, spec.figures) != value:
             needed = len(value.normalize().as_tuple().digits)

@@ -26,10 +26,18 @@ ROLE_UNITS = {
     "circumference": "m",
     "turns": "1",
     "duration": "s",
+    "initial_angular_speed": "rad/s",
+    "initial_speed": "m/s",
+    "angular_acceleration": "rad/s^2",
+    "angular_deceleration": "rad/s^2",
+    "angle_turned": "rad",
+    "arc": "m",
+    "displacement": "m",
     "mass": "kg",
     "angle": "deg",
     "tilt": "deg",
 }
+_OF_FORCE = (("centre-mass", "kg"), ("charge", "C"), ("field", "T"), ("centre-charge", "C"), ("distance", "m"))
 _OF_DIAGRAM = ("mass", "speed", "radius", "angle", "tilt")
 
 
@@ -45,6 +53,9 @@ def role_symbols(problem: Problem) -> Iterator[tuple[Path_, str, str]]:
         name = getattr(problem.motion, role, None)
         if name:
             yield ("motion", role.replace("_", "-")), name, unit_symbol
+    for at, energy in enumerate(problem.energies):
+        if energy.loss:
+            yield ("energy", at, "loss"), energy.loss, "J"
     for diagram in problem.diagrams:
         path = ("diagrams", diagram.name)
         for role in _OF_DIAGRAM:
@@ -53,9 +64,9 @@ def role_symbols(problem: Problem) -> Iterator[tuple[Path_, str, str]]:
                 yield (*path, *(("at", "angle") if role == "angle" else (role,))), name, ROLE_UNITS[role]
         for force in diagram.forces:
             here = (*path, "forces", force.role)
-            if force.symbol:
-                yield (*here, "symbol"), force.symbol, "N"
-            for field, unit_symbol in (("centre-mass", "kg"), ("charge", "C"), ("field", "T")):
+            for name in filter(None, (force.symbol, force.size)):
+                yield (*here, "symbol"), name, "N"
+            for field, unit_symbol in _OF_FORCE:
                 name = getattr(force, field.replace("-", "_"))
                 if name:
                     yield (*here, field), name, unit_symbol
@@ -99,6 +110,7 @@ def check_symbols(problem: Problem) -> None:
             right = "choose another symbol, such as lambda_1" if name == "lambda" else "choose another symbol"
             document.fault(("quantities", name), f"'{name}' has another meaning in formulas", right, key=True)
     _refuse_given_gravity(problem)
+    _sizes_are_no_other_force(problem)
     if not known:
         return  # its absence is a fault already
     for scene in problem.document.names("scenes"):
@@ -109,6 +121,16 @@ def check_symbols(problem: Problem) -> None:
         if name not in known and name != "g":
             right = _near(name, known)
             document.fault(path, f"the symbol '{name}' is not defined", right, inside=_offset(problem, path, name))
+
+
+def _sizes_are_no_other_force(problem: Problem) -> None:
+    """Note the size of a law's force under the symbol of another force, of which it would be said as well."""
+    symbols = {force.symbol for diagram in problem.diagrams for force in diagram.forces}
+    for diagram in problem.diagrams:
+        for force in diagram.forces:
+            if force.size and force.size in symbols:
+                path: Path_ = ("diagrams", diagram.name, "forces", force.role, "symbol")
+                problem.document.fault(path, f"'{force.size}' is the size of another force", "use another symbol")
 
 
 def _near(name: str, known: frozenset[str]) -> str:
@@ -179,6 +201,8 @@ def _roles_have_their_dimension(problem: Problem) -> None:
     roles = [(name, unit_symbol) for _, name, unit_symbol in role_symbols(problem)]
     if any(force.law == "gravitation" for diagram in problem.diagrams for force in diagram.forces):
         roles.append(("G", "N*m^2/kg^2"))
+    if any(force.law == "electric" for diagram in problem.diagrams for force in diagram.forces):
+        roles.append(("k", "N*m^2/C^2"))
     for name, unit_symbol in roles:
         if name in units and name in problem.quantities and not units[name].fits(unit(unit_symbol)):
             _refuse_unit(problem, ("quantities", name, "unit"), units[name], unit(unit_symbol))

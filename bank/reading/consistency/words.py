@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterator, Sequence
 
 from ...documents.document import Path_
@@ -15,6 +16,7 @@ from ...model.wording import FORMULA, Slot, force_words, noun, pieces, sentence,
 _OF_SCENE = "use a word or a force of the scene, as in {the load} or {by contact}"
 _OF_CARD = ("do", "predict", "seen", "caution")
 _OF_SEEN = "write the words out, and a formula as in {formula v**2/r}"
+_ALSO_PLAIN = frozenset(("centre", "first", "second", "inner", "outer", "mass", "world"))  # words of any sentence
 _OF_STEM = "use a given quantity, or a word or a force of the scene"
 
 
@@ -36,8 +38,23 @@ def check_words(problem: Problem) -> None:
         for scene in problem.scenes_of(question):
             _slots_mean_something(problem, scene, question.asked_name, ("questions", question.name, "name"))
         _stem_prints_what_is_given(problem, question)
+    _thoughts_speak_of_the_scene(problem)
     _a_demonstration_is_whole(problem)
     _what_is_seen_can_be_set(problem, problem.demonstration.get("seen", ""))
+
+
+def _thoughts_speak_of_the_scene(problem: Problem) -> None:
+    """Note what the thoughts of a problem's own mistakes call a thing, and its scenes don't: the load, of a lantern."""
+    called = [(key, noun(phrase)) for scene in problem.scenes for key, phrase in scene.words.items()]
+    foreign = {key for key, name in called if name.split()[-1] != key} - _ALSO_PLAIN
+    for mistake in problem.mistakes:
+        written = mistake.written or (mistake.thinking, mistake.feedback)
+        for part, text in zip(("thinking", "feedback"), written, strict=True):
+            plain = "".join(each for each in pieces(text) if isinstance(each, str))
+            for key in sorted(each for each in foreign if re.search(rf"\b[Tt]he {each}\b", plain)):
+                wrong = f"'the {key}' is said, and a scene calls it otherwise"
+                right = "write a slot, as in {the body} or {the holder}"
+                problem.document.fault(("mistakes", mistake.id, part), wrong, right)
 
 
 def _bodies_have_words(problem: Problem, scene: Scene) -> None:
@@ -107,7 +124,7 @@ def _forces_are_told_apart(problem: Problem, scene: Scene) -> None:
 
 
 def _renamed(problem: Problem, scene: Scene, symbol: str) -> bool:
-    forces = (force for diagram in problem.diagrams for force in diagram.forces if force.symbol == symbol)
+    forces = (force for diagram in problem.diagrams for force in diagram.forces if symbol in (force.symbol, force.size))
     return any(scene.forces[force.role].symbol for force in forces if force.role in scene.forces)
 
 
@@ -165,8 +182,15 @@ def _stem_prints_what_is_given(problem: Problem, question: Question) -> None:
                 known = (*question.given, *question.extra)
                 _refuse_slot(problem, scene, piece, question.stem, path, _OF_STEM, known)
     if problem.document.is_sound("questions", question.name, "stem"):
-        for name in sorted((wanted - printed) & problem.document.names("quantities")):
+        untold = {name for name in wanted - printed if not _is_always_zero(problem, question, name)}  # it is in words
+        for name in sorted(untold & problem.document.names("quantities")):
             problem.document.fault(path, f"the given '{name}' is not printed", f"add the slot {{{name}}}")
+
+
+def _is_always_zero(problem: Problem, question: Question, name: str) -> bool:
+    """Whether a given is zero in every variant: ``from rest`` says it."""
+    draws = [problem.spec(name, scene).draw for scene in problem.scenes_of(question) if name in problem.quantities]
+    return bool(draws) and all(draw and not any(draw.values) for draw in draws)
 
 
 def _is_not_given(problem: Problem, question: Question, slot: Slot) -> bool:

@@ -14,7 +14,8 @@ from typing import NamedTuple
 
 from ...strangers.archive import resolve
 from ...strangers.documents import DEEPEST, MOST_ATTRIBUTES, MOST_TAGS
-from ...strangers.parsing import DocumentError, Seen, parse_pieces, shown
+from ...strangers.grammar import Judge
+from ...strangers.parsing import DocumentError, HouseRule, Seen, parse_pieces, shown
 from ..dialect import Dialect
 
 SECTION, SECTION_REF, ITEM_REF = "qti-assessment-section", "qti-assessment-section-ref", "qti-assessment-item-ref"
@@ -125,7 +126,7 @@ def _check_ref(ref: ItemRef, listed: Container[str], provided: Container[str]) -
     elif ref.name not in listed:
         yield f"{called} points at '{shown(ref.name)}', which the manifest lists as no item"
     elif ref.name not in provided:
-        yield f"{called} points at '{shown(ref.name)}', which the test's resource does not depend on"
+        yield HouseRule(f"{called} points at '{shown(ref.name)}', which the test's resource does not depend on")
 
 
 def _check_weights(test: TestFile) -> Iterator[str]:
@@ -150,7 +151,9 @@ def _check_outcomes(test: TestFile) -> Iterator[str]:
 def read_assessment(name: str, pieces: Iterator[bytes], dialect: Dialect) -> TestFile:
     """The test in the member ``name``."""
     builder = _TestBuilder(name, dialect)
-    parse_pieces(pieces, builder, MOST_TAGS)
+    judge = Judge(dialect.grammar)
+    parse_pieces(pieces, builder, MOST_TAGS, judge)
+    builder.test.faults.extend(judge.faults(dialect.rename))
     return builder.test
 
 

@@ -8,11 +8,14 @@ from functools import lru_cache
 from sys import intern
 from typing import NamedTuple
 
-from ...strangers.archive import Archive, Limits, MemberError, resolve
-from ...strangers.parsing import DocumentError, Seen, parse_pieces, shown
+from ...strangers.archive import Archive, Limits, MemberError, Members, resolve
+from ...strangers.grammar import Judge
+from ...strangers.parsing import DocumentError, HouseRule, Seen, parse_pieces, shown
+from ..dialect import MANIFESTS
 
 MANIFEST = "imsmanifest.xml"
 QTI1_FILE = "imsqti_xmlv1p"  # how the types of files of QTI 1.2.1 begin
+MOST_KEYWORDS = 100
 XML_BASE = "{http://www.w3.org/XML/1998/namespace}base"
 
 
@@ -36,7 +39,10 @@ class Resource(NamedTuple):
 
 @dataclass
 class Manifest:
-    """What ``imsmanifest.xml`` says; ``moves_base`` tells whether an ``xml:base`` changes what its paths mean."""
+    """What ``imsmanifest.xml`` says; ``moves_base`` tells whether an ``xml:base`` changes what its paths mean.
+
+    ``faults`` is what does not fit into the grammar of manifests, ``keywords`` are the first of all records.
+    """
 
     namespace: str = ""
     schema: str = ""
@@ -44,12 +50,17 @@ class Manifest:
     resources: list[Resource] = field(default_factory=list)
     offers_solution: bool = False
     moves_base: bool = False
+    faults: tuple[str, ...] = ()
+    keywords: list[str] = field(default_factory=list)
 
 
-def read_manifest(archive: Archive, limits: Limits) -> Manifest:
+def read_manifest(archive: Members, limits: Limits) -> Manifest:
     """The manifest of the pack."""
     builder = _ManifestBuilder(10 * limits.entries)
-    parse_pieces(archive.pieces(MANIFEST, limits.manifest), builder, 200 * limits.entries)
+    pieces = archive.pieces(MANIFEST, limits.manifest)
+    judge = Judge(MANIFESTS)
+    parse_pieces(pieces, builder, 200 * limits.entries, judge)
+    builder.manifest.faults = tuple(judge.faults())
     return builder.manifest
 
 
@@ -65,6 +76,7 @@ class _ManifestBuilder:
         self._dependencies: list[str] = []
         self._kept: dict[tuple[str, ...], tuple[str, ...]] = {}
         self._text = ""
+        self._in_keyword = False
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         """Takes what a start tag says, where it is one of the manifest's own."""
@@ -72,6 +84,7 @@ class _ManifestBuilder:
         if not self.manifest.namespace:
             self.manifest.namespace = namespace if name == "manifest" else "no manifest"
         self._text = ""
+        self._in_keyword |= name == "keyword"
         if namespace == self.manifest.namespace:
             self.manifest.moves_base |= XML_BASE in attributes
             if name in ("manifest", "resource", "file", "dependency"):
@@ -98,6 +111,9 @@ class _ManifestBuilder:
     def end(self, tag: str) -> None:
         """Takes the text of an element, or a resource that is complete."""
         namespace, name = _split(tag)
+        if self._in_keyword and self._text.strip() and len(self.manifest.keywords) < MOST_KEYWORDS:
+            self.manifest.keywords.append(self._text.strip())
+        self._in_keyword &= name != "keyword"
         if name == "schema" and not self.manifest.schema:
             self.manifest.schema = self._text.strip()
         elif name == "solutionAvailable" and self._text.strip() == "true":
@@ -147,6 +163,7 @@ def lists_qti1(archive: Archive, limits: Limits) -> bool:
 
 def check_manifest(manifest: Manifest, archive: Archive) -> Iterator[str]:
     """What is wrong between the manifest and the members of the archive."""
+    yield from manifest.faults
     if manifest.moves_base:
         yield "an xml:base changes what paths mean; this reader does not follow it"
     yield from _check_identifiers(manifest)
@@ -161,7 +178,7 @@ def check_manifest(manifest: Manifest, archive: Archive) -> Iterator[str]:
         listed.update(dict.fromkeys(name for name in map(resolve, (resource.href, *resource.others)) if name))
     for name in archive.names:
         if name not in listed:
-            yield f"'{shown(name)}' is in the archive, but no resource lists it"
+            yield HouseRule(f"'{shown(name)}' is in the archive, but no resource lists it")
 
 
 def _check_identifiers(manifest: Manifest) -> Iterator[str]:

@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 from xml.sax.saxutils import escape
 
 from ....bank.item.curriculum import Alignment
 from ....bank.item.sitting import Sitting
-from ...strangers.archive import Archive, Limits, MemberError, resolve
+from ...strangers.archive import Archive, Limits, MemberError, Members, resolve
 from ...strangers.documents import Element, read_document
-from ...strangers.parsing import DocumentError, Findings, Seen, shown
-from ..dialect import DIALECTS, SVG, Dialect, find_dialect
+from ...strangers.parsing import DocumentError, Findings, HouseRule, Seen, shown
+from ..dialect import DIALECTS, DRAWINGS, SVG, Dialect, find_dialect
 from ..report import Agreed
 from ..words.leaks import numbers_in
 from ..words.wording import plain_words, said_by
@@ -75,6 +76,15 @@ class ItemPlace:
     provided: Container[str]
 
 
+class Spot(NamedTuple):
+    """A listed item among all: the first test that refers to it, and the numbers that count it from 1."""
+
+    name: str
+    test: str
+    ref: ItemRef
+    ordinals: tuple[int, int, int]
+
+
 @dataclass
 class Contents:
     """Manifest and tests of a pack.
@@ -120,16 +130,37 @@ class Contents:
             for line in test.feedback:
                 yield f"{shown(name)}: line {line}: qti-test-feedback in an exam"
 
+    def selections(self) -> dict[str, int]:
+        """How many items are drawn from each section that draws, known as its items know it."""
+        return {
+            f"{name} {section.identifier}": int(text)
+            for name, test in self.tests.items()
+            for section in test.sections
+            if section.selection and (text := section.selection.get("select", "")).isdecimal() and len(text) < 10
+        }
+
+    def listed_tests(self) -> frozenset[str]:
+        """The members that the manifest lists as tests, whether they can be read or not."""
+        return frozenset(name for name, _ in _members(self.manifest.resources, self.dialect.test_type))
+
     def places(self) -> Iterator[ItemPlace]:
         """All items once, in the order of the references to them, then those that no test refers to."""
+        return map(self.place, self.spots())
+
+    def spots(self) -> Iterator[Spot]:
+        """The spots of these places."""
         drawn: Counter[str] = Counter()
         for position, (name, test, ref) in enumerate(self._in_order(), 1):
-            group = f"{test} {ref.drawn_from}" if ref.drawn_from else ""
+            group = _group(test, ref)
             drawn[group] += 1
-            ordinals = (position, drawn[group], len(drawn))
-            counts = frozenset(number - start for number in ordinals for start in (0, 1))
-            given = (self.items[name].identifier, ref.identifier)
-            yield ItemPlace(name, group, given, counts, self.provided_by(self.items[name]))
+            yield Spot(name, test, ref, (position, drawn[group], len(drawn)))
+
+    def place(self, spot: Spot) -> ItemPlace:
+        """The place of an item."""
+        resource = self.items[spot.name]
+        counts = frozenset(number - start for number in spot.ordinals for start in (0, 1))
+        given = (resource.identifier, spot.ref.identifier)
+        return ItemPlace(spot.name, _group(spot.test, spot.ref), given, counts, self.provided_by(resource))
 
     def _in_order(self) -> Iterator[tuple[str, str, ItemRef]]:
         """Each item once, with the first test that refers to it and the reference there."""
@@ -148,8 +179,22 @@ class Contents:
         return dict.fromkeys(name for name in map(resolve, hrefs) if name)
 
 
+def _group(test: str, ref: ItemRef) -> str:
+    """What an item is drawn from, in whichever test; empty where it is not drawn."""
+    return f"{test} {ref.drawn_from}" if ref.drawn_from else ""
+
+
 def read_contents(archive: Archive, limits: Limits, findings: Findings) -> Contents:
     """The contents of a pack, as far as they can be read; what is wrong goes to ``findings``."""
+    return _read(archive, limits, findings, lambda manifest: check_manifest(manifest, archive))
+
+
+def read_beginning(beginning: Members, limits: Limits, findings: Findings) -> Contents:
+    """The contents of a pack of which there are only the manifest and tests yet."""
+    return _read(beginning, limits, findings, lambda manifest: iter(()))
+
+
+def _read(archive: Members, limits: Limits, findings: Findings, check: Callable[[Manifest], Iterator[str]]) -> Contents:
     contents = Contents(DIALECTS[0])
     try:
         contents.manifest = read_manifest(archive, limits)
@@ -164,13 +209,13 @@ def read_contents(archive: Archive, limits: Limits, findings: Findings) -> Conte
         findings.add(MANIFEST, f"names {found}, {known} expected")
         return contents
     contents.dialect, contents.format = dialect, dialect.name
-    findings.extend(MANIFEST, check_manifest(manifest, archive))
+    findings.extend(MANIFEST, check(manifest))
     findings.extend(MANIFEST, _check_own_files(contents))
     _read_resources(contents, archive, limits, findings)
     return contents
 
 
-def _read_resources(contents: Contents, archive: Archive, limits: Limits, findings: Findings) -> None:
+def _read_resources(contents: Contents, archive: Members, limits: Limits, findings: Findings) -> None:
     """Takes items and tests from the resources; a test is read at once, an item when its turn comes."""
     resources = contents.manifest.resources
     contents.resources = {each.identifier: each for each in resources}
@@ -209,13 +254,15 @@ def _members(resources: Iterable[Resource], kind: str) -> Iterator[tuple[str, Re
 def _check_used(contents: Contents, findings: Findings) -> None:
     used = dict.fromkeys(ref.name for test in contents.tests.values() for ref in test.refs)
     if contents.tests:
-        findings.extend("", (f"no test refers to {shown(name)}" for name in contents.items if name not in used))
+        findings.extend(
+            "", (HouseRule(f"no test refers to {shown(name)}") for name in contents.items if name not in used)
+        )
 
 
 class Figures:
     """The pictures met so far, with the words and numbers of each; ``meet`` takes what is wrong with one."""
 
-    def __init__(self, archive: Archive, limits: Limits, meet: Callable[[str, Sequence[str]], None]) -> None:
+    def __init__(self, archive: Members, limits: Limits, meet: Callable[[str, Sequence[str]], None]) -> None:
         self._archive, self._limits, self._meet = archive, limits, meet
         self._numbers: dict[str, frozenset[str]] = {}
         self._words: dict[str, str] = {}
@@ -269,6 +316,8 @@ def check_figure(root: Element) -> Iterator[str]:
     """What an SVG picture must not carry: a program, or a reference to another place."""
     if root.name != f"{SVG}svg":
         yield f"is no SVG picture: its root is {shown(root.name)}"
+        return
+    yield from root.unfit(DRAWINGS)
     for element in root.walk():
         name = element.name.removeprefix(SVG).lower()
         if name in ("script", "foreignobject"):

@@ -163,9 +163,22 @@ def _examine_edges(trial: NumberTrial, band: AcceptedBand) -> Iterator[str]:
     for edge, inward in ((lower, step), (upper, -step)):
         wanted = trial.full if edge.included else 0
         yield from _wrong_score(trial.type(edge.value), wanted, f"the edge {plain(edge.value)}")
-        yield from _examine_both(trial, edge.value - inward, Decimal(0), "just outside, the answer")
-        if band.width > 4 * step:
-            yield from _examine_both(trial, edge.value + inward, trial.full, "just inside, the answer")
+        for answer, inside in _beside(edge, inward, band.width):
+            worth, where = (trial.full, "inside") if inside else (Decimal(0), "outside")
+            yield from _examine_both(trial, answer, worth, f"just {where}, the answer")
+
+
+def beside_edges(band: AcceptedBand, key: Decimal) -> Iterator[tuple[Decimal, bool]]:
+    """The numbers typed just beside the edges of a band, each with whether it is inside."""
+    step = _step(band, key)
+    for edge, inward in ((band.lower, step), (band.upper, -step)):
+        yield from _beside(edge, inward, band.width)
+
+
+def _beside(edge: Edge, inward: Decimal, width: Decimal) -> Iterator[tuple[Decimal, bool]]:
+    yield edge.value - inward, False
+    if width > 4 * abs(inward):
+        yield edge.value + inward, True
 
 
 def _examine_both(trial: NumberTrial, answer: Decimal, wanted: Value, what: str) -> Iterator[str]:

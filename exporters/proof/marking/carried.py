@@ -78,7 +78,10 @@ class _Chain:
         return f"the number {plain(answer)} after the choice {option}"
 
     def _brings(self, option: str, answer: Decimal) -> bool:
-        """Whether the pair shows feedback that neither the choice nor the number shows by itself."""
-        shown = self.bench.feedback.shown(self.bench.mark(self._answers(option, answer)))
-        alone = self.number.brings(str(answer)) | self.choice.brings(option)
-        return bool(shown - alone - self.bench.feedback.shown(self.bench.start))
+        """Whether the pair shows what neither silence, nor the choice, nor this or any wrong number shows by itself."""
+        feedback, entry = self.bench.feedback, self.entry
+        values = [entry.key, *(each.value for each in entry.recognised), *(each.value for each in entry.carried)]
+        far = 1000 * (1 + max(map(abs, values)))
+        shown = feedback.shown(self.bench.mark(self._answers(option, answer)))
+        alone = self.number.brings(str(answer)) | self.number.brings(str(far)) | self.choice.brings(option)
+        return bool(shown - alone - feedback.shown(self.bench.mark({})))

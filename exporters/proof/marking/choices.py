@@ -10,7 +10,7 @@ from decimal import Decimal
 from itertools import combinations
 
 from ....bank.item.item import ChoiceEntry
-from ...strangers.parsing import shown
+from ...strangers.parsing import HouseRule, shown
 from ..words.wording import plain_words, says_something
 from .parts import check_most, count
 from .trial import EXACTLY, NEARLY, Answer, PartTrial, Trial, listed, marks
@@ -51,12 +51,12 @@ def check_feedback(
         if not (wants[name] or name in need):
             continue
         if not says_something(said):
-            yield f"{called} brings no feedback"
+            yield HouseRule(f"{called} brings no feedback")
         elif plain_words(wants[name]) not in said:
             yield f"{called} brings the feedback '{shown(said)}', '{shown(wants[name])}' expected"
         same = [each for each in brought if each != name and brought[each] == pieces]
         if same and pieces:
-            yield f"{called} brings no feedback of its own, but that of {shown(same[0])}"
+            yield HouseRule(f"{called} brings no feedback of its own, but that of {shown(same[0])}")
 
 
 def examine_several(trial: PartTrial, entry: ChoiceEntry | None, practice: bool) -> Iterator[str]:
@@ -73,10 +73,25 @@ def examine_several(trial: PartTrial, entry: ChoiceEntry | None, practice: bool)
             yield f"{called} scores {marks(score)}, {marks(trial.full)} at most expected"
         elif chosen and not right & set(chosen) and trial.is_full(chosen):
             yield f"{called} is all wrong and earns all marks"
+    if entry is None:
+        yield from costs(trial, names, right)
     if practice and entry and len(entry.options) == len(names):
         wants = {name: option.feedback for name, option in zip(names, entry.options, strict=True)}
         wrong = frozenset(names) - right
         yield from check_feedback(trial, {each: (each,) for each in names}, wants, wrong)
+
+
+def costs(trial: Trial, names: Chosen, right: frozenset[str]) -> Iterator[str]:
+    """A right option that costs marks: alone, or beside another one."""
+    for name in (each for each in names if each in right):
+        for beside in ("", *(each for each in names if each != name)):
+            fewer = tuple(each for each in names if each == beside)
+            more = tuple(each for each in names if each in (name, beside))
+            before, after = trial.score(fewer), trial.score(more)
+            if before is not None and after is not None and after < before:
+                found = f"{marks(before)} without and {marks(after)} with it"
+                yield f"the right option {shown(name)} costs marks: {shown(listed(fewer))} scores {found}"
+                break
 
 
 def _check_bounds(trial: PartTrial, needed: int) -> Iterator[str]:

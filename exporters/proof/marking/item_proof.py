@@ -10,15 +10,24 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from ....bank.item.item import Entry, Given, Item, NumberEntry, Paragraph
+from ....bank.item.item import Entry, Given, Item, NumberEntry, Paragraph, spoken
 from ....bank.item.sitting import Sitting
 from ...strangers.documents import Element
-from ...strangers.parsing import shown
-from ..processing.values import CannotMarkError, ReportedError
+from ...strangers.parsing import Doubt, placed, shown
+from ..processing.response import Marking
+from ..processing.values import CannotMarkError, MixedTypesError, ReportedError
 from ..reading.item_file import FEEDBACK, ItemFile
-from ..report import AcceptedBand, Agreed, plain
+from ..report import AcceptedBand, Agreed, Edge, plain
 from ..words.leaks import numbers_in
 from ..words.printing import check_form, check_reading, check_stem
+from .agreement import (
+    check_hints,
+    check_hints_of_options,
+    check_key_of_number,
+    check_key_of_options,
+    check_mapping,
+    check_number_in_solution,
+)
 from .answers import NumberTrial, examine
 from .carried import examine_carried
 from .choices import examine_choice, examine_several
@@ -30,6 +39,7 @@ from .trial import Answer, Bench, PartTrial, declared_key, expected_key, is_same
 from .wrong_numbers import examine_wrong_numbers, wrong_numbers_of
 
 ROUNDING = 1e-9  # of a score in doubles
+WIDEST = Decimal("0.10")  # share of a key by which a tolerance may be off it (common practice, no source)
 # The examiner of each kind takes a trial, the entry of that kind if it is known, and whether feedback is due.
 EXAMINERS: dict[Kind, Callable[[PartTrial, Any, bool], Iterator[str]]] = {
     "choice": examine_choice,
@@ -81,8 +91,9 @@ class ItemProof:
     """What came out for one item.
 
     ``keys`` are the numbers to be kept secret; ``full`` are its full marks, ``wanted`` what they should be;
-    ``pictures`` are the members that options show, each with the words that should describe it; ``unmarked`` says why
-    its rules were not run, where they were not.
+    ``pictures`` are the members that options show, each with the words that should describe it; ``choices`` are the
+    options of single choices, each with the name of the right one; ``unmarked`` says why its rules were not run, where
+    they were not.
     """
 
     findings: list[str] = field(default_factory=list)
@@ -92,6 +103,7 @@ class ItemProof:
     wanted: int | None = None
     band: AcceptedBand | None = None
     pictures: tuple[tuple[str, str], ...] = ()
+    choices: tuple[tuple[tuple[Element, ...], str], ...] = ()
     tried: int = 0
     unmarked: str = ""
 
@@ -104,6 +116,7 @@ def prove_item(item: ItemFile, wanted: Wanted) -> ItemProof:
         parts = read_parts(item)
         if isinstance(parts, str):
             proof.unmarked = parts
+            proof.findings.extend(_mixed_types(item))
         else:
             proof.kind = parts.kind
             _prove_parts(item, parts, wanted, proof)
@@ -115,11 +128,21 @@ def prove_item(item: ItemFile, wanted: Wanted) -> ItemProof:
     if proof.unmarked and expected:
         proof.findings.append(f"an item that can be marked expected, but {proof.unmarked}")
     if expected:
-        proof.findings.extend(_check_givens(item, expected))
+        proof.findings.extend(check_givens(numbers_in(item.stem()), expected))
         proof.findings.extend((check_reading if wanted.agreed else check_stem)(item, expected))
     if wanted.agreed:
         proof.findings.extend(check_form(item, expected, wanted.agreed.delivery))
     return proof
+
+
+def _mixed_types(item: ItemFile) -> Iterator[str]:
+    """Rules of an item that is not marked which would mean nothing, whatever is answered."""
+    try:
+        Marking(item.root, item.declarations, Decimal)
+    except MixedTypesError as error:
+        yield f"its rules mean nothing: {error}"
+    except CannotMarkError:
+        return
 
 
 def _prove_parts(item: ItemFile, parts: Parts, wanted: Wanted, proof: ItemProof) -> None:
@@ -136,11 +159,33 @@ def _prove_parts(item: ItemFile, parts: Parts, wanted: Wanted, proof: ItemProof)
         proof.unmarked = "it declares no correct response"
         return
     for number, each in enumerate(marked, 1):
-        proof.findings.extend(wrong if alone else f"part {number}: {wrong}" for wrong in each.findings)
+        proof.findings.extend(wrong if alone else placed(f"part {number}", wrong) for wrong in each.findings)
     proof.keys = tuple(each.key for each in marked if each.key is not None)
     proof.band = marked[0].band if alone else None
+    if wanted.exam:
+        answered = zip(parts.parts, marked, strict=True)
+        proof.choices = tuple((part.options, str(each.answer)) for part, each in answered if part.kind == "choice")
+    proof.findings.extend(_told_before(item, list(zip(parts.parts, marked, strict=True)), wanted))
     _prove_whole(bench, parts, marked, wanted, proof)
     proof.tried = bench.tried + sum(each.tried for each in marked)
+
+
+def _told_before(item: ItemFile, parts: Sequence[tuple[ReadPart, PartProof]], wanted: Wanted) -> Iterator[str]:
+    """What tells a key too early, or tells those who mark another; of what nothing is known, all is asked of itself."""
+    if not wanted.exam:  # where no rubric at all may hold it
+        yield from check_hints(item, [each.key for _, each in parts if each.key is not None])
+    alone, is_known = len(parts) == 1, wanted.item is not None
+    for number, (part, found) in enumerate(parts, 1):
+        if part.kind == "number":
+            assert isinstance(found.answer, str)
+            yield from check_key_of_number(item, number, alone, Decimal(found.answer), found.band)
+            if not is_known:
+                yield from check_number_in_solution(item, Decimal(found.answer), found.band)
+        else:
+            yield from check_key_of_options(item, number, alone, part, found.answer)
+            if not is_known:
+                yield from check_hints_of_options(item, part, found.answer)
+                yield from check_mapping(part)
 
 
 def _prove_whole(bench: Bench, parts: Parts, marked: list[PartProof], wanted: Wanted, proof: ItemProof) -> None:
@@ -154,7 +199,7 @@ def _prove_whole(bench: Bench, parts: Parts, marked: list[PartProof], wanted: Wa
     trials = [each.trial for each in marked if each.trial and each.trial.full is not None]
     if len(marked) > 1 and len(trials) == len(marked):
         proof.findings.extend(examine_together(bench, trials, expected is not None))
-        if expected and not proof.findings:
+        if expected and all(isinstance(each, Doubt) for each in proof.findings):
             proof.findings.extend(examine_carried(bench, trials, expected.entries, wanted.feedback(bench.item)))
     right = {part.response.identifier: each.answer for part, each in zip(parts.parts, marked, strict=True)}
     if wanted.exam:
@@ -199,11 +244,10 @@ def _entries(parts: Parts, expected: Item | None) -> tuple[list[Entry | None], l
     return [entry if part.kind == kind_of(entry) else None for part, entry in same], wrong
 
 
-def _check_givens(item: ItemFile, expected: Item) -> Iterator[str]:
+def check_givens(numbers: frozenset[str], expected: Item) -> Iterator[str]:
     """The numbers of the stem, against the item it was written from."""
-    numbers = numbers_in(item.stem())
     for paragraph in expected.stem:
-        for part in paragraph:
+        for part in spoken(paragraph):
             if isinstance(part, Given) and not numbers_in(part.number) <= numbers:
                 yield f"the stem does not give {shown(part.symbol)} = {shown(part.text)}"
 
@@ -279,6 +323,7 @@ def _prove_number(
     proof.key, proof.full = key, trial.full
     proof.band, findings = examine(trial, entry)
     proof.findings.extend(findings)
+    proof.findings.extend(check_width(key, proof.band))
     proof.tried = trial.typed
     if not findings:
         wrong_numbers = wrong_numbers_of(bench.item, part, entry, key)
@@ -286,6 +331,18 @@ def _prove_number(
     if not setting.alone:  # for the comparison with other parts
         for answer in (key, -key, 10 * key, key / 10):
             trial.score(plain(answer))
+
+
+def check_width(key: Decimal, band: AcceptedBand | None) -> Iterator[str]:
+    """A doubt, where answers far off the key are right."""
+    if band and key and band.width > 2 * WIDEST * abs(key):
+        yield Doubt(f"answers from {band} are right, which is more than {WIDEST:.0%} off the key {plain(key)}")
+
+
+def check_tolerance(entry: NumberEntry) -> Iterator[str]:
+    """The same of a number that is known."""
+    band = AcceptedBand(Edge(entry.key - entry.half_width), Edge(entry.key + entry.half_width))
+    yield from check_width(entry.key, band)
 
 
 def _prove_options(setting: PartSetting, part: ReadPart, entry: Entry | None, key: Answer, proof: PartProof) -> None:

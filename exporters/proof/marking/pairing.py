@@ -11,10 +11,10 @@ from decimal import Decimal
 from itertools import permutations, product
 
 from ....bank.item.item import MatchEntry, OrderEntry
-from ...strangers.parsing import shown
+from ...strangers.parsing import HouseRule, shown
 from ..words.wording import plain_words, says_something
 from .parts import check_most, count
-from .trial import EXACTLY, NEARLY, PartTrial, listed
+from .trial import EXACTLY, NEARLY, PartTrial, listed, marks
 
 MOST_OPTIONS = 5
 
@@ -30,6 +30,9 @@ def examine_order(trial: PartTrial, entry: OrderEntry | None, practice: bool) ->
     if sorted(right) != sorted(names):
         yield f"the right order {shown(listed(right))} does not hold every option once"
     near = frozenset(exchanged(right))
+    untouched = trial.score(names)
+    if trial.part.interaction.get("shuffle") != "true" and untouched:
+        yield HouseRule(f"the options stand in an order that scores {marks(untouched)} untouched")
     for order in _orders(names, right):
         called = f"the order {shown(listed(order))}"
         score = trial.score(order)

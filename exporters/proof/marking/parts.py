@@ -16,7 +16,7 @@ from ....bank.item.drawing import Drawing
 from ....bank.item.item import ChoiceEntry, Entry, MatchEntry, Math, NumberEntry, OrderEntry, Paragraph
 from ...strangers.archive import resolve
 from ...strangers.documents import Element
-from ...strangers.parsing import shown
+from ...strangers.parsing import HouseRule, shown
 from ..processing.values import CannotMarkError, Declaration, parse_pair
 from ..reading.item_file import NOT_STEM, ItemFile
 from ..words.wording import BOX, expected_words, plain_words, said_by, says, says_something
@@ -175,7 +175,7 @@ def _check_words(what: str, found: Sequence[Element], expected: Contents) -> Ite
 def check_number(what: str, found: int) -> Iterator[str]:
     """Too few options to choose from."""
     if found < 2:
-        yield f"{what}s to choose from: {found}, 2 or more expected"
+        yield HouseRule(f"{what}s to choose from: {found}, 2 or more expected")
 
 
 def check_told_apart(what: str, options: Iterable[tuple[str, str, object]]) -> Iterator[str]:
@@ -183,9 +183,9 @@ def check_told_apart(what: str, options: Iterable[tuple[str, str, object]]) -> I
     met: dict[object, str] = {}
     for name, said, seen in options:
         if not says_something(said):
-            yield f"{what} {shown(name)} says nothing"
+            yield HouseRule(f"{what} {shown(name)} says nothing")
         elif seen in met:
-            yield f"{what}s {shown(met[seen])} and {shown(name)} say the same, '{shown(said)}'"
+            yield HouseRule(f"{what}s {shown(met[seen])} and {shown(name)} say the same, '{shown(said)}'")
         met.setdefault(seen, name)
 
 
@@ -196,7 +196,7 @@ def _check_alike(what: str, found: Sequence[Element]) -> Iterator[str]:
     sources = [each.get("src") for element in found for each in element.walk() if each.name == "img"]
     for source, times in Counter(sources).items():
         if times > 1:
-            yield f"{times} {what}s show the same picture, '{shown(source)}'"
+            yield HouseRule(f"{times} {what}s show the same picture, '{shown(source)}'")
 
 
 def option_pictures(item: ItemFile, part: ReadPart, entry: Entry | None) -> Iterator[tuple[str, str]]:

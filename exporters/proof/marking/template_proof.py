@@ -11,6 +11,7 @@ from decimal import Decimal
 from itertools import islice
 
 from ....bank.item.item import Item
+from ...strangers.parsing import placed
 from ..processing.dice import EndlessError, Seeded, all_outcomes
 from ..processing.template_rules import Draft
 from ..processing.values import CannotMarkError, ReportedError
@@ -52,10 +53,10 @@ class TemplateProof:
         """All that is wrong, with the rows where it is."""
         for finding, rows in self.said.items():
             if self.rows == len(rows) > 1:
-                yield f"every row: {finding}"
+                yield placed("every row", finding)
             else:
                 more = " and more" if len(rows) > 5 else ""
-                yield f"row {', '.join(map(str, rows[:5]))}{more}: {finding}"
+                yield placed(f"row {', '.join(map(str, rows[:5]))}{more}", finding)
 
 
 def prove_template(item: ItemFile, expected: Sequence[Item] | None, visit: Visit, wanted: Wanted) -> TemplateProof:

@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from ....bank.item.item import NumberEntry
 from ...strangers.documents import Element
-from ...strangers.parsing import shown
+from ...strangers.parsing import HouseRule, shown
 from ..processing.values import parse
 from ..reading.item_file import ItemFile
 from ..report import AcceptedBand, plain
@@ -137,9 +137,9 @@ def _check_feedback(trial: PartTrial, known: WrongNumber, called: str, far: str)
     typed = str(known.value)
     brought, said = trial.brings(typed), trial.told(typed)
     if not says_something(said):
-        yield f"{called} brings no feedback"
+        yield HouseRule(f"{called} brings no feedback")
     elif brought == trial.brings(far):
-        yield f"{called} brings no feedback of its own, but that of any wrong number"
+        yield HouseRule(f"{called} brings no feedback of its own, but that of any wrong number")
     elif plain_words(known.told) not in said:
         yield f"{called} brings the feedback '{shown(said)}', '{shown(known.told)}' expected"
 

@@ -12,7 +12,7 @@ from functools import reduce
 from ...strangers.documents import Element
 from ...strangers.parsing import shown
 from .expressions import Cell, Compile, Context, Interval, Operands, Reader, Scope, Term
-from .values import CannotMarkError, Value, bounded, parse, rounded_to
+from .values import CannotMarkError, MixedTypesError, Value, bounded, parse, rounded_to
 
 
 def lifted(function: Callable[..., Value], operands: Operands, base: str) -> Term:
@@ -36,7 +36,7 @@ def lifted(function: Callable[..., Value], operands: Operands, base: str) -> Ter
 def same_type(element: Element, operands: Operands) -> tuple[Term, Term]:
     """Both operands, which must share base type and cardinality.
 
-    Raises CannotMarkError for what can't be marked exactly.
+    Raises MixedTypesError for what has no meaning.
     """
     first, second = operands
     for what, a, b in (
@@ -44,28 +44,28 @@ def same_type(element: Element, operands: Operands) -> tuple[Term, Term]:
         ("cardinality", first.cardinality, second.cardinality),
     ):
         if a and b and a != b:
-            raise CannotMarkError(f"{element.name} compares values of different {what}: {a} and {b}")
+            raise MixedTypesError(f"{element.name} compares values of different {what}: {a} and {b}")
     return first, second
 
 
 def want_numbers(element: Element, operands: Operands, containers: bool = False) -> Operands:
     """The operands, which must be numbers, or containers of them where those are taken.
 
-    Raises CannotMarkError for what can't be marked exactly.
+    Raises MixedTypesError for what has no meaning.
     """
     for each in operands:
         if each.base not in ("float", "integer", ""):
-            raise CannotMarkError(f"{element.name} needs numbers, found a value of type {each.base}")
+            raise MixedTypesError(f"{element.name} needs numbers, found a value of type {each.base}")
         if not containers and each.cardinality not in ("single", ""):
-            raise CannotMarkError(f"{element.name} needs single numbers, found a container")
+            raise MixedTypesError(f"{element.name} needs single numbers, found a container")
     return operands
 
 
 def want_booleans(element: Element, operands: Operands) -> Operands:
-    """The operands, which must be single truth values. Raises CannotMarkError for what can't be marked exactly."""
+    """The operands, which must be single truth values. Raises MixedTypesError for what has no meaning."""
     for each in operands:
         if not each.is_boolean():
-            raise CannotMarkError(f"{element.name} needs truth values, found a value of type {each.base}")
+            raise MixedTypesError(f"{element.name} needs truth values, found a value of type {each.base}")
     return operands
 
 

@@ -20,7 +20,7 @@ from ...strangers.documents import Element, read_document
 from ...strangers.parsing import shown
 from .expressions import Context, Interval, Scope, Term, compile_term
 from .operators import EXPRESSIONS
-from .values import Arithmetic, CannotMarkError, Declaration, Kind, ReportedError, Texts, Value
+from .values import Arithmetic, CannotMarkError, Declaration, Kind, MixedTypesError, ReportedError, Texts, Value
 
 Rule: TypeAlias = Callable[[Scope], None]
 Test: TypeAlias = Callable[[Scope], Value]
@@ -144,9 +144,9 @@ def _widened(term: Term, variable: Declaration, context: Context) -> Test:
 def _check_type(term: Term, variable: Declaration) -> None:
     widens = (term.base, variable.base) == ("integer", "float")
     if term.base and term.base != variable.base and not widens:
-        raise CannotMarkError(f"'{variable.identifier}' is of type {variable.base} and is set to {term.base}")
+        raise MixedTypesError(f"'{variable.identifier}' is of type {variable.base} and is set to {term.base}")
     if term.cardinality and term.cardinality != variable.cardinality:
-        raise CannotMarkError(f"'{variable.identifier}' is {variable.cardinality} and is set to {term.cardinality}")
+        raise MixedTypesError(f"'{variable.identifier}' is {variable.cardinality} and is set to {term.cardinality}")
 
 
 class Marking:
@@ -182,6 +182,10 @@ class Marking:
         declared = self._context.declarations[name]
         is_number = (declared.cardinality, declared.base) in (("single", "float"), ("single", "integer"))
         return declared.kind == "response" and is_number and not self._context.reads[name]
+
+    def count_bands(self, name: str) -> int | None:
+        """In how many bands the rules ask whether a response lies; None where they ask more of it."""
+        return len(self._bands[name]) if name in self._bands else None
 
     def read_again(self, changed: frozenset[Element | str]) -> None:
         """Takes the numbers of the item once more from these elements and from the declarations of these variables.

@@ -116,6 +116,10 @@ def is_run(short: Sequence[Value], long: Sequence[Value]) -> bool:
     return any(tuple(long[at : at + size]) == tuple(short) for at in range(len(long) - size + 1))
 
 
+class MixedTypesError(CannotMarkError):
+    """A rule that takes a value of a type that it has no meaning for, whoever marks."""
+
+
 class ReportedError(CannotMarkError):
     """A fault that the check of references or of declarations reports already."""
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 from ....bank.item.drawing import Drawing
 from ....bank.item.item import ChoiceEntry
 from ...strangers.parsing import shown
-from ..marking.choices import one_right, sets, share
+from ..marking.choices import costs, one_right, sets, share
 from ..marking.parts import check_number, check_told_apart
 from ..marking.trial import NEARLY, listed
 from .html import expected_said, one_form
@@ -55,6 +55,8 @@ def _alone(trial: ItemTrial) -> Iterator[str]:
     scores = {chosen: trial.score(chosen) for chosen in sets(trial.names, frozenset())}
     if max(scores.values(), default=Decimal(0)) <= 0:
         yield "no choice of options earns a mark"
+    best = [each for each, score in scores.items() if score == trial.full]
+    yield from costs(trial, trial.names, frozenset(best[0])) if len(best) == 1 else ()
     if scores.get((), Decimal(0)) >= trial.full > 0:
         yield "no answer earns all marks"
 

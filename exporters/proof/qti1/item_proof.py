@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from decimal import Decimal
 
-from ....bank.item.item import ChoiceEntry, Entry, Item, NumberEntry
+from ....bank.item.item import ChoiceEntry, Entry, Item, NumberEntry, is_by_people
 from ...packages.instructions import asked
-from ...strangers.parsing import shown
-from ..marking.item_proof import ItemProof, Wanted
+from ...strangers.parsing import HouseRule, shown
+from ..marking.agreement import is_telling
+from ..marking.item_proof import ItemProof, Wanted, check_width
 from ..processing.values import CannotMarkError
 from ..words.leaks import numbers_in
-from ..words.printing import Ways, follow
+from ..words.printing import Ways, follow, numbers_of
+from ..words.silence import COMMENT, told_apart
 from .choice import examine_choice, examine_several
 from .html import expected_said, one_form
 from .item import Qti1Item, Response
@@ -19,6 +22,7 @@ from .number import band_of, examine_number, examine_texts
 from .rules import Rules
 from .trial import ItemTrial
 
+_FOR_NOBODY = re.compile(r"<[^<>]*?\s((?:class|id|data-[\w-]+)\s*=\s*[\"'][^\"'<>]{0,80}[\"'])")
 KINDS = {
     ("response_lid", "Single"): "choice",
     ("response_lid", "Multiple"): "several",
@@ -30,6 +34,8 @@ PROFILES = {
     "several": ("cc.multiple_response.v0p1",),
     "text": ("cc.fib.v0p1", "cc.pattern_match.v0p1", "cc.essay.v0p1"),
 }
+ESSAY = "cc.essay.v0p1"
+BY_A_PERSON = "it is to be marked by hand"
 
 
 def prove_item(item: Qti1Item, wanted: Wanted, *, cartridge: bool) -> ItemProof:
@@ -43,7 +49,10 @@ def prove_item(item: Qti1Item, wanted: Wanted, *, cartridge: bool) -> ItemProof:
     except CannotMarkError as error:
         proof.unmarked = "its rules are not understood"
         proof.findings.append(f"cannot be marked: {error}")
-    if proof.unmarked and expected:
+    if expected and any(map(is_by_people, expected.entries)):
+        proof.keys = tuple(each.key for each in expected.entries if isinstance(each, NumberEntry))
+        proof.findings.extend(_check_essay(item, proof, expected))
+    elif proof.unmarked and expected:
         proof.findings.append(f"an item that can be marked expected, but {proof.unmarked}")
     if expected:
         proof.findings.extend(_check_page(item, expected))
@@ -60,10 +69,12 @@ def _mark(item: Qti1Item, wanted: Wanted, cartridge: bool, proof: ItemProof) -> 
     proof.kind = KINDS.get((response.kind, response.cardinality), "")
     rules = Rules(item.root, {response.ident: response.kind})
     proof.findings.extend(_check_references(item, response, rules))
+    proof.findings.extend(rules.mixed)
     if cartridge:
         proof.findings.extend(_check_profile(item, proof.kind))
-    if item.facts.get("cc_profile") == "cc.essay.v0p1" or not len(rules):
-        proof.unmarked = "it has no rules to mark it by"
+    if item.facts.get("cc_profile") == ESSAY or not len(rules):
+        proof.unmarked = BY_A_PERSON if item.facts.get("cc_profile") == ESSAY else "it has no rules to mark it by"
+        proof.findings.extend(_check_unscored(item, response, rules))
         return
     if not proof.kind:
         proof.unmarked = f"its answer is a {response.kind} of cardinality {shown(response.cardinality)}"
@@ -77,6 +88,25 @@ def _mark(item: Qti1Item, wanted: Wanted, cartridge: bool, proof: ItemProof) -> 
             proof.findings.append(f"the score goes up to {rules.most}, {trial.full} expected")
     _examine(trial, wanted, cartridge, proof)
     proof.tried = rules.tried
+
+
+def _check_unscored(item: Qti1Item, response: Response, rules: Rules) -> Iterator[str]:
+    """What is wrong with an item that a person marks: it scores by itself, or doesn't say who scores it."""
+    tried: tuple[tuple[str, ...], ...] = ((), ("1",)) if len(rules) else ()
+    if rules.texts or any(rules.mark({response.ident: each}).score for each in tried):
+        yield "it is to be marked by hand, but its rules score answers"
+    if item.facts.get("cc_profile") == ESSAY and item.facts.get("qmd_computerscored") != "No":
+        yield "an essay does not say that no computer scores it"
+
+
+def _check_essay(item: Qti1Item, proof: ItemProof, expected: Item) -> Iterator[str]:
+    """What is wrong with an item that should be marked by hand; its worked solution comes with any answer."""
+    if proof.unmarked != BY_A_PERSON:
+        yield f"an item to be marked by hand expected, but {proof.unmarked or 'its rules mark it'}"
+    brought = {(each.get("feedbacktype"), each.get("linkrefid")) for each in item.all("displayfeedback")}
+    said = "".join(piece.page.said for name, piece in item.feedback.items() if (piece.kind, name) in brought)
+    if not _in_order(_solution_of(expected), said):
+        yield "no answer brings the worked solution"
 
 
 def _best(item: Qti1Item, response: Response, rules: Rules) -> Decimal:
@@ -121,10 +151,27 @@ def _examine_unknown(trial: ItemTrial, proof: ItemProof) -> None:
     """What can be said of a number or a text when nobody tells which is right."""
     proof.findings.extend(trial.scores((), Decimal(0), "no answer"))
     answers = [str(each) for each in trial.rules.numbers] + [text for _, text in trial.rules.texts]
+    proof.findings.extend(_check_own_words(trial))
     if trial.full <= 0 or not any(trial.is_full(each) for each in answers):
         proof.findings.append("none of the answers that the rules name earns all marks")
     if proof.kind == "number":
         proof.band = band_of(trial)
+        if proof.band:
+            middle = (proof.band.lower.value + proof.band.upper.value) / 2
+            proof.findings.extend(check_width(middle, proof.band))
+
+
+def _check_own_words(trial: ItemTrial) -> Iterator[str]:
+    """A hint that tells a right number, and a worked solution that gives none, though it gives some."""
+    given = set(numbers_of(trial.item.stem.words))
+    for name, piece in trial.item.feedback.items():
+        told = list(numbers_of(piece.page.words))
+        right = [each for each in told if trial.is_full(str(each))]
+        telling = [each for each in right if each not in given and is_telling(each)]
+        if piece.kind == "Hint" and telling:
+            yield f"the hint '{shown(name)}' tells {telling[0]}, which is right"
+        if piece.kind == "Solution" and not right and any(each != each.to_integral_value() for each in told):
+            yield f"the worked solution '{shown(name)}' gives no number that would be right"
 
 
 def _check_references(item: Qti1Item, response: Response, rules: Rules) -> Iterator[str]:
@@ -175,11 +222,7 @@ def _check_teaching(trial: ItemTrial, expected: Item) -> Iterator[str]:
     """The worked solution comes with every answer, the hints with a wrong one."""
     answers = [(name,) for name in trial.names] or [(text,) for _, text in trial.rules.texts] or [("1",)]
     answers += [(str(number),) for number in trial.rules.numbers]
-    solution = [
-        text
-        for step in expected.solution
-        for text in (one_form(f"{step.number}. {step.heading}"), *map(expected_said, step.paragraphs))
-    ]
+    solution = _solution_of(expected)
     hints = [expected_said(hint) for hint in expected.hints]
     for answer in answers:
         if solution and not _in_order(solution, trial.said("Solution", answer)):
@@ -188,6 +231,15 @@ def _check_teaching(trial: ItemTrial, expected: Item) -> Iterator[str]:
         if hints and not trial.is_full(answer) and not _in_order(hints, trial.said("Hint", answer)):
             yield f"the wrong answer '{shown(answer[0])}' does not bring the hints"
             return
+
+
+def _solution_of(expected: Item) -> list[str]:
+    """What the worked solution says, piece by piece."""
+    return [
+        text
+        for step in expected.solution
+        for text in (one_form(f"{step.number}. {step.heading}"), *map(expected_said, step.paragraphs))
+    ]
 
 
 def _in_order(wanted: list[str], said: str) -> bool:
@@ -201,9 +253,20 @@ def _in_order(wanted: list[str], said: str) -> bool:
 
 
 def _check_silence(item: Qti1Item) -> Iterator[str]:
-    """What an exam must not carry."""
-    for each in item.all("itemfeedback", "displayfeedback", "hint", "solution"):
+    """What an exam must not carry, or no candidate needs, or tells options apart."""
+    for each in item.all("itemfeedback", "displayfeedback", "hint", "solution", "qticomment"):
         yield f"line {each.line}: {each.name} in an exam"
+    for label in item.facts:
+        if not label.startswith(("cc_", "qmd_")):
+            yield HouseRule(f"the metadata '{shown(label)}' are for no candidate of an exam")
+    for holder in item.all("render_choice", "render_fib"):
+        labels = [each for each in holder.walk() if each.name == "response_label"]
+        yield from told_apart([(each.line, each.get("ident"), each.attributes) for each in labels], "ident")
+    for each in item.all("mattext"):
+        if COMMENT.decode() in each.text:
+            yield f"line {each.line}: HTML holds a comment in an exam"
+        for held in _FOR_NOBODY.findall(each.text):
+            yield HouseRule(f"line {each.line}: HTML has {shown(held)}, which no candidate of an exam needs")
 
 
 def public_texts(item: Qti1Item) -> Iterator[tuple[str, str]]:

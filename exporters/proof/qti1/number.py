@@ -7,14 +7,22 @@ from decimal import Context, Decimal
 from itertools import pairwise
 
 from ....bank.item.item import NumberEntry, Recognised
+from ....bank.quantities.quantity import typed_number
 from ...strangers.parsing import shown
-from ..processing.values import parse
 from ..report import AcceptedBand, Edge, plain
 from .html import one_form
 from .trial import ItemTrial
 
 JUST = Decimal("1e-9")  # of a width: how far beyond an edge an answer is tried
 ZERO = Decimal(0)
+_ALSO = {  # how else a unit is called, blanks left out
+    "°": ("degrees", "deg"),
+    "revolutions per minute": ("rpm", "r/min"),
+    "minutes": ("min",),
+    "hours": ("h",),
+    "days": ("d",),
+}
+_LEVEL = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 
 
 def examine_number(trial: ItemTrial, entry: NumberEntry, practice: bool) -> Iterator[str]:
@@ -58,17 +66,21 @@ def _not_recognised(trial: ItemTrial, wrong: Recognised, entry: NumberEntry) -> 
 
 
 def examine_texts(trial: ItemTrial, entry: NumberEntry, practice: bool) -> Iterator[str]:
-    """What is wrong with a number that is marked as text: the texts that are right are just those it should have."""
+    """What is wrong with a number that is marked as text: what is right are numbers within the tolerance, and all.
+
+    What counts as typed is read here by itself: no text is taken for right because an entry lists it.
+    """
+    listed = [text for _, text in trial.rules.texts]
+    for text in listed:
+        number = read_typed(text, entry.unit)
+        right = number is not None and entry.accepts(number)
+        yield from trial.scores((text,), trial.full if right else ZERO, f"the answer '{shown(text)}'")
+    right_texts = frozenset(entry.spellings)
     for text in entry.spellings:
-        yield from trial.scores((text,), trial.full, f"the right answer '{shown(text)}'")
-        for near in (f"1{text}", f"{text}1", f"{text} {entry.unit or 'm'}", text[:-1], text.replace(".", ",")):
-            if near not in entry.spellings and near != text:
+        for near in (f"1{text}", f"{text}1", f"{text} {entry.unit or 'm'}", text[:-1]):
+            if near not in right_texts:
                 yield from trial.scores((near,), ZERO, f"the answer '{shown(near)}'")
-    yield from _check_spellings(entry)
-    yield from _check_neighbours(trial, entry)
-    for _, text in trial.rules.texts:
-        if text not in entry.spellings:
-            yield from trial.scores((text,), ZERO, f"the answer '{shown(text)}'")
+    yield from _check_numbers(trial, entry)
     yield from trial.scores((), ZERO, "no answer")
     yield from trial.scores(("",), ZERO, "an empty answer")
     for each in entry.recognised if practice else ():
@@ -76,26 +88,47 @@ def examine_texts(trial: ItemTrial, entry: NumberEntry, practice: bool) -> Itera
             yield from _recognised(trial, each, text)
 
 
-def _check_spellings(entry: NumberEntry) -> Iterator[str]:
-    """Each text that is right stands for a number within the tolerance."""
-    for text in entry.spellings:
-        number = parse(text, "float", Decimal)
-        if not isinstance(number, Decimal) or not entry.accepts(number):
-            yield f"'{shown(text)}' counts as right, but does not lie within {plain(entry.half_width)} of the key"
+def read_typed(text: str, unit: str) -> Decimal | None:
+    """The number that a text says, in ``unit``, which may stand behind it; None for anything else."""
+    found = typed_number(text.replace(",", "."))
+    if found is None:
+        return None
+    number, rest = found
+    kept, wanted = ("".join(each.split()).translate(_LEVEL).replace("^", "") for each in (rest, unit))
+    return number if kept in ("", wanted, *_ALSO.get(unit, ())) else None
 
 
-def _check_neighbours(trial: ItemTrial, entry: NumberEntry) -> Iterator[str]:
-    """From the key, number by number at the asked figures: all are right up to the edges, and the next ones wrong."""
-    for up in (True, False):
-        number = entry.key
-        for _ in range(200):
-            if abs(number - entry.key) > entry.half_width:
-                for text in (f"{number:f}", f"{number:E}"):
-                    yield from trial.scores((text,), ZERO, f"the answer '{shown(text)}', just outside,")
-                break
-            if not any(trial.is_full(text) for text in (_short(number), f"{number:E}".replace("E+", "e"))):
-                yield f"the number {plain(number)} lies within the tolerance, but its text is not right"
-            number = _next(number, entry.figures, up)
+def _check_numbers(trial: ItemTrial, entry: NumberEntry) -> Iterator[str]:
+    """From the key, number by number: all are right up to the edges, and the next ones wrong.
+
+    To the asked figures they may be typed with a decimal comma and with the unit as well, to one more they may not.
+    """
+    for figures in (entry.figures, entry.figures + 1):
+        behind = f" {entry.unit}".rstrip().replace("\u00a0", " ")
+        for up in (True, False):
+            number = entry.key
+            for _ in range(2000):
+                if abs(number - entry.key) > entry.half_width:
+                    for text in (f"{number:f}", f"{number:E}"):
+                        yield from trial.scores((text,), ZERO, f"the answer '{shown(text)}', just outside,")
+                    break
+                ways = [_shortest(number)]
+                if figures == entry.figures:
+                    ways += [[text.replace(".", ",") for text in ways[0]], [f"{text}{behind}" for text in ways[0]]]
+                for texts in ways:
+                    if not any(map(trial.is_full, texts)):
+                        yield f"the number {plain(number)} lies within the tolerance, but '{texts[0]}' is not right"
+                number = _next(number, figures, up)
+    exact = Decimal(repr(entry.exact))
+    for figures in range(entry.figures, 9):
+        number = Context(prec=figures).plus(exact)
+        if entry.accepts(number) and not any(trial.is_full(text) for text in _shortest(number)):
+            yield f"the unrounded answer, {plain(number)}, is not right"
+
+
+def _shortest(number: Decimal) -> list[str]:
+    """In digits, and with a power of ten."""
+    return [_short(number), f"{number.normalize():E}".replace("E+", "e")]
 
 
 def _short(number: Decimal) -> str:

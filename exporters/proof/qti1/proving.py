@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from ....bank.item.item import Item
-from ....bank.item.sitting import Sitting
 from ...strangers.archive import Archive, Limits, MemberError, resolve
 from ...strangers.documents import Element
-from ...strangers.parsing import DocumentError, Seen, shown
+from ...strangers.grammar import Judge
+from ...strangers.parsing import DocumentError, HouseRule, Seen, shown
 from ..block import Walk
 from ..contents.manifest import MANIFEST, QTI1_FILE, Manifest, Resource, check_manifest, read_manifest
 from ..contents.pack import Figures, check_told_gravity
+from ..dialect import CARTRIDGE_QUESTIONS, QUESTIONS
 from ..marking.item_proof import ItemProof, Wanted
 from ..report import Agreed, Report, written_key
 from ..words.leaks import Secret, numbers_in
+from ..words.silence import check_exam_keywords, check_exam_member, check_exam_name
 from .html import Html
 from .item import Qti1Item, read_item
 from .item_proof import prove_item, public_texts, stem_numbers
+from .limits import EXAM_PROFILE, check_file_limits, check_item_limits
 from .manifest import check_cartridge, read_organizations
-from .stream import ItemGroup, Outline, read_items
+from .stream import ItemGroup, Outline, QuestionsListener, bare, read_items
 
 CARTRIDGE = "http://www.imsglobal.org/xsd/imsccv1p"
 FILE_BASE = "$IMS-CC-FILEBASE$"
@@ -29,8 +32,10 @@ FILE_BASE = "$IMS-CC-FILEBASE$"
 class Qti1Proof(Walk):
     """The walk through a pack of QTI 1.2.1."""
 
-    def __init__(self, archive: Archive, limits: Limits, exam: bool | None, agreed: Agreed | None = None) -> None:
-        super().__init__(archive, limits, agreed)
+    def __init__(
+        self, archive: Archive, limits: Limits, exam: bool | None, agreed: Agreed | None, *, is_ours: bool
+    ) -> None:
+        super().__init__(archive, limits, agreed, is_ours=is_ours)
         # without feedback on answers, the format tells no more than in an exam
         self._exam_asked = True if agreed and not agreed.sitting.feedback else exam
         self._figures = Figures(archive, limits, self._findings.extend)
@@ -61,7 +66,29 @@ class Qti1Proof(Walk):
         if not self._items:
             self._findings.add("", "the pack holds no item")
         self._findings.extend("", self._all.tally.findings())
+        if self._exams and all(self._exams):
+            self._search_rest()
         self._read_rest(self._is_read())
+
+    def _search_rest(self) -> None:
+        """What an exam must not hold beside its questions."""
+        self._findings.extend(MANIFEST, check_exam_keywords(self._manifest.keywords))
+        questions = {self._own_file(each) for each in self._documents}
+        for name in self._archive.names:
+            if not self._archive.is_sound(name) or name in questions:
+                continue
+            try:
+                data = self._archive.read(name, self._limits.manifest)
+            except MemberError:  # which is told where the member is read for itself
+                continue
+            self._findings.extend(name, check_exam_member(data))
+            if name != MANIFEST:
+                self._findings.extend(name, check_exam_name(name))
+                if name not in self._figures:
+                    self._findings.add(name, HouseRule("no item of the exam shows it"))
+
+    def _own_file(self, resource: Resource) -> str:
+        return resolve(resource.href or next(iter(resource.others), "") or "-") or ""
 
     def _read_manifest(self) -> None:
         self._manifest = manifest = read_manifest(self._archive, self._limits)
@@ -85,12 +112,16 @@ class Qti1Proof(Walk):
     def _prove_file(self, name: str, resource: Resource, expected: Iterator[Item] | None) -> None:
         provided = self._provided_by(resource)
         outline = Outline()
+        listener = QuestionsListener(Judge(CARTRIDGE_QUESTIONS if self._is_cartridge else QUESTIONS))
         pieces = self._archive.pieces(name, self._limits.total)
         try:
-            for group, root in read_items(pieces, outline, 200 * self._limits.entries):
+            for group, root in read_items(pieces, outline, 200 * self._limits.entries, listener):
                 self._prove_one(name, provided, outline, group, root, expected)
         except (MemberError, DocumentError) as error:
             self._findings.add(name, str(error))
+        self._findings.extend(name, listener.judge.faults(bare))
+        if listener.has_comment and self._is_exam(outline):
+            self._findings.add(name, "holds a comment in an exam")
         self._exams.append(self._is_exam(outline))
         self._check_outline(name, outline, resource, expected is not None)
 
@@ -108,6 +139,7 @@ class Qti1Proof(Walk):
         if expected is not None and one is None:
             self._findings.add(name, f"line {root.line}: an item more than expected")
         item = read_item(root)
+        group.titles.add(item.title)
         where = f"{name}, item {item.ident}"
         if item.ident in self._idents or not item.ident:
             self._findings.add(where, "another item has the same ident, or it has none")
@@ -115,6 +147,9 @@ class Qti1Proof(Walk):
         exam = self._is_exam(outline)
         proof = prove_item(item, Wanted(one, exam), cartridge=self._is_cartridge)
         self._findings.extend(where, proof.findings)
+        if self._agreed:
+            limits = check_item_limits(item, one, self._agreed.sitting, cartridge=self._is_cartridge)
+            self._findings.extend(where, limits)
         self._check_pictures(where, name, provided, item)
         self._all.count(where, proof, keep_band=expected is None)
         self._search(item, group, proof, one)
@@ -184,7 +219,12 @@ class Qti1Proof(Walk):
             seen[group.ident] = None
         if self._is_cartridge:
             self._check_profile(name, outline, resource)
-        elif known:
+        for group in outline.groups:
+            if group.draws.isdecimal() and int(group.draws) > 1 and len(group.titles) == 1 and group.items > 1:
+                wrong = f"section '{shown(group.ident)}' gives {shown(group.draws)} items to a candidate"
+                called = shown(next(iter(group.titles)))
+                self._findings.add(name, HouseRule(f"{wrong}, and all are called '{called}': 1 is expected"))
+        if known and not self._is_cartridge:
             for group in outline.groups:
                 if group.kind == "section" and group.draws != "1":
                     self._findings.add(
@@ -195,15 +235,9 @@ class Qti1Proof(Walk):
         permitted = [value for label, value in outline.facts.items() if label.endswith("permitted")]
         if self._exam_asked and "Yes" in (*outline.control.values(), *permitted):
             self._findings.add(name, "an exam switches feedback on")
-        if self._agreed and outline.facts.get("cc_profile") == "cc.exam.v0p1":
-            self._check_limits(name, outline.facts, self._agreed.sitting)
-
-    def _check_limits(self, name: str, facts: Mapping[str, str], rules: Sitting) -> None:
-        """Attempts and minutes are those agreed on."""
-        for label, number in (("cc_maxattempts", rules.attempts), ("qmd_timelimit", rules.minutes)):
-            wanted, found = str(number or ""), facts.get(label, "")
-            if found != wanted:
-                self._findings.add(name, f"{label} is '{shown(found)}', '{wanted}' expected")
+        if self._agreed:
+            found = check_file_limits(outline, self._agreed.sitting, cartridge=self._is_cartridge)
+            self._findings.extend(name, found)
 
     def _check_profile(self, name: str, outline: Outline, resource: Resource) -> None:
         """A cartridge's file is one bank, or one assessment of one section."""
@@ -211,12 +245,12 @@ class Qti1Proof(Walk):
         wanted = ["objectbank"] if resource.kind.endswith("/question-bank") else ["assessment", "section"]
         if kinds != wanted:
             self._findings.add(name, f"holds {shown(', '.join(kinds[:9]))}, {', '.join(wanted)} expected")
-        if wanted[0] == "assessment" and outline.facts.get("cc_profile") != "cc.exam.v0p1":
+        if wanted[0] == "assessment" and outline.facts.get("cc_profile") != EXAM_PROFILE:
             self._findings.add(name, "its assessment has no profile cc.exam.v0p1")
 
     def _is_read(self) -> Callable[[str], bool]:
         """What tells whether a member was read on the way."""
-        read = {MANIFEST, *(resolve(each.href or next(iter(each.others), "") or "-") for each in self._documents)}
+        read = {MANIFEST, *map(self._own_file, self._documents)}
         return lambda name: name in read or name in self._figures
 
     def report(self, path: Path) -> Report:

@@ -1,16 +1,18 @@
 """The rules of an item of QTI 1.2.1, run one after the other on an answer, exactly.
 
 A rule that holds sets its outcomes and brings its feedback; unless it says that the chain goes on, it ends it. Tests
-that stand side by side must all hold; ``other`` holds wherever it is reached (both from memory, as the fact sheet has
-them).
+that stand side by side must all hold; ``other`` holds wherever it is reached (both from memory: the grammar says where
+they may stand, not what they mean, so our own files lean on neither).
 """
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
+from itertools import groupby
 from operator import ge, gt, le, lt
 from typing import TypeAlias
 
@@ -21,7 +23,7 @@ from ..processing.values import CannotMarkError, parse
 Answers: TypeAlias = Mapping[str, tuple[str, ...]]
 Test: TypeAlias = Callable[[Answers], bool]
 SCORE = "SCORE"
-MOST_WORK = 1_000_000  # runs times rules, for one item
+MOST_WORK = 1_000_000  # rules that are tried, for one item
 _COMPARE = {"vargt": gt, "vargte": ge, "varlt": lt, "varlte": le}
 _ACTIONS: dict[str, Callable[[Decimal, Decimal], Decimal]] = {
     "Set": lambda old, new: new,
@@ -42,10 +44,13 @@ class RuleOutcome:
 
 @dataclass(frozen=True)
 class _Rule:
+    """A rule; ``asks`` are the response and the text that it asks for, folded, where that is all its test."""
+
     test: Test
     changes: tuple[tuple[str, str, Decimal], ...]
     feedback: tuple[tuple[str, str], ...]
     proceeds: bool
+    asks: tuple[str, str] | None = None
 
 
 def _refuse_strays(item: Element, rules: int) -> None:
@@ -67,7 +72,8 @@ class Rules:
         self.texts: list[tuple[str, str]] = []
         self.numbers: list[Decimal] = []
         self.open_ends: list[str] = []
-        self.tried = 0
+        self.mixed: list[str] = []
+        self.tried = self._work = 0
         processings = [each for each in item.children if each.name == "resprocessing"]
         if len(processings) > 1:
             raise CannotMarkError("it has several resprocessing blocks, and systems differ in which they run")
@@ -78,11 +84,12 @@ class Rules:
     def mark(self, answers: Answers) -> RuleOutcome:
         """The outcome of an answer. Raises CannotMarkError for what can't be marked exactly."""
         self.tried += 1
-        if self.tried * len(self._rules) > MOST_WORK:
-            raise CannotMarkError(f"its rules are too long to be run more than {self.tried - 1} times")
         values = dict(self._start)
         brought: dict[tuple[str, str], None] = {}
-        for rule in self._rules:
+        for rule in self._met(answers):
+            self._work += 1
+            if self._work > MOST_WORK:
+                raise CannotMarkError(f"its rules are too long to be run more than {self.tried - 1} times")
             if not rule.test(answers):
                 continue
             for name, action, number in rule.changes:
@@ -91,6 +98,25 @@ class Rules:
             if not rule.proceeds:
                 break
         return RuleOutcome(values[SCORE], tuple(brought))
+
+    def _met(self, answers: Answers) -> Iterator[_Rule]:
+        """The rules in their order, without those of a long run of texts that this answer is not."""
+        given = {(ident, each.casefold()) for ident, texts in answers.items() for each in texts}
+        for rules, by_text in self._runs:
+            found = (place for each in given for place in by_text.get(each, ()))
+            yield from (rules[place] for place in sorted(found)) if by_text else rules
+
+    @cached_property
+    def _runs(self) -> list[tuple[Sequence[_Rule], Mapping[tuple[str, str], Sequence[int]]]]:
+        """The rules in runs of such as ask for one text alone, with their places by these texts, and of others."""
+        runs: list[tuple[Sequence[_Rule], Mapping[tuple[str, str], Sequence[int]]]] = []
+        for _, group in groupby(self._rules, key=lambda rule: rule.asks is None):
+            rules, by_text = tuple(group), defaultdict[tuple[str, str], list[int]](list)
+            for place, rule in enumerate(rules):
+                if rule.asks:
+                    by_text[rule.asks].append(place)
+            runs.append((rules, by_text))
+        return runs
 
     def __len__(self) -> int:
         return len(self._rules)
@@ -123,7 +149,7 @@ class Rules:
             raise CannotMarkError(f"line {element.line}: a rule has no test, one expected")
         if len(conditions[0].children) > 1:
             self.open_ends.append(f"line {element.line}: several tests stand side by side in one rule")
-        if any(each.proceeds for each in self._rules) and conditions[0].child("other"):
+        if conditions[0].child("other") and any(each.proceeds for each in self._rules):
             self.open_ends.append(f"line {element.line}: 'other' stands behind a rule that does not end the chain")
         changes = tuple(self._change(each) for each in element.children if each.name == "setvar")
         feedback = tuple(
@@ -132,7 +158,15 @@ class Rules:
             if each.name == "displayfeedback"
         )
         test = self._all(conditions[0].children)
-        return _Rule(test, changes, feedback, _yes(element, "continue"))
+        return _Rule(test, changes, feedback, _yes(element, "continue"), self._text_of(conditions[0]))
+
+    def _text_of(self, condition: Element) -> tuple[str, str] | None:
+        """The response and the text that a condition asks for, where it does nothing else."""
+        (first, *more) = condition.children
+        ident = first.get("respident")
+        if more or first.name != "varequal" or self._kinds.get(ident) != "response_str":
+            return None
+        return ident, first.text.casefold()
 
     def _change(self, element: Element) -> tuple[str, str, Decimal]:
         name, action = element.get("varname") or SCORE, element.get("action") or "Set"
@@ -182,6 +216,9 @@ class Rules:
 
     def _comparison(self, element: Element, ident: str) -> Test:
         bound, holds = self._number(element.text, element), _COMPARE[element.name]
+        if self._kinds[ident] != "response_num":
+            called = f"line {element.line}: {element.name} compares the response '{shown(ident)}' with a number"
+            self.mixed.append(f"{called}, and that is a {self._kinds[ident]}")
         self.numbers.append(bound)
         return lambda answers: any(holds(each, bound) for each in _numbers(answers.get(ident, ())))
 

@@ -10,7 +10,9 @@ from typing import Any, cast
 from lxml import etree
 
 from ...strangers.documents import Element
-from ...strangers.parsing import DocumentError, malformed, screened
+from ...strangers.grammar import Judge
+from ...strangers.parsing import DocumentError, Listener, malformed, screened
+from ..words.silence import COMMENT
 
 NAMESPACE = "{http://www.imsglobal.org/xsd/ims_qtiasiv1p2}"
 LONGEST_ITEM = 2 * 1024 * 1024
@@ -23,24 +25,48 @@ _OPENING = frozenset({"questestinterop", "assessment", "objectbank", "section"})
 
 @dataclass
 class ItemGroup:
-    """An assessment, a bank or a section: what it is called, how many of its items are drawn, how many it holds."""
+    """An assessment, a bank or a section: what it is called, how many of its items are drawn, how many it holds.
+
+    ``titles`` are those of its items.
+    """
 
     kind: str
     ident: str
     title: str
     draws: str = ""
     items: int = 0
+    titles: set[str] = field(default_factory=set)
 
 
 @dataclass
 class Outline:
-    """What a file says around its items, as far as it has been read; ``instructions`` are its rubrics, HTML as text."""
+    """What a file says around its items, as far as it has been read; ``instructions`` are its rubrics, HTML as text.
+
+    ``duration`` and ``order`` are those of the assessment: how long it takes, how its sections are put in order.
+    """
 
     root: str = ""
     groups: list[ItemGroup] = field(default_factory=list)
     facts: dict[str, str] = field(default_factory=dict)
     control: dict[str, str] = field(default_factory=dict)
     instructions: str = ""
+    duration: str = ""
+    order: str = ""
+
+
+class QuestionsListener:
+    """Holds a file of questions against its grammar, and hears whether it has a comment, which no reader keeps."""
+
+    def __init__(self, judge: Judge) -> None:
+        self.judge = judge
+        self.has_comment = False
+        self._before = b""
+
+    def feed(self, piece: bytes) -> None:
+        """Takes the next piece. Raises DocumentError for what is refused."""
+        self.judge.feed(piece)
+        self.has_comment |= COMMENT in self._before + piece
+        self._before = piece[-len(COMMENT) :]
 
 
 def bare(name: str) -> str:
@@ -48,8 +74,10 @@ def bare(name: str) -> str:
     return name.removeprefix(NAMESPACE)
 
 
-def read_items(pieces: Iterator[bytes], outline: Outline, most_tags: int) -> Iterator[tuple[ItemGroup, Element]]:
-    """Each item with the group that holds it; ``outline`` fills while the file is read.
+def read_items(
+    pieces: Iterator[bytes], outline: Outline, most_tags: int, listener: Listener
+) -> Iterator[tuple[ItemGroup, Element]]:
+    """Each item with the group that holds it; ``outline`` fills while the file is read, which ``listener`` hears.
 
     Raises DocumentError for what is refused.
     """
@@ -62,6 +90,7 @@ def read_items(pieces: Iterator[bytes], outline: Outline, most_tags: int) -> Ite
                 raise DocumentError(f"has a tag of more than {LONGEST_TAG} bytes")
             before = piece[-LONGEST_TAG:]
             parser.feed(piece)
+            listener.feed(piece)
             waited += len(piece)
             for event, element in parser.read_events():
                 found = _take(event, element, outline, open_groups)
@@ -79,7 +108,7 @@ def read_items(pieces: Iterator[bytes], outline: Outline, most_tags: int) -> Ite
 def _parser() -> Any:
     return cast(Any, etree.XMLPullParser)(
         events=("start", "end"),
-        tag=[f"{{*}}{each}" for each in (*_EVENTS, "assessmentcontrol", "rubric")],
+        tag=[f"{{*}}{each}" for each in (*_EVENTS, "assessmentcontrol", "rubric", "duration", "order")],
         encoding="UTF-8",
         resolve_entities=False,
         no_network=True,
@@ -111,6 +140,10 @@ def _take(event: str, element: Any, outline: Outline, groups: list[ItemGroup]) -
         outline.facts.setdefault(*(texts[:2] if len(texts) >= 2 else ("", "")))
     elif name == "rubric" and len(groups) == 1 and groups[0].kind == "assessment":
         outline.instructions += " ".join(map(str, element.itertext()))
+    elif name == "duration" and len(groups) == 1:
+        outline.duration = (element.text or "").strip()
+    elif name == "order" and len(groups) == 1:
+        outline.order = element.get("order_type", "")
     elif name == "assessmentcontrol":
         outline.control.update({str(key): str(value) for key, value in element.items()})
     return None

@@ -6,11 +6,11 @@ from collections import Counter, defaultdict
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from types import MappingProxyType
 
-from ...strangers.archive import Archive
+from ...strangers.archive import Members
 from ...strangers.documents import Element
-from ...strangers.parsing import shown
+from ...strangers.parsing import HouseRule, placed, shown
 from ..processing.values import BUILT_IN, KINDS, check_declarations
-from .item_file import FEEDBACK, ItemFile, check_structure
+from .item_file import FEEDBACK, ItemFile, check_grammar
 
 Check = Callable[[ItemFile], Iterator[str]]
 
@@ -37,7 +37,7 @@ VARIABLES: Mapping[str, tuple[str, tuple[str, ...]]] = MappingProxyType(
 )
 
 
-def check_references(item: ItemFile, archive: Archive, provided: Container[str]) -> Iterator[str]:
+def check_references(item: ItemFile, archive: Members, provided: Container[str]) -> Iterator[str]:
     """What is wrong with the references of an item; ``provided`` are the members that its resource brings along."""
     yield from check_declarations(item.declarations)
     for check in CHECKS:
@@ -45,7 +45,7 @@ def check_references(item: ItemFile, archive: Archive, provided: Container[str])
     yield from _check_links(item, archive, provided)
 
 
-def check_references_again(item: ItemFile, archive: Archive, provided: Container[str]) -> Iterator[str]:
+def check_references_again(item: ItemFile, archive: Members, provided: Container[str]) -> Iterator[str]:
     """What is wrong with the references of an item that differs in numbers only from one without a fault.
 
     No number of these is in a name, so that the same names refer to the same things; but each item has its resource,
@@ -57,7 +57,7 @@ def check_references_again(item: ItemFile, archive: Archive, provided: Container
 
 
 def _at(element: Element, wrong: str) -> str:
-    return f"line {element.line}: {wrong}"
+    return placed(f"line {element.line}", wrong)
 
 
 def _check_ids(item: ItemFile) -> Iterator[str]:
@@ -102,7 +102,9 @@ def _check_responses(item: ItemFile) -> Iterator[str]:
     for element in item.all("qti-response-declaration"):
         count = answered[element.get("identifier")]
         if count != 1:
-            yield _at(element, f"response '{shown(element.get('identifier'))}' has {count} interactions, 1 expected")
+            sort = str if count else HouseRule
+            wrong = f"response '{shown(element.get('identifier'))}' has {count} interactions, 1 expected"
+            yield _at(element, sort(wrong))
 
 
 def _check_choices(item: ItemFile) -> Iterator[str]:
@@ -123,11 +125,10 @@ def _check_feedback(item: ItemFile) -> Iterator[str]:
     reachable = _reachable(item)
     for element in item.all(*FEEDBACK):
         identifier, outcome = element.get("identifier"), element.get("outcome-identifier")
-        if element.get("show-hide") not in ("show", "hide"):
-            yield _at(element, f"{element.name} has no show-hide")
         values = reachable.get(outcome, set())
-        if element.get("show-hide") == "show" and values is not None and identifier not in values:
-            yield _at(element, f"feedback '{shown(identifier)}' is never shown: '{shown(outcome)}' never becomes it")
+        if element.get("show-hide") != "hide" and values is not None and identifier not in values:
+            wrong = f"feedback '{shown(identifier)}' is never shown: '{shown(outcome)}' never becomes it"
+            yield _at(element, HouseRule(wrong))
 
 
 def _reachable(item: ItemFile) -> dict[str, set[str] | None]:
@@ -137,6 +138,8 @@ def _reachable(item: ItemFile) -> dict[str, set[str] | None]:
     choices: defaultdict[str, set[str]] = defaultdict(set)
     for interaction in item.interactions():
         choices[interaction.get("response-identifier")].update(_choices(interaction))
+    if any(each.get("template") and not each.children for each in item.all("qti-response-processing")):
+        return dict.fromkeys(reachable)  # what rules written elsewhere do is not looked at
     for name in ("completionStatus", *(each.get("identifier") for each in item.all("qti-lookup-outcome-value"))):
         reachable[name] = None
     for rule in item.all("qti-set-outcome-value"):
@@ -194,7 +197,7 @@ def _check_format(item: ItemFile) -> Iterator[str]:
 
 
 CHECKS: tuple[Check, ...] = (
-    check_structure,
+    check_grammar,
     _check_format,
     _check_ids,
     _check_variable_names,
@@ -206,7 +209,7 @@ CHECKS: tuple[Check, ...] = (
 )
 
 
-def _check_links(item: ItemFile, archive: Archive, provided: Container[str]) -> Iterator[str]:
+def _check_links(item: ItemFile, archive: Members, provided: Container[str]) -> Iterator[str]:
     for link in item.links():
         called = f"{link.element.name} shows '{shown(link.href)}'" if link.is_image else f"'{shown(link.href)}'"
         if link.name is None:
@@ -214,7 +217,8 @@ def _check_links(item: ItemFile, archive: Archive, provided: Container[str]) -> 
         elif link.name not in archive:
             yield _at(link.element, f"{called}, which is not in the archive")
         elif link.name not in provided:
-            yield _at(link.element, f"{called}, which the item's resource neither lists nor depends on")
+            wrong = f"{called}, which the item's resource neither lists nor depends on"
+            yield _at(link.element, HouseRule(wrong))
     for image in item.all("img"):
         if not image.get("alt").strip():
-            yield _at(image, f"img '{shown(image.get('src'))}' has no text alternative")
+            yield _at(image, HouseRule(f"img '{shown(image.get('src'))}' has no text alternative"))

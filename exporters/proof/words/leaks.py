@@ -14,10 +14,10 @@ from decimal import Decimal
 from functools import lru_cache
 
 from ....bank.item.drawing import Drawing
-from ....bank.item.item import ChoiceEntry, Given, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words
+from ....bank.item.item import ChoiceEntry, Given, Item, MatchEntry, NumberEntry, OrderEntry, Paragraph, Words, spoken
 from ...strangers.documents import Element
 from ...strangers.parsing import shown
-from ..reading.item_file import FEEDBACK, NOT_STEM, ItemFile
+from ..reading.item_file import NOT_STEM, ItemFile
 from ..report import written_key
 from .wording import plain_words
 
@@ -30,6 +30,7 @@ _POWER = re.compile(
 )
 _LEVEL = str.maketrans("⁻⁰¹²³⁴⁵⁶⁷⁸⁹−", "-0123456789-")
 SHORTEST = 24  # letters of a sentence that is looked for; a shorter one may stand anywhere by chance
+FEW = 16  # ids that may be tried one after the other
 _COMPOUND = re.compile(r"[-./]")
 _WORD = re.compile(r"[a-z]{3,}")  # a number behind it only counts
 _IDENTIFIER = re.compile(rb'(?:identifier|Identifier|id|class)="([^"]*)"')
@@ -61,9 +62,8 @@ class Secret:
     open_numbers: frozenset[str]
 
     @staticmethod
-    def of(key: Decimal, item: ItemFile, counts: frozenset[int]) -> Secret:
-        """The key of an item; ``counts`` are the numbers by which the pack counts the item."""
-        stem = numbers_in(item.stem())
+    def of(key: Decimal, stem: frozenset[str], counts: frozenset[int]) -> Secret:
+        """A key, the numbers in the stem of its item, and those by which the pack counts the item."""
         written = written_key(key)
         counted = written.isdigit() and int(written) in counts
         return Secret(written, stem | {written} if counted else stem)
@@ -75,8 +75,13 @@ class Secret:
 
 def public_texts(item: ItemFile, names: tuple[str, ...]) -> Iterator[tuple[str, str]]:
     """What a candidate may see of an item before answering, each with what it is; ``names`` are given by the pack."""
-    for name in (item.name.removesuffix(".xml"), item.root.get("identifier"), *names):
-        yield "name", name
+    yield from (("name", each) for each in (item.name.removesuffix(".xml"), *names))
+    yield from own_texts(item)
+
+
+def own_texts(item: ItemFile) -> Iterator[tuple[str, str]]:
+    """Those that stand in its file."""
+    yield "name", item.root.get("identifier")
     for what in ("title", "label"):
         yield what, item.root.get(what)
     for element in item.keep("spoken", lambda: _spoken(item)):
@@ -134,20 +139,6 @@ class Tally:
             yield f"more than {MOST_TEXTS} texts hold numbers; the rest were not searched for keys"
 
 
-def check_exam_item(item: ItemFile, secrets: Sequence[Secret]) -> Iterator[str]:
-    """What an exam must not carry: feedback, a solution, or a rubric or card with the key."""
-    for element in item.all(*FEEDBACK):
-        yield f"line {element.line}: {element.name} in an exam"
-    for element in item.all("qti-rubric-block"):
-        if "solution" in element.get("use").lower() or "solution" in element.get("class").lower():
-            yield f"line {element.line}: a solution in an exam"
-    for element in item.all("qti-rubric-block", "qti-catalog"):
-        spoken = (each.get(name) for each in element.walk() for name in SPOKEN)
-        numbers = numbers_in(" ".join([element.string(), *spoken]))
-        if any(secret.is_in(numbers) for secret in secrets):
-            yield f"line {element.line}: {element.name} holds the key in an exam"
-
-
 def ids_of(item: Item) -> frozenset[str]:
     """The ids by which the bank knows an item: its problem, question, scene, objectives, and the mistakes behind it."""
     facts = item.metadata
@@ -183,7 +174,7 @@ def page_of(item: Item) -> str:
 def _text(content: Paragraph | Drawing) -> str:
     if isinstance(content, Drawing):
         return f"{content.title} {content.alternative}"
-    return " ".join(part.text for part in content if isinstance(part, Words | Given))
+    return " ".join(part.text for part in spoken(content) if isinstance(part, Words | Given))
 
 
 class Authors:
@@ -237,9 +228,17 @@ def found_in(data: bytes, ids: frozenset[str]) -> list[str]:
 @lru_cache(maxsize=64)
 def _any_of(ids: frozenset[str]) -> re.Pattern[bytes]:
     longest_first = sorted(ids, key=lambda each: (-len(each), each))
-    return re.compile(
-        b"(?<![a-z0-9])(" + b"|".join(re.escape(each).encode() for each in longest_first) + b")(?![a-z0-9])"
-    )
+    return re.compile(f"(?<![a-z0-9])({_one_of(longest_first)})(?![a-z0-9])".encode())
+
+
+def _one_of(ids: Sequence[str]) -> str:
+    """A pattern for the ids, in their order; of many, letter by letter, so that not all are tried at each place."""
+    if len(ids) <= FEW:
+        return "|".join(map(re.escape, ids))
+    rests: dict[str, list[str]] = {}
+    for each in ids:
+        rests.setdefault(each[:1], []).append(each[1:])
+    return "|".join(f"{re.escape(start)}(?:{_one_of(rest)})" for start, rest in rests.items())
 
 
 def _check_sentences(file: ItemFile, item: Item, page: str) -> Iterator[str]:
@@ -263,4 +262,4 @@ def _sentences(item: Item) -> Iterator[tuple[str, str]]:
     told = [("a hint", each) for each in item.hints]
     told += [("the solution", each) for step in item.solution for each in step.paragraphs]
     for what, paragraph in told:
-        yield from ((what, part.text) for part in paragraph if isinstance(part, Words))
+        yield from ((what, part.text) for part in spoken(paragraph) if isinstance(part, Words))

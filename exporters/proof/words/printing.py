@@ -13,7 +13,18 @@ from itertools import takewhile
 from typing import TypeAlias
 
 from ....bank.item import formula
-from ....bank.item.item import ChoiceEntry, Entry, Item, MatchEntry, Math, NumberEntry, OrderEntry, Paragraph, Words
+from ....bank.item.item import (
+    ChoiceEntry,
+    Entry,
+    Item,
+    MatchEntry,
+    Math,
+    NumberEntry,
+    OrderEntry,
+    Paragraph,
+    Words,
+    spoken,
+)
 from ...packages.delivery import Delivery
 from ...packages.instructions import how_exact
 from ...strangers.documents import Element
@@ -70,7 +81,7 @@ def _check(what: str, said: str, paragraphs: Sequence[Paragraph]) -> Iterator[st
 
 def ways(paragraph: Paragraph) -> tuple[str, ...]:
     """What a paragraph says: with formulas as MathML, on a line of HTML, or as the plain text of a template."""
-    plain = tuple(Words(formula.text(part.node)) if isinstance(part, Math) else part for part in paragraph)
+    plain = tuple(Words(formula.text(part.node)) if isinstance(part, Math) else part for part in spoken(paragraph))
     return *expected_words(paragraph), *expected_words(plain)
 
 
@@ -78,7 +89,7 @@ def _check_key(item: ItemFile, expected: Item) -> Iterator[str]:
     """The key and how near an answer must come: in one line for those who mark, and in no hint."""
     key, width = expected.entry.key, expected.entry.half_width
     lines = [each.string() for rubric in item.all("qti-rubric-block") for each in _lines(rubric)]
-    telling = [line for line in lines if {key, width} <= set(_numbers(line))]
+    telling = [line for line in lines if {key, width} <= set(numbers_of(line))]
     if lines and not telling:
         yield f"those who mark are not told {key}, and {width} around it"
     elif telling and not any(has_figures(line, key, expected.entry.figures) for line in telling):
@@ -92,7 +103,7 @@ def _check_key(item: ItemFile, expected: Item) -> Iterator[str]:
             yield f"a hint tells the key {key}"
 
 
-def _numbers(line: str) -> Iterator[Decimal]:
+def numbers_of(line: str) -> Iterator[Decimal]:
     """The numbers of a line, with a power of ten typed or printed."""
     return (_value(*found) for found in _NUMBER.findall(line))
 
@@ -117,17 +128,17 @@ def check_reading(item: ItemFile, expected: Item) -> Iterator[str]:
     yield from follow(said_by(body, NOT_STEM) if body else "", _page(expected))
 
 
-def follow(said: str, pieces: Iterable[Ways]) -> Iterator[str]:
+def follow(said: str, pieces: Iterable[Ways], what: str = "the page") -> Iterator[str]:
     """Where a page that says ``said`` does not say these pieces one after the other, and then ends."""
     for wanted in pieces:
         found = max((each for each in wanted if said.startswith(each)), key=len, default=None)
         if found is None:
             start = max(len(_shared(said, wanted[0])) - BEFORE, 0)  # so that the difference is seen
-            yield f"the page says '{shown(said[start:])}' where '{shown(wanted[0][start:])}' should stand"
+            yield f"{what} says '{shown(said[start:])}' where '{shown(wanted[0][start:])}' should stand"
             return
         said = said[len(found) :]
     if said:
-        yield f"the page says '{shown(said)}' where it should end"
+        yield f"{what} says '{shown(said)}' where it should end"
 
 
 def _shared(one: str, other: str) -> str:
@@ -138,6 +149,11 @@ def _shared(one: str, other: str) -> str:
 def _page(item: Item) -> Iterator[Ways]:
     """What follows what."""
     yield from map(ways, item.stem)
+    yield from page_after_stem(item)
+
+
+def page_after_stem(item: Item) -> Iterator[Ways]:
+    """What follows the stem on the page, one thing after the other."""
     if item.figure:
         yield expected_words(item.figure)
     for number, entry in enumerate(item.entries, 1):

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 from ....bank.item import formula
 from ....bank.item.drawing import Drawing
-from ....bank.item.item import Given, Math, Paragraph, Words
+from ....bank.item.item import Given, Math, Paragraph, Words, spoken
 from ...strangers.documents import Element
 from ..dialect import MATHML
 from ..reading.item_file import FEEDBACK
@@ -168,8 +168,13 @@ def _row(parts: Sequence[formula.Node]) -> _Piece:
         line += f"×{text}" if number else text
     if any(isinstance(each, formula.Operator) for each in parts):
         return _Piece(line, SIGNED)
-    whole = all(isinstance(each, formula.UnitNode) or _piece(each).firmness == ONE for each in parts)
+    whole = all(_is_whole(each) for each in parts)
     return _Piece(line, TIMES if whole else DIVIDED)
+
+
+def _is_whole(part: formula.Node) -> bool:
+    """Whether a stroke after a product with this factor divides all of it; a unit may have a stroke of its own."""
+    return "/" not in part.text if isinstance(part, formula.UnitNode) else _piece(part).firmness == ONE
 
 
 def plain_words(text: str) -> str:
@@ -180,10 +185,11 @@ def plain_words(text: str) -> str:
 
 def said_by(element: Element, leave_out: frozenset[str] = FEEDBACK) -> str:
     """What an element says, formulas and the alternatives of its pictures with it."""
-    return plain_words(_raw(element, leave_out))
+    return plain_words(raw_words(element, leave_out))
 
 
-def _raw(element: Element, leave_out: frozenset[str]) -> str:
+def raw_words(element: Element, leave_out: frozenset[str] = FEEDBACK) -> str:
+    """The same with all spaces, before it has one spelling of each character."""
     if element.name == _MATH:
         return of_mathml(element)
     if element.name == "img":
@@ -192,7 +198,7 @@ def _raw(element: Element, leave_out: frozenset[str]) -> str:
         return BOX
     inside = [element.text]
     for each in element.children:
-        inside.append("" if each.name in leave_out else _raw(each, leave_out))
+        inside.append("" if each.name in leave_out else raw_words(each, leave_out))
         inside.append(each.tail)
     said = "".join(inside)
     return _SHIFTED[element.name].format(said) if element.name in _SHIFTED else said
@@ -202,14 +208,15 @@ def expected_words(content: Paragraph | Drawing) -> tuple[str, ...]:
     """What an element written from ``content`` should say: with formulas as MathML, or as plain HTML."""
     if isinstance(content, Drawing):
         return (plain_words(content.alternative),)
-    if not any(isinstance(part, Math) for part in content):
-        return (_written(content, of_formula),)
-    return _written(content, of_formula), _written(content, on_a_line)
+    if not any(isinstance(part, Math) for part in spoken(content)):
+        return (written_words(content, of_formula),)
+    return written_words(content, of_formula), written_words(content, on_a_line)
 
 
-def _written(content: Paragraph, set_formula: Callable[[formula.Node], str]) -> str:
+def written_words(content: Paragraph, set_formula: Callable[[formula.Node], str]) -> str:
+    """What a paragraph should say, with its formulas set in one way."""
     said = []
-    for part in content:
+    for part in spoken(content):
         match part:
             case Words(text=text) | Given(text=text):
                 said.append(text)

@@ -71,6 +71,7 @@ def _chosen(name: str) -> Iterator[dict[str, Any]]:
         yield {"options": options + [{"name": f"W{at}", "mistakes": each} for at, each in enumerate(mistakes)]}
 
 
+@cache
 def sat(planted: Planted) -> Outcome:
     """What the analysis says of the class."""
     dice = random.Random(planted.seed)
@@ -94,10 +95,11 @@ def _answer(item: SatItem, holds: bool, thought: str, dice: random.Random) -> tu
         return own[0], 0.0
     if dice.random() < KNOWS or not wrong:
         return RIGHT, 1.0
-    known = bool(item.options) or dice.random() < TYPES_A_KNOWN_NUMBER
+    known = bool(item.parts[0].options) or dice.random() < TYPES_A_KNOWN_NUMBER
     return (dice.choice(list(wrong)) if known else STRANGE), 0.0
 
 
 def _wrong_answers(item: SatItem) -> Mapping[str, Sequence[str]]:
-    typed = {str(each.value): each.mistakes for each in item.bands}
-    return typed | {each.name: each.mistakes for each in item.options if not each.right}
+    (part,) = item.parts
+    typed = {str(each.value): each.mistakes for each in part.bands}
+    return typed | {each.name: each.mistakes for each in part.options if not each.right}

@@ -44,6 +44,7 @@ def choices(kind: Kind, step: int, wanted: int) -> list[Sighted]:
         ("diagram", 1, SCENES),
         ("equation", 1, SCENES),
         ("change", 2, 1),
+        ("graph", 1, SCENES),
         ("limit", 1, SCENES),
     ],
 )
@@ -106,6 +107,23 @@ def test_a_diagram_part_whose_key_has_most_arrows_is_noticed() -> None:
     assert "alone most arrows" in {each.rule for each in telling(found)}
 
 
+def test_a_graph_whose_line_is_always_of_one_look_is_noticed() -> None:
+    """Planted: the key of every graph question begins beside the origin, and no other line does."""
+
+    def moved(option: Option) -> Option:
+        content = option.content
+        assert isinstance(content, Drawing)
+        start = "on the vertical axis above the origin" if option.right else "at the origin"
+        told = f"{content.title}. The line begins {start} and rises in a straight line."
+        return replace(option, content=replace(content, alternative=told))
+
+    found = [
+        replace(each, entry=replace(each.entry, options=tuple(map(moved, each.entry.options))))
+        for each in choices("graph", 1, SCENES)
+    ]
+    assert guessing(found).above_chance > 0.5
+
+
 # a rule finds little over all questions, and where it says something it leaves two options at least
 def telling(found: list[Sighted]) -> list[Held]:
     return [
@@ -116,10 +134,22 @@ def telling(found: list[Sighted]) -> list[Held]:
 
 
 @pytest.mark.parametrize(
-    ("kind", "step", "wanted"), [("choice", 4, 3), ("direction", 1, SCENES), ("change", 2, 1), ("limit", 1, SCENES)]
+    ("kind", "step", "wanted"),
+    [
+        ("choice", 4, 3),
+        ("direction", 1, SCENES),
+        ("diagram", 1, SCENES),
+        ("change", 2, 1),
+        ("graph", 1, SCENES),
+        ("limit", 1, SCENES),
+    ],
 )
 def test_no_plain_rule_finds_the_keys_of_the_bank(kind: Kind, step: int, wanted: int) -> None:
     assert telling(choices(kind, step, wanted)) == []
+
+
+def test_no_plain_rule_finds_the_diagram_of_a_part() -> None:
+    assert telling(parts("diagram")) == []
 
 
 # Planted: choices of which a mark that has nothing to do with physics tells the key, and choices without such a mark.

@@ -28,7 +28,7 @@ def bank(folder: Path) -> Path:
     place.mkdir()
     written(place)
     written(place, varied(("id: lantern", "id: lamp"), ("r: {means: radius", "r: {means: the radius")), "lamp.yaml")
-    written(place, varied(("id: lantern", "id: broken"), ("unit: km/h", "unit: kmh")), "broken.yaml")
+    written(place, varied(("id: lantern", "id: broken"), ("unit: km/h", "unit: smoot")), "broken.yaml")
     return place
 
 

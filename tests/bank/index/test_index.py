@@ -118,7 +118,7 @@ def test_one_bad_file_does_not_keep_questions_of_others_back_and_is_told(tmp_pat
     for _ in range(2):  # from cold, and from the index
         status, out, err = ended(["show", "lamp.pull"], place)
         assert (status, out.splitlines()[0][:10]) == (0, "lamp.pull,")
-        assert ["kmh" in each for each in err.splitlines()] == [True]
+        assert ["smoot" in each for each in err.splitlines()] == [True]
         status, out, told = ended(["list"], place)
         assert (status, len(out.splitlines()), told) == (1, 6, err)
         for whole in (["pack", "--out", str(tmp_path / "p.zip")], ["show", "broken.low"]):

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import json
 import signal
+import subprocess
+import sys
 from collections.abc import Iterator
 from contextlib import suppress
 from decimal import Decimal
@@ -21,8 +23,8 @@ from turnwright.bank.limits import budget
 from turnwright.bank.limits.budget import within
 from turnwright.bank.mechanics.sameness import EquationForm, renaming
 from turnwright.bank.model.expression import parse
+from turnwright.bank.questions.matching.situations import alike
 from turnwright.bank.questions.selection import find_item_model, item_models
-from turnwright.bank.questions.story_keys import alike
 from turnwright.bank.reading import finding
 from turnwright.bank.reading.files import judged, problem_files, problem_of
 from turnwright.bank.solving.cache import solved_here
@@ -90,6 +92,40 @@ def test_renamings_are_not_tried_without_end() -> None:
 def test_a_part_without_a_real_value_is_refused_before_it_is_put_into_another() -> None:
     with within(Document("stranger.yaml"), "it", PLACE, 5), pytest.raises(ExpressionError, match="no real value"):
         parse("sqrt(acos(0) + sqrt(asin(pi)))")
+
+
+# --- the kernel -------------------------------------------------------------------------------
+
+needs_limits = pytest.mark.skipif(not Path("/proc/self/statm").exists(), reason="needs the limits of Linux")
+
+
+@needs_limits
+def test_memory_is_refused_and_granted_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    import resource
+
+    before = [resource.getrlimit(each) for each in (resource.RLIMIT_AS, resource.RLIMIT_CPU, resource.RLIMIT_CORE)]
+    monkeypatch.setattr(budget, "MEGABYTES", 64)
+    document = Document("stranger.yaml")
+    told = "stranger.yaml:3:4: it: working it out took more than 64 MB"
+    with pytest.raises(OverBudgetError, match=told), within(document, "it", PLACE, 5):
+        bytearray(200_000_000)
+    assert len(bytearray(200_000_000)) == 200_000_000
+    after = [resource.getrlimit(each) for each in (resource.RLIMIT_AS, resource.RLIMIT_CPU, resource.RLIMIT_CORE)]
+    assert after == before
+
+
+@needs_limits
+def test_a_call_into_c_that_hears_no_timer_is_ended_by_the_kernel(tmp_path: Path) -> None:
+    script = (
+        "from turnwright.bank.documents.document import Document; from turnwright.bank.errors import Place\n"
+        "from turnwright.bank.limits import budget, kernel\n"
+        "kernel.PATIENCE, kernel.GRACE = 1, 0\n"
+        "with budget.within(Document('stranger.yaml'), 'it', Place('stranger.yaml'), 0.2):\n"
+        "    sum(range(10**12))\n"
+    )
+    ended = subprocess.run([sys.executable, "-c", script], cwd=tmp_path, timeout=60, check=False)
+    assert ended.returncode == -signal.SIGXCPU
+    assert list(tmp_path.iterdir()) == []
 
 
 # --- text -------------------------------------------------------------------------------------

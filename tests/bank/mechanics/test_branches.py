@@ -193,7 +193,7 @@ def speed_after_rising(speed: float, radius: float, turned: float) -> float:
         return state[0] - turned
 
     there.terminal = True  # type: ignore[attr-defined]
-    found = solve_ivp(motion, (0, 60), [0, speed / radius], events=there, rtol=1e-11, atol=1e-12)
+    found = solve_ivp(motion, (0, 60), [0, speed / radius], events=there, method="DOP853", rtol=1e-11, atol=1e-12)
     assert len(found.t_events[0]) == 1
     return float(abs(found.y[1, -1]) * radius)
 

@@ -26,11 +26,11 @@ def grid(*sizes: int) -> Grid:
     )
 
 
-@pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("key", ["", "a question scene 1", "une clé accentuée 🎡"])
-def test_the_order_holds_every_number_once(size: int, key: str) -> None:
-    order = permuted(np.arange(size, dtype=np.int64), size, key)
-    assert np.array_equal(np.sort(order), np.arange(size))
+def test_the_order_holds_every_number_once(key: str) -> None:
+    for size in SIZES:
+        order = permuted(np.arange(size, dtype=np.int64), size, key)
+        assert np.array_equal(np.sort(order), np.arange(size)), size
 
 
 @given(size=st.integers(1, 5000), key=st.text(max_size=30))

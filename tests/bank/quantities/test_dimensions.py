@@ -41,7 +41,7 @@ def carried_out(formula: sympy.Expr, values: Mapping[str, Any]) -> Any:
     return UNITS.Quantity(INVERSES[formula.func](inner.to("dimensionless").magnitude), "radian")
 
 
-@pytest.mark.parametrize("name", models.shipped_ids())
+@models.of_each(models.shipped_ids)
 def test_a_closed_form_has_the_dimension_and_the_number_of_the_asked_quantity(name: str) -> None:
     found = models.shipped(name)
     pool = VariantPool(found, Decimal("9.8"))

@@ -16,6 +16,7 @@ from turnwright.bank.quantities.quantity import (
     print_figures,
     print_range,
     round_figures,
+    typed_number,
 )
 from turnwright.bank.quantities.units import unit
 
@@ -146,3 +147,22 @@ def test_all_digits_are_printed_and_no_row_of_zeros(value: str, figures: int, te
 def test_both_ends_of_a_range_have_one_power_of_ten() -> None:
     assert print_range(Decimal("1.5575E-19"), Decimal("1.6225E-19")) == "1.5575 × 10⁻¹⁹ to 1.6225 × 10⁻¹⁹"
     assert print_range(Decimal("-2.5"), Decimal("3.10")) == "−2.5 to 3.10"
+
+
+TYPED = [
+    ("0.9", "0.9", ""), ("-.5kg", "-0.5", "kg"), ("6.4e6 m", "6.4e6", " m"), ("1.6 x10^-19 C", "1.6e-19", " C"),
+    ("1.6x10-19C", "1.6e-19", "C"), ("1.6 × 10⁻¹⁹ C", "1.6e-19", " C"), ("2*10**30kg", "2e30", "kg"),
+    ("5.97·10^24", "5.97e24", ""), ("12 500 km", "12500", " km"), ("384\u202f400.5", "384400.5", ""), ("−3", "-3", ""),
+    ("5.00 eV", "5.00", " eV"), ("12 5", "12", " 5"), ("1,5", "1", ",5"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("text", "value", "behind"), TYPED)
+def test_a_number_is_read_as_people_type_it(text: str, value: str, behind: str) -> None:
+    found = typed_number(text)
+    assert found == (Decimal(value), behind)
+    assert found[0].as_tuple().digits == Decimal(value).as_tuple().digits  # with its significant figures
+
+
+def test_what_begins_with_no_number_is_none() -> None:
+    assert [typed_number(each) for each in ("", "kg", "x10^3", " 5", "e5", "--3")] == [None] * 6

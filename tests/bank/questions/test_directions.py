@@ -34,12 +34,13 @@ PAGE = {
 PLACES = {
     "to the right": 1, "directly above": 1j, "to the left": -1, "directly below": -1j,
     "further up the page": 1j, "further down the page": -1j,
+    "directly up the page": 1j, "directly down the page": -1j,
     "due east": 1, "due north": 1j, "due west": -1, "due south": -1j,
 }  # fmt: skip
 PARTS = {"three quarters of a": 0.75, "quarter of a": 0.25, "half ": 0.5, "complete": 1.0}
 BY_CENTRE = re.compile(r"is moving (.+?), and the centre(?: of the circular path)? lies (.+?)[.]")
 BY_BODY = re.compile(
-    r"At one moment, .+? is ((?:to|due|directly|further) .+?)(?: of| than)? the centre.*? and is moving (.+?)[.]"
+    r"At one moment, .+? is ((?:to|due|directly) .+?)(?: of| from)? the centre.*? and is moving (.+?)[.]"
 )
 STEP = 1e-5
 

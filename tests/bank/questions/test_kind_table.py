@@ -92,7 +92,10 @@ def agrees(item: Item, kind: QuestionKind) -> bool:
 
 
 def test_items_are_what_the_table_says_of_their_kind() -> None:
-    solved = [models.shipped(name) for name in ("over-the-top.least-speed", "flat-bend.greatest-speed")]
+    solved = [
+        models.shipped(name)
+        for name in ("over-the-top.least-speed", "flat-bend.greatest-speed", "over-the-top.pull-at-the-top")
+    ]
     met = set()
     for asked in item_models(solved, shipped_mistakes(), KINDS, [each.problem for each in solved]):
         items = list(asked.draw(30, GRAVITY, 1))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import cache
 
@@ -14,6 +14,7 @@ from turnwright.bank.model.problem import Problem, Question, Scene
 from turnwright.bank.model.wording import pieces, word
 from turnwright.bank.questions import of_question
 from turnwright.bank.questions.kinds import Kind
+from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.questions.selection import item_models
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import SolvedQuestion
@@ -120,6 +121,27 @@ def test_no_letter_is_introduced_by_itself() -> None:
                     assert "{" not in name[1], (item.question_id, told.text)
                     seen.add(name[1])
     assert len(seen) >= 40
+
+
+def told_twice(items: Iterable[Item]) -> list[str]:
+    """Stepwise items whose stem names the letter of the answer in its asking, and says once more what it is."""
+    return [
+        item.question_id
+        for item in items
+        if any(isinstance(part, Math) and part.node == item.entries[-1].symbol for part in item.stem[0])  # type: ignore[union-attr]
+        and any(Math(item.entries[-1].symbol) in each for each in item.stem[1:])  # type: ignore[union-attr]
+    ]
+
+
+def test_no_stem_says_twice_what_the_letter_of_its_answer_is() -> None:
+    assert told_twice(made("stepwise", 1, 5)) == []
+
+
+def test_a_letter_that_is_told_twice_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Planted: what the stem has told is forgotten."""
+    made_from = QuestionModels._asked_letter
+    monkeypatch.setattr(QuestionModels, "_asked_letter", lambda self, scene, told=(): made_from(self, scene))
+    assert told_twice(drawn("stepwise", 1, 9))
 
 
 # --- what is carried over ---------------------------------------------------------------------

@@ -69,10 +69,9 @@ LOST = {
     "breaks": f"The cord breaks, and {CURVED}",
     "breaks on a table": f"The cord breaks, and {STRAIGHT}",
 }
-PULLS, LOOSE = "The cord stays taut and pulls the load inwards", "The cord stays taut without pulling the load"
-PRESSES, TOUCHES = (
-    f"The load stays in contact with the cord {told}" for told in ("and presses against it", "without pressing on it")
-)
+PULLS, LOOSE = "The cord stays taut and pulls the load inwards", "The cord is still taut, and still about to go slack"
+PRESSES = "The load stays in contact with the cord and is pushed by it"
+TOUCHES = "The load is still about to lose contact with the cord"
 RUBS = {
     told: f"The load stays on its circle with {told} frictional force"
     for told in ("a greater", "a smaller", "the same")

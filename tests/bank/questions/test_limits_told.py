@@ -62,9 +62,34 @@ def test_no_key_is_the_only_option_that_ends_the_motion(shipped: list[Item]) -> 
 
 def test_a_key_that_is_the_only_end_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     """Planted: beside a key that ends the motion stand the outcomes in which it goes on, and no other."""
-    monkeypatch.setattr(keys.PastLimit, "_offered", lambda self, found: [each for each in found if each != "astray"])
+    monkeypatch.setattr(
+        keys.PastLimit, "_offered", lambda self, found, **_: [each for each in found if each != "astray"]
+    )
     items = items_of(models.shipped("over-the-top.least-speed"))
     assert any(lone_ends(item) for item in items)
+
+
+def named(name: str) -> list[str]:
+    """The stems of stepwise items that ask about the limit in a part, and call it a minimum or a maximum as well."""
+    made = QuestionModels(models.shipped(name), shipped_mistakes())
+    items = [item for each in made.asked(("stepwise",)) for item in each.draw(9, Decimal("9.8"), 1)]
+    asking = [item for item in items if any(TOLD.search(line(each.prompt)) for each in item.entries[:-1])]  # type: ignore[union-attr]
+    return [each for item in asking for each in (*map(line, item.stem), item.entries[-1].name) if WHICH.search(each)]  # type: ignore[union-attr]
+
+
+NEAR = [name for name in models.shipped_ids() if keys.near_limit(models.shipped(name))][::4]
+
+
+def test_no_part_about_a_limit_is_told_by_what_the_stem_calls_it() -> None:
+    """Below a maximum speed for which it stays in contact it does: so no stem with such a part asks for a maximum."""
+    assert len(NEAR) >= 5
+    assert not {name: found for name in NEAR if (found := named(name))}
+
+
+def test_a_part_that_is_told_by_its_stem_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Planted: the stem asks as that of the number does."""
+    monkeypatch.setattr(keys.PastLimit, "asking", None)
+    assert named("over-the-top.least-speed")
 
 
 def test_a_limit_asked_about_a_comfort_value_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -73,3 +98,11 @@ def test_a_limit_asked_about_a_comfort_value_is_noticed(monkeypatch: pytest.Monk
     assert failures.limit_of(dip.problem, dip.question) is None
     monkeypatch.setattr(failures, "failure_of", lambda *about: "breaks")
     assert failures.limit_of(dip.problem, dip.question) is not None
+
+
+def test_a_limit_elsewhere_than_where_the_speed_is_told_names_its_place() -> None:
+    """The speed is that in the dip, and contact is lost on the hump: "there" would be the dip."""
+    items = items_of(models.shipped("hump-after-a-dip.greatest-speed"))
+    told = [line(entry.prompt) for item in items for entry in item.entries if isinstance(entry, ChoiceEntry)]
+    assert len(told) >= 9
+    assert not [each for each in told if "the top of the hump" not in each]

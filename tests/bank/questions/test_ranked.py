@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from itertools import combinations
+
 import numpy as np
+import pytest
 from turnwright.bank.item.item import Given, Item, OrderEntry
+from turnwright.bank.questions import rank_keys
+from turnwright.bank.questions.of_question import QuestionModels
+from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.variants.variant import VariantPool
 
 from tests.bank import models
@@ -43,3 +50,33 @@ def test_who_forgets_a_square_or_a_root_ranks_in_another_order() -> None:
         in_order = np.diff(plain[list(entry.ranking)])
         assert in_order.min() < 1e-9, item.question_id
     assert tried >= 60
+
+
+def printed_in_order(items: Iterable[Item]) -> list[str]:
+    """Rankings that who leaves the cases as they are printed has right, nearly right, or right from the other end.
+
+    Nearly right is one exchange of neighbours away from the key, which earns half of the marks.
+    """
+    rankings = [
+        (item.question_id, entry.ranking) for item in items for entry in item.entries if isinstance(entry, OrderEntry)
+    ]
+    return [
+        name
+        for name, found in rankings
+        if found == tuple(sorted(found, reverse=True)) or sum(a > b for a, b in combinations(found, 2)) <= 1
+    ]
+
+
+def test_no_ranking_is_printed_in_its_order() -> None:
+    assert printed_in_order(item for _, item in models.drawn("rank")) == []
+
+
+def test_a_ranking_in_its_order_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(rank_keys, "_out_of_order", lambda _, rising, draw: tuple(rising))
+    solved = models.shipped("two-wheels-on-one-belt.second-turning")
+    items = [
+        item
+        for each in QuestionModels(solved, shipped_mistakes()).asked(("rank",))
+        for item in each.draw(2, GRAVITY, 1)
+    ]
+    assert printed_in_order(items)

@@ -114,3 +114,15 @@ def test_a_shell_is_offered_problems_then_questions_then_kinds(begun: str, offer
 
 def _problem(bank: Sequence[Problem], name: str) -> Problem:
     return next(each for each in bank if each.id == name)
+
+
+def test_an_exam_shows_no_diagram_that_it_asks_for(bank: Sequence[Problem]) -> None:
+    exam, asking = Settings(variants=1, purpose="exam"), ("over-the-top.top/direction", "over-the-top.least-speed")
+    made = pack_of(select(bank, asking, exam).models, exam)
+    assert [section.figures for section in made.sections] == [(), ()]
+    assert all(item.figure is None for section in made.sections for item in section.items())
+    practice = pack_of(select(bank, asking, Settings(variants=1)).models, Settings(variants=1))
+    apart = pack_of(select(bank, asking[1:], exam).models, exam)
+    assert len(practice.sections[1].figures) == len(apart.sections[0].figures) == 1
+    assert answering_each_other(practice, bank) == (asking,)
+    assert answering_each_other(made, bank) == ()

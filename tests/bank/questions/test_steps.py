@@ -124,7 +124,7 @@ def test_no_letter_names_a_force_before_the_diagram_is_asked_for() -> None:
 def test_a_letter_in_the_stem_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     """Planted: what it was, all letters of the steps above the first of them."""
 
-    def all_at_once(asked: Any, scene: Any) -> tuple[Paragraph, ...]:
+    def all_at_once(asked: Any, scene: Any, _: Any = ()) -> tuple[Paragraph, ...]:
         return tuple(asked.introductions(scene, asked.steps.of_scene[scene.name], ()))
 
     monkeypatch.setattr(QuestionModels, "_asked_letter", all_at_once)

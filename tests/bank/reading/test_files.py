@@ -265,3 +265,16 @@ def test_an_enemy_that_a_problem_of_the_bank_does_not_ask_is_told_at_its_place(t
     (fault,) = collect([written(tmp_path, text, "lantern.yaml")])[1]
     assert (fault.place.line, fault.place.column) == place(text, "lantern.pushed")
     assert fault.wrong.endswith("no question is called 'lantern.pushed'")
+
+
+def test_another_spelling_of_a_unit_is_the_unit(tmp_path: Path) -> None:
+    """A scene that spells the unit of the problem otherwise takes its values over."""
+    text = varied(
+        ("speed at the bottom, unit: km/h", "speed at the bottom, unit: kph"),
+        ("means: angle, unit: deg", 'means: angle, unit: "°"'),
+        ("{unit: cm, draw: {from: 40, to: 80, step: 2}, plausible: {from: 20, to: 200}}\n",
+         "{unit: cm, draw: {from: 40, to: 80, step: 2}, plausible: {from: 20, to: 200}}\n      v_low: {unit: km/hr}\n"),
+    )  # fmt: skip
+    problem = read_problem(written(tmp_path, text))
+    assert problem.quantities["v_low"].unit.printed == "km/h"
+    assert problem.spec("v_low", problem.scenes[1]) == problem.quantities["v_low"]

@@ -1,4 +1,4 @@
-"""Published, tabled and hand-derived answers, each found by a question of the bank through the solver."""
+"""Published, tabled and hand-derived answers, each found by a question of the bank or of a draft through the solver."""
 
 from __future__ import annotations
 
@@ -19,12 +19,18 @@ from turnwright.bank.quantities.units import unit
 from turnwright.bank.reading.files import read_bank
 from turnwright.bank.solving.solution import solve
 
+from tests.bank import models
+
 CASES = Path(__file__).parents[2] / "cases"
 USUAL = {
     "mass": "m", "radius": "r", "speed": "v", "angle": "theta", "friction-coefficient": "mu",
     "angular-speed": "omega", "period": "T", "acceleration": "a", "length": "L", "central-mass": "M", "G": "G",
     "height": "h", "planet-radius": "R", "hanging-mass": "M", "number-of-g": "n", "arm": "d", "g": "g",
-    "diameter": "d", "circumference": "C", "turns": "k", "duration": "t",
+    "diameter": "d", "circumference": "C", "turns": "k", "duration": "t", "charge": "q", "flux-density": "B",
+    "voltage": "U", "kinetic-energy": "K", "frequency": "f", "angular-momentum": "L",
+    "initial-angular-speed": "omega_0",
+    "angular-acceleration": "alpha", "angular-deceleration": "alpha", "angle-turned": "theta", "distance": "s",
+    "revolutions": "n", "tangential-acceleration": "b", "total-acceleration": "A", "angle-from-radius": "phi",
 }  # fmt: skip
 # values that need a quantity which no problem of the bank has; the kinematics of a mere unit is tested by test_unit
 NOT_ASKED = {
@@ -35,7 +41,7 @@ NOT_ASKED = {
 
 @dataclass(frozen=True)
 class Home:
-    """Where a situation lives in the bank: the problem, its symbol for some roles, its limiting case."""
+    """Where a situation lives in the bank or its drafts: the problem, its symbol for some roles, its limiting case."""
 
     problem: str
     symbols: dict[str, str] = field(default_factory=dict)
@@ -62,8 +68,148 @@ HOMES = {
     "wall-ride": Home("wall-ride", {}, "f = mu*N"),
     "turntable": Home("on-a-turntable", {"contact-force": "f"}, "f = mu*N"),
     "hanging-load": Home("cord-through-a-hole"),
+    "inside-cone": Home("inside-a-cone"),
+    "inside-bowl": Home("inside-a-bowl", {"bowl-radius": "R", "contact-force": "N"}),
+    "lean": Home("leaning-into-a-bend", {"contact-force": "F"}, "f = mu*N"),
+    "raised-rail": Home("raised-outer-rail", {"rail-height": "e", "rail-distance": "w"}),
+    "two-cords": Home(
+        "two-cords-on-a-post", {"between-points": "D", "upper-tension": "F_1", "lower-tension": "F_2"}, "F_2 = 0"
+    ),
+    "hammer": Home("hammer-on-a-wire", {"contact-force": "F"}),
+    "through-bowl": Home("through-a-bowl", {"contact-force": "N"}),
+    "peg": Home(
+        "peg-under-a-pendulum",
+        {"peg-distance": "d", "top-tension": "F_top", "bottom-tension": "F_bottom"},
+        "F_top = 0",
+    ),
+    "pendulum": Home(
+        "pendulum-on-the-way-up", {"release-angle": "theta_0", "contact-force": "F", "total-acceleration": "A"}
+    ),
     "satellite": Home("satellite"),
     "kinematics": Home("going-round"),
+    "angular-momentum": Home("angular-momentum"),
+    "cord-pulled-in": Home(
+        "cord-pulled-in",
+        {
+            "radius": "r_1",
+            "other-radius": "r_2",
+            "speed": "v_1",
+            "other-force": "F_2",
+            "work": "W",
+            "ratio-of-forces": "n",
+        },
+    ),
+    "orbit-energy": Home("energy-of-an-orbit", {"potential-energy": "W", "total-energy": "E", "escape-speed": "u"}),
+    "orbit-change": Home("change-of-orbit", {"radius": "r_1", "other-radius": "r_2", "energy-needed": "D"}),
+    "two-orbits": Home(
+        "two-orbits",
+        {
+            "ratio-of-speeds": "s",
+            "ratio-of-radii": "n",
+            "ratio-of-periods": "k",
+            "radius": "r_1",
+            "other-radius": "r_2",
+            "period": "T_1",
+            "other-period": "T_2",
+        },
+    ),
+    "ellipse": Home("ellipse", {"nearest": "r_p", "farthest": "r_a", "nearest-speed": "v_p"}),
+    "magnetic-circle": Home("charged-particle"),
+    "accelerating-voltage": Home("accelerating-voltage"),
+    "cyclotron": Home("cyclotron", {"turns": "n"}),
+    "spectrometer": Home(
+        "isotopes",
+        {
+            "electric-field": "E",
+            "selector-field": "B_s",
+            "mass": "m_1",
+            "other-mass": "m_2",
+            "radius": "r_1",
+            "separation": "s",
+        },
+    ),
+    "helix": Home("helix", {"pitch": "p"}),
+    "electric": Home("charge-round-a-charge", {"coulomb": "k", "other-charge": "Q"}),
+    "two-bodies": Home(
+        "two-stars", {"mass": "m_1", "other-mass": "m_2", "distance": "d", "force": "F", "speed": "v_1"}
+    ),
+    "rotation-and-orbit": Home(
+        "spin-and-orbit",
+        {
+            "body-radius": "R",
+            "period-of-rotation": "T_s",
+            "rotations": "n",
+            "rotational-angular-momentum": "L_s",
+            "ratio-of-angular-momenta": "k",
+        },
+    ),
+    "round-the-sun": Home(
+        "round-the-sun",
+        {
+            "nearest": "r_p",
+            "farthest": "r_a",
+            "semi-major-axis": "a",
+            "period-of-the-earth": "T_E",
+            "axis-of-the-earth": "a_E",
+        },
+    ),
+    "masses-compared": Home(
+        "masses-compared",
+        {"radius": "r_1", "other-radius": "r_2", "period": "T_1", "other-period": "T_2", "ratio-of-masses": "k"},
+    ),
+    "beam-turned": Home("beam-turned"),
+    "same-momentum": Home(
+        "same-momentum",
+        {
+            "mass": "m_1",
+            "other-mass": "m_2",
+            "speed": "v_1",
+            "other-speed": "v_2",
+            "ratio-of-charges": "n",
+            "ratio-of-radii": "k",
+        },
+    ),
+    "coupled-discs": Home("coupled-discs", {"initial-angular-speed": "omega_1", "ratio-of-inertias": "k"}),
+    "onto-a-platform": Home("onto-a-platform", {"moment-of-inertia": "J"}),
+    "to-the-middle": Home(
+        "to-the-middle",
+        {"disc-mass": "M", "staying-mass": "m_1", "initial-angular-speed": "omega_1", "final-angular-speed": "omega_2"},
+    ),
+    "drawn-together": Home(
+        "drawn-together",
+        {"initial-radius": "R_1", "final-radius": "R_2", "period": "T_1", "final-angular-speed": "omega_2"},
+    ),
+    "teeth": Home("teeth-that-pass", {"signals": "f", "signals-in-a-revolution": "k"}),
+    "loop-with-a-loss": Home("loop-with-a-loss", {"loss": "W", "lost-fraction": "p"}, "N = 0"),
+    "bank-range": Home("between-two-speeds", {"lowest-speed": "v_1", "highest-speed": "v_2", "range": "D"}),
+    "hump-after-a-dip": Home("hump-after-a-dip", {"hump-radius": "r_2", "dip-speed": "v_1"}, "N_2 = 0"),
+    "cord-goes-taut": Home("cord-goes-taut", {"angle": "alpha", "contact-force": "F"}),
+    "belt-with-slip": Home(
+        "belt-with-slip",
+        {
+            "first-diameter": "d_1",
+            "second-diameter": "d_2",
+            "initial-angular-speed": "omega_1",
+            "angular-speed": "omega_2",
+            "slip": "s",
+        },
+    ),
+    "towards-each-other": Home("towards-each-other", {"speed": "v_1", "other-speed": "v_2"}),
+    "governor": Home("governor", {"collar-mass": "M"}),
+    "inside-a-ball": Home("inside-a-ball"),
+    "crossed-fields": Home("crossed-fields", {"electric-field": "E"}),
+    "charged-pendulum": Home("charged-pendulum", {"magnetic-force": "F_B", "magnetic-acceleration": "b"}),
+    "rod": Home("rod-on-a-hinge"),
+    "push": Home("on-another-world", {"ratio-of-fields": "k", "height-elsewhere": "H", "kinetic-energy": "K"}),
+    "swing": Home("swing-from-an-angle", {"length": "r", "release-angle": "theta_0"}),
+    "spin-up": Home("spin-up-from-rest"),
+    "braking": Home("braking-to-rest"),
+    "change-of-speed": Home("change-of-angular-speed"),
+    "starting-disc": Home("point-on-a-starting-disc"),
+    "rolling-from-rest": Home("rolling-from-rest"),
+    "arc": Home("along-an-arc"),
+    "rolling": Home("rolling-along"),
+    "changing-speed": Home("speeding-up-on-a-circle"),
 }
 
 
@@ -74,8 +220,8 @@ def cases(name: str, part: str = "cases") -> list[dict[str, Any]]:
 
 @cache
 def bank() -> dict[str, Problem]:
-    """The shipped bank by problem."""
-    return {problem.id: problem for problem in read_bank()}
+    """The shipped bank and the drafts beside it, by problem."""
+    return {problem.id: problem for problem in (*read_bank(), *models.drafts())}
 
 
 def home_of(case: dict[str, Any]) -> Home:

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from functools import cache
 
-import pytest
 from turnwright.bank.item.item import Recognised
 from turnwright.bank.model.edit import EDITS, edit_of
 from turnwright.bank.model.mistake import WEIGHTS, Mistake, Prior
@@ -96,9 +95,8 @@ def test_mistakes_at_many_stages_send_one_through_the_whole_work() -> None:
     )
 
 
-@pytest.mark.parametrize("mistake", shipped_mistakes(), ids=lambda each: each.id)
-def test_every_mistake_has_a_stage(mistake: Mistake) -> None:
-    assert stage(mistake.edit) in NEXT_MOVE.keys() & PLACES.keys()
+def test_every_mistake_has_a_stage() -> None:
+    assert [each.id for each in shipped_mistakes() if stage(each.edit) not in NEXT_MOVE.keys() & PLACES.keys()] == []
 
 
 def test_every_kind_of_edit_has_a_stage() -> None:

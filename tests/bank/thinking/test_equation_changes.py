@@ -7,7 +7,13 @@ from dataclasses import replace
 import sympy
 from turnwright.bank.mechanics.equations import Equation
 from turnwright.bank.reading.mistakes import shipped_mistakes
-from turnwright.bank.thinking.equation_changes import EquationChange, change, is_true_as_well, sets_of_changes
+from turnwright.bank.thinking.equation_changes import (
+    EquationChange,
+    cannot_hold,
+    change,
+    is_true_as_well,
+    sets_of_changes,
+)
 
 TENSION, WEIGHT, NORMAL, MASS, SPEED, RADIUS = sympy.symbols("F_T G F_N m v r")
 TRUE = Equation("inward", (TENSION, -WEIGHT), MASS * SPEED**2 / RADIUS, diagram="bottom")
@@ -37,7 +43,7 @@ def test_a_change_is_what_two_equations_do_not_share() -> None:
 
 
 def test_two_changes_stand_alone_and_together() -> None:
-    (found,) = sets_of_changes([TURNED, HELD_BACK])
+    found = next(iter(sets_of_changes([TURNED, HELD_BACK])))
     assert lefts(found) == [TENSION + WEIGHT, -TENSION - WEIGHT, WEIGHT - TENSION]
     assert [each.id for each in found[2].mistakes] == ["weight-turned-round", "holding-force-turned-round"]
 
@@ -51,7 +57,10 @@ def test_another_force_for_the_one_left_out_is_a_change_by_itself() -> None:
 
 
 def test_each_thing_that_two_changes_get_wrong_is_wrong_in_two_of_the_four_options() -> None:
-    for found in sets_of_changes([TURNED, HELD_BACK, CARRIED, SLOW]):
+    sets = list(sets_of_changes([TURNED, HELD_BACK, CARRIED, SLOW]))
+    together = [found for found in sets if found[2].mistakes == (*found[0].mistakes, *found[1].mistakes)]
+    assert len(together) >= 6
+    for found in together:
         made = [TRUE, *(each.made(TRUE) for each in found)]
         for term in {term for each in made for term in each.terms}:
             assert sum(term in each.terms for each in made) in (2, 4)
@@ -95,6 +104,22 @@ def test_two_accelerations_are_put_together_only_where_they_change_other_letters
     assert [len(one) for one in sets_of_changes([SLOW, wide])] == [3]
     assert not list(sets_of_changes([SLOW, replace(SLOW, factor=SPEED)]))
     assert list(sets_of_changes([upright, wide]))
+
+
+def test_three_changes_of_forces_stand_alone_or_two_of_them_together() -> None:
+    found = [set(lefts(one)) for one in sets_of_changes([TURNED, HELD_BACK, LEFT_OUT]) if not any_acceleration(one)]
+    assert {TENSION + WEIGHT, WEIGHT - TENSION, TENSION} in found
+
+
+def any_acceleration(changes: tuple[EquationChange, ...]) -> bool:
+    return any(each.is_of_acceleration for each in changes)
+
+
+def test_an_equation_of_other_signs_on_each_side_cannot_hold() -> None:
+    assert cannot_hold(replace(TRUE, terms=(-TENSION, -WEIGHT)))
+    assert cannot_hold(replace(TRUE, right=-TRUE.right, terms=(TENSION,)))
+    assert not cannot_hold(TRUE)
+    assert not cannot_hold(replace(TRUE, terms=(-TENSION,), right=-TRUE.right))
 
 
 def test_no_equation_is_of_four_mistakes() -> None:

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
+from dataclasses import replace
 from functools import cache
 from itertools import combinations
 
 import pytest
 from sympy import atan, cos, sqrt, symbols
+from turnwright.bank.checking.option_quality import shown
+from turnwright.bank.item.item import ChoiceEntry
 from turnwright.bank.model.evaluation import agree
+from turnwright.bank.questions.item_model import ItemModel
+from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import samples_of
+from turnwright.bank.thinking import wrong_expressions
 from turnwright.bank.thinking.distractors import diagnosis
 from turnwright.bank.thinking.expression_sets import ExpressionSets
 
@@ -71,3 +79,33 @@ def test_no_set_of_the_bank_adds_what_can_not_be_added() -> None:
     for name in models.shipped_ids()[::12]:
         sets = sets_of(name)
         assert all(sets.fits(each.form) is not None for one in sets.sets("draw") for each in one), name
+
+
+LETTER = re.compile(r"[A-Za-zθωμφα]+(?:_[A-Za-z0-9]+)?")
+FUNCTIONS = {"sin", "cos", "tan", "arcsin", "arccos", "arctan", "π"}
+
+
+def told_by_letters(kind_of_models: Iterable[ItemModel]) -> list[str]:
+    """Questions in which the key alone has all letters that stand in its options."""
+    told = []
+    for model in kind_of_models:
+        (entry,) = model.draw(1, models.GRAVITY, 1)[0].entries
+        assert isinstance(entry, ChoiceEntry)
+        letters = {option: frozenset(LETTER.findall(shown(option))) - FUNCTIONS for option in entry.options}
+        (key,) = (each for each in entry.options if each.right)
+        if all(letters[key] - found for option, found in letters.items() if option is not key):
+            told.append(model.id)
+    return told
+
+
+def test_no_key_of_the_bank_alone_has_all_letters() -> None:
+    assert told_by_letters(models.asked("expression")) == []
+
+
+def test_a_key_that_alone_has_all_letters_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Planted: nothing counts against such a set, and nothing is kept of those that were chosen before."""
+    monkeypatch.setattr(wrong_expressions, "cached", lambda key, make, read: read(make()))
+    monkeypatch.setattr(wrong_expressions, "ALONE", 0.0)
+    names = ("over-the-top.pull-at-the-top", "through-the-bottom.pull-at-the-bottom")
+    asked = [QuestionModels(replace(models.shipped(name)), shipped_mistakes()).asked(("expression",)) for name in names]
+    assert told_by_letters(each for found in asked for each in found)

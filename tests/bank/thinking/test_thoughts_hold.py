@@ -16,6 +16,7 @@ from turnwright.bank.mechanics.equations import Equation
 from turnwright.bank.model.edit import AccelerationEdit, AnswerEdit, RatioEdit, ReportEdit, ReverseEdit, SumEdit
 from turnwright.bank.model.evaluation import agree, evaluate
 from turnwright.bank.model.mistake import Mistake
+from turnwright.bank.model.wording import IN_GENERAL
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.bank.solving.solution import SolvedQuestion, samples_of, solve
 from turnwright.bank.thinking.advice import told_in
@@ -194,6 +195,29 @@ def test_who_thinks_that_a_value_is_the_same_gives_back_the_given_one() -> None:
     assert not_the_same(found) == []
     planted = MistakenForm(BY_ID["same-for-both"], Symbol("R") * Symbol("omega_1"))
     assert not_the_same([(models.shipped("wheels-on-one-axle.rim-speed"), planted)]) == ["wheels-on-one-axle.rim-speed"]
+
+
+def unnamed(found: Sequence[tuple[SolvedQuestion, MistakenForm]]) -> list[str]:
+    """Where advice is given about two bodies that a scene does not name."""
+    return [
+        f"{solved.id}: {form.mistake.id}"
+        for solved, form in found
+        for scene in solved.problem.scenes_of(solved.question)[:1]
+        for told in told_in(solved, scene, [form.mistake])
+        if " ".join((told.thinking, told.feedback)).count(IN_GENERAL["both"])
+        > " ".join(form.mistake.written or ()).count(IN_GENERAL["both"])
+        and "{both}" in " ".join(form.mistake.written or ())
+    ]
+
+
+def test_who_is_asked_what_two_bodies_have_in_common_is_told_which_two() -> None:
+    found = of_edit(RatioEdit)
+    assert len(found) > 10
+    assert unnamed(found) == []
+    planted = MistakenForm(BY_ID["ratio-upside-down"], Symbol("M"))
+    assert unnamed([(models.shipped("inside-a-ball.inner-mass"), planted)]) == [
+        "inside-a-ball.inner-mass: ratio-upside-down"
+    ]
 
 
 # --- the contact force ----------------------------------------------------------------------------------

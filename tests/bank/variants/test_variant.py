@@ -52,7 +52,7 @@ def told(variant: Variant) -> tuple[object, ...]:
 # --- possible ---------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", models.shipped_ids())
+@models.of_each(models.shipped_ids)
 def test_every_variant_meets_its_equations_and_keeps_what_holds(name: str) -> None:
     """Forces, speeds and angles are found by least squares from the equations, the printed givens and the answer."""
     found = models.shipped(name)
@@ -75,7 +75,7 @@ def is_kept(relation: Relation, values: Mapping[str, float]) -> bool:
     return first >= second - models.NOTHING * size
 
 
-@pytest.mark.parametrize("name", models.shipped_ids())
+@models.of_each(models.shipped_ids)
 def test_the_answer_is_plausible_positive_and_tells_no_given(name: str) -> None:
     found = models.shipped(name)
     for variant in pool(name).draw(12, seed=6):
@@ -87,7 +87,7 @@ def test_the_answer_is_plausible_positive_and_tells_no_given(name: str) -> None:
         assert variant.answer.text not in alike
 
 
-@pytest.mark.parametrize("name", models.shipped_ids())
+@models.of_each(models.shipped_ids)
 def test_variants_are_distinct_as_printed(name: str) -> None:
     drawn = pool(name).draw_up_to(40, seed=2)
     assert len({told(each) for each in drawn}) == len(drawn) >= 20
@@ -384,7 +384,7 @@ def test_the_key_follows_from_the_numbers_in_the_stem(name: str, gravity: str) -
         assert entry.key == rounded(exact, entry.figures)
 
 
-@pytest.mark.parametrize("name", models.shipped_ids())
+@models.of_each(models.shipped_ids)
 def test_every_given_stands_in_the_stem_as_it_counts(name: str) -> None:
     found = models.shipped(name)
     for item, variant in zip(items(found, GRAVITY, 2, 4), pool(name).draw(2, seed=4), strict=True):
@@ -416,7 +416,7 @@ def worked_with_rounding(formula: sympy.Expr, values: Mapping[str, Decimal], fig
     return paper.plus(result)
 
 
-@pytest.mark.parametrize("name", models.shipped_ids())
+@models.of_each(models.shipped_ids)
 def test_the_tolerance_takes_the_unrounded_answer_and_honest_rounding(name: str) -> None:
     """Honest: every result on the way is kept to one figure more than asked, and the last one rounded as asked."""
     found = models.shipped(name)
@@ -429,7 +429,7 @@ def test_the_tolerance_takes_the_unrounded_answer_and_honest_rounding(name: str)
         assert abs(honest - key) <= variant.half_width
 
 
-@pytest.mark.parametrize("name", models.shipped_ids())
+@models.of_each(models.shipped_ids)
 def test_the_tolerance_is_hardly_wider_than_the_question_says(name: str) -> None:
     """At two figures, rounded up, and half a unit of the second more: at most 15 % wider than is said or needed."""
     found = models.shipped(name)

@@ -17,8 +17,9 @@ _HIGH = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 # units without an SI symbol are printed as words
 _WORDS = {"revolutions per minute": "r/min", "revolutions": "r", "minutes": "min", "hours": "h", "days": "d"}
 _UNITS = "|".join(_WORDS) + (
-    "|N\u00a0m²/kg²|N m²/kg²|m/s²|N/kg|N/m|m/s|km/h|km/s|rad/s|r/min|r/s|1/min|1/s|kg|km|cm|mm|kN|mN|MN|mT|µm|Hz|min|"
-    "ms|°|d|g|h|t|m|s|N|T|C"
+    "|N\u00a0m²/C²|N m²/C²|kV/m|N\u00a0m²/kg²|N m²/kg²|kg\u00a0m²/s|kg m²/s|m/s²|N/kg|N/m|V/m|m/s|km/h|km/s|rad/s²"
+    "|rad/s|rad|r/min|r/s|1/min|1/s|kg|mg|km|cm|mm|kN|mN|MN|mT|µm|Hz|min|MeV|keV|eV|GJ|MJ|kJ|MHz|kV|MV|ms|°|d|g|h|t|m|s|N"
+    "|T|C|J|V"
 )
 _DIGITS = r"−?[0-9]+(?:\.[0-9]+)?(?: × 10[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]+)?"
 AMOUNT = re.compile(rf"({_DIGITS})(?:[ \u00a0]?({_UNITS})(?![A-Za-z_]))?")

@@ -13,13 +13,16 @@ from turnwright.bank.item.drawing import Drawing
 from turnwright.bank.item.item import ChoiceEntry, Item, MatchEntry, Math, OrderEntry
 from turnwright.bank.questions.kinds import KINDS, Kind
 from turnwright.bank.writing import bearings, match_words
+from turnwright.bank.writing.solution import EITHER_WAY
 
 from tests.bank import models
 from tests.bank.writing.test_solutions import text
 
 SEED = 1
-WITHOUT_NUMBERS: tuple[Kind, ...] = tuple(each for each in KINDS if each not in ("number", "choice", "stepwise"))
-LEAST = {"direction": 500, "rank": 200, "match": 80}
+WITHOUT_NUMBERS: tuple[Kind, ...] = tuple(
+    each for each in KINDS if each not in ("number", "choice", "data", "stepwise")
+)
+LEAST = {"direction": 500, "rank": 200, "match": 50}
 
 
 @cache
@@ -47,6 +50,8 @@ def keys(item: Item, entry: object) -> Iterator[str]:
         for each in entry.options:
             if each.right and not isinstance(each.content, Drawing):
                 yield _said(text([each.content]))
+            elif each.right and isinstance(each.content, Drawing) and item.metadata.kind == "graph":
+                yield each.content.alternative.partition(". The line ")[2]
             elif each.right and isinstance(each.content, Drawing):
                 yield from arrows(item)
 
@@ -60,7 +65,19 @@ def arrows(item: Item) -> Iterator[str]:
     """Each force of a diagram with its direction, from the step before the last one."""
     acting = next(each for each in item.solution if each.stage == "free body")
     for force, direction in re.findall(r"the ([a-z ]+ \{[^}]+\}) exerted by [^(]+(\([^)]+\))", text(acting.paragraphs)):
-        yield f"the {force} {direction}"
+        yield f"the {force} {direction}" if EITHER_WAY not in direction else f"the {force} ({_drawn(item, force)})"
+
+
+def _drawn(item: Item, force: str) -> str:
+    """Which way a force that may act either way points in the right diagram, from the text beside the picture."""
+    (entry,) = item.entries
+    assert isinstance(entry, ChoiceEntry)
+    (key,) = (each.content for each in entry.options if each.right)
+    assert isinstance(key, Drawing)
+    name = force.partition(" {")[0]
+    found = re.search(rf"the {name}, marked [^,]+, exerted by [^,]+, ([^;.]+)", key.alternative)
+    assert found, key.alternative
+    return found[1]
 
 
 GAINS = {"downwards along the path": True, "upwards along the path": False, "upwards": False, "downwards": True}

@@ -17,6 +17,7 @@ from turnwright.bank.solving.solution import SolvedQuestion
 from turnwright.bank.writing import algebra, solution
 from turnwright.bank.writing.solution import Writer
 
+from tests.bank import models
 from tests.bank.writing import printed
 from tests.bank.writing.test_solutions import honest, text, writers
 
@@ -175,3 +176,34 @@ def test_a_direction_before_the_sign_is_noticed(monkeypatch: pytest.MonkeyPatch)
     for solved, variant in rods:
         told = text([each for step in Writer(solved, variant.scene).steps(variant) for each in step.paragraphs])
         assert "taken as positive" not in told
+
+
+# --- tangents -----------------------------------------------------------------------------------------
+
+
+def test_sine_and_cosine_that_stand_as_a_tangent_are_found_as_one() -> None:
+    """Of a raised rail, tan θ = v²/(g r) is put into e = w tan θ; no cosine as a multiple of the sine is seen."""
+    solved = models.shipped("raised-outer-rail.rail-height")
+    told = text(Writer(solved, solved.problem.scenes[0]).without_numbers()[3].paragraphs)
+    assert "{tan θ = v²/(g r)}" in told
+    assert "Substitute for {tan θ} in the relation for {e}" in told
+    assert "{cos θ =" not in told
+
+
+# --- where a body turns back --------------------------------------------------------------------------
+
+
+def test_where_a_body_turns_back_is_no_limit_and_has_no_acceleration_towards_the_centre() -> None:
+    solved = models.shipped("pendulum-on-the-way-up.turning-point")
+    steps = {each.heading: text(each.paragraphs) for each in Writer(solved, solved.problem.scenes[0]).without_numbers()}
+    assert (
+        "its speed is zero for a moment, so its acceleration has no component" in steps["Direction of the acceleration"]
+    )
+    assert "its speed is zero for a moment: {v = 0}" in steps["Condition"]
+    assert "Limiting condition" not in steps
+
+
+def test_a_speed_that_is_only_just_reached_is_a_limit() -> None:
+    solved = models.shipped("over-on-a-rod.bottom-at-the-limit")
+    headings = [each.heading for each in Writer(solved, solved.problem.scenes[0]).without_numbers()]
+    assert "Limiting condition" in headings

@@ -23,6 +23,7 @@ from turnwright.bank.writing import numeric_steps
 from turnwright.bank.writing.solution import Writer
 
 from tests.bank import models
+from tests.bank.models import GRAVITY
 from tests.bank.writing import printed
 
 MOST_GUARD = 7  # more than that nobody needs to see which way a number is rounded
@@ -30,16 +31,19 @@ GUARD = 2  # figures that a converted given keeps beyond its own: what the docum
 # one question whose givens are converted by other factors than powers of ten, one with several powers in its look back
 CONVERTED, POWERS = "rough-bank-fast.friction", "flat-bend.greatest-speed"
 _DOUBLED = re.compile(
-    r"If \{(?P<varied>.+)\} doubles, \{(?P<asked>.+)\} (?P<verb>doubles|is halved|increases|decreases)(?P<by> by .*)?\."
+    r"If only \{(?P<varied>.+)\} doubles, \{(?P<asked>.+)\}"
+    r" (?P<verb>doubles|is halved|increases|decreases)(?P<by> by .*)?\."
 )
-_GREATER = re.compile(r"If \{(?P<varied>.+)\} increases, \{(?P<asked>.+)\} (?P<way>increases|decreases)\.")
+_GREATER = re.compile(r"If only \{(?P<varied>.+)\} increases, \{(?P<asked>.+)\} (?P<way>increases|decreases)\.")
 _ROOTS = {"": 1, "√": 2, "∛": 3}
 
 # SI Brochure, 9th edition (2019), tables 2, 4 and 5: from memory
 _UNIT_OF = {
     "length": "m", "mass": "kg", "time": "s", "speed": "m/s", "acceleration": "m/s^2", "force": "N",
     "angular speed": "rad/s", "a spring constant": "N/m", "charge": "C", "magnetic flux density": "T",
-    "frequency": "Hz", "field strength": "N/kg",
+    "frequency": "Hz", "field strength": "N/kg", "energy": "J", "voltage": "V", "electric field strength": "V/m",
+    "angular momentum": "kg*m^2/s",
+    "angle": "rad", "angular acceleration": "rad/s^2",
 }  # fmt: skip
 
 
@@ -56,7 +60,7 @@ def _math(part: object) -> formula.Node:
 def variant_of(solved: SolvedQuestion) -> Variant:
     """A variant whose amounts all differ in print, so that each is found by how it looks."""
     for variant in VariantPool(solved, models.GRAVITY).draw_up_to(12, seed=3):
-        worked = [numeric_steps.working(each).text for each in variant.given.values()]
+        worked = [each.text for each in numeric_steps.put_in(solved, variant).values()]
         if len(set(worked)) == len(worked):
             return variant
     raise AssertionError(f"{solved.id}: no variant without two alike amounts")
@@ -143,7 +147,7 @@ def works_out(put_in: str, answer: str) -> bool:
     return abs(found - float(printed.decimal(number))) <= 1.1 * float(half_place(number))
 
 
-@pytest.mark.parametrize("name", models.shipped_ids())
+@models.of_each(models.shipped_ids)
 def test_the_printed_numbers_come_to_the_printed_answer(name: str) -> None:
     variant, numbers, _ = steps_of(name)
     assert list(wrong_in_numbers(variant, numbers)) == []
@@ -207,10 +211,12 @@ def growth(solved: SolvedQuestion, variant: Variant, put_in: str, letter: str, f
     """By what the value of the line grows where the amount of a letter is taken ``factor`` times."""
     notation = Writer(solved, variant.scene).notation
     (name,) = [each for each in variant.given if formula.text(notation.symbol(each)) == letter]
-    text = numeric_steps.working(variant.given[name]).text
+    text = numeric_steps.put_in(solved, variant)[name].text
     digits, *rest = re.split("(?=[ \u00a0°])", text, maxsplit=1)
     grown = "".join((f"{float(digits) * factor:.12f}", *rest))
-    changed = printed.AMOUNT.sub(lambda found: grown if found[0] == text else found[0], put_in)
+    changed = printed.AMOUNT.sub(
+        lambda found: found[0].replace(text, grown) if found[0].lstrip("−") == text.lstrip("−") else found[0], put_in
+    )
     assert changed != put_in, f"{text} is not in {put_in}"
     return float((printed.value(changed) / printed.value(put_in)).to_base_units().magnitude)
 
@@ -237,7 +243,7 @@ def wrong_in_words(solved: SolvedQuestion, told: str, put_in: list[str]) -> Iter
         yield f"{told}: this sentence is not known here"
 
 
-@pytest.mark.parametrize("name", models.shipped_ids())
+@models.of_each(models.shipped_ids)
 def test_the_look_back_says_what_a_changed_number_does_in_the_line_of_numbers(name: str) -> None:
     variant, numbers, told = steps_of(name)
     assert told
@@ -276,3 +282,21 @@ def test_greater_for_smaller_in_the_look_back_is_noticed(monkeypatch: pytest.Mon
         "multiplied by" in each
         for each in wrong_in_look_back(models.shipped("smooth-bank.bank-angle"), variant, numbers, told)
     )
+
+
+# --- signs -----------------------------------------------------------------------------------------------------
+
+
+def signs_that_meet(lines: list[str]) -> list[str]:
+    """The lines in which an operator stands before a minus; a power of ten and a bracket may do so."""
+    return [each for each in lines if re.search(r"[×+−/] −", each)]
+
+
+def test_a_negative_number_that_is_put_in_stands_in_brackets() -> None:
+    solved = models.shipped("energy-of-an-orbit.height-from-energy")
+    variant = VariantPool(solved, GRAVITY).draw_up_to(1, 1)[0]
+    steps = Writer(solved, solved.problem.scenes_of(solved.question)[0]).steps(variant)
+    lines = [line(each) for step in steps for each in step.paragraphs]
+    assert any("(−" in each for each in lines)
+    assert signs_that_meet(lines) == []
+    assert signs_that_meet([each.replace("(−", "−") for each in lines])

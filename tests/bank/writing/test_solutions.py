@@ -16,9 +16,9 @@ import pytest
 import sympy
 from turnwright.bank.item import formula
 from turnwright.bank.item.item import Item, Math, Paragraph, Step, Words
-from turnwright.bank.language import capital
 from turnwright.bank.model.problem import Diagram, ForceWords
 from turnwright.bank.model.wording import agreeing
+from turnwright.bank.questions.items import Generator
 from turnwright.bank.questions.kinds import Kind
 from turnwright.bank.questions.selection import item_models
 from turnwright.bank.reading.mistakes import shipped_mistakes
@@ -112,7 +112,7 @@ def of_another_diagram(items: Sequence[Item]) -> list[str]:
         if any(not each.startswith("Here ") for each in meanings) or not acting.startswith(f"Forces on {view.body}: "):
             told.append(f"{item.question_id} {scene.name}: {acting}")
         turning = step(item.solution, "acceleration")
-        if turning and capital(view.place) not in turning and problem.motion.plane != "horizontal":
+        if turning and view.place.lower() not in turning.lower() and problem.motion.plane != "horizontal":
             told.append(f"{item.question_id} {scene.name}: not {view.place}")
     return told
 
@@ -266,7 +266,7 @@ def test_the_rough_bank_shows_the_division_by_the_cosine() -> None:
     solved = models.shipped("rough-bank-fast.greatest-speed")
     told = step(Writer(solved, solved.problem.scenes[0]).letters, "algebra").splitlines()
     assert told[4:8] == [
-        "Substitute for {f} and {F_N} in the inward equation:",
+        "Substitute for {f} and {F_N} in the radial equation:",
         "{m g (sin θ + μ cos θ)/(cos θ − μ sin θ) = m v²/r}",
         "Divide the numerator and the denominator by {cos θ}:",
         "{m g (μ + tan θ)/(1 − μ tan θ) = m v²/r}",
@@ -394,3 +394,11 @@ def test_the_words_of_a_paragraph_are_read() -> None:
     """The reader of this test, on a paragraph of its own."""
     assert text([(Words("a "), Math(formula.Symbol("F", "N")))]) == "a {F_N}"
     assert solution.HEADINGS["equations"] == "Net force = mass × acceleration"
+
+
+def test_no_hint_says_the_same_of_two_bodies_twice() -> None:
+    """The two ions of a draft: what acts on each is asked once."""
+    solved = models.shipped("isotopes.separation")
+    (variant,) = VariantPool(solved, models.GRAVITY).draw_up_to(1, 1)
+    first = text([Generator(solved).item(variant, 1).hints[0]])
+    assert re.match(r"Nothing touches the \S+ ion or the \S+ ion\. Which force acts on each of them\? Mark", first)

@@ -4,16 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
-from decimal import Decimal
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 from turnwright.bank.item.item import ChoiceEntry, Item, NumberEntry
 from turnwright.bank.item.pack import Pack, Section
 from turnwright.exporters.adapting.adaptation import Adapted, adapted, as_is
 from turnwright.exporters.adapting.capacity import Capacity
-from turnwright.exporters.adapting.numbers import MOST_NUMBERS, spellings
 from turnwright.exporters.packages.delivery import PLAIN, Delivery
 
 from tests.exporters import samples
@@ -66,32 +62,6 @@ def test_parts_become_questions_and_only_the_last_one_tells_the_solution() -> No
     assert len({item.question_id for item in items}) == 4
     assert all(item.stem == samples.KINDS["stepwise"](1).stem for item in items)
     assert sum(row.items for row in made.table if row.kind == "number") == 2
-
-
-def test_the_texts_of_a_number_are_just_those_within_its_tolerance() -> None:
-    """2.97 within 0.025 at three figures, counted by hand; and a number that is printed with a power of ten."""
-    assert spellings(Decimal("2.97"), Decimal("0.025"), 3) == ("2.95", "2.96", "2.97", "2.98", "2.99")
-    assert spellings(Decimal("0.50"), Decimal("0.011"), 2) == ("0.49", ".49", "0.50", ".50", "0.5", ".5", "0.51", ".51")
-    assert spellings(Decimal("1250"), Decimal(10), 3) == (
-        "1240", "1.24e3", "1250", "1.25e3", "1260", "1.26e3",
-    )  # fmt: skip
-    across = spellings(Decimal("9.99"), Decimal("0.12"), 3)  # the step grows at ten
-    assert across
-    assert across[-4:] == ("9.99", "10.0", "10", "10.1")
-    assert spellings(Decimal("45.00"), Decimal("0.50"), 4) is None
-    assert spellings(Decimal("0.1"), Decimal("0.2"), 2) is None
-
-
-@given(
-    st.decimals("0.001", "9999", places=4, allow_nan=False), st.integers(1, 4), st.decimals("0.005", "0.04", places=3)
-)
-def test_every_text_of_a_number_lies_within_its_tolerance(key: Decimal, figures: int, share: Decimal) -> None:
-    width = key * share
-    texts = spellings(key, width, figures)
-    for text in texts or ():
-        assert abs(Decimal(text) - key) <= width
-        assert len(Decimal(text).normalize().as_tuple().digits) <= figures
-    assert texts is None or len({Decimal(each) for each in texts}) <= MOST_NUMBERS
 
 
 def numbers(count: int, *, choice: bool, kind: str = "number") -> Section:

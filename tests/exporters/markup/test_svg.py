@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import pytest
 from lxml import etree
-from turnwright.bank.item.drawing import Curve, Drawing, Label, Mark
+from turnwright.bank.item.drawing import Curve, Drawing, Label, Mark, Trace
 from turnwright.bank.item.formula import Fraction, Number, Operator, Power, Root, Row, Symbol
 from turnwright.exporters.markup.elements import Element
 from turnwright.exporters.markup.svg import PAPER, TONES, runs, svg
 
 from tests.exporters import samples
 
-SAFE = {"svg", "title", "desc", "rect", "line", "ellipse", "path", "polygon", "circle", "text", "tspan"}
+SAFE = {"svg", "title", "desc", "rect", "line", "ellipse", "path", "polygon", "polyline", "circle", "text", "tspan"}
 
 
 def drawn(*marks: Mark, alternative: str = "A lantern") -> Element:
@@ -89,3 +89,9 @@ def test_a_label_keeps_to_one_line(node: Row, expected: str) -> None:
 def test_control_characters_never_reach_the_file() -> None:
     label = drawn(Label(20, 10, "taut\x07 & <safe>\x00"))[-1]
     assert str(label.xpath("string()")) == "taut & <safe>"
+
+
+def test_a_trace_is_an_open_line_through_its_points() -> None:
+    line = drawn(Trace(((1, 2), (3, 4.5), (5, 6)), "bold"))[-1]
+    assert etree.QName(line).localname == "polyline"
+    assert (line.get("points"), line.get("fill")) == ("1,2 3,4.5 5,6", "none")

@@ -76,10 +76,11 @@ def test_standards_are_named_in_every_version(name: str, bank: Path, tmp_path: P
 
 @pytest.mark.parametrize("name", ["qti-1.2.1", "common-cartridge-1.3", "common-cartridge-1.3-bank"])
 def test_the_oldest_formats_name_standards_for_the_whole_pack(
-    name: str, bank: Path, tmp_path: Path, standards: ModuleType
+    name: str, bank: Path, tmp_path: Path, standards: ModuleType, grammars_of_1: ModuleType
 ) -> None:
     pack = packed(bank, tmp_path, name)
     assert standards.validate_package(pack) == []
+    assert grammars_of_1.check(pack) == []
     root = manifest(pack)
     if name != "qti-1.2.1":
         assert grammar("cartridge-manifest").validate(root)

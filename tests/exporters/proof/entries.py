@@ -76,8 +76,8 @@ ENTRIES: Mapping[str, tuple[Entry, ...]] = {
     "order": (
         OrderEntry(
             words("Least pull first."),
-            (words("6 m/s"), words("5 m/s"), words("7 m/s")),
-            (1, 0, 2),
+            (words("6 m/s"), words("7 m/s"), words("5 m/s")),
+            (2, 0, 1),
             "Compare the speeds.",
         ),
     ),

@@ -126,15 +126,15 @@ def order(*names: str) -> str:
 
 
 ORDER = item(
-    response("RESPONSE", "ordered", "identifier", "B", "A", "C") + outcome("FEEDBACK"),
+    response("RESPONSE", "ordered", "identifier", "C", "A", "B") + outcome("FEEDBACK"),
     '<qti-order-interaction response-identifier="RESPONSE"><qti-prompt>Least pull first.</qti-prompt>'
-    + choices("6 m/s", "5 m/s", "7 m/s")
+    + choices("6 m/s", "7 m/s", "5 m/s")
     + "</qti-order-interaction>",
     first(
         (empty("RESPONSE"), put("FEEDBACK", word("NONE"))),
         (right("RESPONSE"), put("SCORE", number("1"))),
-        (order("A", "B", "C"), put("SCORE", number("0.5")) + put("FEEDBACK", word("OTHER"))),
-        (order("B", "C", "A"), put("SCORE", number("0.5")) + put("FEEDBACK", word("OTHER"))),
+        (order("A", "C", "B"), put("SCORE", number("0.5")) + put("FEEDBACK", word("OTHER"))),
+        (order("C", "B", "A"), put("SCORE", number("0.5")) + put("FEEDBACK", word("OTHER"))),
         ("", put("FEEDBACK", word("OTHER"))),
     ),
     tell("NONE", "Put them in order.") + tell("OTHER", "Compare the speeds."),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import zipfile
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
@@ -337,7 +338,8 @@ def test_a_file_name_may_count_but_not_tell(tmp_path: Path) -> None:
 def test_other_kinds_of_item_are_named_and_do_not_fail_the_proof(tmp_path: Path) -> None:
     content = members()
     content[A1] = content[A1].replace('base-type="float">\n  <qti-correct', 'base-type="string">\n  <qti-correct')
-    content[A1] = content[A1].replace("qti-equal", "qti-string-match")
+    content[A1] = content[A1].replace("</qti-equal", "</qti-string-match")
+    content[A1] = re.sub("<qti-equal [^>]*", '<qti-string-match case-sensitive="true"', content[A1])
     report = prove(pack(tmp_path, content))
     assert report.ok
     assert (report.items, report.marked) == (4, 3)

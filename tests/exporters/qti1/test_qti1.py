@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from types import ModuleType
 
 import pytest
 from turnwright.bank.item import formula
-from turnwright.bank.item.formula import Call, Fraction, Group, Number, Operator, Power, Root, Row, Symbol
+from turnwright.bank.item.formula import Call, Fraction, Group, Number, Operator, Power, Root, Row, Symbol, UnitNode
 from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters import exporter
 from turnwright.exporters.markup import hypertext
 from turnwright.exporters.packages.delivery import Delivery
 from turnwright.exporters.proof.qti1.html import one_form, read_html
 from turnwright.exporters.proof.words.wording import on_a_line
+from turnwright.exporters.qti1.item import add_answer
+from turnwright.exporters.qti1.vocabulary import QTI1
 
 from tests.exporters import samples
 from tests.exporters.qti1_packs import FORMATS, QUESTIONS, adapted, members, zipped
@@ -80,6 +84,7 @@ FORMULAS = {
     ): "(<i>r</i> − 1)/(<i>r</i>\u00a0<i>v</i><sub>top</sub>)",
     Call("tan", Group(Row((R, Operator("+"), V)))): "tan(<i>r</i> + <i>v</i><sub>top</sub>)",
     Row((Fraction(Number("1"), Number("2")), Symbol("m"))): "(1/2)\u00a0<i>m</i>",
+    Fraction(Row((Number("2"), UnitNode("m/s"))), R): "(2\u00a0m/s)/<i>r</i>",
     Call("tan", Symbol("θ"), inverse=True): "tan<sup>−1</sup>\u00a0<i>θ</i>",
     Row((Operator("−"), R, Operator("<"), Number("2"))): "−<i>r</i> &lt; 2",
 }
@@ -96,3 +101,11 @@ def test_no_file_holds_mathml_or_an_unknown_token(name: str) -> None:
     text = members(name)[QUESTIONS[name]].decode()
     assert "MathML" not in text
     assert ("$IMS-CC-FILEBASE$/media/" in text) == name.startswith("common-cartridge")
+
+
+@pytest.mark.parametrize(("key", "kind"), [("2.97", "Decimal"), ("297", "Decimal"), ("2970", "Scientific")])
+def test_a_box_takes_a_power_of_ten_where_one_is_printed(key: str, kind: str) -> None:
+    presentation = QTI1.root("presentation")
+    add_answer(presentation, replace(samples.number(), key=Decimal(key)), lambda drawing: "", shuffle=False)
+    (box,) = presentation
+    assert (box.get("numtype"), box[0].get("fibtype")) == (kind, kind)

@@ -19,9 +19,11 @@ href="t.xml"><file href="t.xml"/>{needed}</resource>{items}</resources></manifes
 RESOURCE = """<resource identifier="i{n}" type="imsqti_item_xmlv3p0" href="items/{n}.xml"><metadata>{about}</metadata>
 <file href="items/{n}.xml"/></resource>"""
 TEST = """<qti-assessment-test xmlns="http://www.imsglobal.org/xsd/imsqtiasi_v3p0" identifier="t" title="Rides">
-<qti-test-part identifier="P"><qti-assessment-section identifier="S" title="Rides" visible="false">
-{refs}<qti-selection select="1"/></qti-assessment-section></qti-test-part></qti-assessment-test>"""
-ITEM = """<qti-assessment-item xmlns="http://www.imsglobal.org/xsd/imsqtiasi_v3p0" identifier="i{n}" title="The ride">
+<qti-test-part identifier="P" navigation-mode="linear" submission-mode="individual">
+<qti-assessment-section identifier="S" title="Rides" visible="false">
+<qti-selection select="1"/>{refs}</qti-assessment-section></qti-test-part></qti-assessment-test>"""
+ITEM = """<qti-assessment-item xmlns="http://www.imsglobal.org/xsd/imsqtiasi_v3p0" identifier="i{n}" title="The ride"
+time-dependent="false">
 <qti-response-declaration identifier="ANS" cardinality="single" base-type="float">
  <qti-correct-response><qti-value>12.3</qti-value></qti-correct-response></qti-response-declaration>
 <qti-outcome-declaration identifier="SCORE" cardinality="single" base-type="float" normal-maximum="1"/>
@@ -36,7 +38,9 @@ ITEM = """<qti-assessment-item xmlns="http://www.imsglobal.org/xsd/imsqtiasi_v3p
 def pack(folder: Path, count: int, item: str = ITEM, test: str = TEST, manifest: str = MANIFEST) -> Path:
     path, numbers = folder / f"{count}.zip", range(1000, 1000 + count)
     needed = "".join(f'<dependency identifierref="i{n}"/>' for n in numbers)
-    items = "".join(RESOURCE.format(n=n, about="<about>A ride at the fair.</about>" * 20) for n in numbers)
+    items = "".join(
+        RESOURCE.format(n=n, about='<about xmlns="urn:fair">A ride at the fair.</about>' * 20) for n in numbers
+    )
     refs = "".join(f'<qti-assessment-item-ref identifier="i{n}" href="items/{n}.xml"/>\n' for n in numbers)
     with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
         archive.writestr("imsmanifest.xml", manifest.format(needed=needed, items=items))
@@ -64,10 +68,8 @@ def test_an_item_more_costs_little_memory(tmp_path: Path) -> None:
 def test_a_selection_may_follow_what_it_draws_from(tmp_path: Path) -> None:
     second = ITEM.replace('normal-maximum="1"', 'normal-maximum="{n}"')
     assert any("drawn alike" in each for each in prove(pack(tmp_path, 2, item=second)).findings)
-    weighed = TEST.replace(
-        "{refs}", "{refs}<qti-assessment-item-ref identifier='x' href='items/1000.xml'><qti-weight/>"
-    )
-    weighed = weighed.replace("<qti-selection", "</qti-assessment-item-ref><qti-selection")
+    other = '<qti-assessment-item-ref identifier="x" href="items/1000.xml"><qti-weight/></qti-assessment-item-ref>'
+    weighed = TEST.replace('<qti-selection select="1"/>{refs}', f'{{refs}}{other}<qti-selection select="1"/>')
     assert any("weighs unlike others of 'S'" in each for each in prove(pack(tmp_path, 2, test=weighed)).findings)
 
 
@@ -77,9 +79,9 @@ MATH = 'alttext="a"><mi>a</mi>'
 @pytest.mark.parametrize(
     ("formula", "finding"),
     [
-        ('alttext="a"><mi id="a">a</mi><mi id="a">a</mi>', "line 5: the id 'a' is given twice"),
+        ('alttext="a"><mi id="a">a</mi><mi id="a">a</mi>', "line 6: the id 'a' is given twice"),
         ('alttext="a"><mi id="ANS">a</mi>', "the id 'ANS' is given twice"),
-        ('alttext="a"><mi\naria-describedby = "b">a</mi>', "line 6: aria-describedby names 'b'"),
+        ('alttext="a"><mi\naria-describedby = "b">a</mi>', "line 7: aria-describedby names 'b'"),
         ('alttext="a"><mrow><mi data-catalog-idref="c">a</mi></mrow>', "names the catalog 'c'"),
         ('alttext="a = 12.3"><mi>a</mi>', "the key stands in the alttext 'a = 12.3'"),
         ('><mrow><mi title="12.3">a</mi></mrow>', "the key stands in the title '12.3'"),
@@ -90,8 +92,7 @@ MATH = 'alttext="a"><mi>a</mi>'
 )
 def test_checks_reach_into_formulas(formula: str, finding: str, tmp_path: Path) -> None:
     findings = prove(pack(tmp_path, 1, item=ITEM.replace(MATH, formula))).findings
-    assert len(findings) == 1
-    assert finding in findings[0]
+    assert [finding in each for each in findings if "has no place" not in each] == [True]
 
 
 def test_a_number_in_a_formula_of_the_stem_may_stand_elsewhere(tmp_path: Path) -> None:

@@ -7,8 +7,10 @@ import pickle
 import signal
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterator
+from concurrent.futures import Future
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -25,6 +27,8 @@ from turnwright.exporters.qti import package, qti30
 from turnwright.exporters.running.packing import Making, Recipe, ToProve
 from turnwright.exporters.workers import ALONE, Processes, Workers, cluster, in_order, portable
 from turnwright.exporters.workers.cluster import Cluster, ClusterError
+from turnwright.exporters.workers.processes import WaitingTasks
+from turnwright.exporters.workers.tasks import AHEAD
 
 TASKS = tuple(range(23))
 FORKS = Processes(3, "fork")
@@ -65,7 +69,31 @@ def test_few_tasks_are_given_out_before_their_results_are_asked_for() -> None:
     asked: list[int] = []
     found = in_order((asked.append(each) or each for each in TASKS), squared, FORKS)
     next(found)
-    assert len(asked) == 2 * FORKS.size
+    assert len(asked) == AHEAD * FORKS.size
+
+
+def test_a_worker_takes_its_own_kinds_first_and_never_waits_beside_a_task() -> None:
+    waiting = WaitingTasks()
+
+    def put(names: str) -> None:
+        for name in names.split():
+            waiting.put((Future(), print, (name,)), name[0] if name != "x" else None)
+
+    def taken(workers: str) -> str:
+        found = (waiting.get(int(each)) for each in workers)
+        return " ".join(each[2][0] for each in found if each)
+
+    put("a1 b1 c1 a2 b2 c2 x")
+    assert taken("01") == "a1 b1"
+    assert taken("10") == "b2 a2"
+    assert taken("10") == "c1 x"  # a kind of another worker is left to it while there is anything else
+    assert taken("0") == "c2"
+    put("a3 c3")
+    assert taken("11") == "c3 a3"
+    put("b3 c4 a4")
+    assert taken("000") == "a4 c4 b3"
+    waiting.close()
+    assert waiting.get(0) is None
 
 
 def test_what_fails_in_a_worker_is_raised_here() -> None:
@@ -236,6 +264,28 @@ def test_a_pack_is_the_same_from_a_cluster(alone: bytes, tmp_path: Path, monkeyp
         monkeypatch.setattr(cluster, "luggage", lambda _: portable.Luggage(pickle.dumps(({"sympy": "1"}, None))))
         with pytest.raises(ClusterError, match=r"other versions, which may give other bytes \(sympy 2, here 1\)"):
             list(in_order(TASKS[:1], squared, workers, partial(Adding, 1)))
+
+
+def test_leaving_a_cluster_while_a_result_is_under_way_prints_nothing(caplog: pytest.LogCaptureFixture) -> None:
+    """The client's loop logs what it was fetching when its connection closed, with a traceback."""
+    distributed = pytest.importorskip("distributed", reason="the extra 'cluster' is not installed")
+    ended = threading.Event()
+
+    async def under_way() -> None:
+        ended.set()
+        raise ConnectionError("stream is closed")
+
+    with (
+        distributed.LocalCluster(n_workers=1, processes=False, dashboard_address=":0") as local,
+        Cluster(local.scheduler_address) as workers,
+    ):
+        loop = workers._client.loop
+        loop.add_callback(under_way)
+        assert ended.wait(10)
+        after = threading.Event()
+        loop.add_callback(after.set)
+        assert after.wait(10)
+    assert not [each for each in caplog.records if each.name == "tornado.application"]
 
 
 def test_a_cluster_that_does_not_answer_is_told() -> None:

@@ -1,0 +1,36 @@
+"""An exam does not answer itself: no item of it shows the force diagram that another one asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ..item.item import Item
+from ..item.pack import ItemSeries, Section
+from .kinds import KIND
+
+
+def without_answers(sections: Sequence[Section]) -> tuple[Section, ...]:
+    """The sections of an exam; those of a problem whose forces are asked for lose their force diagrams.
+
+    Every stem says what its question needs: the diagram is a help, which most kinds of question do without.
+    """
+    asked = {each.metadata.problem for each in sections if answers_it(each)}
+    return tuple(_without_figures(each) if each.metadata.problem in asked else each for each in sections)
+
+
+def answers_it(section: Section) -> bool:
+    """Whether the force diagram of its problem answers a question."""
+    kind = next((each for each in KIND if each == section.metadata.kind), None)
+    return kind is not None and KIND[kind].figure == "answers it"
+
+
+def _without_figures(section: Section) -> Section:
+    if not section.figures:
+        return section
+    assert isinstance(section.items, ItemSeries)
+    return replace(section, figures=(), figure_of=[None] * len(section), items=section.items.changed(_without_figure))
+
+
+def _without_figure(item: Item) -> Item:
+    return replace(item, figure=None)
