@@ -17,14 +17,14 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 from ..errors import Place
-from . import budget, kernel
+from . import budget
 
 if TYPE_CHECKING:
     from ..documents.document import Document
 
 _Found = TypeVar("_Found")
 _SIZE = 8
-_BY_KERNEL = [getattr(signal, each) for each in ("SIGPROF", "SIGXCPU", "SIGKILL") if hasattr(signal, each)]
+_BY_KERNEL = [getattr(signal, each) for each in ("SIGPROF", "SIGVTALRM", "SIGKILL") if hasattr(signal, each)]
 
 
 def apart(document: Document, task: Callable[[], _Found]) -> _Found:
@@ -107,7 +107,6 @@ def _do(document: Document, task: Callable[[], object], answers: int) -> NoRetur
         here = budget.current()
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent hears it, too, and ends this one
         signal.signal(signal.SIGTERM, signal.SIG_DFL)
-        kernel.free_time()
         before = here.taken_by(document)
         here.tell = lambda name, allowed: _write(answers, "at", name, allowed)
         try:

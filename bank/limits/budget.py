@@ -163,13 +163,13 @@ def within(document: Document, name: str, place: Place, allowed: float) -> Itera
 
     before, begun = signal.signal(signal.SIGPROF, ring), time.process_time()
     budget.is_guarding = True
-    signal.setitimer(signal.ITIMER_PROF, allowed, AGAIN)
     try:
-        try:
-            with bounded(allowed, MEGABYTES):
+        with bounded(allowed, MEGABYTES):
+            signal.setitimer(signal.ITIMER_PROF, allowed, AGAIN)
+            try:
                 yield
-        finally:
-            signal.setitimer(signal.ITIMER_PROF, 0)
+            finally:
+                signal.setitimer(signal.ITIMER_PROF, 0)
     except MemoryError:
         raise InterruptedStep(name, allowed, is_memory=True) if budget.tell else over_memory(name, place) from None
     finally:

@@ -11,7 +11,7 @@ from contextlib import suppress
 from select import select
 from typing import NoReturn
 
-from . import budget, kernel
+from . import budget
 from .asking import AlgebraWorker
 from .serving import SIZE, answer_all, write
 
@@ -84,7 +84,6 @@ def _serve(tasks: int, answers: int) -> NoReturn:
             signal.signal(each, signal.SIG_DFL)
         resource.setrlimit(resource.RLIMIT_CORE, (0, resource.getrlimit(resource.RLIMIT_CORE)[1]))
         gc.freeze()  # what the parent made is not looked through for garbage, so that its memory stays shared
-        kernel.free_time()
         with open(tasks, "rb") as stream:
             answer_all(stream, answers)
     finally:

@@ -1,20 +1,19 @@
 """What the kernel grants a process for a while: so much memory more, and so much processor time, also inside C.
 
-A timer is heard between two steps of Python only, and nobody hears it inside one long call into C. The kernel needs no
-hearing: memory beyond the limit is refused (a MemoryError), and a process beyond its time is ended. Where the system
-has no such limits (Windows) nothing is granted, and nothing refused.
+A timer that Python handles is heard between two steps of Python only, and nobody hears it inside one long call into C.
+The kernel needs no hearing: memory beyond the limit is refused (a MemoryError), and a process beyond its time is ended
+by a signal that nobody handles. Where the system has no such limits (Windows) nothing is granted, and nothing refused.
 """
 
 from __future__ import annotations
 
-import math
-import time
+import signal
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
 PATIENCE = 3.0  # times the time of the timer, which comes first wherever Python hears it
-GRACE = 2.0  # seconds on top: the kernel counts whole ones
+GRACE = 2.0  # seconds on top: an error that somebody has swallowed is raised again before
 
 
 @contextmanager
@@ -27,7 +26,6 @@ def bounded(seconds: float, megabytes: int) -> Iterator[None]:
         return
     wanted = {
         resource.RLIMIT_AS: _addresses() + megabytes * 1_000_000,
-        resource.RLIMIT_CPU: math.ceil(time.process_time() + PATIENCE * seconds + GRACE),
         resource.RLIMIT_CORE: 0,  # who is ended leaves no image of its memory behind
     }
     before = {each: resource.getrlimit(each) for each in wanted}
@@ -36,19 +34,13 @@ def bounded(seconds: float, megabytes: int) -> Iterator[None]:
             soft, hard = before[each]
             if limit >= 0 and all(other == resource.RLIM_INFINITY or limit < other for other in (soft, hard)):
                 _set(each, (limit, hard))
+        # A limit (RLIMIT_CPU) is held against another clock than a process reads, whole seconds off in an old process.
+        signal.setitimer(signal.ITIMER_VIRTUAL, PATIENCE * seconds + GRACE)
         yield
     finally:
+        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
         for each, both in before.items():
             _set(each, both)
-
-
-def free_time() -> None:
-    """This process, a fork, has its processor time without a limit again, as its parent had before a block."""
-    with suppress(ImportError):
-        import resource
-
-        hard = resource.getrlimit(resource.RLIMIT_CPU)[1]
-        _set(resource.RLIMIT_CPU, (hard, hard))
 
 
 def bound_memory(megabytes: int) -> None:

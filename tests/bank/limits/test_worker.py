@@ -90,7 +90,7 @@ def test_a_question_that_runs_away_is_ended_and_told_at_its_place(monkeypatch: p
 
 
 def _fill(*_: Any) -> bytearray:
-    return bytearray(200_000_000)
+    return bytearray(4_000_000_000)  # which no heap of a long run has lying free
 
 
 def _die(*_: Any) -> None:
