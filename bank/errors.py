@@ -121,6 +121,17 @@ class TooFewVariantsError(TurnwrightError):
         )
 
 
+class NoProcessError(TurnwrightError):
+    """The system grants no other process; ``why`` is what it tells."""
+
+    def __init__(self, why: str) -> None:
+        self.why = why
+        super().__init__(why)
+
+    def __str__(self) -> str:
+        return f"another process is needed and can't be started: {self.why}; end some programs, or allow more processes"
+
+
 def broken_off(error: Exception) -> tuple[str, str]:
     """What is told of a file with which the program itself failed, so that it hides no fault of another file."""
     wrong = f"the program breaks off here with {type(error).__name__}"

@@ -14,26 +14,27 @@ import signal
 from collections.abc import Callable
 from contextlib import suppress
 from functools import partial
-from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from ..errors import Place
 from . import budget
+from .forking import FORKS, forked, messages, write
 
 if TYPE_CHECKING:
     from ..documents.document import Document
 
 _Found = TypeVar("_Found")
-_SIZE = 8
 _BY_KERNEL = [getattr(signal, each) for each in ("SIGPROF", "SIGVTALRM", "SIGKILL") if hasattr(signal, each)]
 
 
 def apart(document: Document, task: Callable[[], _Found]) -> _Found:
     """What a task on a document gives, as a copy. Raises what the task raises."""
-    if document.is_ours or not hasattr(os, "fork"):
+    if document.is_ours or not FORKS:
         return task()
     here = budget.current()
+    refused = here.refused.setdefault(document, {})
     while True:
-        told = _Fork(document, task).told()
+        told = _told(document, task)
         here.add(document, told.taken)
         if told.ended is None:
             if isinstance(told.found, BaseException):
@@ -41,9 +42,9 @@ def apart(document: Document, task: Callable[[], _Found]) -> _Found:
             found: _Found = told.found
             return found
         name, refusal = told.ended
-        if not name or name in here.refused:  # it came to an end outside of every step
+        if not name or name in refused:  # it came to an end outside of every step
             raise budget.stopped(name or document.file, Place(document.file))
-        here.refused[name] = refusal
+        refused[name] = refusal
 
 
 class _Told:
@@ -55,43 +56,34 @@ class _Told:
         self.ended: tuple[str, budget.Refusal] | None = None
 
 
-class _Fork:
-    """A forked process that does one task, seen from the one that waits for it."""
-
-    def __init__(self, document: Document, task: Callable[[], object]) -> None:
-        self._answers, answers = os.pipe()
-        self._process = os.fork()
-        if not self._process:
-            os.close(self._answers)
-            _do(document, task, answers)
-        os.close(answers)
-
-    def told(self) -> _Told:
-        """What it told, once it is gone."""
-        made, at, is_done = _Told(), ("", 0.0), False
-        try:
-            with os.fdopen(self._answers, "rb") as stream:
-                while size := stream.read(_SIZE):
-                    what, *more = pickle.loads(stream.read(int.from_bytes(size, "big")))  # noqa: S301  (our own fork)
-                    match what, more:
-                        case "at", [name, allowed]:
-                            at = name, allowed
-                        case "found", [found, taken]:
-                            made.found, made.taken, is_done = found, taken, True
-                        case "ended", [name, is_memory, allowed, taken]:
-                            made.taken, is_done = taken, True
-                            made.ended = name, _refusal(allowed, is_memory)
-        except BaseException:
-            with suppress(ProcessLookupError):
-                os.kill(self._process, signal.SIGKILL)
-            raise
-        finally:
-            status = os.waitpid(self._process, 0)[1]
-        if not is_done:
-            name, allowed = at
-            by_kernel = os.WIFSIGNALED(status) and os.WTERMSIG(status) in _BY_KERNEL
-            made.ended, made.taken = (name, _refusal(allowed) if by_kernel else budget.stopped), allowed
-        return made
+def _told(document: Document, task: Callable[[], object]) -> _Told:
+    """What a fork that does the task told, once it is gone."""
+    process, to_it, from_it = forked(lambda _, answers: _do(document, task, answers))
+    os.close(to_it)
+    made, at, is_done = _Told(), ("", 0.0), False
+    try:
+        with os.fdopen(from_it, "rb") as stream:
+            for message in messages(stream):
+                made.taken, what, *more = pickle.loads(message)  # noqa: S301  (our own fork)
+                match what, more:
+                    case "at", [name, allowed]:
+                        at = name, allowed
+                    case "found", [found]:
+                        made.found, is_done = found, True
+                    case "ended", [name, is_memory, allowed]:
+                        made.ended, is_done = (name, _refusal(allowed, is_memory)), True
+    except BaseException:
+        with suppress(ProcessLookupError):
+            os.kill(process, signal.SIGKILL)
+        raise
+    finally:
+        status = os.waitpid(process, 0)[1]
+    if not is_done:
+        name, allowed = at
+        by_kernel = os.WIFSIGNALED(status) and os.WTERMSIG(status) in _BY_KERNEL
+        made.ended = name, _refusal(allowed) if by_kernel else budget.stopped
+        made.taken += allowed
+    return made
 
 
 def _refusal(allowed: float, is_memory: bool = False) -> budget.Refusal:
@@ -101,29 +93,31 @@ def _refusal(allowed: float, is_memory: bool = False) -> budget.Refusal:
 # --- in the fork ------------------------------------------------------------------------------
 
 
-def _do(document: Document, task: Callable[[], object], answers: int) -> NoReturn:
-    """Does the task, tells what came of it, and never comes back: nothing of its parent may run on here."""
+def _do(document: Document, task: Callable[[], object], answers: int) -> None:
+    """Does the task, and tells what came of it; with each message goes the time that the steps have taken so far."""
+    here = budget.current()
+    before = here.taken_by(document)
+
+    def tell(what: str, *more: object) -> None:
+        message = here.taken_by(document) - before, what, *more
+        write(answers, pickle.dumps(message, pickle.HIGHEST_PROTOCOL))
+
+    here.tell = partial(tell, "at")
     try:
-        here = budget.current()
-        signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent hears it, too, and ends this one
-        signal.signal(signal.SIGTERM, signal.SIG_DFL)
-        before = here.taken_by(document)
-        here.tell = lambda name, allowed: _write(answers, "at", name, allowed)
-        try:
-            found: object = task()
-        except budget.InterruptedStep as ended:
-            _write(answers, "ended", ended.name, ended.is_memory, ended.allowed, here.taken_by(document) - before)
-        except BaseException as error:  # whatever it is, it is told where the work was asked for
-            _write(answers, "found", error, here.taken_by(document) - before)
-        else:
-            _write(answers, "found", found, here.taken_by(document) - before)
-        here.end_worker()
-    finally:
-        os._exit(0)
+        found: object = task()
+    except budget.InterruptedStep as ended:
+        tell("ended", ended.name, ended.is_memory, ended.allowed)
+    except BaseException as error:  # whatever it is, it is told where the work was asked for
+        _deliver(tell, error)
+    else:
+        _deliver(tell, found)
+    here.end_worker()
 
 
-def _write(target: int, *message: object) -> None:
-    data = pickle.dumps(message, pickle.HIGHEST_PROTOCOL)
-    rest = memoryview(len(data).to_bytes(_SIZE, "big") + data)
-    while rest:
-        rest = rest[os.write(target, rest) :]
+def _deliver(tell: Callable[[str, object], None], found: object) -> None:
+    """Tells what was found, or why that can't go to another process: a fault of the program, and told as such."""
+    try:
+        tell("found", found)
+    except Exception as error:
+        wrong = f"{type(found).__name__} can't go to another process: {type(error).__name__}: {error}"
+        tell("found", pickle.PicklingError(wrong))

@@ -42,7 +42,7 @@ class AlgebraWorker(ABC):
         request = pickle.dumps((task, None if known else problem, more, limits), pickle.HIGHEST_PROTOCOL)
         self._known = problem
         try:
-            with suppress(BrokenPipeError):
+            with suppress(OSError):  # it is gone, which each system tells in its own way; there is no answer then
                 self._send(request)
             answer = self._read(time.monotonic() + budget.PATIENCE * budget.seconds())
         except BaseException:

@@ -71,8 +71,9 @@ class Budget:
 
     ``has_bank_share``: all files together have a limit as well. ``is_guarding``: a timer runs in this process.
     ``is_worker``: this process is such a worker. ``lock`` is held by the thread that asks one. ``refused`` are the
-    steps, by name, that had to be ended in another process and are not begun here. In a process that is there for one
-    task (see ``apart``), ``tell`` tells which step begins, and for how long it may take.
+    steps of a file, by name, that had to be ended in another process and are not begun here. In a process that is there
+    for one task (see ``apart``), ``tell`` tells which step begins, and for how long it may take; with no name, that it
+    is over.
     """
 
     has_bank_share: bool = False
@@ -81,7 +82,7 @@ class Budget:
     is_worker: bool = False
     worker: Worker | None = None
     lock: threading.RLock = field(default_factory=threading.RLock)
-    refused: dict[str, Refusal] = field(default_factory=dict)
+    refused: WeakKeyDictionary[Document, dict[str, Refusal]] = field(default_factory=WeakKeyDictionary)
     tell: Callable[[str, float], None] | None = None
     _of_files: WeakKeyDictionary[Document, float] = field(default_factory=WeakKeyDictionary)
 
@@ -152,8 +153,8 @@ def within(document: Document, name: str, place: Place, allowed: float) -> Itera
     if document.is_ours or budget.is_guarding or not is_free:
         yield
         return
-    if name in budget.refused:
-        raise budget.refused[name](name, place)
+    if refusal := budget.refused.get(document, {}).get(name):
+        raise refusal(name, place)
     budget.refuse_if_spent(document, name, place)
     if budget.tell:
         budget.tell(name, allowed)
@@ -177,6 +178,8 @@ def within(document: Document, name: str, place: Place, allowed: float) -> Itera
         signal.signal(signal.SIGPROF, before)
         budget.is_guarding = False
         budget.add(document, time.process_time() - begun)
+        if budget.tell:
+            budget.tell("", 0.0)
 
 
 # --- what is told -----------------------------------------------------------------------------

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import gc
 import os
 import signal
 import time
-import warnings
 from contextlib import suppress
 from select import select
-from typing import NoReturn
 
 from . import budget
 from .asking import AlgebraWorker
-from .serving import SIZE, answer_all, write
+from .forking import SIZE, forked, write
+from .serving import answer_all
 
 _PIECE = 1 << 16
 
@@ -23,18 +21,7 @@ class ForkedWorker(AlgebraWorker):
 
     def __init__(self) -> None:
         super().__init__()
-        tasks, self._tasks = os.pipe()
-        self._answers, answers = os.pipe()
-        with warnings.catch_warnings():
-            # Other threads, such as that of a progress bar, are not copied; a worker needs nothing that they hold.
-            warnings.simplefilter("ignore", DeprecationWarning)
-            self._process = os.fork()
-        if not self._process:
-            os.close(self._tasks)
-            os.close(self._answers)
-            _serve(tasks, answers)
-        os.close(tasks)
-        os.close(answers)
+        self._process, self._tasks, self._answers = forked(_serve)
 
     def _send(self, request: bytes) -> None:
         write(self._tasks, request)
@@ -73,18 +60,8 @@ class ForkedWorker(AlgebraWorker):
 # --- in the worker ----------------------------------------------------------------------------
 
 
-def _serve(tasks: int, answers: int) -> NoReturn:
-    """Does tasks until nobody asks any more, and never comes back: nothing of its parent may run on here."""
-    import resource  # which is not everywhere, as forks are not
-
+def _serve(tasks: int, answers: int) -> None:
+    """Does tasks until nobody asks any more."""
     budget.current().is_worker = True
-    try:
-        signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent hears it, too, and ends its worker
-        for each in (signal.SIGTERM, signal.SIGPROF):
-            signal.signal(each, signal.SIG_DFL)
-        resource.setrlimit(resource.RLIMIT_CORE, (0, resource.getrlimit(resource.RLIMIT_CORE)[1]))
-        gc.freeze()  # what the parent made is not looked through for garbage, so that its memory stays shared
-        with open(tasks, "rb") as stream:
-            answer_all(stream, answers)
-    finally:
-        os._exit(0)
+    with open(tasks, "rb") as stream:
+        answer_all(stream, answers)

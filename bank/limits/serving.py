@@ -19,9 +19,9 @@ from typing import Any, BinaryIO, Protocol
 from ..errors import OverBudgetError, SolveError
 from ..model.problem import Problem
 from . import kernel
+from .forking import messages, write
 
 LONGEST_ANSWER = 200_000
-SIZE = 8  # bytes that tell how long a message is
 OVER_TIME = 88  # exit status of a worker that a thread of its own has ended
 LOOK = 0.05  # seconds from one look at the time to the next
 _TOO_LONG = (
@@ -80,9 +80,8 @@ def answer_all(stream: BinaryIO, answers: int) -> None:
     known: Problem | None = None
     bell: Bell = TimerBell() if hasattr(signal, "setitimer") else ThreadBell()
     is_bounded = False
-    while size := stream.read(SIZE):
-        given = pickle.loads(stream.read(int.from_bytes(size, "big")))  # noqa: S301  (from our parent)
-        task, problem, more, (seconds, megabytes) = given
+    for asked in messages(stream):
+        task, problem, more, (seconds, megabytes) = pickle.loads(asked)  # noqa: S301  (from our parent)
         if not is_bounded:  # what the first task needs is loaded by now
             with suppress(ImportError):
                 kernel.bound_memory(megabytes)
@@ -113,10 +112,3 @@ def _answer(task: Callable[..., Any], problem: Problem | None, more: tuple[Any, 
         wrong = f"the algebra stopped with {type(error).__name__}"
         return {"refused": [wrong, "use simpler relations, or take the question out"]}
     return {"found": found}
-
-
-def write(target: int, data: bytes) -> None:
-    """Writes the data, with their length before them."""
-    rest = memoryview(len(data).to_bytes(SIZE, "big") + data)
-    while rest:
-        rest = rest[os.write(target, rest) :]

@@ -14,9 +14,10 @@ from typing import BinaryIO, NoReturn
 
 from . import budget
 from .asking import AlgebraWorker
-from .serving import OVER_TIME, SIZE, answer_all
+from .forking import framed, messages
+from .serving import OVER_TIME, answer_all
 
-_SERVE = "from turnwright.bank.limits.spawned import serve; serve()"
+_SERVE = f"from {__name__} import serve; serve()"
 GONE = 5.0  # seconds in which a process that was killed is gone
 
 
@@ -37,7 +38,7 @@ class SpawnedWorker(AlgebraWorker):
         self._listener.start()
 
     def _send(self, request: bytes) -> None:
-        self._tasks.write(len(request).to_bytes(SIZE, "big") + request)
+        self._tasks.write(framed(request))
         self._tasks.flush()
 
     def _read(self, until: float) -> bytes | None:
@@ -66,8 +67,8 @@ class SpawnedWorker(AlgebraWorker):
 def _listen(stream: BinaryIO, answers: queue.Queue[bytes | None]) -> None:
     """Takes what comes until nothing more does."""
     with suppress(OSError, ValueError):
-        while size := stream.read(SIZE):
-            answers.put(stream.read(int.from_bytes(size, "big")))
+        for each in messages(stream):
+            answers.put(each)
     answers.put(None)
 
 

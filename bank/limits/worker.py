@@ -17,9 +17,8 @@ from ..model.problem import Problem, Question
 from . import budget
 from .asking import EndedError, Task
 from .forked import ForkedWorker
+from .forking import FORKS
 from .spawned import SpawnedWorker
-
-FORKS = hasattr(os, "fork")
 
 
 def in_worker(problem: Problem, question: Question, task: Task, *more: Any) -> Any:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import errno
+import io
 import json
 import os
+import pickle
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -13,8 +16,8 @@ from turnwright.bank.checking import questions
 from turnwright.bank.checking.checked import check_apart, check_problem
 from turnwright.bank.command.main import run
 from turnwright.bank.documents.document import Document, parse_document
-from turnwright.bank.errors import OverBudgetError, Place
-from turnwright.bank.limits import budget, kernel
+from turnwright.bank.errors import NoProcessError, OverBudgetError, Place
+from turnwright.bank.limits import budget, forking, kernel
 from turnwright.bank.limits.apart import apart
 from turnwright.bank.limits.budget import within
 from turnwright.bank.model.problem import Problem
@@ -111,6 +114,56 @@ def test_an_error_of_the_task_comes_back_and_its_time_is_counted() -> None:
     with budget.one_run():
         assert apart(document, busy) == 1.0
         assert budget.current().taken_by(document) >= 0.05
+
+
+def test_who_dies_after_a_step_is_not_told_with_its_name_and_the_time_of_the_step_is_kept() -> None:
+    document = Document("stranger.yaml")
+
+    def dies_later() -> None:
+        with within(document, "done", Place("stranger.yaml"), 5):
+            begun = time.process_time()
+            while time.process_time() < begun + 0.05:
+                pass
+        dies()
+
+    with budget.one_run():
+        with pytest.raises(OverBudgetError, match="came to an end") as caught:
+            apart(document, dies_later)
+        assert caught.value.question == "stranger.yaml"
+        assert not budget.current().refused[document]
+        assert 0.05 <= budget.current().taken_by(document) < 5
+
+
+def test_what_cannot_go_to_another_process_is_told_as_that() -> None:
+    with pytest.raises(pickle.PicklingError, match="function can't go to another process"), budget.one_run():
+        apart(Document("stranger.yaml"), lambda: lambda: 1)
+
+
+def test_a_refused_step_of_one_file_is_none_of_another() -> None:
+    first, second = Document("a.yaml"), Document("b.yaml")
+    with budget.one_run():
+        assert "more than 0.2 s" in apart(first, lambda: steps(first, loops))[1]
+        assert apart(second, lambda: steps(second, lambda: None))[1] == "second []"
+
+
+def test_where_the_system_grants_no_process_that_is_told_and_no_pipe_is_left(monkeypatch: pytest.MonkeyPatch) -> None:
+    def full() -> int:
+        raise BlockingIOError(errno.EAGAIN, os.strerror(errno.EAGAIN))
+
+    monkeypatch.setattr(os, "fork", full)
+    before = os.dup(0)
+    with pytest.raises(NoProcessError, match="allow more processes"):
+        apart(Document("stranger.yaml"), lambda: 1)
+    after = os.dup(0)
+    for each in (before, after):
+        os.close(each)
+    assert after == before + 1
+
+
+def test_a_message_that_was_broken_off_is_none() -> None:
+    whole = forking.framed(b"one") + forking.framed(b"two")
+    for length in range(len(whole)):
+        assert list(forking.messages(io.BytesIO(whole[:length]))) == [b"one"] * (length >= 11)
 
 
 def problem() -> Problem:
