@@ -9,8 +9,9 @@ A line of a table is ``element: what stands in it ; attributes``, and goes on wh
     2 value: nothing ; show!:yes/no      a line that holds for version 2 alone; ! is required, then the type or values
 
 ``other`` is an element of another namespace, held against that one's table where there is one; ``anything`` is what is
-not looked at. ``any-other`` are attributes of other namespaces. Names after ``html:`` are written as they are. A name
-that has a line in other versions alone does not stand in this one.
+not looked at. ``any-other`` are attributes of other namespaces, ``any-data`` those whose names begin with ``data-``: an
+XML Schema has no word for these, so that who reads its findings asks ``with_data``. Names after ``html:`` are written
+as they are. A name that has a line in other versions alone does not stand in this one.
 
 A table is turned into an XML Schema in memory, for a library checks those while it parses.
 """
@@ -52,7 +53,8 @@ _NOWHERE = "urn:no-namespace"
 class Spelling:
     """A table as one format writes it: ``element`` turns a name of the table into that of a file.
 
-    ``version`` are the lines that hold, beside those that hold for all.
+    ``version`` are the lines that hold, beside those that hold for all. A format without ``has_data`` knows no
+    ``any-data``.
     """
 
     table: str
@@ -60,6 +62,7 @@ class Spelling:
     version: str = ""
     element: Callable[[str], str] = str
     attribute: Callable[[str], str] = str
+    has_data: bool = True
 
 
 @dataclass
@@ -132,6 +135,11 @@ def attributes_of(table: GrammarTable, line: str) -> dict[str, tuple[str, str]]:
     return found
 
 
+def written(spelling: Spelling, table: GrammarTable, name: str) -> str:
+    """A name of a table as a file has it."""
+    return name if name in table.html else spelling.element(name)
+
+
 class _TableSchema:
     """The XML Schema of a table."""
 
@@ -154,7 +162,7 @@ class _TableSchema:
         )
 
     def _written(self, name: str) -> str:
-        return name if name in self._table.html else self._spelling.element(name)
+        return written(self._spelling, self._table, name)
 
     def _type(self, name: str, content: str, attributes: str) -> str:
         """What elements of one line have in common: it takes a library its time to make an automaton of each type."""
@@ -203,6 +211,7 @@ class _TableSchema:
             return
         found = attributes_of(self._table, line)
         last = '<xs:anyAttribute namespace="##other" processContents="skip"/>' if found.pop("any-other", None) else ""
+        found.pop("any-data", None)
         yield from (self._attribute(name, *rest) for name, rest in found.items())
         yield last
 
@@ -249,6 +258,17 @@ def compiled(spellings: Sequence[Spelling]) -> etree.XMLSchema:
     imports = "".join(f'<xs:import namespace="{each}" schemaLocation="{each}"/>' for each in texts if each)
     included = f'<xs:include schemaLocation="{_NOWHERE}"/>' if "" in texts else ""
     return etree.XMLSchema(etree.fromstring(f'<xs:schema xmlns:xs="{XS}">{imports}{included}</xs:schema>', parser))
+
+
+def with_data(spellings: Sequence[Spelling]) -> frozenset[str]:
+    """The elements that may have data of their own, each with its namespace."""
+    tables = [(each, table(each.table, each.version)) for each in spellings if each.has_data]
+    return frozenset(
+        f"{{{spelling.namespace}}}{written(spelling, held, name)}"
+        for spelling, held in tables
+        for name, (_, attributes) in held.elements.items()
+        if "any-data" in attributes_of(held, attributes)
+    )
 
 
 @cache

@@ -13,10 +13,10 @@ from turnwright import exporters
 from turnwright.bank.errors import ProofError
 from turnwright.bank.item.pack import Pack
 from turnwright.bank.item.sitting import Purpose
-from turnwright.bank.questions.apart import without_answers
 from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.questions.kinds import KINDS
 from turnwright.bank.questions.selection import models_of, one_of_each_derived, pack_of
+from turnwright.bank.questions.telling_figures import without_answers
 from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.packages.delivery import PLAIN, Delivery, Mathematics
 from turnwright.exporters.proof import prove

@@ -10,7 +10,7 @@ from ..errors import BlueprintError, TooFewVariantsError
 from ..item.item import Item
 from ..item.pack import ItemSeries, Pack, Section
 from ..model.problem import Problem
-from ..questions.apart import without_answers
+from ..questions.telling_figures import without_answers
 from .blueprint import Blueprint
 from .candidate import Candidate
 from .choosing import MOST_VARIANTS, Choice, FormSlot, FormVariant, choose, with_turns

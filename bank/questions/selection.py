@@ -14,13 +14,13 @@ from ..model.problem import Problem, Question
 from ..reading.mistakes import shipped_mistakes
 from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
-from .apart import without_answers
 from .item_model import ItemModel, Settings, guarded_model, in_style
 from .kinds import KIND, KINDS, Kind
 from .matching.situations import Groups, alike
 from .names import meant, named, named_one, near, question_id
 from .of_diagram import DiagramModels
 from .of_question import QuestionModels
+from .telling_figures import without_answers
 
 # --- questions by id: what a user may name, and what is near when the name is wrong ---
 

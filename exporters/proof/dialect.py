@@ -121,8 +121,8 @@ QTI_1 = "http://www.imsglobal.org/xsd/ims_qtiasiv1p2"
 QUESTIONS, CARTRIDGE_QUESTIONS = _questions("1.2"), _questions("1.3")
 
 
-def _in_2(namespace: str) -> Grammar:
-    return Grammar(Spelling("qti", namespace, "2", _camel, _camel), _FORMULAS, _PICTURES)
+def _in_2(namespace: str, *, has_data: bool) -> Grammar:
+    return Grammar(Spelling("qti", namespace, "2", _camel, _camel, has_data), _FORMULAS, _PICTURES)
 
 
 DIALECTS = (
@@ -144,7 +144,7 @@ DIALECTS = (
         test_type="imsqti_test_xmlv2p2",
         namespace="http://www.imsglobal.org/xsd/imsqti_v2p2",
         rename=partial(_qti_2, "http://www.imsglobal.org/xsd/imsqti_v2p2"),
-        grammar=_in_2("http://www.imsglobal.org/xsd/imsqti_v2p2"),
+        grammar=_in_2("http://www.imsglobal.org/xsd/imsqti_v2p2", has_data=True),
         absent=_ONLY_IN_30,
     ),
     Dialect(
@@ -155,7 +155,7 @@ DIALECTS = (
         test_type="imsqti_test_xmlv2p1",
         namespace="http://www.imsglobal.org/xsd/imsqti_v2p1",
         rename=partial(_qti_2, "http://www.imsglobal.org/xsd/imsqti_v2p1"),
-        grammar=_in_2("http://www.imsglobal.org/xsd/imsqti_v2p1"),
+        grammar=_in_2("http://www.imsglobal.org/xsd/imsqti_v2p1", has_data=False),
         absent=_ONLY_IN_30,
         absent_attributes=("aria-label", "aria-describedby", "countAttempt", "externalScored", "role", "use"),
     ),

@@ -235,11 +235,6 @@ class ElementPlace:
         """What stands there now."""
         return self.element.tail if self.slot == TAIL else self.element.text
 
-    def is_in(self, element: Element) -> bool:
-        """Whether it is a text inside ``element``."""
-        around = self.element.around
-        return element in around or (self.slot == TEXT and element is self.element)
-
     @cached_property
     def put(self) -> Callable[[str], None]:
         """What changes the text in the document."""

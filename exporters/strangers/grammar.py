@@ -10,7 +10,7 @@ from typing import Any, cast
 
 from lxml import etree
 
-from ...schemas.notation import Spelling, compiled
+from ...schemas.notation import Spelling, compiled, with_data
 from .parsing import DocumentError, safe_parser, shown
 
 MOST_BREACHES = 2000  # until a long document is read no further, since a log of them has no end
@@ -44,6 +44,28 @@ class Grammar:
         """The grammar as a parser takes it."""
         return compiled(self._spellings)
 
+    @cached_property
+    def with_data(self) -> frozenset[str]:
+        """The elements that may have data of their own, which a schema can't say."""
+        return with_data(self._spellings)
+
+    def told(self, log: Any) -> Sequence[Any]:
+        """The first errors of a log that are faults."""
+        faults: list[Any] = []
+        for each in log:
+            if each.domain_name != _BY_SCHEMA or self._is_data(each.message):
+                continue
+            if _VALUE.search(each.message) and faults and _ONE_OF.search(faults[-1].message):
+                continue  # which is told by the values that there are
+            faults.append(each)
+            if len(faults) == MOST_TOLD:
+                break
+        return faults
+
+    def _is_data(self, message: str) -> bool:
+        element = _ELEMENT.search(message) if "The attribute 'data-" in message else None
+        return element is not None and element[1] in self.with_data
+
     def __getstate__(self) -> dict[str, object]:
         """What another process needs to make its own."""
         return {"_spellings": self._spellings}
@@ -54,7 +76,7 @@ class Grammar:
         if schema.validate(root):
             return
         tree = root.getroottree()
-        for error in told(schema.error_log):
+        for error in self.told(schema.error_log):
             yield f"line {error.line}: {in_words(error.message, rename, _place(tree, error.path))}"
 
 
@@ -74,6 +96,7 @@ class Judge:
     """
 
     def __init__(self, grammar: Grammar) -> None:
+        self._grammar = grammar
         self._parser = safe_parser(_Nothing(), grammar.schema)
 
     def feed(self, piece: bytes) -> None:
@@ -87,7 +110,7 @@ class Judge:
         """What did not fit, of which no place is known."""
         with suppress(etree.XMLSyntaxError):
             self._parser.close()
-        return (in_words(each.message, rename) for each in told(self._log))
+        return (in_words(each.message, rename) for each in self._grammar.told(self._log))
 
     @property
     def _log(self) -> Sequence[Any]:
@@ -99,20 +122,6 @@ class _Nothing:
 
     def close(self) -> None:
         """Needs no end."""
-
-
-def told(log: Any) -> Sequence[Any]:
-    """The first errors of a log that are faults; any element of a page may have data of its own."""
-    faults: list[Any] = []
-    for each in log:
-        if each.domain_name != _BY_SCHEMA or "The attribute 'data-" in each.message:
-            continue
-        if _VALUE.search(each.message) and faults and _ONE_OF.search(faults[-1].message):
-            continue  # which is told by the values that there are
-        faults.append(each)
-        if len(faults) == MOST_TOLD:
-            break
-    return faults
 
 
 def in_words(message: str, rename: Rename, element: Any = None) -> str:
@@ -132,7 +141,8 @@ def in_words(message: str, rename: Rename, element: Any = None) -> str:
     if "is required but missing" in message:
         return f"{name} has no {asked}"
     if "haracter content" in message:
-        return f"the text '{shown(_text_of(element))}' has no place in {name}"
+        text = _text_of(element)
+        return f"the text '{shown(text)}' has no place in {name}" if text else f"{name} holds text, which has no place"
     if "lement content is not allowed" in message:
         return f"{name} holds elements, where only text has a place"
     return _of_value(message, f"{asked} of {name}" if asked else name)

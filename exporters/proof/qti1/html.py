@@ -21,12 +21,16 @@ _PROGRAMS = frozenset({"script", "style", "iframe", "object", "embed", "form", "
 
 @dataclass(frozen=True)
 class Html:
-    """What a piece of HTML says in one form without spaces, its words as they stand, and its pictures."""
+    """What a piece of HTML says in one form without spaces, its words as they stand, and its pictures.
+
+    ``unseen`` are its attributes that tell a page's authors something, and its readers nothing.
+    """
 
     said: str = ""
     words: str = ""
     images: tuple[tuple[str, str], ...] = ()
     faults: tuple[str, ...] = ()
+    unseen: tuple[str, ...] = ()
 
 
 def joined(pieces: Iterable[Html]) -> Html:
@@ -37,6 +41,7 @@ def joined(pieces: Iterable[Html]) -> Html:
         " ".join(each.words for each in found),
         tuple(image for each in found for image in each.images),
         tuple(fault for each in found for fault in each.faults),
+        tuple(one for each in found for one in each.unseen),
     )
 
 
@@ -55,10 +60,12 @@ def read_html(text: str) -> Html:
     words: list[str] = []
     images: list[tuple[str, str]] = []
     faults: dict[str, None] = {}
+    unseen: dict[str, None] = {}
     for event, element in _walk(text):
         tag = str(element.tag)
         if event == "start":
             faults.update(dict.fromkeys(_faults(tag, element)))
+            unseen.update(dict.fromkeys(_unseen(element)))
             if tag == "img":
                 images.append((element.get("src", ""), element.get("alt", "")))
                 said.append(element.get("alt", ""))
@@ -68,7 +75,7 @@ def read_html(text: str) -> Html:
         written = element.text if event == "start" else element.tail
         said.append(written or "")
         words.append(written or "")
-    return Html(one_form("".join(said)), " ".join(words), tuple(images), tuple(faults))
+    return Html(one_form("".join(said)), " ".join(words), tuple(images), tuple(faults), tuple(unseen))
 
 
 _SHIFTED = {"sub": LOWERED.split("{}"), "sup": RAISED.split("{}")}
@@ -93,6 +100,12 @@ def _faults(tag: str, element: etree._Element) -> Iterator[str]:
     for name, value in element.items():
         if str(name).startswith("on") or str(value).strip().lower().startswith("javascript:"):
             yield f"HTML runs a program ({name!s})"
+
+
+def _unseen(element: etree._Element) -> Iterator[str]:
+    for name, value in element.items():
+        if str(name) in ("class", "id") or str(name).startswith("data-"):
+            yield f"the {name!s} '{value!s}'"
 
 
 def one_form(text: str) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from decimal import Decimal
 
@@ -22,7 +21,6 @@ from .number import band_of, examine_number, examine_texts
 from .rules import Rules
 from .trial import ItemTrial
 
-_FOR_NOBODY = re.compile(r"<[^<>]*?\s((?:class|id|data-[\w-]+)\s*=\s*[\"'][^\"'<>]{0,80}[\"'])")
 KINDS = {
     ("response_lid", "Single"): "choice",
     ("response_lid", "Multiple"): "several",
@@ -265,8 +263,8 @@ def _check_silence(item: Qti1Item) -> Iterator[str]:
     for each in item.all("mattext"):
         if COMMENT.decode() in each.text:
             yield f"line {each.line}: HTML holds a comment in an exam"
-        for held in _FOR_NOBODY.findall(each.text):
-            yield HouseRule(f"line {each.line}: HTML has {shown(held)}, which no candidate of an exam needs")
+    for unseen in dict.fromkeys(one for page in item.pages() for one in page.unseen):
+        yield HouseRule(f"HTML has {shown(unseen)}, which no candidate of an exam needs")
 
 
 def public_texts(item: Qti1Item) -> Iterator[tuple[str, str]]:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from posixpath import basename
 
 from ...strangers.documents import Element
-from ...strangers.parsing import Doubt, HouseRule, shown
+from ...strangers.parsing import HouseRule, shown
 from ..reading.item_file import FEEDBACK, ItemFile
 from .leaks import SPOKEN, Secret, numbers_in
 
@@ -90,7 +90,7 @@ def check_exam_name(name: str) -> Iterator[str]:
     """The name of a member that says more than that it is the item, the figure or the test of a number."""
     words = set(_WORD.findall(basename(name).rpartition(".")[0].lower())) - _COMMON_WORDS
     if words:
-        yield Doubt(f"its name says '{shown(min(words))}', and in an exam a name should only count")
+        yield HouseRule(f"its name says '{shown(min(words))}', and in an exam a name should only count")
 
 
 def check_exam_member(data: bytes) -> Iterator[str]:

@@ -251,6 +251,12 @@ FAULTS = {
         put(QUESTIONS, "<presentation>", "<presentation><qticomment>B</qticomment>"),
         "qticomment in an exam",
     ),
+    "1.2.1 data in a page": Fault(
+        "qti-1.2.1 choice-exam",
+        put(QUESTIONS, "&lt;p&gt;A pupil", "&lt;p data-key='B'&gt;A pupil"),
+        "the data-key 'B'",
+        warned=True,
+    ),
     "1.2.1 a label of the right option": Fault(
         "qti-1.2.1 choice-exam", put(QUESTIONS, 'ident="B"', 'ident="B" labelrefid="best"'), "has the labelrefid 'best'"
     ),
@@ -307,7 +313,7 @@ FAULTS = {
     "cartridge a class in a text": Fault(
         "common-cartridge-1.3 choice-exam",
         put(FORM, "&lt;p&gt;A pupil", '&lt;p class="over-the-top"&gt;A pupil'),
-        "HTML has class=",
+        "HTML has the class 'over-the-top'",
         warned=True,
     ),
     "cartridge metadata of nobody": Fault(

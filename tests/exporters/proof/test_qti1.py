@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters.proof import Limits, prove
+from turnwright.exporters.proof.qti1.html import read_html
 
 from tests.exporters.qti1_packs import BANK, CARTRIDGE, FORMATS, PLAIN_QTI, QUESTIONS, proved, replaced, zipped
 
@@ -55,6 +56,12 @@ def swapped(first: str, second: str) -> Change:
 def dropped(member: str) -> Change:
     """A change that takes a member out."""
     return lambda held: held.pop(member) and None
+
+
+def test_what_html_holds_for_no_reader_is_read_as_html() -> None:
+    """Attributes as a parser finds them: behind others, of any length, without quotes; never in a text."""
+    held = f"""<p lang="en>" data-key=B>1 &lt; 2</p><i ID="{"x" * 90}" class='a b'>a class="c"</i>"""
+    assert read_html(held).unseen == ("the data-key 'B'", f"the id '{'x' * 90}'", "the class 'a b'")
 
 
 SHOW = '<displayfeedback feedbacktype="Response" linkrefid="{}"/>'

@@ -12,7 +12,7 @@ from types import ModuleType
 import pytest
 from lxml import etree
 from turnwright.exporters.proof import Agreed, prove
-from turnwright.exporters.proof.dialect import DIALECTS
+from turnwright.exporters.proof.dialect import DIALECTS, QTI_30
 from turnwright.exporters.qti.renaming import camel
 from turnwright.exporters.strangers.grammar import MOST_BREACHES, Grammar, Judge
 from turnwright.exporters.strangers.parsing import DocumentError, parse_pieces
@@ -69,6 +69,7 @@ class Schema:
         self.simple = {each.get("name"): each for each in root.iter(f"{XS}simpleType") if each.get("name")}
         self.groups = {each.get("name"): each for each in root.iter(f"{XS}group") if each.get("name")}
         self.attribute_groups = {each.get("name"): each for each in root.findall(f"{XS}attributeGroup")}
+        self.rules = [*root.iter("{http://purl.oclc.org/dsdl/schematron}rule")]
         self.elements = {each.get("name"): each for each in root.findall(f"{XS}element")}
 
     def type_of(self, name: str) -> etree._Element:
@@ -165,6 +166,16 @@ def test_the_grammar_has_the_attributes_of_the_schema(schema: Schema) -> None:
     assert wrong == []
 
 
+def test_the_grammar_lets_the_elements_of_the_schema_have_data(schema: Schema) -> None:
+    """What the schema says by assertions. Wider: three elements of a body for which it has none; one may have all."""
+    rules = {str(each.get("context")): [str(one.get("test")) for one in each] for each in schema.rules}
+    its = {name.removeprefix("//imsqti:") for name, tests in rules.items() if any("'data-'" in each for each in tests)}
+    ours = {each.rpartition("}")[2] for each in notation.with_data([notation.Spelling("qti", "", "2", written)])}
+    assert len(its) > 50
+    assert its - ours == {"customInteraction"}
+    assert ours - its == {"itemBody", "printedVariable", "simpleMatchSet"}
+
+
 NOT_NAMES = {"text", "nothing", "anything", "other"}
 
 
@@ -198,6 +209,7 @@ NUMBER = "items/q01_v001.xml"
         ('time-dependent="false"', 'time-dependent="no"', "is 'no', true or false expected"),
         ('cardinality="single"', 'cardinality="one"', "is 'one', multiple or ordered or record or single expected"),
         ("<qti-prompt>", '<qti-prompt score="3">', "qti-prompt has an attribute 'score', which is none of its"),
+        ("<qti-value>", '<qti-value data-a="3">', "qti-value has an attribute 'data-a', which is none of its"),
         ("<math xmlns=", "<math ns=", "math has no place in p: it is not of the namespace of MathML"),
         ("<mi>v</mi><mi", "<mi", "msub ends too early"),
     ],
@@ -254,6 +266,25 @@ def test_a_document_that_breaks_its_grammar_everywhere_is_read_no_further() -> N
     pieces = iter([text.encode()[at : at + 4096] for at in range(0, len(text), 4096)])
     with pytest.raises(DocumentError, match="breaks the grammar"):
         parse_pieces(pieces, Silent(), 10**6, Judge(DIALECTS[0].grammar))
+
+
+def test_text_whose_words_nobody_keeps_is_told_without_them() -> None:
+    text = b'<qti-assessment-test xmlns="http://www.imsglobal.org/xsd/imsqtiasi_v3p0">3</qti-assessment-test>'
+    judge = Judge(DIALECTS[0].grammar)
+    parse_pieces(iter([text]), Silent(), 200, judge)
+    assert "qti-assessment-test holds text, which has no place" in [each.split("}")[-1] for each in judge.faults()]
+
+
+def test_data_has_a_place_in_the_body_of_a_format_that_knows_it() -> None:
+    for dialect in DIALECTS:
+        held = f'<{{}} xmlns="{dialect.namespace}" data-a="1"/>'
+        inside = dialect.namespace == QTI_30
+        body, outside = ("qti-prompt", "qti-value") if inside else ("prompt", "value")
+        told = [
+            [each for each in dialect.grammar.faults(etree.fromstring(held.format(name))) if "data-a" in each]
+            for name in (body, outside)
+        ]
+        assert [len(each) for each in told] == [dialect.name == "qti-2.1", 1], dialect.name
 
 
 def test_what_is_not_well_formed_is_told_before_what_does_not_fit() -> None:
