@@ -8,12 +8,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import Literal, TypeAlias
+from typing import Literal, TypeAlias, TypeVar
 
 from . import formula
 from .computation import Computation
 from .curriculum import Alignment
 from .drawing import Drawing
+
+_Thing = TypeVar("_Thing")
 
 
 @dataclass(frozen=True)
@@ -215,6 +217,12 @@ class OrderEntry:
     ranking: tuple[int, ...]
     feedback: str = ""
     marks: int = 1
+
+
+def neighbours_exchanged(order: tuple[_Thing, ...]) -> Iterator[tuple[_Thing, ...]]:
+    """Every order that is this one but for two neighbours; the first pair first."""
+    for place in range(len(order) - 1):
+        yield (*order[:place], order[place + 1], order[place], *order[place + 2 :])
 
 
 @dataclass(frozen=True)

@@ -123,7 +123,7 @@ def unit(symbol: str) -> Unit:
 
     Raises UnitError where the text is not made of known symbols, ``*``, ``/`` and powers from -9 to 9.
     """
-    usual = _as_symbols(symbol)
+    usual = as_symbols(symbol)
     key = [usual, SYMBOLS, version("pint")]
     factor, dimension = kept("unit", key, lambda: _by_pint(usual, symbol), lambda data: (float(data[0]), str(data[1])))
     return Unit(usual, factor, dimension)
@@ -154,7 +154,24 @@ def _raised(symbol: str, power: int) -> str:
     return symbol if power == 1 else f"{symbol}^{power}"
 
 
-def _as_symbols(text: str) -> str:
+@cache
+def symbol_in_text(text: str) -> str:
+    """The symbol of a unit that stands so in a sentence: ``deg`` for °, ``r/min`` for revolutions per minute."""
+    written_out = (each for each in sorted(_WRITTEN_OUT) if spoken_unit(each) == text)
+    return next(written_out, as_symbols(text.replace("\u00a0", "*")))
+
+
+@cache
+def typed_as(text: str) -> tuple[str, ...]:
+    """How else people type a unit that stands so in a sentence: ``rpm``, ``degrees``, ``m/s^2`` and ``m/s2``."""
+    symbol = symbol_in_text(text)
+    others = [typed for typed, known in {**TYPED_UNITS, **_TYPED_FACTORS}.items() if known == symbol]
+    roofed = symbol.replace("*", " ")
+    known = [roofed, roofed.replace("^", ""), *(each for each in others if each.isascii())]
+    return tuple(dict.fromkeys(each for each in known if each != text.replace("\u00a0", " ")))
+
+
+def as_symbols(text: str) -> str:
     """The text with the symbols of this module in place of other spellings; what is none stays as it is."""
     if text in SYMBOLS or len(text) > _LONGEST:
         return text
@@ -194,7 +211,7 @@ def _known(part: str, symbol: str) -> Any:
 def _meant(symbol: str) -> str:
     """The unit that is written with words or signs: ``m/s^2`` for ``metres per second squared`` or ``m/s²``."""
     words = symbol.replace(" per ", "/").replace(" squared", "^2").replace(" cubed", "^3")
-    usual = _as_symbols(re.sub(" +", "*", words.strip()))
+    usual = as_symbols(re.sub(" +", "*", words.strip()))
     text = _WRITTEN.sub(lambda word: word[0] if word[0] in SYMBOLS else _by_word().get(word[0].lower(), word[0]), usual)
     text = _MISTAKEN.get(symbol.lower(), text)
     found = [_PART.fullmatch(each) for each in re.split("[*/]", text)]

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from ..item.draw import lot, mixed
 from ..item.formula import Group, Node, Number, equals, replaced
-from ..item.item import Given, OrderEntry, Paragraph, Step, Words
+from ..item.item import Given, OrderEntry, Paragraph, Step, Words, neighbours_exchanged
 from ..language import capital
 from ..model.evaluation import evaluate, holds
 from ..model.problem import QuantitySpec, Scene
@@ -292,9 +292,7 @@ def _out_of_order(cells: Sequence[Cell], rising: Sequence[Cell], draw: str) -> t
 
     Marks are earned by the key, and by one exchange of neighbours from it.
     """
-    refused = {tuple(rising), tuple(reversed(rising))}
-    for at in range(1, len(rising)):
-        refused.add((*rising[: at - 1], rising[at], rising[at - 1], *rising[at + 1 :]))
+    refused = {tuple(rising), tuple(reversed(rising)), *neighbours_exchanged(tuple(rising))}
     orders = (tuple(mixed(cells, f"{draw} {again}" if again else draw)) for again in count())
     return next(each for each in orders if each not in refused)
 

@@ -176,7 +176,7 @@ def adapted(pack: Pack, delivery: Delivery, capacity: Capacity) -> Adapted:
 def _counted(pack: Pack, capacity: Capacity, ledger: _Ledger) -> Pack:
     """The pack with no more attempts than the format can count: fewer than agreed is the stricter of two changes."""
     rules, most = pack.sitting, capacity.attempts
-    if most is None or rules.attempts <= most or capacity.pools == "bank":
+    if most is None or rules.attempts <= most or not capacity.limits:
         return pack
     ledger.add("(attempts)", "changed", FEWER.format(asked=rules.attempts, most=most), len(pack))
     return replace(pack, rules=replace(rules, attempts=most))
@@ -242,7 +242,7 @@ def _tell_of_all(pack: Pack, delivery: Delivery, capacity: Capacity, ledger: _Le
         ledger.add("(hints and solutions)", "left out", NO_FEEDBACK, len(pack) if lost else 0)
     if not capacity.mixing and rules.shuffle:
         ledger.add("(shuffle)", "changed", OPTIONS_SHUFFLED, len(pack))
-    if capacity.pools == "bank" and (rules.attempts or rules.minutes):
+    if not capacity.limits and (rules.attempts or rules.minutes):
         ledger.add("(attempts and minutes)", "changed", NO_RULES, len(pack))
     if delivery.variants != "static":
         ledger.add("(templates)", "changed", NO_TEMPLATES, _numbers(pack.sections))

@@ -14,8 +14,8 @@ class Capacity:
 
     ``mathml`` tells whether formulas may be MathML, ``buttons`` whether a candidate can ask for a hint. ``pools``: each
     candidate is given one variant of each question; or each assessment holds one variant of each; or all items
-    are a bank, from which a teacher draws. ``attempts`` is the most that it can count, None for any number; ``mixing``
-    tells whether it shuffles questions, and not options alone.
+    are a bank, from which a teacher draws. ``attempts`` is the most that it can count, None for any number; ``limits``
+    tells whether it carries attempts and minutes at all, ``mixing`` whether it shuffles questions, not options alone.
     """
 
     tolerance: bool = True
@@ -27,4 +27,5 @@ class Capacity:
     buttons: bool = True
     pools: Pools = "drawn"
     attempts: int | None = None
+    limits: bool = True
     mixing: bool = True

@@ -8,7 +8,7 @@ from ...bank.item.item import Item, NumberEntry
 from ...bank.item.pack import Section
 from ..packages.delivery import Numbers
 from .converted import Converted, mapped
-from .typed import known_as, typed_as
+from .typed import can_be_listed, known_as, typed_as
 
 STRINGS = (
     "no tolerance: every number within it is listed as a text to compare with, to the asked figures and to one more"
@@ -30,8 +30,8 @@ def told(section: Section, numbers: Numbers, choices: frozenset[str]) -> Convert
     """
     if numbers == "working":
         return Converted((mapped(section, _with_working),), (WORKING,))
-    if numbers == "strings" and all(_spelled(item) is not None for item in section.items()):
-        return Converted((_section(section, _spelled),), (STRINGS,))
+    if numbers == "strings" and all(can_be_listed(_entry(item)) for item in section.items()):
+        return Converted((mapped(section, _spelled),), (STRINGS,))
     if f"{section.question_id}/choice" in choices:
         return Converted((), (IN_PACK,))
     kept = [_chosen(item) is not None for item in section.items()]
@@ -49,20 +49,15 @@ def _with_working(item: Item) -> Item:
 def _left(section: Section, kept: list[bool]) -> Section:
     """The items that can be a choice."""
     figure_of = [place for place, stays in zip(section.figure_of, kept, strict=True) if stays]
-    return _section(replace(section, figure_of=figure_of), _chosen)
+    items = section.items
+    return replace(section, figure_of=figure_of, items=lambda: (new for each in items() if (new := _chosen(each))))
 
 
-def _section(section: Section, change: object) -> Section:
-    assert callable(change)
-    return replace(section, items=lambda: (new for item in section.items() if (new := change(item)) is not None))
-
-
-def _spelled(item: Item) -> Item | None:
+def _spelled(item: Item) -> Item:
     """The item with the texts of its right answer, and of the wrong ones that are known."""
     entry = _entry(item)
     texts = typed_as(entry)
-    if texts is None:
-        return None
+    assert texts is not None
     right = frozenset(texts)
     known = tuple(
         replace(each, spellings=tuple(text for text in known_as(each, entry.figures) if text not in right))

@@ -7,7 +7,7 @@ from dataclasses import replace
 from string import ascii_uppercase
 
 from ...bank.item.draw import lot
-from ...bank.item.item import ChoiceEntry, Item, Option, OrderEntry, Paragraph, Words
+from ...bank.item.item import ChoiceEntry, Item, Option, OrderEntry, Paragraph, Words, neighbours_exchanged
 from ...bank.item.pack import Section
 from ...bank.thinking.options import RIGHT, mixed
 from ...bank.writing import instructions
@@ -53,21 +53,17 @@ def _written(order: Sequence[int]) -> Paragraph:
 def _plausible(ranking: tuple[int, ...], pair: int) -> Iterator[tuple[tuple[int, ...], str]]:
     """The right order and its reverse, each also with two neighbours exchanged: none looks like the odd one out."""
     around = tuple(reversed(ranking))
+    near, near_around = (list(neighbours_exchanged(each))[pair] for each in (ranking, around))
     seen = set()
     for order, said in (
         (ranking, ""),
         (around, instructions.REVERSED),
-        (_exchanged(ranking, pair), instructions.EXCHANGED),
-        (_exchanged(around, pair), instructions.REVERSED_AND_EXCHANGED),
+        (near, instructions.EXCHANGED),
+        (near_around, instructions.REVERSED_AND_EXCHANGED),
     ):
         if order not in seen:
             seen.add(order)
             yield order, said
-
-
-def _exchanged(order: tuple[int, ...], pair: int) -> tuple[int, ...]:
-    """The order with the neighbours at ``pair`` and after it exchanged."""
-    return (*order[:pair], order[pair + 1], order[pair], *order[pair + 2 :])
 
 
 def _pair(draw: str, count: int) -> int:

@@ -8,40 +8,44 @@ source.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_FLOOR, ROUND_HALF_UP, Context, Decimal
 
 from ...bank.item.item import NumberEntry, Recognised
-from ...bank.quantities.quantity import has_power
+from ...bank.quantities import units
+from ...bank.quantities.quantity import from_float, has_power
 
 MOST_NUMBERS = 60
 LONGEST_PLAIN = 8  # digits of a number that is still typed without a power of ten
 ON_A_CALCULATOR = 10
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
-_LEVEL = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
-_IN_WORDS = {
-    "°": ("degrees", "deg"),
-    "revolutions per minute": ("rpm", "r/min"),
-    "minutes": ("min",),
-    "hours": ("h",),
-    "days": ("d",),
-}
 _TENS = ("{}x10^{}", "{} x 10^{}", "{}×10^{}", "{} × 10^{}", "{}*10^{}")
 
 
 def typed_as(entry: NumberEntry) -> tuple[str, ...] | None:
     """All texts that are right for an entry, in its unit; None where more numbers are than can be listed."""
-    low, high = entry.key - entry.half_width, entry.key + entry.half_width
-    asked = _numbers(low, high, entry.figures, MOST_NUMBERS)
-    finer = _numbers(low, high, entry.figures + 1, 10 * (MOST_NUMBERS + 1))
-    if asked is None or finer is None:
+    found = _listed(entry)
+    if found is None:
         return None
+    asked, finer = found
     power = has_power(entry.key, entry.figures)
     texts = [text for each in asked for text in _as_people_type(each, entry, power)]
     texts += [text for each in finer for text in _texts(each, entry.figures + 1, power)]
     texts += [text for each in _on_a_calculator(entry) for text in _texts(each, len(each.as_tuple().digits), power)]
     return _signed(entry.key, texts)
+
+
+def can_be_listed(entry: NumberEntry) -> bool:
+    """Whether there are texts for an entry, which are not made to tell."""
+    return _listed(entry) is not None
+
+
+def _listed(entry: NumberEntry) -> tuple[list[Decimal], list[Decimal]] | None:
+    """The sizes within the tolerance: of the asked figures, and of one more."""
+    low, high = entry.key - entry.half_width, entry.key + entry.half_width
+    asked = _numbers(low, high, entry.figures, MOST_NUMBERS)
+    finer = _numbers(low, high, entry.figures + 1, 10 * (MOST_NUMBERS + 1))
+    return None if asked is None or finer is None else (asked, finer)
 
 
 def known_as(wrong: Recognised, figures: int) -> tuple[str, ...]:
@@ -81,7 +85,7 @@ def _numbers(low: Decimal, high: Decimal, figures: int, most: int) -> list[Decim
 
 def _on_a_calculator(entry: NumberEntry) -> Iterator[Decimal]:
     """The size of the unrounded value to more figures than are listed one by one, rounded and cut."""
-    exact = Decimal(repr(entry.exact))
+    exact = from_float(entry.exact)
     for figures in range(entry.figures + 2, ON_A_CALCULATOR + 1):
         for rounding in (ROUND_HALF_UP, ROUND_DOWN):
             shown = Context(prec=figures, rounding=rounding).plus(exact)
@@ -99,7 +103,7 @@ def _as_people_type(size: Decimal, entry: NumberEntry, power: bool) -> Iterator[
         yield from _in_both(text)
         if unit:
             yield from (f"{each}{space}{unit}" for each in _in_both(text) for space in ("", " "))
-        yield from (f"{text} {typed}" for typed in _on_the_keyboard(unit))
+        yield from (f"{text} {typed}" for typed in units.typed_as(entry.unit))
         if entry.key > 0:
             yield f"+{text}"
     if size == size.to_integral_value() and 1000 <= size < 10**LONGEST_PLAIN:
@@ -149,11 +153,3 @@ def _in_both(text: str) -> Iterator[str]:
     yield text
     if "." in text:
         yield text.replace(".", ",")
-
-
-def _on_the_keyboard(unit: str) -> tuple[str, ...]:
-    """The unit as it is typed where that is quicker: in words or short, or with its exponents on the line."""
-    if unit in _IN_WORDS:
-        return _IN_WORDS[unit]
-    roofed = re.sub("[⁰¹²³⁴⁵⁶⁷⁸⁹⁻]+", lambda found: f"^{found[0].translate(_LEVEL)}", unit)
-    return (roofed, unit.translate(_LEVEL)) if roofed != unit else ()

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from ...bank.item.item import OrderEntry, Paragraph
+from ...bank.item.item import OrderEntry, Paragraph, neighbours_exchanged
 from ...bank.writing import instructions
 from ..markup.elements import Element
 from .content import Page
@@ -69,7 +68,7 @@ class OrderPart:
         conclude(if_empty(condition, self.names.response), self.names, "0", NO_ANSWER)
         conclude(if_correct(condition, self.names.response), self.names, str(self.entry.marks), RIGHT)
         half = number_text(Decimal(self.entry.marks) / 2)
-        for order in exchanged(self._right):
+        for order in neighbours_exchanged(self._right):
             conclude(self._if_order(condition, order), self.names, half, PARTLY)
         conclude(otherwise(condition), self.names, "0", OTHER)
 
@@ -92,9 +91,3 @@ class OrderPart:
     def key(self) -> Paragraph:
         """The things in their right order."""
         return in_line((self.entry.options[place] for place in self.entry.ranking), "; then ")
-
-
-def exchanged(right: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
-    """Every order that is the right one but for two neighbours."""
-    for place in range(len(right) - 1):
-        yield (*right[:place], right[place + 1], right[place], *right[place + 2 :])

@@ -22,7 +22,7 @@ MOST = 100
 MOST_ATTEMPTS = 5  # the profile names one to five, and any number
 
 
-def capacity(pools: Pools) -> Capacity:
+def capacity(pools: Pools, *, limits: bool) -> Capacity:
     """What a cartridge can carry as it is: choices, one or several."""
     return Capacity(
         tolerance=False,
@@ -34,6 +34,7 @@ def capacity(pools: Pools) -> Capacity:
         buttons=False,
         pools=pools,
         attempts=MOST_ATTEMPTS,
+        limits=limits,
         mixing=False,
     )
 

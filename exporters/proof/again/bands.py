@@ -14,6 +14,7 @@ from decimal import Decimal, localcontext
 from itertools import pairwise
 
 from ....bank.item.item import NumberEntry
+from ....bank.quantities.quantity import from_float
 from ...strangers.documents import Element
 from ..marking.answers import beside_edges
 from ..processing.response import EXACT, Marking
@@ -99,7 +100,7 @@ def lie_apart(entry: NumberEntry) -> bool:
         (value - ASIDE * half_width, value + ASIDE * half_width) for value, half_width in ((key, width), *known)
     )
     apart = all(before[1] < after[0] for before, after in pairwise(spans))
-    return apart and width < abs(key) + 1 and entry.accepts(Decimal(repr(entry.exact)))
+    return apart and width < abs(key) + 1 and entry.accepts(from_float(entry.exact))
 
 
 def bands_of(

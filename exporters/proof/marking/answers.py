@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal, localcontext
 
 from ....bank.item.item import NumberEntry
+from ....bank.quantities.quantity import from_float
 from ..processing.response import EXACT
 from ..processing.values import Value
 from ..report import AcceptedBand, Edge, plain
@@ -142,7 +143,7 @@ def _examine_band(trial: NumberTrial, expected: NumberEntry | None) -> tuple[Acc
         found = find_band(trial.is_right, trial.number, trial.whole)
         findings.insert(0, f"answers from {found or 'far below to far above'} are right, {band} expected")
     if expected and not trial.whole:
-        unrounded = Decimal(repr(expected.exact))
+        unrounded = from_float(expected.exact)
         findings.extend(_wrong_score(trial.type(unrounded), trial.full, f"the unrounded key {plain(unrounded)}"))
     return band, findings
 

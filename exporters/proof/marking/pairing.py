@@ -47,7 +47,7 @@ def examine_order(trial: PartTrial, entry: OrderEntry | None, practice: bool) ->
 
 
 def exchanged(right: Order) -> Iterator[Order]:
-    """Every order that comes of the right one when two neighbours change places."""
+    """Every order that comes of the right one when two neighbours change places; told here, not as the writers do."""
     for place in range(1, len(right)):
         yield (*right[: place - 1], right[place], right[place - 1], *right[place + 1 :])
 

@@ -7,7 +7,8 @@ from decimal import Context, Decimal
 from itertools import pairwise
 
 from ....bank.item.item import NumberEntry, Recognised
-from ....bank.quantities.quantity import typed_number
+from ....bank.quantities.quantity import from_float, typed_number
+from ....bank.quantities.units import as_symbols, symbol_in_text
 from ...strangers.parsing import shown
 from ..report import AcceptedBand, Edge, plain
 from .html import one_form
@@ -15,20 +16,13 @@ from .trial import ItemTrial
 
 JUST = Decimal("1e-9")  # of a width: how far beyond an edge an answer is tried
 ZERO = Decimal(0)
-_ALSO = {  # how else a unit is called, blanks left out
-    "°": ("degrees", "deg"),
-    "revolutions per minute": ("rpm", "r/min"),
-    "minutes": ("min",),
-    "hours": ("h",),
-    "days": ("d",),
-}
-_LEVEL = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
+MOST_TRIED = 2000  # numbers on one side of a key
 
 
 def examine_number(trial: ItemTrial, entry: NumberEntry, practice: bool) -> Iterator[str]:
     """What is wrong with a number that should be right within its half-width."""
     key, width = entry.key, entry.half_width
-    for answer in (key, key - width, key + width, Decimal(repr(entry.exact))):
+    for answer in (key, key - width, key + width, from_float(entry.exact)):
         yield from trial.scores((str(answer),), trial.full, f"the right answer {plain(answer)}")
     beyond = width * (1 + JUST)
     far = 2000 * (abs(key) + 1)
@@ -94,8 +88,14 @@ def read_typed(text: str, unit: str) -> Decimal | None:
     if found is None:
         return None
     number, rest = found
-    kept, wanted = ("".join(each.split()).translate(_LEVEL).replace("^", "") for each in (rest, unit))
-    return number if kept in ("", wanted, *_ALSO.get(unit, ())) else None
+    kept, wanted = ("".join(each.split()) for each in (rest, unit))
+    is_unit = kept in ("", wanted) or _bare(as_symbols(kept)) == _bare(symbol_in_text(unit))
+    return number if is_unit else None
+
+
+def _bare(symbol: str) -> str:
+    """A unit of which a computer's keyboard gives the letters and figures alone."""
+    return symbol.replace("^", "").replace("*", "")
 
 
 def _check_numbers(trial: ItemTrial, entry: NumberEntry) -> Iterator[str]:
@@ -107,7 +107,7 @@ def _check_numbers(trial: ItemTrial, entry: NumberEntry) -> Iterator[str]:
         behind = f" {entry.unit}".rstrip().replace("\u00a0", " ")
         for up in (True, False):
             number = entry.key
-            for _ in range(2000):
+            for _ in range(MOST_TRIED):
                 if abs(number - entry.key) > entry.half_width:
                     for text in (f"{number:f}", f"{number:E}"):
                         yield from trial.scores((text,), ZERO, f"the answer '{shown(text)}', just outside,")
@@ -119,7 +119,10 @@ def _check_numbers(trial: ItemTrial, entry: NumberEntry) -> Iterator[str]:
                     if not any(map(trial.is_full, texts)):
                         yield f"the number {plain(number)} lies within the tolerance, but '{texts[0]}' is not right"
                 number = _next(number, figures, up)
-    exact = Decimal(repr(entry.exact))
+            else:
+                side = "above" if up else "below"
+                yield f"only the first {MOST_TRIED} numbers {side} the key were tried, and more are right"
+    exact = from_float(entry.exact)
     for figures in range(entry.figures, 9):
         number = Context(prec=figures).plus(exact)
         if entry.accepts(number) and not any(trial.is_full(text) for text in _shortest(number)):

@@ -14,7 +14,7 @@ from turnwright.exporters.packages.delivery import PLAIN, Delivery
 
 from tests.exporters import samples
 
-POOREST = Capacity(*[False] * 7, pools="bank")
+POOREST = Capacity(*[False] * 7, pools="bank", limits=False)
 
 
 def alone(name: str, capacity: Capacity = POOREST, delivery: Delivery = PLAIN) -> Adapted:

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from turnwright.bank.item.sitting import Purpose
 from turnwright.exporters.proof import Limits, prove
+from turnwright.exporters.proof.qti1 import number
 from turnwright.exporters.proof.qti1.html import read_html
 
 from tests.exporters.qti1_packs import BANK, CARTRIDGE, FORMATS, PLAIN_QTI, QUESTIONS, proved, replaced, zipped
@@ -62,6 +63,13 @@ def test_what_html_holds_for_no_reader_is_read_as_html() -> None:
     """Attributes as a parser finds them: behind others, of any length, without quotes; never in a text."""
     held = f"""<p lang="en>" data-key=B>1 &lt; 2</p><i ID="{"x" * 90}" class='a b'>a class="c"</i>"""
     assert read_html(held).unseen == ("the data-key 'B'", f"the id '{'x' * 90}'", "the class 'a b'")
+
+
+def test_numbers_that_are_not_tried_are_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(number, "MOST_TRIED", 3)
+    found = "\n".join(proved(CARTRIDGE, tmp_path).findings)
+    assert "only the first 3 numbers above the key were tried, and more are right" in found
+    assert "only the first 3 numbers below the key" in found
 
 
 SHOW = '<displayfeedback feedbacktype="Response" linkrefid="{}"/>'
