@@ -15,10 +15,11 @@ from . import classical, flags, rasch
 from .assessment import SatAssessment
 from .chosen import Chosen, chosen
 from .differential import mantel_haenszel, strata
-from .disagreements import marked_again
+from .disagreements import MarkedAgain, marked_again
 from .equivalence import two_means
 from .outcome import Between, Comparison, FormOutcome, Outcome, QuestionOutcome, Siblings
 from .rows import Rows
+from .sameness import reaches
 from .siblings import siblings
 from .table import Table, tables
 from .thoughts import by_objective, thoughts
@@ -79,9 +80,7 @@ def _form(
     )
     counts = {name: int((table.groups == code).sum()) for code, name in enumerate(table.group_names) if name}
     form = replace(form, flags=flags.form_flags(form), silence=flags.silence(form, counts))
-    questions = _questions(table, form, found, complete, _pairs(table, counts, reference))
-    held = zip(questions, marked_again(table), strict=True)
-    questions = [replace(each, marked_again=marked, rests_on_manifest=again) for each, marked in held]
+    questions = _questions(table, form, found, complete, _pairs(table, counts, reference), again=again)
     return form, [replace(each, flags=flags.question_flags(each)) for each in questions]
 
 
@@ -91,9 +90,11 @@ def _questions(
     found: Mapping[str, Siblings],
     complete: NDArray[np.bool_],
     pairs: list[tuple[str, str]],
+    *,
+    again: bool,
 ) -> list[QuestionOutcome]:
     scores, marks = table.scores, table.marks
-    right = scores >= marks - 1e-9
+    right = reaches(scores, marks)
     scale = rasch.difficulties(right[complete]) if form.complete >= flags.LEAST else rasch.none(len(marks))
     figures = zip(
         classical.facility(scores, marks),
@@ -102,7 +103,7 @@ def _questions(
         classical.upper_lower(scores, marks),
         strict=True,
     )
-    answered, seconds = chosen(table), _seconds(table)
+    answered, marked, seconds = chosen(table), marked_again(table), _seconds(table)
     return [
         _question(
             table,
@@ -114,6 +115,8 @@ def _questions(
             found=found[table.questions[place].id],
             seconds=seconds[place],
             pairs=pairs,
+            marked=marked[place],
+            again=again,
         )
         for place, each in enumerate(figures)
     ]
@@ -130,6 +133,8 @@ def _question(
     found: Siblings,
     seconds: float,
     pairs: list[tuple[str, str]],
+    marked: MarkedAgain | None,
+    again: bool,
 ) -> QuestionOutcome:
     question = table.questions[place]
     known = ~np.isnan(table.scores[:, place])
@@ -157,6 +162,8 @@ def _question(
         seconds=seconds,
         chosen=answered,
         siblings=found,
+        marked_again=marked,
+        rests_on_manifest=again,
         items=tuple(each.name for each in question.items),
         between=tuple(_between(table, place, pairs)),
     )
@@ -187,7 +194,7 @@ def _between(table: Table, place: int, pairs: list[tuple[str, str]]) -> list[Bet
         return made
     known = ~np.isnan(table.scores).any(axis=1)
     total = table.scores.sum(axis=1)
-    right = table.scores[:, place] >= table.marks[place] - 1e-9
+    right = reaches(table.scores[:, place], table.marks[place])
     for reference, focal in pairs:
         codes = [table.group_names.index(name) for name in (reference, focal)]
         here = known & np.isin(table.groups, codes)

@@ -13,6 +13,7 @@ import numpy as np
 from .assessment import SatItem, SatPart
 from .classical import Scores, thirds, totals
 from .responses import given_to, numbers
+from .sameness import is_within, reaches
 from .table import Table
 
 Sort: TypeAlias = Literal["right", "mistake", "other", "omitted"]
@@ -56,8 +57,8 @@ def thinking(item: SatItem, response: str) -> tuple[str, ...]:
 
 def _recognised(part: SatPart, typed: Sequence[Decimal]) -> tuple[str, ...]:
     """The mistakes of the nearest known wrong number that is near enough."""
-    apart = [(abs(float(value) - each.value), each) for value in typed for each in part.bands]
-    near = [(off, each) for off, each in apart if off <= each.half_width * (1 + 1e-9)]
+    apart = [(abs(float(value) - each.value), value, each) for value in typed for each in part.bands]
+    near = [(off, each) for off, value, each in apart if is_within(float(value), each.value, each.half_width)]
     return min(near, key=lambda pair: pair[0])[1].mistakes if near else ()
 
 
@@ -67,7 +68,7 @@ def chosen(table: Table) -> list[tuple[Chosen, ...]]:
     third = thirds(total)
     tallies: list[dict[tuple[Sort, tuple[str, ...]], _Tally]] = [{} for _ in table.questions]
     data = table.answers
-    full = data["counted"].to_numpy() >= table.marks[data["column"].to_numpy()] - 1e-9
+    full = reaches(data["counted"].to_numpy(), table.marks[data["column"].to_numpy()])
     rows = data["row"].to_numpy()
     data = data.assign(full=full, third=third[rows], total=np.nan_to_num(total)[rows])
     keys = ["column", "inside", "response", "full", "third"]

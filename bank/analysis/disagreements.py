@@ -6,18 +6,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
 from ..errors import visible
 from ..language import count
 from .assessment import SatItem, SatPart
+from .sameness import differs
 from .table import Table
 
 if TYPE_CHECKING:
     import pandas as pd
 
 
-ROUNDING = 0.01  # marks: shares of a mark are told with two decimals by many
 DOUBTFUL = 0.02  # of the answers: beyond it figures of a question rest on marks in doubt (house rule, no source)
 MOST_TOLD = 5
 LONGEST = 40
@@ -87,7 +85,7 @@ def marked_again(table: Table) -> list[MarkedAgain | None]:
 
 def _question(table: Table, column: int, answers: pd.DataFrame) -> MarkedAgain:
     question = table.questions[column]
-    differing = answers[np.abs(answers["again"] - answers["score"]) > ROUNDING]
+    differing = answers[differs(answers["again"], answers["score"])]
     keys = ["inside", "response", "score", "again"]
     counted: Any = differing.groupby(keys, observed=True).size().sort_values(ascending=False, kind="stable")
     first = [

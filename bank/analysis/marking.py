@@ -12,9 +12,9 @@ from math import fsum, nan
 from ..questions.kinds import kinds_where
 from .assessment import SatItem, SatPart
 from .responses import given_to, numbers
+from .sameness import is_within
 
 SEVERAL = kinds_where(lambda each: each.entry == "several")
-NOISE = 1e-9  # of the size of a number: what doubles leave of a bound
 
 
 def earned(item: SatItem, response: str) -> float:
@@ -55,7 +55,7 @@ def _is_near(part: SatPart, text: str, given: tuple[str, ...]) -> bool:
         (each.value, each.half_width) for each in part.carried if given[each.part - 1 : each.part] == (each.option,)
     ]
     found = list(map(float, numbers(text, part.key.get("unit", ""))))
-    return any(abs(each - value) <= width + NOISE * abs(value) for each in found for value, width in bands)
+    return any(is_within(each, value, width) for each in found for value, width in bands)
 
 
 def _of_options(part: SatPart, names: list[str], several: bool) -> float:

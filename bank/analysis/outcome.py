@@ -97,11 +97,11 @@ class QuestionOutcome:
     seconds: float
     chosen: tuple[Chosen, ...]
     siblings: Siblings
+    marked_again: MarkedAgain | None
+    rests_on_manifest: bool
     items: tuple[str, ...] = ()
     between: tuple[Between, ...] = ()
     flags: tuple[Flag, ...] = ()
-    marked_again: MarkedAgain | None = None
-    rests_on_manifest: bool = False
 
     @property
     def is_doubtful(self) -> bool:

@@ -11,6 +11,7 @@ import numpy as np
 
 from .equivalence import VARIANT_MARGIN, Equivalence, Homogeneity, holm, homogeneity, two_shares
 from .outcome import Siblings, VariantOutcome
+from .sameness import reaches
 from .table import Table
 
 MOST_PAIRS = 30  # variants beyond these are not compared in pairs
@@ -43,7 +44,7 @@ def _variants(table: Table, column: int) -> list[VariantOutcome]:
     scores = table.scores[:, column]
     known = (table.variant[:, column] >= 0) & ~np.isnan(scores)
     places = table.variant[known, column]
-    right = np.bincount(places, weights=scores[known] >= question.marks - 1e-9, minlength=len(question.items))
+    right = np.bincount(places, weights=reaches(scores[known], question.marks), minlength=len(question.items))
     met = np.bincount(places, minlength=len(question.items))
     return [
         VariantOutcome(item.name, item.variant, item.scene, int(number), int(good))

@@ -19,6 +19,7 @@ from .classical import Scores
 from .marking import earned
 from .responses import given_to, numbers
 from .rows import Rows
+from .sameness import exceeds, is_within
 from .told import Ledger
 
 if TYPE_CHECKING:
@@ -221,7 +222,7 @@ def _fits(part: SatPart, text: str) -> bool:
         return True
     value = float(part.key["number"])
     told = [float(each) for each in numbers(text, part.key.get("unit", ""))]
-    return not told or any(abs(each - value) <= 1e-9 * max(1.0, abs(value)) for each in told)
+    return not told or any(is_within(each, value) for each in told)
 
 
 def _last(data: pd.DataFrame, ledger: Ledger) -> pd.DataFrame:
@@ -263,7 +264,7 @@ def _checked(data: pd.DataFrame, index: _Index, ledger: Ledger) -> Scores:
     absent = np.isnan(scores)
     _tell(ledger, NO_SCORE, data[absent])
     most = index.marks[data["at"].to_numpy()]
-    outside = ~absent & ((scores < 0) | (scores > most + 1e-6))
+    outside = ~absent & ((scores < 0) | (exceeds(scores, most)))
     _tell(ledger, RANGE, data[outside])
     scores[outside] = np.nan
     return scores

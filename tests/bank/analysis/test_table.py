@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from turnwright.bank.analysis import Ledger, Rows, analyse, assessment
+from turnwright.bank.analysis import Ledger, Rows, analyse, assessment, sameness
 from turnwright.bank.analysis import table as tables
 from turnwright.bank.analysis.rows import frame
 
@@ -72,6 +72,34 @@ def test_what_cannot_be_used_is_told_with_its_place() -> None:
     assert np.isnan(made.scores).tolist() == [[False, True], [True, False]]
     assert made.scores[1, 1] == 0
     assert found.ledger.lost == 7
+
+
+@pytest.mark.parametrize(("score", "is_right", "is_told"), [(0.99, True, True), (1.01, True, True), (0.98, False, True),
+                                                            (1.02, False, False)])  # fmt: skip
+def test_a_score_that_was_told_with_two_decimals_is_that_score(score: float, is_right: bool, is_told: bool) -> None:
+    """In all figures alike: 0.33 three times is a whole mark, to those who count and to those who doubt."""
+    found = rows(("x", "pa_q1", "A", score))
+    (made,) = tables.tables(found, ASSESSMENT)
+    assert any(tables.RANGE in each for each in told(found)) == (not is_told)
+    outcome = analyse(rows(("x", "pa_q1", "A", score), ("y", "pa_q1", "B", 0)), ASSESSMENT)
+    sorts = {each.sort: each.count for each in outcome.questions[0].chosen}
+    assert sorts.get("right", 0) == is_right
+    assert bool(sameness.differs(np.array(score), np.array(1.0))) == (not is_right)
+    assert np.isnan(made.scores[0, 0]) == (not is_told)
+
+
+@pytest.mark.parametrize(("correct", "fits"), [("1.6e-19", True), ("1.7e-19", False), ("0", False)])
+def test_the_key_of_a_tiny_number_is_known_from_another(correct: str, fits: bool) -> None:
+    part = {"number": "1.6e-19", "half_width": "0.1e-19", "unit": "C"}
+    only = item("pa_q1", "charge.drop", kind="number", parts=[{"marks": 1, "key": part}])
+    (question,) = (
+        assessment(
+            {"assessment": "a", "title": "Fair", "bank": {"version": "1"}, "forms": [{"form": "A", "items": [only]}]}
+        )
+        .forms[0]
+        .items
+    )
+    assert tables.is_key(question, correct) == fits
 
 
 def test_the_last_attempt_counts_by_its_time() -> None:
