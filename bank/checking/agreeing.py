@@ -10,11 +10,11 @@ from typing import Final
 
 from ..language import listed
 from ..model.problem import Scene
+from ..quantities.unit_kinds import kind_of
 from ..questions.fixed import is_of_the_world
 from ..solving.solution import SolvedQuestion
 from ..solving.ties import left_open, tied_by
 from ..writing.letters import name_of
-from ..writing.numeric_steps import kind_of
 from .note import Note
 
 NAME: Final = "tied-givens"

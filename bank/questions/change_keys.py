@@ -21,6 +21,7 @@ from ..model.edit import ScalingEdit
 from ..model.evaluation import evaluate, holds
 from ..model.mistake import Mistake
 from ..model.problem import Problem, Scene
+from ..quantities.unit_kinds import OWN_TO_A_BODY, kind_of
 from ..solving.solution import SolvedQuestion, samples_of
 from ..thinking.advice import told_in
 from ..thinking.mistaken_forms import MistakenForm
@@ -28,14 +29,13 @@ from ..thinking.options import right, wrong
 from ..writing import ratio_words
 from ..writing.letters import head_and_tail, name_of, owned
 from ..writing.notation import Notation
-from ..writing.numeric_steps import kind_of, power_law
+from ..writing.numeric_steps import power_law
 from ..writing.stem import asked_name, filled
 from ..writing.view import notation_of
 from .fixed import is_fixed
 
 Power: TypeAlias = sympy.Rational
 HALF = sympy.Rational(1, 2)
-OWN_TO_A_BODY = ("mass", "charge", "spring constant")  # what a body has, however it moves
 POWERS = tuple(map(sympy.Rational, ("-2", "-3/2", "-1", "-1/2", "0", "1/2", "1", "3/2", "2")))  # with plain words
 FACTORS = tuple(ratio_words.DONE)  # the same for every power, or the change would tell it
 CHANGED = 2  # quantities of one question that are changed, and ways in which each is

@@ -13,13 +13,13 @@ from ..item.drawing import Drawing
 from ..item.item import ChoiceEntry, Item, Metadata, NumberEntry, Paragraph, Recognised, Stage, Step
 from ..model.problem import Diagram, Scene
 from ..quantities.quantity import round_figures
+from ..quantities.unit_kinds import working_unit
 from ..quantities.units import Unit
 from ..solving.solution import SolvedQuestion
 from ..variants.key_computation import computation_of, decimal_of
 from ..variants.variant import Variant, VariantPool
 from ..writing.letters import name_of
 from ..writing.notation import Notation
-from ..writing.numeric_steps import working_unit
 from ..writing.solution import Writer, asked_diagram
 from ..writing.stem import asked_name, stem
 from ..writing.view import view_of

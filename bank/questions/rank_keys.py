@@ -20,15 +20,16 @@ from ..language import capital
 from ..model.evaluation import evaluate, holds
 from ..model.problem import QuantitySpec, Scene
 from ..quantities.quantity import Quantity, needs_power, round_figures
+from ..quantities.unit_kinds import OWN_TO_A_BODY, kind_of
 from ..solving.solution import SolvedQuestion
 from ..variants.variant import Variant
 from ..writing import ratio_words
 from ..writing.letters import head_and_tail, name_of
 from ..writing.notation import Notation
-from ..writing.numeric_steps import kind_of, power_law
+from ..writing.numeric_steps import power_law
 from ..writing.stem import asked_name, filled, joined
 from ..writing.view import notation_of
-from .change_keys import OWN_TO_A_BODY, held_in
+from .change_keys import held_in
 from .fixed import is_fixed
 
 CASES = 4

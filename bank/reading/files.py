@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache, partial
+from functools import cache, lru_cache, partial
 from pathlib import Path
 from typing import TypeAlias
 
@@ -14,6 +14,7 @@ from ..limits.apart import apart
 from ..model.problem import Problem
 from .building import build_problem
 from .finding import problem_files, shipped_files, short
+from .mistakes import shipped_mistakes
 
 __all__ = [
     "agreed",
@@ -78,8 +79,19 @@ def collect(files: Sequence[Path], *, is_apart: bool = False) -> tuple[tuple[Pro
         document.is_ours = path in ours
     if not is_apart:
         return agreed(documents, [problem_or_faults(document) for document in documents])
+    if not all(each.is_ours for each in documents):
+        _load()
     pairs = [apart(document, partial(_with_document, document)) for document in documents]
     return agreed([document for document, _ in pairs], [problem for _, problem in pairs])
+
+
+@cache
+def _load() -> None:
+    """Load what a check needs, by one of our own files: else each process would, on the time of its stranger."""
+    document = read_document(shipped_files()[0])
+    document.is_ours = True
+    _checked(document)
+    shipped_mistakes()
 
 
 def _with_document(document: Document) -> tuple[Document, Problem | None]:

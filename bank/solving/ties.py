@@ -11,11 +11,9 @@ from dataclasses import replace
 
 from ..mechanics.equations import System
 from ..model.once import once
-from ..quantities.units import unit
+from ..quantities.unit_kinds import OWN_TO_A_BODY, kind_of
 from .elimination import Search
 from .solution import SolvedQuestion
-
-_OWN = frozenset(unit(each).dimension for each in ("kg", "C", "N/m"))  # what a body has, however it moves
 
 
 def tied(solved: SolvedQuestion) -> frozenset[str]:
@@ -30,7 +28,7 @@ def tied(solved: SolvedQuestion) -> frozenset[str]:
 def _tied(solved: SolvedQuestion) -> Iterator[frozenset[str]]:
     quantities = solved.problem.quantities
     made = {str(each.relation.left) for each in solved.problem.relations}
-    own = [each for each in left_open(solved) - made if quantities[each].unit.dimension in _OWN]
+    own = [each for each in left_open(solved) - made if kind_of(quantities[each].unit) in OWN_TO_A_BODY]
     for each in sorted(own):
         yield tied_by(solved, frozenset((each,)))
     if len(own) > 1:

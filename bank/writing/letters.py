@@ -17,9 +17,9 @@ from ..item.item import Inline, Math, Paragraph, Step, Words
 from ..language import article, capital
 from ..model.problem import Diagram, Problem, Question, Scene
 from ..model.wording import Slot, force_words, pieces, sentence, with_article, word
+from ..quantities.unit_kinds import kind_of
 from ..solving.solution import SolvedQuestion
 from .notation import Notation
-from .numeric_steps import kind_of
 from .stem import asked_name, joined, sentences
 
 BEFORE, AFTER = "In this question, ", "Here "

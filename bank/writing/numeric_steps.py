@@ -15,6 +15,7 @@ from ..model.expression import names_outside_functions
 from ..model.problem import Scene
 from ..model.wording import sentence
 from ..quantities.quantity import Quantity, from_float, half_unit, print_figures, round_figures
+from ..quantities.unit_kinds import kind_of, working_unit
 from ..quantities.units import Unit, unit
 from ..solving.solution import SolvedQuestion, samples_of
 from ..solving.ties import tied
@@ -37,49 +38,9 @@ FALLS = "If only {varied} increases, {asked} decreases."
 
 GUARD = 2  # figures kept beyond those of a converted quantity or of the answer, until the last line
 MOST_GUARD = 7  # tried where the value looks like a half; an exact half is no variant
-_KINDS = {
-    "m": "length",
-    "kg": "mass",
-    "s": "time",
-    "m/s": "speed",
-    "m/s^2": "acceleration",
-    "N": "force",
-    "N/kg": "field strength",
-    "rad": "angle",
-    "rad/s": "angular speed",
-    "rad/s^2": "angular acceleration",
-    "N/m": "spring constant",
-    "C": "charge",
-    "T": "magnetic flux density",
-    "Hz": "frequency",
-    "J": "energy",
-    "V": "voltage",
-    "V/m": "electric field strength",
-    "kg*m^2/s": "angular momentum",
-}
 _ONE_OF_A_KIND = ("ratio", "fraction")
 _INVERSE = (sympy.asin, sympy.acos, sympy.atan)
 _FUNCTIONS: Mapping[type, str] = {sympy.asin: "sine", sympy.acos: "cosine", sympy.atan: "tangent"}
-# the unit that a dimension is worked in; a unit with another factor is converted first
-_WORKING = (
-    "m",
-    "kg",
-    "s",
-    "m/s",
-    "m/s^2",
-    "N",
-    "N/kg",
-    "rad/s",
-    "Hz",
-    "N/m",
-    "C",
-    "T",
-    "J",
-    "V",
-    "V/m",
-    "N*m^2/kg^2",
-    "1",
-)
 
 
 def numbers(solved: SolvedQuestion, variant: Variant, notation: Notation, form: Node) -> Iterator[Paragraph]:
@@ -167,26 +128,6 @@ def _says_nothing(answer: Quantity, more: int) -> bool:
     return print_figures(answer.value, more) == answer.number
 
 
-def working_unit(printed: Unit) -> Unit:
-    """The SI unit that a printed unit is worked in; degrees stay degrees."""
-    if printed.symbol in ("deg", "rad", "r", "N*m"):  # a torque is no energy
-        return printed
-    same = (unit(symbol) for symbol in _WORKING)
-    return next(
-        (each for each in same if each.dimension == printed.dimension and _rate(each) == _rate(printed)), printed
-    )
-
-
-def kind_of(printed: Unit) -> str | None:
-    """What a unit measures, in a word such as ``length``; None where it has no word here."""
-    return "angle" if printed.symbol == "deg" else _KINDS.get(working_unit(printed).symbol)
-
-
-def _rate(each: Unit) -> bool:
-    """Whether a unit of 1/time counts turns or radians, which have one dimension."""
-    return "Hz" in each.symbol or each.symbol.startswith("1/")
-
-
 def working(quantity: Quantity) -> Quantity:
     """The quantity in its SI unit; guard figures that are not zero are kept where more than the point shifts."""
     si = working_unit(quantity.unit)
@@ -211,7 +152,7 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: fr
     """The unit, a mass ``seen`` in the equations that has cancelled, and what a change of each given would do."""
     spec = solved.problem.answer_spec(solved.question, scene)
     si = working_unit(spec.unit)
-    kind = _KINDS.get(si.symbol)
+    kind = kind_of(spec.unit)
     if si.symbol == "deg":
         function = _FUNCTIONS.get(solved.solution.closed_form.func)
         if function:
@@ -220,7 +161,7 @@ def look_back(solved: SolvedQuestion, scene: Scene, notation: Notation, seen: fr
         name = _named(solved, scene)
         yield (Words(NUMBER.format(what=f"{'the' if name.startswith(_ONE_OF_A_KIND) else article(name)} {name}")),)
     elif kind:
-        yield filled(UNIT, unit=UnitNode(si.printed), kind=f"a {kind}" if kind == _KINDS["N/m"] else kind)
+        yield filled(UNIT, unit=UnitNode(si.printed), kind=f"a {kind}" if kind == "spring constant" else kind)
     yield from _cancelled(solved, scene, notation, seen)
     if _is_property(solved):
         return

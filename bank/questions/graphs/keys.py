@@ -18,13 +18,14 @@ from ...model.edit import Edit, NumericEdit, PlottedEdit, ReportEdit, ScalingEdi
 from ...model.evaluation import evaluate
 from ...model.mistake import Mistake
 from ...model.problem import Scene
+from ...quantities.unit_kinds import kind_of
 from ...solving.solution import SolvedQuestion
 from ...thinking.advice import told_in
 from ...thinking.mistaken_forms import MistakenForm
 from ...thinking.options import mixed, right, wrong
 from ...writing.letters import head_and_tail, name_of, owned
 from ...writing.notation import Notation
-from ...writing.numeric_steps import kind_of, power_law
+from ...writing.numeric_steps import power_law
 from ...writing.plots import graph_words
 from ...writing.plots.view import GraphView
 from ...writing.stem import asked_name, filled

@@ -13,8 +13,9 @@ from ...model.bounds import is_ratio
 from ...model.draws import grid_of
 from ...model.evaluation import evaluate
 from ...model.problem import Scene
+from ...quantities.unit_kinds import kind_of
 from ...solving.solution import SAMPLE_GRAVITY, SolvedQuestion
-from ...writing.numeric_steps import kind_of, power_law
+from ...writing.numeric_steps import power_law
 from ..change_keys import idle_mass, is_bound, is_unasked
 from ..fixed import is_fixed
 from .lines import Line, Span

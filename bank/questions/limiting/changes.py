@@ -22,12 +22,12 @@ from ...model.bounds import is_ratio
 from ...model.evaluation import evaluate
 from ...model.once import once
 from ...model.problem import Problem, Question
+from ...quantities.unit_kinds import kind_of
 from ...solving.cache import cached_sign
 from ...solving.serial import dump_sign, sign_from
 from ...solving.solution import Sign, SolvedQuestion, gap, samples_of, sign_of
 from ...storage.entries import Tree
 from ...writing.limit_words import Change, Outcome, Sense
-from ...writing.numeric_steps import kind_of
 from .failures import Limit, limit_of
 
 STEP = 1.02  # how many times as great a quantity is after a slight change

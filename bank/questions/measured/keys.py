@@ -16,11 +16,12 @@ from ...item.item import Given, Math, NumberEntry, Paragraph, SolutionDrawing, S
 from ...language import capital, listed
 from ...model.problem import Scene
 from ...quantities.quantity import Quantity, from_float, half_unit, round_figures
+from ...quantities.unit_kinds import working_unit
 from ...quantities.units import product
 from ...solving.solution import SolvedQuestion
 from ...writing.letters import head_and_tail, name_of, owned
 from ...writing.notation import Notation, amount, as_a_factor
-from ...writing.numeric_steps import conversions, working, working_unit
+from ...writing.numeric_steps import conversions, working
 from ...writing.plots import data_words
 from ...writing.plots.view import DataView
 from ...writing.stem import asked_name, electronvolts, filled

@@ -11,10 +11,11 @@ import sympy
 from ...item.draw import lot
 from ...model.bounds import is_ratio
 from ...model.once import once
+from ...quantities.unit_kinds import OWN_TO_A_BODY, kind_of
 from ...solving.algebra import rerooted
 from ...solving.solution import SolvedQuestion
-from ...writing.numeric_steps import kind_of, power_law
-from ..change_keys import OWN_TO_A_BODY, is_bound, is_unasked
+from ...writing.numeric_steps import power_law
+from ..change_keys import is_bound, is_unasked
 from ..fixed import is_fixed
 from ..graphs.varied import dependence
 

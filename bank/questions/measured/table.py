@@ -15,9 +15,10 @@ from ...model.draws import grid_of
 from ...model.evaluation import evaluate, holds
 from ...model.problem import Scene
 from ...quantities.quantity import Quantity, from_float, needs_power, round_figures
+from ...quantities.unit_kinds import working_unit
 from ...quantities.units import Unit, product
 from ...solving.solution import SolvedQuestion
-from ...writing.numeric_steps import working, working_unit
+from ...writing.numeric_steps import working
 from .straight import Straight
 
 ROWS = 6

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import time
 from collections.abc import Mapping
 
 import pytest
@@ -179,11 +178,9 @@ REFUSED = [
 
 @pytest.mark.parametrize(("text", "column", "message"), REFUSED, ids=[each[0][:30] for each in REFUSED])
 def test_what_is_no_formula_is_refused_at_its_place(text: str, column: int, message: str) -> None:
-    start = time.perf_counter()
     with pytest.raises(ExpressionError) as error:
         parse(text)
     assert (error.value.column, message in f"{error.value.wrong}; {error.value.right}") == (column, True), error.value
-    assert time.perf_counter() - start < 60  # it ends at all; how fast is no test
 
 
 RELATIONS = [

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import time
 from collections.abc import Iterator
 from importlib import resources
 from pathlib import Path
@@ -255,9 +254,9 @@ def test_a_problem_with_any_value_anywhere_is_a_problem_or_has_faults(data: st.D
 )
 def test_no_problem_takes_long_to_refuse(text: str) -> None:
     assert len(text) < LARGEST_FILE
-    start = time.perf_counter()
-    assert read(text).faults
-    assert time.perf_counter() - start < 120  # it ends at all; how fast is no test
+    faults = read(text).faults
+    assert faults
+    assert not [each for each in faults if "processor time" in each.wrong], "it was ended, and did not end"
 
 
 def test_an_enemy_that_a_problem_of_the_bank_does_not_ask_is_told_at_its_place(tmp_path: Path) -> None:

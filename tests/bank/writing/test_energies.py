@@ -6,11 +6,11 @@ from pathlib import Path
 
 from turnwright.bank.command.printing import paragraph_text
 from turnwright.bank.quantities.gravity import GRAVITY
+from turnwright.bank.quantities.unit_kinds import kind_of, working_unit
 from turnwright.bank.quantities.units import unit
 from turnwright.bank.questions.items import items
 from turnwright.bank.reading.files import read_problem
 from turnwright.bank.solving.solution import solve_question
-from turnwright.bank.writing.numeric_steps import kind_of, working_unit
 
 from tests.bank.problems import varied, written
 
