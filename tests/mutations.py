@@ -10,6 +10,7 @@ changes nothing (a bound that is never met, a name that only speeds up) passes a
 from __future__ import annotations
 
 import argparse
+import ast
 import difflib
 import json
 import os
@@ -20,6 +21,7 @@ import sys
 import tempfile
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
@@ -40,8 +42,7 @@ ROOMS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "analysis": (("bank/analysis",), ("tests/bank/analysis", "tests/exporters/results")),
     "storage": (("bank/storage",), ("tests/bank/storage",)),
 }  # fmt: skip
-# changes of annotations, and of what a decorator keeps: no test could notice them
-LEFT_OUT = ("BitOr", "RemoveDecorator", "ExceptionReplacer")
+KEEPING = ("cache", "lru_cache")  # decorators that change nothing but how often something is worked out
 PATIENCE = 600.0  # seconds for the tests of one change
 
 
@@ -104,8 +105,28 @@ def _mutations(copy: Path, module: str) -> Iterator[Mutation]:
     for line in told.stdout.splitlines():
         work, _ = json.loads(line)
         for each in work["mutations"]:
-            if not any(name in each["operator_name"] for name in LEFT_OUT):
-                yield Mutation(each["module_path"], each["operator_name"], each["occurrence"], each["start_pos"][0])
+            place = tuple(each["start_pos"])
+            if not any(first <= place < last for first, last in _idle_spans(copy / each["module_path"])):
+                yield Mutation(each["module_path"], each["operator_name"], each["occurrence"], place[0])
+
+
+@cache
+def _idle_spans(path: Path) -> tuple[tuple[tuple[int, int], tuple[int, int]], ...]:
+    """From which line and column to which no change can be noticed: annotations, and decorators that only keep.
+
+    A decorator begins with its sign, one column before its name.
+    """
+    found: list[ast.expr] = []
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.arg | ast.AnnAssign) and node.annotation:
+            found.append(node.annotation)
+        if isinstance(node, ast.FunctionDef):
+            found += [node.returns] if node.returns else []
+            found += [each for each in node.decorator_list if ast.unparse(each).partition("(")[0] in KEEPING]
+    return tuple(
+        ((each.lineno, max(each.col_offset - 1, 0)), (each.end_lineno or each.lineno, each.end_col_offset or 0))
+        for each in found
+    )
 
 
 def _survives(copy: Path, mutation: Mutation, tests: Sequence[str]) -> bool:
