@@ -6,7 +6,7 @@ Each item is read once, checked, marked and let go. What came out, findings and 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeAlias
@@ -25,7 +25,7 @@ from .report import AcceptedBand, Agreed, Report, counted
 from .series import Alike, Series
 from .words.across import Across
 from .words.leaks import Authors, Secret, Tally, numbers_in, public_texts
-from .words.silence import check_exam_item
+from .words.silence import check_exam_item, check_exam_member, check_exam_name
 from .words.solution import check_solution
 
 Expected: TypeAlias = Item | tuple[Item, ...]
@@ -166,6 +166,25 @@ class Walk:
         self._findings = Findings(strict=is_ours)
         self._findings.extend("", archive.faults())
         self._all = BlockResult()
+
+    def _search_exam(self, is_passed: Container[str], is_named: Container[str], shown: Container[str]) -> None:
+        """Looks in all members of an exam that are not passed for what only its authors should see.
+
+        The names of those that are named so by their format tell nothing; ``shown`` are the figures of items.
+        """
+        for name in self._archive.names:
+            if not self._archive.is_sound(name) or name in is_passed:
+                continue
+            try:
+                data = self._archive.read(name, self._limits.manifest)
+            except MemberError:  # which is told where the member is read for itself
+                continue
+            self._findings.extend(name, self._all.authors.check_rest(name, data))
+            self._findings.extend(name, check_exam_member(data))
+            if name not in is_named:
+                self._findings.extend(name, check_exam_name(name))
+                if name not in shown:
+                    self._findings.add(name, HouseRule("no item of the exam shows it"))
 
     def _read_rest(self, is_read: Callable[[str], bool]) -> None:
         """Reads every member that nothing has read yet, so that no damage stays unseen."""

@@ -13,8 +13,8 @@ from weakref import finalize
 
 from ...bank.errors import FileError
 from ...bank.item.item import Item
-from ..strangers.archive import Archive, Limits, MemberError, open_archive
-from ..strangers.parsing import Findings, HouseRule, Seen
+from ..strangers.archive import Archive, Limits, open_archive
+from ..strangers.parsing import Findings, Seen
 from ..workers import ALONE, Workers, in_order, local
 from .block import BlockResult, Event, Expected, Found, ItemNames, Marks, Missing, Picture, Prover, Titled, Walk
 from .contents.manifest import MANIFEST, check_manifest, lists_qti1
@@ -22,7 +22,7 @@ from .contents.pack import Contents, ItemPlace, missing_standards, read_contents
 from .early import EarlyProof
 from .qti1.proving import Qti1Proof
 from .report import Agreed, Report
-from .words.silence import check_exam_keywords, check_exam_member, check_exam_name
+from .words.silence import check_exam_keywords
 
 ITEMS = 200  # of a block: a reader learns what a series of items has in common once a block
 
@@ -235,28 +235,13 @@ class _Proof(Walk):
 
     def _check_rest(self) -> None:
         if self._exam:
-            self._search_rest()
+            self._search_exam(self._contents.items, {MANIFEST, *self._contents.tests}, self._shown)
             self._findings.extend("", self._all.across.findings())
             self._findings.extend(MANIFEST, check_exam_keywords(self._contents.manifest.keywords))
         if self._all.aligned:
             data = self._archive.read(MANIFEST, self._limits.manifest)
             self._findings.extend(MANIFEST, missing_standards(data, self._all.aligned))
         self._read_rest(lambda name: name in self._contents or name in self._shown)
-
-    def _search_rest(self) -> None:
-        """Looks in all that is no item for what only the authors should see."""
-        for name in self._archive.names:
-            if self._archive.is_sound(name) and name not in self._contents.items:
-                try:
-                    data = self._archive.read(name, self._limits.manifest)
-                except MemberError:  # which is told where the member is read for itself
-                    continue
-                self._findings.extend(name, self._all.authors.check_rest(name, data))
-                self._findings.extend(name, check_exam_member(data))
-                if name != MANIFEST and name not in self._contents.tests:
-                    self._findings.extend(name, check_exam_name(name))
-                    if name not in self._shown:
-                        self._findings.add(name, HouseRule("no item of the exam shows it"))
 
     def report(self) -> Report:
         """The outcome of the run."""

@@ -272,7 +272,7 @@ class Figures:
     def __len__(self) -> int:
         return len(self._numbers)
 
-    def __contains__(self, name: str) -> bool:
+    def __contains__(self, name: object) -> bool:
         return name in self._numbers
 
     def numbers(self, name: str) -> frozenset[str]:

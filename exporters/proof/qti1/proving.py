@@ -17,7 +17,7 @@ from ..dialect import CARTRIDGE_QUESTIONS, QUESTIONS
 from ..marking.item_proof import ItemProof, Wanted
 from ..report import Agreed, Report, written_key
 from ..words.leaks import Secret, numbers_in
-from ..words.silence import check_exam_keywords, check_exam_member, check_exam_name
+from ..words.silence import check_exam_keywords
 from .html import Html
 from .item import Qti1Item, read_item
 from .item_proof import prove_item, public_texts, stem_numbers
@@ -67,25 +67,9 @@ class Qti1Proof(Walk):
             self._findings.add("", "the pack holds no item")
         self._findings.extend("", self._all.tally.findings())
         if self._exams and all(self._exams):
-            self._search_rest()
+            self._findings.extend(MANIFEST, check_exam_keywords(self._manifest.keywords))
+            self._search_exam({self._own_file(each) for each in self._documents}, {MANIFEST}, self._figures)
         self._read_rest(self._is_read())
-
-    def _search_rest(self) -> None:
-        """What an exam must not hold beside its questions."""
-        self._findings.extend(MANIFEST, check_exam_keywords(self._manifest.keywords))
-        questions = {self._own_file(each) for each in self._documents}
-        for name in self._archive.names:
-            if not self._archive.is_sound(name) or name in questions:
-                continue
-            try:
-                data = self._archive.read(name, self._limits.manifest)
-            except MemberError:  # which is told where the member is read for itself
-                continue
-            self._findings.extend(name, check_exam_member(data))
-            if name != MANIFEST:
-                self._findings.extend(name, check_exam_name(name))
-                if name not in self._figures:
-                    self._findings.add(name, HouseRule("no item of the exam shows it"))
 
     def _own_file(self, resource: Resource) -> str:
         return resolve(resource.href or next(iter(resource.others), "") or "-") or ""

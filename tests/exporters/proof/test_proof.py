@@ -29,7 +29,7 @@ MANIFEST = """<?xml version="1.0" encoding="UTF-8"?>
    <dependency identifierref="I-a1"/><dependency identifierref="I-a2"/>
    <dependency identifierref="I-b1"/><dependency identifierref="I-b2"/></resource>
   {items}
-  <resource identifier="M-swing" type="webcontent" href="media/swing.svg"><file href="media/swing.svg"/></resource>
+  <resource identifier="M-swing" type="webcontent" href="media/figure1.svg"><file href="media/figure1.svg"/></resource>
  </resources></manifest>"""
 ITEM_RESOURCE = """<resource identifier="I-{id}" type="imsqti_item_xmlv3p0" href="items/{id}.xml">
    <file href="items/{id}.xml"/><dependency identifierref="M-swing"/></resource>"""
@@ -65,7 +65,7 @@ ITEM = """<?xml version="1.0" encoding="UTF-8"?>
  <qti-outcome-declaration identifier="FEEDBACK" cardinality="single" base-type="identifier"/>
  <qti-item-body>
   <p id="story">A seat hangs {radius} m from the mast and takes {lap} s for one lap.</p>
-  <p><img src="../media/swing.svg" alt="A seat on a level circle, seen from above" aria-describedby="story"/></p>
+  <p><img src="../media/figure1.svg" alt="A seat on a level circle, seen from above" aria-describedby="story"/></p>
   <p>a = <qti-text-entry-interaction response-identifier="ANS" expected-length="10"/> {unit}</p>
  </qti-item-body>
  <qti-response-processing><qti-response-condition>
@@ -109,7 +109,7 @@ def members(*, exam: bool = False) -> Members:
     for name, radius, lap, key, half_width, unit in ROWS:
         text = ITEM.format(id=name, radius=radius, lap=lap, key=key, w=half_width, unit=unit)
         found[f"items/{name}.xml"] = without_feedback(text) if exam else text
-    return {**found, "media/swing.svg": PICTURE}
+    return {**found, "media/figure1.svg": PICTURE}
 
 
 def without_feedback(text: str) -> str:
@@ -232,7 +232,7 @@ def test_items_of_one_section_must_have_the_same_full_marks(tmp_path: Path) -> N
 
 def test_a_member_that_is_missing_is_found_wherever_it_is_named(tmp_path: Path) -> None:
     content = members()
-    del content["media/swing.svg"]
+    del content["media/figure1.svg"]
     findings = prove(pack(tmp_path, content), expectations()).findings
     assert len(findings) == 1 + len(ROWS)
 
@@ -271,7 +271,7 @@ AUTHORING = [
         "the id 'mast-and-seat' of the bank",
     ),
     ("fair-test.xml", 'title="Pull"', 'title="Pull" class="mast-and-seat"', "fair-test.xml: the id 'mast-and-seat'"),
-    ("media/swing.svg", "The ride", "mast-and-seat.b", "media/swing.svg: the id 'mast-and-seat.b' of the bank"),
+    ("media/figure1.svg", "The ride", "mast-and-seat.b", "media/figure1.svg: the id 'mast-and-seat.b' of the bank"),
 ]
 
 
@@ -318,12 +318,12 @@ def test_a_practice_pack_given_as_an_exam_is_refused(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("words", "leaks"), [("It reads 12.3.", False), ("It reads 12.3 and 13.7.", True)])
 def test_a_shared_picture_gives_keys_away_only_if_it_holds_them_all(words: str, leaks: bool, tmp_path: Path) -> None:
     content = members()
-    content["media/swing.svg"] = PICTURE.replace("A seat on a level circle.", words)
+    content["media/figure1.svg"] = PICTURE.replace("A seat on a level circle.", words)
     for name in ("b1", "b2"):
-        content[f"items/{name}.xml"] = content[f"items/{name}.xml"].replace("../media/swing.svg", "../media/boat.svg")
-    content["media/boat.svg"] = PICTURE
+        content[f"items/{name}.xml"] = content[f"items/{name}.xml"].replace("../media/figure1.svg", "../media/figure2.svg")
+    content["media/figure2.svg"] = PICTURE
     content["imsmanifest.xml"] = content["imsmanifest.xml"].replace(
-        '<file href="media/swing.svg"/>', '<file href="media/swing.svg"/><file href="media/boat.svg"/>'
+        '<file href="media/figure1.svg"/>', '<file href="media/figure1.svg"/><file href="media/figure2.svg"/>'
     )
     assert bool(prove(pack(tmp_path, content), expectations()).findings) == leaks
 
