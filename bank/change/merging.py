@@ -214,34 +214,30 @@ def _licences(entries: Sequence[BankEntry]) -> Iterator[MergeNote]:
 def _clashes(mine: Sequence[BankEntry], theirs: Sequence[BankEntry]) -> Iterator[MergeNote]:
     """Titles and stories that stand in both banks, word for word, in different problems."""
     titles: dict[str, list[int]] = {}
-    stories: dict[str, list[int]] = {}
+    stories: dict[str, dict[int, str]] = {}  # by story: the places of problems, and the scene that tells it
     for place, one in enumerate(mine):
         titles.setdefault(one.problem.title.casefold(), []).append(place)
-        for story in dict.fromkeys(_stories(one.problem)):
-            stories.setdefault(story, []).append(place)
+        for story, scene in _stories(one.problem):
+            stories.setdefault(story, {})[place] = scene
     for other in theirs:
         alike = set(titles.get(other.problem.title.casefold(), ()))
-        told = {place for story in _stories(other.problem) for place in stories.get(story, ())}
-        for place in sorted(alike | told):
+        told: dict[int, list[tuple[str, str]]] = {}
+        for story, scene in _stories(other.problem):
+            for place, first in stories.get(story, {}).items():
+                told.setdefault(place, []).append((first, scene))
+        for place in sorted(alike | told.keys()):
             one = mine[place]
             ids = (one.problem.id, other.problem.id)
             if place in alike:
                 yield MergeNote("title", f"{ids[0]} and {ids[1]} have the same title, '{other.problem.title}'", ids)
-            scenes = list(_same_stories(one.problem, other.problem)) if place in told else []
-            if scenes:
-                which = ", ".join(first if first == second else f"{first} = {second}" for first, second in scenes)
+            if place in told:
+                which = ", ".join(first if first == second else f"{first} = {second}" for first, second in told[place])
                 yield MergeNote("story", f"{ids[0]} and {ids[1]} tell the same story, word for word: {which}", ids)
 
 
-def _stories(problem: Problem) -> list[str]:
-    return [sentence(scene.story, scene).casefold() for scene in problem.scenes]
-
-
-def _same_stories(one: Problem, other: Problem) -> Iterator[tuple[str, str]]:
-    told = dict(zip(_stories(one), (scene.name for scene in one.scenes), strict=True))
-    for story, scene in zip(_stories(other), other.scenes, strict=True):
-        if story in told:
-            yield told[story], scene.name
+def _stories(problem: Problem) -> list[tuple[str, str]]:
+    """What each scene tells, and its name."""
+    return [(sentence(scene.story, scene).casefold(), scene.name) for scene in problem.scenes]
 
 
 def _own_mistakes(first: Bank, second: Bank) -> Iterator[MergeNote]:

@@ -320,7 +320,9 @@ def test_a_shared_picture_gives_keys_away_only_if_it_holds_them_all(words: str, 
     content = members()
     content["media/figure1.svg"] = PICTURE.replace("A seat on a level circle.", words)
     for name in ("b1", "b2"):
-        content[f"items/{name}.xml"] = content[f"items/{name}.xml"].replace("../media/figure1.svg", "../media/figure2.svg")
+        content[f"items/{name}.xml"] = content[f"items/{name}.xml"].replace(
+            "../media/figure1.svg", "../media/figure2.svg"
+        )
     content["media/figure2.svg"] = PICTURE
     content["imsmanifest.xml"] = content["imsmanifest.xml"].replace(
         '<file href="media/figure1.svg"/>', '<file href="media/figure1.svg"/><file href="media/figure2.svg"/>'
