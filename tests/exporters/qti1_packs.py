@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -15,6 +15,7 @@ from turnwright.exporters.packages.delivery import PLAIN, Delivery
 from turnwright.exporters.proof import Agreed, Report, prove
 
 from tests.exporters import samples
+from tests.exporters.changes import Change, put
 
 PLAIN_QTI, CARTRIDGE, BANK = "qti-1.2.1", "common-cartridge-1.3", "common-cartridge-1.3-bank"
 FORMATS = (PLAIN_QTI, CARTRIDGE, BANK)
@@ -53,7 +54,7 @@ def zipped(held: Mapping[str, bytes], target: Path) -> Path:
 def proved(
     name: str,
     folder: Path,
-    change: Callable[[dict[str, bytes]], None] | None = None,
+    change: Change | None = None,
     purpose: Purpose = "practice",
     delivery: Delivery = PLAIN,
 ) -> Report:
@@ -68,13 +69,15 @@ def proved(
     return prove(target, made.items(), exam=purpose == "exam", agreed=agreed)
 
 
-def replaced(old: str, new: str, member: str = "", times: int = 1) -> Callable[[dict[str, bytes]], None]:
+def replaced(old: str, new: str, member: str = "", times: int = 1) -> Change:
     """A change of the first few places where ``old`` stands in a member, by default the file of questions."""
 
     def change(held: dict[str, bytes]) -> None:
-        name = member or next(each for each in QUESTIONS.values() if each in held)
-        text = held[name].decode()
-        assert old in text, f"{old!r} is not in {name}"
-        held[name] = text.replace(old, new, times).encode()
+        put(member or questions_in(held), old, new, times)(held)
 
     return change
+
+
+def questions_in(held: Mapping[str, bytes]) -> str:
+    """The file of questions among the members of a pack."""
+    return next(each for each in QUESTIONS.values() if each in held)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -24,8 +24,9 @@ from turnwright.exporters.qti import qti30
 from turnwright.exporters.running.packing import ProofOnTheWay
 from turnwright.exporters.workers import ALONE, Processes, Workers
 
+from tests.exporters.changes import Change
+
 COUNT = 24
-Change = Callable[[dict[str, bytes]], None]
 
 
 @pytest.fixture(scope="module")

@@ -6,17 +6,16 @@ The proof is given the pack and nothing else: neither the bank it was written fr
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
 from turnwright.exporters.proof import Report, prove
 
+from tests.exporters.changes import Change, both, put
 from tests.exporters.qti1_packs import zipped
 from tests.fuzz import packs
 
-Change = Callable[[dict[str, bytes]], None]
 ITEM, OTHER, TEST, MANIFEST = "items/q01_v001.xml", "items/q01_v002.xml", "test.xml", "imsmanifest.xml"
 QUESTIONS, FORM = "assessment.xml", "assessment-1.xml"
 
@@ -37,27 +36,6 @@ class Fault:
         self.change(held)
         assert held != before, "the change changes nothing"
         return prove(zipped(held, folder / "fair.zip"))
-
-
-def put(member: str, old: str, new: str, times: int = 1) -> Change:
-    """The first few ``old`` texts of a member become ``new`` ones."""
-
-    def change(held: dict[str, bytes]) -> None:
-        text = held[member].decode()
-        assert old in text, f"{old!r} is not in {member}"
-        held[member] = text.replace(old, new, times).encode()
-
-    return change
-
-
-def both(*changes: Change) -> Change:
-    """All of these changes."""
-
-    def change(held: dict[str, bytes]) -> None:
-        for each in changes:
-            each(held)
-
-    return change
 
 
 def named_twice(item: str) -> Change:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import time
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -13,9 +12,17 @@ from turnwright.exporters.proof import Limits, prove
 from turnwright.exporters.proof.qti1 import number
 from turnwright.exporters.proof.qti1.html import read_html
 
-from tests.exporters.qti1_packs import BANK, CARTRIDGE, FORMATS, PLAIN_QTI, QUESTIONS, proved, replaced, zipped
-
-Change = Callable[[dict[str, bytes]], None]
+from tests.exporters.changes import Change
+from tests.exporters.qti1_packs import (
+    BANK,
+    CARTRIDGE,
+    FORMATS,
+    PLAIN_QTI,
+    proved,
+    questions_in,
+    replaced,
+    zipped,
+)
 
 
 @pytest.mark.parametrize("purpose", ["practice", "exam"])
@@ -35,7 +42,7 @@ def matched(pattern: str, new: str = "") -> Change:
     """A change of the first match in the file of questions."""
 
     def change(held: dict[str, bytes]) -> None:
-        name = next(each for each in QUESTIONS.values() if each in held)
+        name = questions_in(held)
         held[name] = re.sub(pattern, new, held[name].decode(), count=1, flags=re.S).encode()
 
     return change
@@ -45,7 +52,7 @@ def swapped(first: str, second: str) -> Change:
     """A change that exchanges the first places of two texts."""
 
     def change(held: dict[str, bytes]) -> None:
-        name = next(each for each in QUESTIONS.values() if each in held)
+        name = questions_in(held)
         text = held[name].decode()
         assert first in text
         assert second in text

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from math import isnan
 from pathlib import Path
 from types import ModuleType
@@ -17,6 +16,7 @@ from turnwright.exporters.packages.delivery import Delivery
 from turnwright.exporters.running.assessment_facts import assessment_facts
 from turnwright.schemas import grammar
 
+from tests.exporters.changes import Change
 from tests.exporters.qti1_packs import BANK, CARTRIDGE, GRAMMARS, QUESTIONS, adapted, members, proved, replaced, zipped
 
 WORKING = Delivery(numbers="working")
@@ -62,7 +62,7 @@ RIGHT = (
 ESSAY = "cc.essay.v0p1.*?</outcomes>"
 
 
-def behind(pattern: str, new: str) -> Callable[[dict[str, bytes]], None]:
+def behind(pattern: str, new: str) -> Change:
     """A change that puts something behind the first match in the file of questions."""
 
     def change(held: dict[str, bytes]) -> None:
@@ -85,8 +85,6 @@ def behind(pattern: str, new: str) -> Callable[[dict[str, bytes]], None]:
         (replaced("explain each step in words", "be brief"), "page says"),
     ],
 )  # fmt: skip
-def test_an_essay_with_one_thing_wrong_is_refused(
-    change: Callable[[dict[str, bytes]], None], told: str, tmp_path: Path
-) -> None:
+def test_an_essay_with_one_thing_wrong_is_refused(change: Change, told: str, tmp_path: Path) -> None:
     report = proved(CARTRIDGE, tmp_path, change, delivery=WORKING)
     assert re.search(told, "\n".join(report.findings)), report.findings
