@@ -69,7 +69,7 @@ _MARKS: Mapping[str, str] = {
 # m a as it is known by heart, without subscripts
 _BY_HEART = ("m v²/r", "m ω² r")
 _SUBSCRIPT = re.compile(r"_[A-Za-z0-9]+")
-_DRAWN_ON = re.compile(r"drawn on [^:]*: ([^.]*)\.")
+_DRAWN_ON = re.compile(r"^Forces on [^:]*: ([^.]*)\.")
 
 
 def sides(option: Option) -> tuple[str, str]:

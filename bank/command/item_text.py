@@ -24,7 +24,7 @@ def print_item(item: Item, as_json: bool) -> None:
     for entry in item.entries:
         _print_entry(entry)
     if item.figure:
-        click.echo(f"\nFigure: {item.figure.alternative}")
+        click.echo(f"\nFigure: {item.figure.description}")
     print_steps(item.solution)
     if item.metadata.caution:
         click.echo(f"\nCaution: {item.metadata.caution}")
@@ -78,7 +78,7 @@ def _data(item: Item) -> dict[str, Any]:
         "variant": item.variant,
         "scene": item.metadata.scene,
         "stem": [paragraph_text(each) for each in item.stem],
-        "figure": item.figure.alternative if item.figure else None,
+        "figure": item.figure.description if item.figure else None,
     }
     entries = entry_data(first) if not more else {"parts": [entry_data(each) for each in item.entries]}
     return {**shown, **entries, "solution": steps_data(item.solution), "caution": item.metadata.caution}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from ..item.drawing import Disc, Drawing, Mark, Shape, Stroke
-from ..writing.figure_words import alternative, title
+from ..writing.figure_words import alternative, description, title
 from ..writing.view import DiagramView
 from .labels import labels
 from .layout import DASHES, lay_out
@@ -19,10 +19,10 @@ LEG_DASHES = (3.0, 3.0)
 
 @lru_cache(maxsize=1024)  # all questions about one diagram show the same drawings, and laying one out takes long
 def draw_diagram(view: DiagramView) -> Drawing:
-    """The diagram with its title and text alternative."""
+    """The diagram with its title, text alternative and description."""
     layout = lay_out(view)
     marks = (*_background(layout), *_forces(layout), *_body(layout), *_acceleration(layout), *labels(view, layout))
-    return Drawing(WIDTH, HEIGHT, marks, title(view), alternative(view))
+    return Drawing(WIDTH, HEIGHT, marks, title(view), alternative(view), description(view))
 
 
 def _background(layout: FigureLayout) -> list[Mark]:

@@ -28,7 +28,7 @@ def plain(content: Paragraph | Drawing) -> str:
 def shown(item: Item) -> str:
     """What a candidate sees of an item before answering, but for options: stem, figure and prompts."""
     prompts = [entry.prompt for entry in item.entries if not isinstance(entry, NumberEntry)]
-    figure = [item.figure.alternative] if item.figure else []
+    figure = [item.figure.description] if item.figure else []
     return " \n".join([*map(plain, (*item.stem, *prompts)), *figure])
 
 

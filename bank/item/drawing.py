@@ -87,10 +87,19 @@ Mark: TypeAlias = Stroke | Curve | Trace | Shape | Disc | Label
 
 @dataclass(frozen=True)
 class Drawing:
-    """Marks in painting order, with a short title and the text alternative of the whole."""
+    """Marks in painting order, with a short title and a text alternative, which says what a reader needs.
+
+    ``more`` is what else is to be seen: a description that goes on where the alternative ends.
+    """
 
     width: float
     height: float
     marks: tuple[Mark, ...]
     title: str
     alternative: str
+    more: str = ""
+
+    @property
+    def description(self) -> str:
+        """All that is to be seen."""
+        return f"{self.alternative} {self.more}" if self.more else self.alternative

@@ -254,14 +254,19 @@ def _spoken_power(node: Power) -> str:
 
 def _spoken_root(node: Root) -> str:
     kind = {2: "square root", 3: "cube root"}.get(node.index, f"root of order {node.index}")
-    end = "" if isinstance(node.body, Number | Symbol) else ", end of root,"
-    return f"the {kind} of {_words(node.body)}{end}"
+    said = f"the {kind} of {_words(node.body)}"
+    return said if isinstance(node.body, Number | Symbol) else _ended(said, "root")
 
 
 def _spoken_fraction(node: Fraction) -> str:
     if isinstance(node.above, Number | Symbol) and isinstance(node.below, Number | Symbol):
         return f"{_words(node.above)} over {_words(node.below)}"
-    return f"the fraction {_words(node.above)} over {_words(node.below)}, end of fraction,"
+    return _ended(f"the fraction {_words(node.above)} over {_words(node.below)}", "fraction")
+
+
+def _ended(said: str, what: str) -> str:
+    """With a pause before and after the end; of ends that follow each other each has one pause before it."""
+    return f"{said.rstrip(',')}, end of {what},"
 
 
 def _spoken_call(node: Call) -> str:

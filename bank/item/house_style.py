@@ -37,7 +37,7 @@ AMERICAN: Mapping[str, str] = MappingProxyType(
     }
 )  # fmt: skip
 _BRITISH = re.compile("|".join(sorted(AMERICAN, key=len, reverse=True)), re.IGNORECASE)
-TOLD = frozenset({"feedback", "heading", "name", "title", "alternative", "caution", "content"})  # fields that are read
+TOLD = frozenset({"feedback", "heading", "name", "title", "alternative", "more", "caution", "content"})
 
 
 @dataclass(frozen=True)

@@ -36,4 +36,4 @@ def mixed(options: Sequence[Option], draw: str) -> tuple[Option, ...]:
 def _words(option: Option) -> str:
     """What an option says. Of a drawing, its words: the last bits of its lengths differ between machines."""
     content = option.content
-    return content.alternative if isinstance(content, Drawing) else repr(content)
+    return content.description if isinstance(content, Drawing) else repr(content)

@@ -82,7 +82,7 @@ def _row(node: formula.Row) -> list[TypeRun]:
 
 
 def svg(drawing: Drawing) -> bytes:
-    """The file for this drawing, with its text alternative inside. Raises FigureError for a place that is no number."""
+    """The file for this drawing, with its description inside. Raises FigureError for a place that is no number."""
     try:
         return _file(drawing)
     except ValueError as error:
@@ -96,14 +96,15 @@ def _file(drawing: Drawing) -> bytes:
         width=width,
         height=height,
         role="img",
-        aria_labelledby="title desc",
+        aria_labelledby="title",
+        aria_describedby="desc",
         font_family=FONTS,
         stroke_linejoin="round",
     )
     root.set("viewBox", f"0 0 {width} {height}")
     root.set(elements.LANGUAGE_ATTRIBUTE, "en")
     SVG.add(root, "title", drawing.title, id="title")
-    SVG.add(root, "desc", drawing.alternative, id="desc")
+    SVG.add(root, "desc", drawing.description, id="desc")
     SVG.add(root, "rect", width=width, height=height, fill=PAPER)
     for mark in drawing.marks:
         _ADDERS[type(mark)](root, mark)

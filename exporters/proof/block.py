@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TypeAlias
 
 from ...bank.item.curriculum import Alignment
-from ...bank.item.item import Item
+from ...bank.item.item import Item, NumberEntry
 from ..strangers.archive import Archive, Limits, MemberError, Members
 from ..strangers.parsing import DocumentError, Doubt, Findings, HouseRule, placed, shown
 from .again.shown import Text
@@ -25,6 +25,7 @@ from .report import AcceptedBand, Agreed, Report, counted
 from .series import Alike, Series
 from .words.across import Across
 from .words.leaks import Authors, Secret, Tally, numbers_in, public_texts
+from .words.printing import check_key
 from .words.silence import check_exam_item, check_exam_member, check_exam_name
 from .words.solution import check_solution
 
@@ -311,6 +312,8 @@ class Prover:
         self._out.extend(place.name, proof.findings)
         if expected and not self._exam:
             self._out.extend(place.name, check_solution(item, expected))
+            if len(expected.entries) == 1 and isinstance(expected.entries[0], NumberEntry):
+                self._out.extend(place.name, check_key(item, expected))
         self._check_pictures(place, proof)
         self._count(place, proof, keep_band=expected is None)
         self._check_silence(item, place, proof, expected)

@@ -10,7 +10,6 @@ what stands in the boxes, and only the feedback and the worked solution are take
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Sequence
 from functools import partial
 
@@ -181,8 +180,7 @@ def _add_body(
     figure = question.section.figure_of[index]
     if figure is not None:
         href = f"../{question.figure_href(figure)}"
-        alternative = question.section.figures[figure].alternative
-        QTI.add(QTI.add(body, "p"), "img", src=href, alt=alternative)
+        page.add_drawing(QTI.add(body, "p"), question.section.figures[figure], href)
     _add_parts(body, asked)
     if question.sitting.hints and item.hints:
         page.add_piece(body, "hints", partial(add_hints, hints=item.hints, page=page), item.hints)
@@ -201,16 +199,15 @@ def _add_parts(body: Element, asked: Sequence[Part]) -> None:
 
 
 def _add_solution(body: Element, item: Item, asked: Sequence[Part], page: Page) -> None:
-    """The worked solution twice: for the candidate after an answer, and for those who mark or help."""
+    """The worked solution, which comes after an answer, and the key for those who mark or help."""
     block = QTI.add(body, "qti-feedback-block", outcome_identifier=SOLUTION, identifier=SHOWN, show_hide="show")
     content = QTI.add(block, "qti-content-body")
     page.add_steps(content, item.solution)
     rubric = QTI.add(body, "qti-rubric-block", view="scorer tutor", use="scoring")
-    again = copy.deepcopy(content)
-    for place, part in enumerate(asked):
+    told = QTI.add(rubric, "qti-content-body")
+    for part in asked:
         label = f"{part.names.label}, key: " if part.names.label else "Key: "
-        again.insert(place, page.add_paragraph(again, (Words(label), *part.key())))
-    rubric.append(again)
+        page.add_paragraph(told, (Words(label), *part.key()))
 
 
 def declare_requests(root: Element, count: int) -> None:

@@ -97,9 +97,14 @@ class Page:
         """What an option shows, as the content of ``parent``."""
         if isinstance(content, Drawing):
             assert self.source is not None
-            QTI.add(parent, "img", src=self.source(content), alt=content.alternative)
+            self.add_drawing(parent, content, self.source(content))
         else:
             self.add_inline(parent, content)
+
+    def add_drawing(self, parent: Element, drawing: Drawing, href: str) -> None:
+        """A drawing by its text alternative; where there is more to be told of it, its own file has the description."""
+        more = {"longdesc": href} if drawing.more and href.endswith(".svg") else {}
+        QTI.add(parent, "img", src=href, alt=drawing.alternative, **more)
 
     def add_steps(self, parent: Element, steps: Sequence[Step]) -> None:
         """A worked solution under its heading, each step under its own."""

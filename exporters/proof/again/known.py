@@ -56,18 +56,18 @@ class SaidPage:
 
 @dataclass(frozen=True)
 class ToldSolution:
-    """The worked solution, wherever it is told: what stands before it, and what it says, in this one of ``WAYS``."""
+    """The worked solution wherever it is told, in this one of ``WAYS``, and what rubrics say besides."""
 
-    places: tuple[tuple[NumberText, NumberText], ...]
+    places: tuple[NumberText, ...]
+    rubrics: tuple[NumberText, ...]
     way: int
 
     def is_as_expected(self, item: Item, numbers: Numbers) -> bool:
         """Whether it says, with these numbers, just what the item's does, and those who mark are told the key."""
         wanted = solution_said(item, self.way) if self.places else ""
-        key = item.entry.key
-        return all(
-            said.filled(numbers) == wanted and (before.pieces == ("",) or key in numbers_of(before.filled(numbers)))
-            for before, said in self.places
+        key = {item.entry.key, item.entry.half_width}
+        return all(said.filled(numbers) == wanted for said in self.places) and all(
+            key <= set(numbers_of(told.filled(numbers))) for told in self.rubrics
         )
 
 
@@ -164,9 +164,13 @@ def _key(item: ItemFile, response: str) -> NumberText | None:
 
 def _solution(item: ItemFile) -> ToldSolution:
     """The solution of an item with marks."""
-    told = [raw_words(each).partition(HEADING) for each in tellers(item)]
-    places = [(NumberText.of(before, plain_words), NumberText.of(said, plain_words)) for before, _, said in told]
-    return ToldSolution(tuple(places), way_of(item))
+    places = [raw_words(each).partition(HEADING)[2] for each in tellers(item)]
+    rubrics = [raw_words(each).partition(HEADING)[0] for each in item.all("qti-rubric-block")]
+    return ToldSolution(_numbered(places), _numbered(rubrics), way_of(item))
+
+
+def _numbered(told: Sequence[str]) -> tuple[NumberText, ...]:
+    return tuple(NumberText.of(each, plain_words) for each in told)
 
 
 def _page(item: ItemFile, expected: Item, numbers: Numbers) -> SaidPage | None:

@@ -288,11 +288,14 @@ class Figures:
         """Starts another block of items: what is wrong with a picture is told once more when it is met."""
         self._met.clear()
 
-    def check_words(self, name: str, alternative: str) -> Iterator[str]:
-        """A finding, where the picture in the member ``name`` describes itself in other words than it should."""
+    def check_words(self, name: str, told: str, *, begins: bool = False) -> Iterator[str]:
+        """A finding, where the picture in the member ``name`` describes itself in other words than it should.
+
+        Its description ``begins`` with what is told where that is its text alternative alone.
+        """
         self.numbers(name)
-        found, wanted = self._words.get(name, ""), plain_words(alternative)
-        if found and found != wanted:
+        found, wanted = self._words.get(name, ""), plain_words(told)
+        if found and found != wanted and not (begins and found.startswith(f"{wanted} ")):
             yield f"the picture {shown(name)} is described as '{shown(found)}', '{shown(wanted)}' expected"
 
     def _read(self, name: str) -> frozenset[str]:

@@ -208,7 +208,7 @@ def option_pictures(item: ItemFile, part: ReadPart, entry: Entry | None) -> Iter
         for image in element.walk() if isinstance(content, Drawing) else ():
             name = resolve(image.get("src"), item.name) if image.name == "img" else None
             if name and isinstance(content, Drawing):
-                yield name, content.alternative
+                yield name, content.description
 
 
 def _check_names(part: ReadPart) -> Iterator[str]:

@@ -165,7 +165,7 @@ class Qti1Proof(Walk):
             self._findings.add(where, f"shows '{shown(member)}', which its resource does not lean on")
         if not alternative.strip():
             self._findings.add(where, f"the picture '{shown(member)}' has no text alternative")
-        self._findings.extend(where, self._figures.check_words(member, alternative))
+        self._findings.extend(where, self._figures.check_words(member, alternative, begins=True))
 
     def _member(self, source: str, name: str) -> str | None:
         """The member that a picture's source means: from the root by the token of cartridges, or from the file."""

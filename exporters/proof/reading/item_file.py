@@ -21,19 +21,20 @@ FEEDBACK = frozenset({"qti-modal-feedback", "qti-feedback-inline", "qti-feedback
 INTERACTION = ("-interaction", "Interaction")  # the second where a name of QTI 2.x stands in another namespace
 IMAGES = frozenset({"img", "object"})
 
-# Elements that draw in another file of the pack, and the attribute that names it.
-LINKS: Mapping[str, str] = MappingProxyType(
+# Elements that draw in another file of the pack, and the attributes that name it.
+LINKS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
-        "audio": "src",
-        "img": "src",
-        "object": "data",
-        "qti-assessment-stimulus-ref": "href",
-        "qti-stylesheet": "href",
-        "source": "src",
-        "track": "src",
-        "video": "src",
+        "audio": ("src",),
+        "img": ("src", "longdesc"),
+        "object": ("data",),
+        "qti-assessment-stimulus-ref": ("href",),
+        "qti-stylesheet": ("href",),
+        "source": ("src",),
+        "track": ("src",),
+        "video": ("src",),
     }
 )
+DEMANDED = frozenset({("img", "src"), ("qti-stylesheet", "href")})
 TEMPLATE_PROCESSING = "qti-template-processing"
 NOT_STEM = FEEDBACK | {"qti-rubric-block"}
 
@@ -87,9 +88,10 @@ class ItemFile:
         """All files that the item draws in."""
         return [
             Link(each, each.get(attribute), resolve(each.get(attribute), self.name))
-            for element, attribute in LINKS.items()
+            for element, attributes in LINKS.items()
             for each in self.elements.get(element, ())
-            if attribute in each.attributes or element in ("img", "qti-stylesheet")
+            for attribute in attributes
+            if attribute in each.attributes or (element, attribute) in DEMANDED
         ]
 
     def holders(self, attribute: str) -> list[Element]:

@@ -173,7 +173,7 @@ def page_of(item: Item) -> str:
 
 def _text(content: Paragraph | Drawing) -> str:
     if isinstance(content, Drawing):
-        return f"{content.title} {content.alternative}"
+        return f"{content.title} {content.description}"
     return " ".join(part.text for part in spoken(content) if isinstance(part, Words | Given))
 
 

@@ -57,7 +57,7 @@ def check_print(item: ItemFile, expected: Item, *, practice: bool) -> Iterator[s
         steps = [paragraph for step in expected.solution for paragraph in step.paragraphs]
         solution = "".join(said_by(each) for each in _solutions(body))
         yield from _check("the worked solution", solution, steps)
-        yield from _check_key(item, expected)
+        yield from check_key(item, expected)
 
 
 def _solutions(body: Element) -> Iterator[Element]:
@@ -85,7 +85,7 @@ def ways(paragraph: Paragraph) -> tuple[str, ...]:
     return *expected_words(paragraph), *expected_words(plain)
 
 
-def _check_key(item: ItemFile, expected: Item) -> Iterator[str]:
+def check_key(item: ItemFile, expected: Item) -> Iterator[str]:
     """The key and how near an answer must come: in one line for those who mark, and in no hint."""
     key, width = expected.entry.key, expected.entry.half_width
     lines = [each.string() for rubric in item.all("qti-rubric-block") for each in _lines(rubric)]

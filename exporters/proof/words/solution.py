@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from ....bank.item.item import Item, Step
 from ...strangers.documents import Element
+from ...strangers.parsing import HouseRule
 from ..reading.item_file import FEEDBACK, ItemFile
 from .printing import MATHML_NAMESPACE, Ways, follow
 from .wording import expected_words, of_formula, on_a_line, plain_words, said_by, written_words
@@ -17,9 +18,9 @@ _SAID: dict[tuple[int, int], tuple[Step, str]] = {}
 
 
 def tellers(item: ItemFile) -> list[Element]:
-    """The places that tell the solution: feedback that calls itself one, and rubrics."""
+    """The places that tell the solution: feedback that calls itself one, and rubrics that begin one."""
     told = [each for each in item.all(*FEEDBACK) if _is_solution(each)]
-    return [*told, *item.all("qti-rubric-block")]
+    return [*told, *(each for each in item.all("qti-rubric-block") if HEADING in each.string())]
 
 
 def _is_solution(feedback: Element) -> bool:
@@ -36,7 +37,10 @@ def check_solution(item: ItemFile, expected: Item) -> Iterator[str]:
     if not expected.solution:
         return
     wanted = solution_said(expected, way_of(item))
-    for place in tellers(item):
+    places = tellers(item)
+    if len(places) > 1:
+        yield HouseRule(f"the worked solution is told {len(places)} times, where once is enough")
+    for place in places:
         _, begin, said = said_by(place).partition(plain_words(HEADING))
         if not begin:
             yield f"line {place.line}: no worked solution begins, though one should be told"

@@ -91,7 +91,7 @@ def page(each: ToldFeedback) -> str:
     """All that a candidate reads before the answer."""
     prompts = [entry.prompt for entry in each.item.entries if not isinstance(entry, NumberEntry)]
     names = [entry.name for entry in each.item.entries if isinstance(entry, NumberEntry)]
-    figure = [each.item.figure.alternative] if each.item.figure else []
+    figure = [each.item.figure.description] if each.item.figure else []
     return " ".join([*map(paragraph_text, (*each.item.stem, *prompts)), *names, *figure, each.content])
 
 

@@ -18,7 +18,7 @@ from turnwright.bank.reading.mistakes import shipped_mistakes
 
 from tests.bank import models
 
-LABEL = re.compile(r"marked (F \w+|[a-zN])(?:,| is)")
+LABEL = re.compile(r"\((F \w+|[a-zN])\)")
 
 
 def drawn_and_written(parts: tuple[ChoiceEntry, ...]) -> tuple[list[set[str]], list[set[str]]]:

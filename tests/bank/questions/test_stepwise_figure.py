@@ -40,7 +40,7 @@ def pictures(item: Item) -> Iterator[Drawing]:
 def shows_acceleration(drawing: Drawing) -> bool:
     """Whether an open arrow is drawn, or told of."""
     drawn = any(isinstance(mark, Stroke) and mark.tone == "accent" for mark in drawing.marks)
-    return drawn or "acceleration" in drawing.alternative
+    return drawn or "cceleration" in drawing.description
 
 
 def giving_away(items: list[Item]) -> list[str]:

@@ -16,6 +16,7 @@ from turnwright.bank.writing import bearings, match_words
 from turnwright.bank.writing.solution import EITHER_WAY
 
 from tests.bank import models
+from tests.bank.drawing.told import told_forces
 from tests.bank.writing.test_solutions import text
 
 SEED = 1
@@ -75,9 +76,8 @@ def _drawn(item: Item, force: str) -> str:
     (key,) = (each.content for each in entry.options if each.right)
     assert isinstance(key, Drawing)
     name = force.partition(" {")[0]
-    found = re.search(rf"the {name}, marked [^,]+, exerted by [^,]+, ([^;.]+)", key.alternative)
-    assert found, key.alternative
-    return found[1]
+    (way,) = {way for told, _, way in told_forces(key) if told == name.removeprefix("the ")}
+    return way
 
 
 GAINS = {"downwards along the path": True, "upwards along the path": False, "upwards": False, "downwards": True}

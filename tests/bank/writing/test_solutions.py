@@ -402,3 +402,30 @@ def test_no_hint_says_the_same_of_two_bodies_twice() -> None:
     (variant,) = VariantPool(solved, models.GRAVITY).draw_up_to(1, 1)
     first = text([Generator(solved).item(variant, 1).hints[0]])
     assert re.match(r"Nothing touches the \S+ ion or the \S+ ion\. Which force acts on each of them\? Mark", first)
+
+
+# --- formulas read aloud --------------------------------------------------------------------------
+
+_NOT_SAID = re.compile(r",\s*[,.]|\s,|  |,$|^$")  # two pauses at once, a pause at the end, nothing
+
+
+def badly_read(writer: Writer, variant: Variant) -> Iterator[str]:
+    """Readings of formulas that stumble."""
+    shown = [each for one in writer.steps(variant) for each in one.paragraphs] + list(writer.hints)
+    for node in dict.fromkeys(part.node for each in shown for part in each if isinstance(part, Math)):
+        if _NOT_SAID.search(said := formula.spoken(node)):
+            yield said
+
+
+def test_no_reading_of_a_formula_stumbles() -> None:
+    assert [told for _, variant, writer in honest() for told in badly_read(writer, variant)] == []
+
+
+def test_two_ends_that_follow_each_other_have_one_pause_between() -> None:
+    """Planted beside it: an end that is told with its own pause, as where the inner one has it already."""
+    half = formula.Fraction(formula.Row((formula.Symbol("g"), formula.Symbol("r"))), formula.Symbol("v"))
+    nested = formula.Root(formula.Fraction(formula.Symbol("T"), formula.Root(half)))
+    said = formula.spoken(nested)
+    assert said.endswith("g times r over v, end of fraction, end of root, end of fraction, end of root")
+    assert _NOT_SAID.search(said) is None
+    assert _NOT_SAID.search(said.replace(", end", ",, end"))

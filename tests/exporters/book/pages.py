@@ -111,7 +111,7 @@ def told_in(item: Item) -> Iterator[str]:
     for paragraph in item.stem:
         yield from _words(paragraph)
     if item.figure:
-        yield item.figure.alternative
+        yield item.figure.description
     for entry in item.entries:
         if isinstance(entry, NumberEntry):
             yield f"{entry.key}"

@@ -249,7 +249,7 @@ def test_print_shows_what_is_folded_and_leaves_the_controls_out(
     assert text.count("Checked by") == count
     assert text.count("Index of difficulty") == count
     assert "Show all questions" not in text
-    assert "The figure in words Force diagram of" in text
+    assert "The figure in words Forces on" in text
 
 
 def test_only_what_the_filter_leaves_is_printed_and_the_paper_says_so(opened: Opened) -> None:

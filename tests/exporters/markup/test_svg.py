@@ -25,14 +25,12 @@ def test_only_harmless_elements_and_attributes_are_written() -> None:
     assert not {name for name in names if name.startswith("on") or name in ("href", "style", "class", "src")}
 
 
-def test_the_text_alternative_is_inside_and_named_by_the_picture() -> None:
+def test_the_text_alternative_is_inside_and_described_by_the_picture() -> None:
     root = drawn(alternative="One arrow, down: F < m g & no other.")
     texts = {element.get("id"): element.text for element in root if element.get("id")}
     assert root.get("role") == "img"
-    assert [texts[name] for name in (root.get("aria-labelledby") or "").split()] == [
-        "Lantern",
-        "One arrow, down: F < m g & no other.",
-    ]
+    assert texts[root.get("aria-labelledby")] == "Lantern"
+    assert texts[root.get("aria-describedby")] == "One arrow, down: F < m g & no other."
 
 
 def _luminance(colour: str) -> float:
