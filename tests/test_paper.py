@@ -27,7 +27,7 @@ def test_the_command_makes_both_files_and_tells_what_is_in_them(
     asked, marking = text_of(out.read_bytes()), text_of((tmp_path / "bends-marking.pdf").read_bytes())
     assert "Throughout,g=9.81N/kg." in asked
     assert asked.count("Netforceandaccelerationofabody") == 2
-    for heading in ("Direction of the acceleration", "Algebra", "Check of the result"):
+    for heading in ("Direction of the acceleration", "Algebra", "Check of the expression"):
         assert marking.count(heading.replace(" ", "")) == 2
     assert sorted(path.name for path in tmp_path.iterdir()) == ["bends-marking.pdf", "bends.pdf"]
 

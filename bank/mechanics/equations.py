@@ -393,7 +393,8 @@ def _angle(diagram: Diagram) -> sympy.Symbol:
 def _relations(problem: Problem, wanted: frozenset[str]) -> Iterator[Equation]:
     for reason in problem.relations:
         yield Equation("relation", (reason.relation.left,), reason.relation.right, reason.because)
-    seen = set()
+    # a file may say in its own words why something holds of every circle
+    seen = {(each.relation.left, each.relation.right) for each in problem.relations}
     for diagram in problem.diagrams or (None,):
         yield from _laws(problem, diagram, wanted) if diagram else ()
         if diagram and diagram.spot == "rest":

@@ -66,13 +66,15 @@ class Bearings:
     def _page(self, way: int) -> int:
         return (self.inward + self.turn * way) % 8
 
-    @property
-    def told(self) -> dict[str, str]:
-        """What fills the gaps of the sentence before the question."""
+    def told(self, body: str) -> dict[str, str]:
+        """What fills the gaps of the sentence before the question about a body."""
         ways, inward = bearings.WAYS[self.ground], bearings.PLACES[self.ground][self.inward]
         outward = bearings.BODY_PLACES[self.ground][(self.inward + 4) % 8]
         outward_of = f"{outward} of" if outward.startswith(("due ", "to the ")) else outward
         outward_of += " from" if outward.startswith("directly ") and outward.endswith(" page") else ""
+        inward += (
+            f" of {body}" if inward.startswith("to the ") else f" {body}" if inward.startswith("directly ") else ""
+        )
         return {"forward": ways[self._page(FORWARD)], "inward": inward, "outward_of": outward_of}
 
     def setting(self, about: About) -> str:
@@ -327,7 +329,7 @@ def _entry(
     if len(kept) < FEWEST_WRONG:
         return None
     options = [right(_named(told, key)), *(wrong(_named(told, way), ways[way]) for way in kept)]
-    gaps |= {**told.told, "body": about.body, "Body": capital(about.body)}
+    gaps |= {**told.told(about.body), "body": about.body, "Body": capital(about.body)}
     gaps["where"] = _where(about)
     return ChoiceEntry(filled(f"{told.setting(about)} {asked}", **gaps), mixed(options, draw), shuffle=True)
 

@@ -29,12 +29,13 @@ from ..writing.view import view_of
 class Generator:
     """Makes the items of one question; what a scene shares is made once.
 
-    ``asked`` is a diagram that they ask about besides the number, ``closing`` what their stems say in place of asking.
+    ``asked`` is a diagram that they ask about besides the number, ``closing`` what their stems say in place of asking:
+    printed words of a limit, which is not named then, or words with slots.
     """
 
     solved: SolvedQuestion
     asked: Diagram | None = None
-    closing: Callable[[Scene], Paragraph | None] = lambda _: None
+    closing: Callable[[Scene], Paragraph | str | None] = lambda _: None
     _writers: dict[str, Writer] = field(default_factory=dict, repr=False, compare=False)
 
     def item(
@@ -81,7 +82,8 @@ class Generator:
     def _name(self, scene: Scene) -> str:
         """What is asked for, in words: nothing of a limit where the stem does not ask for it by that name."""
         problem, question = self.solved.problem, self.solved.question
-        return name_of(problem, scene, question.ask) if self.closing(scene) else asked_name(problem, question, scene)
+        is_of_limit = isinstance(self.closing(scene), tuple)
+        return name_of(problem, scene, question.ask) if is_of_limit else asked_name(problem, question, scene)
 
     def letters(self, scene: Scene) -> tuple[Step, ...]:
         """The worked solution without numbers."""

@@ -28,7 +28,7 @@ from ..solving.solution import SAMPLE_GRAVITY, SolvedQuestion
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis, telling_pool
 from ..variants.variant import Variant
 from ..writing import prompts
-from ..writing.letters import introduced, letters_of, says_g, stem_in_letters, with_meanings
+from ..writing.letters import introduced, letters_of, says_g, statement, stem_in_letters, with_meanings
 from ..writing.solution import asked_diagram
 from ..writing.stem import filled, joined
 from . import change_keys, rank_keys
@@ -83,12 +83,13 @@ class QuestionModels:
     def stepwise_generator(self) -> Generator:
         """Makes the number items whose solution tells the diagram of the steps as well.
 
-        Where a step asks what happens past the limit, the stem does not call the limit a minimum or a maximum.
+        The stem asks for nothing: the last part does. Where a step asks what happens past the limit, it does not call
+        the limit a minimum or a maximum.
         """
 
-        def closing(scene: Scene) -> Paragraph | None:
+        def closing(scene: Scene) -> Paragraph | str:
             past = self.steps.past_limit(scene)
-            return past.asking if past else None
+            return past.setting if past else statement(self.problem, self.solved.question, scene)
 
         return Generator(self.solved, asked_diagram(self.solved), once_a_scene(closing))
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import compress
 
+import sympy
+
 from ..item.drawing import Drawing
 from ..item.item import Carried, ChoiceEntry, NumberEntry, Paragraph, Words
 from ..model.mistake import Mistake
@@ -90,12 +92,12 @@ class Steps:
         return any(self.solved.system.equations[each.origin].diagram for each in path if each.origin >= 0)
 
     def _in_general(self, entry: ChoiceEntry, scene: Scene) -> ChoiceEntry:
-        """The entry, asked of the motion in general: in the limiting case a force may be zero, and more would hold.
+        """The entry, asked of the motion in general where something is zero in the limiting case: more would hold then.
 
         The letter of a rate or an acceleration at the limit stands for any value then.
         """
         problem, question = self.solved.problem, self.solved.question
-        if question.limiting is None:
+        if question.limiting is None or sympy.Integer(0) not in (question.limiting.left, question.limiting.right):
             return entry
         notation = notation_of(problem, scene)
         options = [each.content for each in entry.options if not isinstance(each.content, Drawing)]

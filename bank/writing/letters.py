@@ -25,7 +25,7 @@ from .stem import asked_name, joined, sentences
 BEFORE, AFTER = "In this question, ", "Here "
 POSITIVE_INWARD = " (positive towards the centre)"
 DEFINED = "{what} is {{symbol {name}}}."
-_UNIT = re.compile(r",? in (?:[a-z ]+ \([^()]*\)|r/min)(?:,(?= )|(?=[.?]))")
+_UNIT = re.compile(r",? in (?:[a-z ]+ \([^()]*\)|r/min|revolutions per minute)(?:,(?= )|(?=[.?]))")
 # what tells more of a noun: its symbol stands before it, as in "the flux density B behind the slit"
 _TAIL = re.compile(
     r" (?=(?:of|at|from|in|on|to|for|with|level|along|towards|between|above|below|by|since|after|before|behind|beyond|"
@@ -72,8 +72,8 @@ def stem_in_letters(
     ``closing`` is what it says in place of its asking; None for what that sentence sets.
     """
     problem, question = solved.problem, solved.question
-    *told, asking = sentences(question.stem)
-    last = None if closing else _kept(problem, question, scene, _UNIT.sub("", asking))
+    told = sentences(question.stem)[:-1]
+    last = None if closing else statement(problem, question, scene)
     parts: list[Inline] = [Words(sentence(scene.story, scene))]
     for each in (*told, *([last] if last else [])):
         parts += [Words(" "), *_filled(problem, question, scene, notation, each)]
@@ -277,8 +277,9 @@ def _symbols(node: Node) -> Iterator[formula.Symbol]:
         yield from _symbols(node.argument)
 
 
-def _kept(problem: Problem, question: Question, scene: Scene, asking: str) -> str:
+def statement(problem: Problem, question: Question, scene: Scene) -> str:
     """What stays of the sentence that asks; nothing where it says no more than the name of what is asked."""
+    asking = _UNIT.sub("", sentences(question.stem)[-1])
     asking = asking.replace(f" {{symbol {question.ask}}}", "")  # it is told by the sentence that is made of this one
     found = _ASKING.fullmatch(asking)
     named = asked_name(problem, question, scene)

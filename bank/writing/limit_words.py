@@ -23,7 +23,6 @@ Seeing: TypeAlias = Literal["lost", "greater", "same", "smaller", "astray"]
 
 # what the stem says of the limit; to call it the minimum or maximum rate would tell which way the motion ends
 SETTING = "When the {rate}{end} is {asked}, {about}{where}."
-CALCULATE = " Calculate {asked}."
 # two forms of each asking; a scene has one of them. No word of theirs stands in one outcome and not in another: it
 # would seem to answer. First the rate itself passes its limit
 ASKING: tuple[str, str] = (
@@ -42,6 +41,14 @@ THAN: Mapping[Change, str] = MappingProxyType({"more": "greater", "less": "less"
 MORE: Mapping[Change, str] = MappingProxyType({"more": "increased", "less": "reduced"})
 
 CLOSING = "Close to the limit"
+# what becomes of a force, and of the greatest one possible: where both change alike, one of them does so by more
+CHANGED: Mapping[Sense, str] = MappingProxyType(
+    {"greater": "is now greater", "same": "is the same as before", "smaller": "is now less"}
+)
+ALIKE: Mapping[Sense, str] = MappingProxyType(
+    {"greater": "has increased by {how}", "smaller": "has decreased by {how}"}
+)
+WITHIN, BEYOND = ", so the limit is not reached.", ", so the limit is exceeded."
 TOUCHING = "{Body} stays in contact with {agent} and is"
 
 
@@ -52,7 +59,8 @@ class Seen:
     By ``what``: the body is ``lost``, or held with a force that is greater, the same or smaller. ``astray`` is always
     wrong: it slides as the friction points, or its path is not that of its velocity and the forces on it. Which path it
     is stands under ``path``. ``about`` says what is about to happen at the limit. The rest says why: ``safe`` and
-    ``beyond``, and ``edge`` where a mass has cancelled.
+    ``beyond``, with gaps for what becomes of the force ``needed`` and of its ``ceiling`` where it has one, and ``edge``
+    where a mass has cancelled.
     """
 
     what: Mapping[Seeing, str]
@@ -74,8 +82,8 @@ def _slides(lost: str, astray: str, where: str = "on its circle") -> Seen:
             "smaller": f"{held} a smaller frictional force",
         },
         about="{body} is about to slide",
-        safe="The frictional force required is now less than the limiting friction.",
-        beyond="The frictional force required is now greater than the limiting friction.",
+        safe=f"The frictional force required {{needed}}, and the limiting friction {{ceiling}}{WITHIN}",
+        beyond=f"The frictional force required {{needed}}, and the limiting friction {{ceiling}}{BEYOND}",
         edge=(
             "The frictional force required and the limiting friction are both proportional to the mass, "
             "so they are still equal."
@@ -95,8 +103,8 @@ def _breaks(lost: str, astray: str, path: Path) -> Seen:
             "smaller": f"{held} is smaller",
         },
         about="{agent} is about to break",
-        safe="The tension required is now less than the breaking tension.",
-        beyond="The tension required is now greater than the breaking tension.",
+        safe=f"The tension required {{needed}}, and the breaking tension {{ceiling}}{WITHIN}",
+        beyond=f"The tension required {{needed}}, and the breaking tension {{ceiling}}{BEYOND}",
         edge="",
         path=path,
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 # --- which number, which expression ---
 
-WHICH_NUMBER = "Which of these values is correct?"
+WHICH_NUMBER = "Choose the correct value."
 WHICH_EXPRESSION = "Which of these equations is correct?"
 
 # --- which forces, which diagram, which equation ---
@@ -26,8 +26,8 @@ WHICH_DIAGRAM = "Which is the correct force diagram for {body} {place}?"
 WHICH_MAY_BE = "Which diagram could be the correct force diagram for {body} {place}?"
 WHICH_EQUATION = "Which equation is correct for {body} {place}, taking the direction towards the centre as positive?"
 # of a part of a question about a limiting case
-IN_GENERAL = "Consider the motion described, not only its limiting case. "
-AND_ANY = IN_GENERAL[:-2] + ": in this part, {asked} is the {name}, which need not have its limiting value. "
+IN_GENERAL = "Consider the motion in general, not only at this limit. "
+AND_ANY = IN_GENERAL[:-2] + "; {asked} is then the {name}, whatever its value. "
 
 # --- the last step of a solution, which says the answer ---
 

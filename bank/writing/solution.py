@@ -9,9 +9,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from ..item.formula import Node
+from ..item.formula import Node, equals
 from ..item.item import Inline, Math, Paragraph, Stage, Step, Words
-from ..mechanics.equations import Equation, force_equations, wanted_of
+from ..mechanics.equations import Equation, force_equations, magnitude, wanted_of
 from ..model.problem import Diagram, Problem, Scene
 from ..model.wording import capital, force_words, sentence, with_article
 from ..solving.solution import SolvedQuestion
@@ -32,7 +32,7 @@ HEADINGS: dict[Stage, str] = {
     "limiting": "Limiting condition",
     "algebra": "Algebra",
     "numbers": "Substitution",
-    "look back": "Check of the result",
+    "look back": "Check of the expression",
 }
 _ALONG = (
     "The acceleration of {body} {place} has a component towards the centre and, because the speed is changing, a "
@@ -70,6 +70,8 @@ SIGNED = {
     True: "{asked} is positive, so the {name} exerted by {agent} is directed towards the centre{upright}.",
     False: "{asked} is negative, so the {name} exerted by {agent} is directed away from the centre{upright}.",
 }
+HEIGHTS = "Heights are measured from {level}."
+LOWEST, CENTRE = "the lowest point of the circle", "the centre of the circle"
 LINKS = "Relations between the quantities"  # in place of net forces, where the question is about the motion alone
 CONDITION = "Condition"  # in place of the limiting case, where nothing is at its limit
 
@@ -247,11 +249,23 @@ class Writer:
     def _newton(self, diagrams: Sequence[Diagram], *, alone: bool) -> Iterator[Paragraph]:
         wanted = wanted_of(self.solved.problem, self.solved.question)
         for diagram in diagrams:
-            for equation in force_equations(self.solved.problem, diagram, wanted):
-                if alone or diagram == self.asked or equation in self.used:
-                    yield from self._axis(diagram, diagrams, equation)
+            equations = force_equations(self.solved.problem, diagram, wanted)
+            told = [each for each in equations if alone or diagram == self.asked or each in self.used]
+            yield from self._laws(diagram) if told else ()
+            for equation in told:
+                yield from self._axis(diagram, diagrams, equation)
         if not alone:
             yield from self._relations()
+
+    def _laws(self, diagram: Diagram) -> Iterator[Paragraph]:
+        """What the forces of a diagram are that follow from a law, in the letters of their arrows."""
+        problem = self.solved.problem
+        view = view_of(problem, diagram, self.scene)
+        shown = [force for force in diagram.forces if force_words(self.scene, force.role)]
+        for drawn, force in zip(view.forces, shown, strict=True):
+            if force.law not in (None, "weight") and not force.size:
+                row = equals(drawn.label, self.notation.node(magnitude(problem, diagram, force)))
+                yield (Words(f"The {head_and_tail(drawn.name)[0]} is "), Math(row), Words("."))
 
     def _links(self) -> Step:
         return self._step("equations", self._relations(), LINKS)
@@ -259,8 +273,15 @@ class Writer:
     def _relations(self) -> Iterator[Paragraph]:
         for equation in self.used:
             if equation.kind in ("relation", "energy"):
+                yield from self._heights(equation)
                 yield _say(f"{capital(sentence(equation.because, self.scene))}:")
                 yield (Math(self.notation.equation(equation.terms, equation.right)),)
+
+    def _heights(self, equation: Equation) -> Iterator[Paragraph]:
+        """From where the heights of an energy balance are measured, where the places of diagrams tell them."""
+        for each in self.solved.problem.energies if equation.kind == "energy" else ():
+            if each.because == equation.because and (each.start.diagram or each.end.diagram):
+                yield _say(HEIGHTS.format(level=CENTRE if each.over_centre else LOWEST))
 
     def _axis(self, diagram: Diagram, diagrams: Sequence[Diagram], equation: Equation) -> Iterator[Paragraph]:
         where = self._where(diagram, diagrams)

@@ -71,11 +71,11 @@ def stem(
     given: Mapping[str, Quantity],
     notation: Notation,
     uses_g: bool,
-    closing: Paragraph | None = None,
+    closing: Paragraph | str | None = None,
 ) -> tuple[Paragraph, ...]:
     """The paragraphs of a stem. ``given`` holds the printed quantities, g among them.
 
-    ``closing`` is what it says in place of its asking.
+    ``closing`` is what it says in place of its asking: as it is printed, or with slots.
     """
     names = tuple(given)
     blank = once(
@@ -98,12 +98,15 @@ def _blank(
     names: Collection[str],
     notation: Notation,
     uses_g: bool,
-    closing: Paragraph | None,
+    closing: Paragraph | str | None,
 ) -> tuple[Paragraph, ...]:
     """The paragraphs with no number yet, which are the same for all variants of a scene."""
-    opening: list[Inline] = [Words(wording.sentence(scene.story, scene) + " ")]
-    told = question.stem if closing is None else "".join(f"{each} " for each in sentences(question.stem)[:-1])
-    opening += [*_filled(told, scene, names, notation), *(closing or ())]
+    opening: list[Inline] = [Words(wording.sentence(scene.story, scene))]
+    *told, asking = sentences(question.stem)
+    said = asking if closing is None else closing if isinstance(closing, str) else ""
+    for each in (*told, said):
+        opening += [Words(" "), *_filled(each, scene, names, notation)] if each else []
+    opening += [Words(" "), *closing] if closing and not isinstance(closing, str) else []
     paragraphs = [tuple(joined(opening))]
     if uses_g:
         paragraphs.append((Words("Take "), Math(notation.symbol("g")), Words(" = "), Given("g", "", ""), Words(".")))

@@ -19,9 +19,10 @@ from ...thinking.options import FEWEST_WRONG, right, wrong
 from ...writing.directions import place_words
 from ...writing.letters import head_and_tail, name_of
 from ...writing.limit_words import (
+    ALIKE,
     ASKING,
     ASKING_OTHERS,
-    CALCULATE,
+    CHANGED,
     CLOSING,
     MORE,
     NEAR,
@@ -36,7 +37,7 @@ from ...writing.limit_words import (
     Seen,
     Sense,
 )  # fmt: skip
-from ...writing.stem import asked_name, filled, joined
+from ...writing.stem import asked_name, filled
 from ...writing.view import notation_of
 from .changes import Turn, turns
 from .failures import Limit, failure_of, limit_of, rate_of
@@ -111,12 +112,6 @@ class PastLimit:
         return filled(SETTING, rate=self.rate, end=self._place_of_rate, asked=asked, about=about, where=where)
 
     @property
-    def asking(self) -> Paragraph:
-        """The same, and the asking for the rate as a number: no word of it tells on which side the motion ends."""
-        asked = notation_of(self.near.solved.problem, self.scene).symbol(self.near.solved.question.ask)
-        return tuple(joined([*self.setting, *filled(CALCULATE, asked=asked)]))
-
-    @property
     def _place_of_rate(self) -> str:
         """The place that belongs to the rate: at the top."""
         _, end = head_and_tail(asked_name(self.near.solved.problem, self.near.solved.question, self.scene))
@@ -150,8 +145,12 @@ class PastLimit:
     def why(self) -> str:
         """Why it happens."""
         turn, seen = self.turn, self.seen
-        told = seen.beyond if turn.outcome == "lost" else seen.edge if turn.of_mass else seen.safe
-        return capital(told.format(**self.gaps))
+        is_lost = turn.outcome == "lost"
+        told = seen.beyond if is_lost else seen.edge if turn.of_mass else seen.safe
+        ceiling = CHANGED[turn.ceiling] if turn.ceiling else ""
+        if turn.ceiling == turn.needed and turn.ceiling in ALIKE:
+            ceiling = ALIKE[turn.ceiling].format(how="less" if is_lost == (turn.needed == "greater") else "more")
+        return capital(told.format(**self.gaps, needed=CHANGED[turn.needed], ceiling=ceiling))
 
     @property
     def key(self) -> str:

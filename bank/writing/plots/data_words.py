@@ -7,15 +7,18 @@ HELD = "In all measurements, {held}."
 UNCHANGED = {1: "{Kept} is the same in all measurements.", 2: "{Kept} are the same in all measurements."}
 CONVERTED = "Each value of {letter} is converted to {unit}."
 SCATTER = "The table shows the measured values. Each value of {asked} is uncertain by about {percent} %."
-ASKING = "Plot a suitable straight-line graph, and use its slope to determine the {name} {wanted}{end}."
+ASKING = "Plot a suitable straight-line graph, and use its gradient to determine the {name} {wanted}{end}."
 IN_UNIT = " in {unit}"
 
-HEADING, RESULT = "Straight-line graph", "Slope of the line"
+HEADING, RESULT = "Straight-line graph", "Gradient of the line"
 ORIGIN, BESIDE = "a straight line through the origin", "a straight line that does not pass through the origin"
-LAW = "The values obey {row}. With {up} on the vertical axis and {across} on the horizontal axis, they lie on {line}."
-SLOPE = "The slope of this line is equal to {slope}."
-FITTED = "The least-squares line has a slope of {slope}."
-FITTED_FROM_ORIGIN = "The least-squares line through the origin has a slope of {slope}."
+LAW = (
+    "In theory, {row}. With {up} on the vertical axis and {across} on the horizontal axis, the points should lie close "
+    "to {line}."
+)
+SLOPE = "The gradient of this line is equal to {slope}."
+FITTED = "The least-squares line has a gradient of {slope}."
+FITTED_FROM_ORIGIN = "The least-squares line through the origin has a gradient of {slope}."
 HENCE = "Hence {row}."
 
 TITLE = "Graph of {up} against {across} with the line of best fit"

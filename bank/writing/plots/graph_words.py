@@ -13,7 +13,7 @@ Bend: TypeAlias = Literal["straight", "more", "less"]
 # two forms of the asking; a scene has one of them
 ASKING = (
     "Which graph shows how the {name} {asked}{end} depends on {varied}{held}?",
-    "Which of these graphs of the {name} {asked}{end} against {varied} is correct{held}?",
+    "Which graph of the {name} {asked}{end} against {varied} is correct{held}?",
 )
 PLAIN = "the {means} {letter}{tail}"
 SQUARED = "the square {letter} of the {means}{tail}"

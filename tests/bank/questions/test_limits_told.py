@@ -88,7 +88,7 @@ def test_no_part_about_a_limit_is_told_by_what_the_stem_calls_it() -> None:
 
 def test_a_part_that_is_told_by_its_stem_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     """Planted: the stem asks as that of the number does."""
-    monkeypatch.setattr(keys.PastLimit, "asking", None)
+    monkeypatch.setattr(keys.PastLimit, "setting", None)
     assert named("over-the-top.least-speed")
 
 

@@ -235,7 +235,7 @@ def test_what_numbers_on_paper_are_worth_is_what_has_to_be_set_up() -> None:
     variant = next(iter(VariantPool(solved, models.GRAVITY).draw_up_to(1, 1)))
     assert [each.heading for each in Writer(solved, variant.scene).steps(variant)] == [
         "Direction of the acceleration", "Force diagram", "Net force = mass × acceleration",
-        "Algebra", "Substitution", "Check of the result",
+        "Algebra", "Substitution", "Check of the expression",
     ]  # fmt: skip
 
 

@@ -31,6 +31,7 @@ ARGUMENTS = [
 ]  # fmt: skip
 TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22a", "wcag22aa", "best-practice"]
 UNFOLDED = "document.querySelectorAll('details').forEach((each) => { each.open = true; })"
+PATIENCE = 60_000  # milliseconds until a page has done what it does, on a busy machine
 Opened = Callable[..., Any]
 
 
@@ -40,6 +41,7 @@ def browser() -> Iterator[Any]:
     if not program:
         absent = "no chromium is installed"
         pytest.fail(absent) if os.environ.get("TURNWRIGHT_NEEDS_SHARED") else pytest.skip(absent)
+    playwright.expect.set_options(timeout=PATIENCE)
     with playwright.sync_playwright() as driver:
         started = driver.chromium.launch(executable_path=program, args=ARGUMENTS)
         yield started
