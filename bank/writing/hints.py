@@ -24,15 +24,17 @@ MOTION = "How is the {asked} related to {givens}?"
 FIRST = "Begin with the {asked}. How is it related to {givens}?"  # where more are given than a reader keeps in mind
 MOST_NAMED = 2
 ENERGY = "Between which two points of the path will you apply the conservation of mechanical energy?"
-AXIS = "Mark the direction towards the centre of the circle."
+# a diagram may stand beside the question: to ask which forces there are would ask for nothing
+ALONG = "Which of them have a component along the line to the centre of the circle?"
+CAUSED = "Which acceleration does this force cause?"
 # whether something is touched, and whether something acts without contact
 DRAW = {
-    (True, True): "Which forces act on {body}{where}? Consider the contact with {touching}, and {forces}.",
-    (True, False): "Only {touching} exerts a force on {body}{where}. Which force is it?",
-    (False, True): "Nothing touches {body}. Which force acts on it{where}?",
+    (True, True): "Consider the {force} exerted on {body}{where} by {touching}, and {forces}.",
+    (True, False): "Only {touching} exerts a force on {body}{where}.",
+    (False, True): "Nothing touches {body}. Only {forces} acts on it{where}.",
     (False, False): "No force acts on {body}{where}.",
 }
-DRAW_EACH = "Nothing touches {bodies}. Which force acts on each of them?"  # what would be said twice
+DRAW_EACH = "Nothing touches {bodies}. Only {forces} acts on each of them."  # what would be said twice
 START = "Start from this equation: "
 NEXT = "A later step of the solution gives: "
 AS_WELL = "Use this equation as well: "
@@ -103,24 +105,33 @@ def _look(scene: Scene, diagrams: Sequence[Diagram]) -> str:
     several = len({each.body for each in diagrams}) < len(diagrams)
     told = [_diagram(scene, each, each.apart if several else "") for each in diagrams]
     if several and len({_diagram(scene, each, "") for each in diagrams}) == 1:
-        told = [_diagram(scene, diagrams[0], ", and which".join(each.apart for each in diagrams))]  # the same twice
+        told = [_diagram(scene, diagrams[0], " and".join(each.apart for each in diagrams))]  # the same twice
     bodies = [with_article(scene.words[each.body], "the") for each in diagrams]
-    if len(diagrams) > 1 and told == [DRAW[False, True].format(body=each, where="") for each in bodies]:
-        told = [DRAW_EACH.format(bodies=either(bodies))]
-    return " ".join((*told, *([AXIS] if any(each.spot != "rest" for each in diagrams) else ())))
+    forces = _distant(scene, diagrams[0]) if diagrams else ""
+    if len(diagrams) > 1 and told == [DRAW[False, True].format(body=each, where="", forces=forces) for each in bodies]:
+        told = [DRAW_EACH.format(bodies=either(bodies), forces=forces)]
+    if all(each.spot == "rest" for each in diagrams):
+        return " ".join(told)
+    several = any(len(each.forces) > 1 for each in diagrams)
+    return " ".join((*told, ALONG if several else CAUSED))
 
 
 def _diagram(scene: Scene, diagram: Diagram, where: str) -> str:
     """What acts on one body: what is in contact with it, and whether gravity acts."""
     body = with_article(scene.words[diagram.body], "the")
-    words = [(force.law, force_words(scene, force.role)) for force in diagram.forces]
-    touching = list(dict.fromkeys(shown.by for law, shown in words if shown and law is None))
-    distant = [
-        f"the {shown.name} exerted by {shown.by}" for law, shown in words if shown and law not in (None, "weight")
-    ]
-    forces = "gravity" if any(law == "weight" for law, _ in words) else listed(distant)
+    shown = [force_words(scene, force.role) for force in diagram.forces if force.law is None]
+    touching = list(dict.fromkeys(each.by for each in shown if each))
+    forces, force = _distant(scene, diagram), "forces" if sum(map(bool, shown)) > 1 else "force"
     drawn = DRAW[bool(touching), bool(forces)]
-    return drawn.format(body=body, where=where, touching=listed(touching), forces=forces)
+    return drawn.format(body=body, where=where, touching=listed(touching), forces=forces, force=force)
+
+
+def _distant(scene: Scene, diagram: Diagram) -> str:
+    """The forces on a body that need no contact."""
+    words = [(force.law, force_words(scene, force.role)) for force in diagram.forces]
+    if any(law == "weight" for law, _ in words):
+        return "the weight"
+    return listed([f"the {shown.name} exerted by {shown.by}" for law, shown in words if shown and law])
 
 
 def _start(solved: SolvedQuestion, notation: Notation) -> Row | None:
