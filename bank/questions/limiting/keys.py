@@ -44,7 +44,6 @@ from .failures import Limit, failure_of, limit_of, rate_of
 
 _HELD: tuple[Seeing, ...] = ("greater", "same", "smaller")
 BESIDE_LOST = 2  # outcomes of a motion that goes on, beside two of one that ends
-ALL_HELD_OF, ENDS, ENDS_AT_A_SLIDE = 10, 8, 6  # of so many whose key goes on, so many offer what ends the motion
 _OPPOSITE: Mapping[Sense, Outcome] = {"greater": "smaller", "smaller": "greater"}
 
 
@@ -191,9 +190,8 @@ class PastLimit:
     def _offered(self, found: Collection[Seeing]) -> list[Seeing]:
         """The wrong ones: with the key two ways in which the motion ends and two in which it goes on.
 
-        So no option is the only one of its sort. One way to end is never right, so the motion ends in more than a third
-        of the questions in which it may: in some of the others it goes on in all options, most often for a slide, whose
-        questions have one outcome more. What some change of the question does comes first.
+        So no option is the only one of its sort, and the options do not settle whether the motion ends. What some
+        change of the question does comes first.
         """
         held = mixed([each for each in found if each in _HELD], f"{self.near.solved.id} {self._draw('held')}")
         possible = {each.outcome for each in self.near.turns}
@@ -201,12 +199,7 @@ class PastLimit:
         ended = [each for each in found if each not in _HELD]
         if self.turn.outcome == "lost":
             return [*ended, *held[:BESIDE_LOST]]
-        all_held = self._draw("sort") % ALL_HELD_OF >= (ENDS_AT_A_SLIDE if self._slides else ENDS)
-        return held if all_held and len(held) >= FEWEST_WRONG else [*ended, *held[:1]]
-
-    @property
-    def _slides(self) -> bool:
-        return self.scene.kind_of(self.near.limit.force) == "friction"
+        return [*ended, *held[:1]]
 
     def _thoughts(self, seeing: Seeing) -> Iterator[tuple[str, ...]]:
         """What the mistakes say that lead to something wrong: each alone, or two at once.
