@@ -49,7 +49,7 @@ ALIKE: Mapping[Sense, str] = MappingProxyType(
     {"greater": "has increased by {how}", "smaller": "has decreased by {how}"}
 )
 WITHIN, BEYOND = ", so the limit is not reached.", ", so the limit is exceeded."
-TOUCHING = "{Body} stays in contact with {agent} and is"
+TOUCHING = "{Body} stays in contact with {agent}, which"
 
 
 @dataclass(frozen=True)
@@ -156,9 +156,9 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
     "falls": Seen(
         {
             "lost": f"{{Body}} loses contact with {{agent}} and {_CURVED}",
-            "greater": f"{TOUCHING} pushed by it",
+            "greater": f"{TOUCHING} pushes on it",
             "same": "{Body} is still about to lose contact with {agent}",
-            "smaller": f"{TOUCHING} pulled by it",
+            "smaller": f"{TOUCHING} pulls on it",
             "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
         },
         about="{body} is about to lose contact with {agent}",
@@ -175,9 +175,9 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
     "takes off": Seen(
         {
             "lost": f"{{Body}} loses contact with {{agent}} and {_CURVED}",
-            "greater": f"{TOUCHING} pushed by it",
+            "greater": f"{TOUCHING} pushes on it",
             "same": "{Body} is still about to lose contact with {agent}",
-            "smaller": f"{TOUCHING} pulled by it",
+            "smaller": f"{TOUCHING} pulls on it",
             "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
         },
         about="{body} is about to lose contact with {agent}",

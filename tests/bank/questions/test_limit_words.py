@@ -70,7 +70,7 @@ LOST = {
     "breaks on a table": f"The cord breaks, and {STRAIGHT}",
 }
 PULLS, LOOSE = "The cord stays taut and pulls the load inwards", "The cord is still taut, and still about to go slack"
-PRESSES = "The load stays in contact with the cord and is pushed by it"
+PRESSES = "The load stays in contact with the cord, which pushes on it"
 TOUCHES = "The load is still about to lose contact with the cord"
 RUBS = {
     told: f"The load stays on its circle with {told} frictional force"
