@@ -130,7 +130,7 @@ def _distant(scene: Scene, diagram: Diagram) -> str:
     """The forces on a body that need no contact."""
     words = [(force.law, force_words(scene, force.role)) for force in diagram.forces]
     if any(law == "weight" for law, _ in words):
-        return "the weight"
+        return "gravity"
     return listed([f"the {shown.name} exerted by {shown.by}" for law, shown in words if shown and law])
 
 

@@ -38,7 +38,10 @@ PLACES = {
     "due east": 1, "due north": 1j, "due west": -1, "due south": -1j,
 }  # fmt: skip
 PARTS = {"three quarters of a": 0.75, "quarter of a": 0.25, "half ": 0.5, "complete": 1.0}
-BY_CENTRE = re.compile(r"is moving (.+?), and the centre(?: of the circular path)? lies (.+?)[.]")
+BY_CENTRE = re.compile(
+    r"is moving (.+?), and the centre(?: of the circular path)? lies "
+    r"(to the (?:left|right)|due \w+|directly \w+|further \w+ the page)(?: [^.]+)?[.]"
+)
 BY_BODY = re.compile(
     r"At one moment, .+? is ((?:to|due|directly) .+?)(?: of| from)? the centre.*? and is moving (.+?)[.]"
 )

@@ -242,10 +242,10 @@ def scene_of(question: DataQuestion, item: Item) -> Scene:
 
 
 def test_what_is_put_in_gives_the_answer() -> None:
-    """The slope as printed and the known values lead to the key by a reader's arithmetic, not the item's own."""
+    """The gradient as printed and the known values lead to the key by a reader's arithmetic, not the item's own."""
     for question, measured, item in made():
         told = text(item.solution[-1].paragraphs[:1]).replace("\u00a0", " ")
-        printed = re.search(r"has a slope of \{?(−?[\d.]+(?: × 10[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)?)", told)
+        printed = re.search(r"has a gradient of \{?(−?[\d.]+(?: × 10[⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)?)", told)
         assert printed, told
         unit = question.solved.problem.spec(measured.line.wanted, scene_of(question, item)).unit.symbol
         found = wanted(question, measured, models.number(printed[1])) / models.factor(unit)

@@ -191,7 +191,7 @@ def wrong_in_steps(solved: SolvedQuestion, steps: Sequence[Step]) -> Iterator[st
     used = {solved.system.equations[each.origin] for each in solved.solution.path if each.origin >= 0}
     forces = {each for each in used if each.diagram}
     shown = next(each for each in steps if each.stage == "equations")
-    written = len(formulas(shown.paragraphs))
+    written = len(formulas([each for each in shown.paragraphs if len(each) == 1]))  # a law is told in a sentence
     if written != len([each for each in used if each.kind != "limiting"]):
         yield f"{solved.id}: {written} equations are set up, {len(used)} are used"
     if bool(forces) != ("free body" in stages):
