@@ -75,11 +75,17 @@ def _motion(solved: SolvedQuestion, scene: Scene) -> str:
 
 
 def _after(solved: SolvedQuestion, notation: Notation, start: Row, algebra: Sequence[Row]) -> tuple[str, Row | None]:
-    """The line after the first equation, or the next equation that is used where that line only rearranges it."""
+    """Newton's second law towards the centre where it does not come first; else the line after the first equation.
+
+    Where that line only rearranges it, the next equation that is used.
+    """
+    used = dict.fromkeys(each.origin for each in solved.solution.path if each.origin >= 0)
+    radial = [each for each in map(solved.system.equations.__getitem__, used) if each.kind == "inward"]
+    if radial and (row := notation.equation(radial[0].terms, radial[0].right)) != start:
+        return AS_WELL, row
     first, *line = ({*letters_of([(Math(each),)], solved.problem, notation)} for each in (start, *algebra[:1]))
     if any(each - first for each in line):
         return NEXT, algebra[0]
-    used = dict.fromkeys(each.origin for each in solved.solution.path if each.origin >= 0)
     rows = (solved.system.equations[each] for each in [*used][1:])
     return AS_WELL, next((notation.equation(each.terms, each.right) for each in rows), None)
 
