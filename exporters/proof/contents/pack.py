@@ -295,7 +295,7 @@ class Figures:
         """
         self.numbers(name)
         found, wanted = self._words.get(name, ""), plain_words(told)
-        if found and found != wanted and not (begins and found.startswith(f"{wanted} ")):
+        if found and found != wanted and not (begins and found.startswith(wanted)):
             yield f"the picture {shown(name)} is described as '{shown(found)}', '{shown(wanted)}' expected"
 
     def _read(self, name: str) -> frozenset[str]:
