@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from ...bank.errors import FigureError
 from ...bank.item import formula
@@ -81,6 +82,7 @@ def _row(node: formula.Row) -> list[TypeRun]:
     return pieces
 
 
+@lru_cache(maxsize=1024)  # a drawing is named by its file before it is written, and many questions show the same
 def svg(drawing: Drawing) -> bytes:
     """The file for this drawing, with its description inside. Raises FigureError for a place that is no number."""
     try:

@@ -7,7 +7,7 @@ one.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, TypeAlias
@@ -35,6 +35,7 @@ MANIFEST = "imsmanifest.xml"
 TEST_HREF = "test.xml"
 ITEMS = "items/"
 LETTERS = str.maketrans("0123456789", "ghjkmnrstv")
+MARK_LETTERS, DRAWING_LETTERS = 7, 12
 
 
 class SectionError(TurnwrightError):
@@ -119,24 +120,33 @@ class QuestionNames:
 
     def figure(self, index: int) -> str:
         """The identifier of the figure at ``index``."""
-        return f"{self.identifier}_f{index + 1}"
+        return self._named(self.section.figures[index], f"f{index + 1}")
 
     def figure_href(self, index: int) -> str:
         """Where the file of the figure at ``index`` lies in the package."""
         return figure_href(self.figure(index), f".{self.delivery.figures}")
 
-    def picture(self, index: int) -> str:
-        """The identifier of the option drawing at ``index`` of ``pictures``."""
-        return f"{self.identifier}_o{index + 1}"
-
     @cached_property
-    def pictures(self) -> tuple[Drawing, ...]:
-        """The drawings of options, and of solutions where these are shown, in an order that comes from their digests.
+    def pictures(self) -> Mapping[Drawing, str]:
+        """The drawings of options, and of solutions where these are shown, with their identifiers.
 
-        So no name tells anything of the key.
+        Their order comes from their digests. So no name tells anything of the key.
         """
         shown = dict.fromkeys((*self.section.pictures, *(self.section.plots if self.sitting.solution else ())))
-        return tuple(sorted(shown, key=lambda drawing: hashlib.sha256(svg(drawing)).digest()))
+        ordered = sorted(shown, key=lambda drawing: hashlib.sha256(svg(drawing)).digest())
+        return {each: self._named(each, f"o{number}") for number, each in enumerate(ordered, start=1)}
+
+    def _named(self, drawing: Drawing, counted: str) -> str:
+        """The identifier of a drawing: what looks alike, and has one licence, is one file of a pack for practice.
+
+        In an exam it is ``counted`` among those of its question: of a drawing that two questions offer, a shared name
+        would tell that it is right in both.
+        """
+        if self.purpose == "exam":
+            return f"{self.identifier}_{counted}"
+        mark = self.identifier.partition("_")[0]
+        facts = f"{mark} {self.section.metadata.licence}\n".encode()
+        return f"{mark}_d{_lettered(facts + svg(drawing), DRAWING_LETTERS)}"
 
     def picture_source(self, drawing: Drawing) -> str:
         """Where the file of an option's drawing lies, seen from an item. Raises SectionError if it is not announced."""
@@ -144,14 +154,21 @@ class QuestionNames:
 
     def picture_name(self, drawing: Drawing) -> str:
         """The identifier of an option's drawing. Raises SectionError if it is not announced."""
-        if drawing not in self.pictures:
+        name = self.pictures.get(drawing)
+        if name is None:
             wrong = f"an option shows a drawing that the section does not list ('{drawing.title}')"
             raise SectionError(self.section.question_id, wrong, "list every option drawing as a picture of the section")
-        return self.picture(self.pictures.index(drawing))
+        return name
 
-    def picture_href(self, index: int) -> str:
-        """Where the file of the option drawing at ``index`` of ``pictures`` lies in the package."""
-        return figure_href(self.picture(index), f".{self.delivery.figures}")
+    def drawings(self) -> dict[str, Drawing]:
+        """All drawings by their identifiers, figures first."""
+        figures = {self.figure(index): each for index, each in enumerate(self.section.figures)}
+        return figures | {name: each for each, name in self.pictures.items()}
+
+    def drawings_of(self, figure: int | None) -> Iterable[str]:
+        """The identifiers of the drawings that items with this figure may show."""
+        first = () if figure is None else (self.figure(figure),)
+        return dict.fromkeys((*first, *self.pictures.values()))
 
     def items(self) -> Iterator[str]:
         """The identifiers of all items."""
@@ -171,6 +188,14 @@ class PackNames:
     def test(self) -> str:
         """The identifier of the test."""
         return f"{self.mark}_test"
+
+    def drawings(self) -> Iterator[tuple[QuestionNames, Mapping[str, Drawing]]]:
+        """Each question with those of its drawings, by their identifiers, that none before it has."""
+        told: set[str] = set()
+        for question in self.questions:
+            new = {name: each for name, each in question.drawings().items() if name not in told}
+            told |= new.keys()
+            yield question, new
 
 
 def contents(pack: Pack, delivery: Delivery = PLAIN) -> PackNames:
@@ -213,7 +238,12 @@ def _mark(pack: Pack) -> str:
     """
     sections = [f"{each.question_id} {each.metadata.version} {len(each)}" for each in pack.sections]
     facts = "\n".join((pack.title, pack.purpose, repr(pack.sitting), pack.gravity, str(pack.seed), *sections))
-    return "p" + hashlib.sha256(facts.encode()).hexdigest()[:7].translate(LETTERS)
+    return "p" + _lettered(facts.encode(), MARK_LETTERS)
+
+
+def _lettered(facts: bytes, letters: int) -> str:
+    """A digest in so many letters."""
+    return hashlib.sha256(facts).hexdigest()[:letters].translate(LETTERS)
 
 
 def item_href(identifier: str) -> str:

@@ -150,23 +150,14 @@ def _run(check: Callable[[Path], None], part: Path, target: Path) -> None:
 
 def add_pictures(box: Package, contents: PackNames, figures: Figures) -> None:
     """Puts all figures and option drawings into the package."""
-    for question in contents.questions:
-        for index, drawing in enumerate(question.section.figures):
-            box.add(figure_href(question.figure(index), f".{figures}"), picture(drawing, figures))
-        for index, drawing in enumerate(question.pictures):
-            box.add(figure_href(question.picture(index), f".{figures}"), picture(drawing, figures))
+    for _, drawings in contents.drawings():
+        for name, drawing in drawings.items():
+            box.add(figure_href(name, f".{figures}"), picture(drawing, figures))
 
 
 def picture_names(contents: PackNames) -> list[str]:
     """The identifiers of all figures and option drawings, in the order in which they are put in."""
-    return [
-        name
-        for question in contents.questions
-        for name in (
-            *map(question.figure, range(len(question.section.figures))),
-            *map(question.picture, range(len(question.pictures))),
-        )
-    ]
+    return [name for _, drawings in contents.drawings() for name in drawings]
 
 
 def picture(drawing: Drawing, figures: Figures) -> bytes:

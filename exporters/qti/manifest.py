@@ -21,7 +21,7 @@ from ..packages.metadata import (
     entry,
     has_case,
 )
-from ..packages.naming import TEST_HREF, PackNames, QuestionNames, item_href
+from ..packages.naming import TEST_HREF, PackNames, QuestionNames, figure_href, item_href
 
 PREFIXES = {"imsmd": elements.LOM, "imsqti": elements.QTI_METADATA}
 PACKAGING = Vocabulary(elements.CONTENT_PACKAGING, {**PREFIXES, "xsi": elements.XSI})
@@ -87,13 +87,10 @@ def _write_test(stream: Any, file: IO[bytes], contents: PackNames, version: QtiV
 
 
 def _resources(contents: PackNames, version: QtiVersion, root: Element) -> Iterator[bytes]:
-    """The drawings and the items of each question."""
-    for question in contents.questions:
-        for index, drawing in enumerate(question.section.figures):
-            figure = _figure(question, drawing, question.figure(index), question.figure_href(index))
-            yield emitted(version.form(root), version.form(figure))
-        for index, drawing in enumerate(question.pictures):
-            figure = _figure(question, drawing, question.picture(index), question.picture_href(index))
+    """The drawings and the items of each question; a drawing that several show comes with the first."""
+    for question, drawings in contents.drawings():
+        for name, drawing in drawings.items():
+            figure = _figure(question, drawing, name, figure_href(name, f".{question.delivery.figures}"))
             yield emitted(version.form(root), version.form(figure))
         yield from _items(question, version, root)
 
@@ -134,10 +131,8 @@ def _item(
         add_standards(metadata, question.section.metadata.alignment)
     add_item_record(metadata, question, called, standards=version.names_standards)
     resource.append(_file(href))
-    if figure is not None:
-        resource.append(_dependency(question.figure(figure)))
-    for place in range(len(question.pictures)):
-        resource.append(_dependency(question.picture(place)))
+    for name in question.drawings_of(figure):
+        resource.append(_dependency(name))
     return resource
 
 

@@ -51,10 +51,12 @@ def write_package(
             write_test(contents, file, version)
         if adapted.witness:
             adapted.witness.begin(list(box.members()))
-        done = 0
+        done, drawn = 0, set[str]()
         for row in _rows(_made(adapted, contents, version)):
             for drawing in row[0].drawings:
-                box.put(drawing)
+                if drawing.name not in drawn:
+                    drawn.add(drawing.name)
+                    box.put(drawing)
             for _, member in sorted(chain.from_iterable(each.items for each in row), key=itemgetter(0)):
                 box.put(member)
                 done += 1
@@ -196,7 +198,6 @@ class _Question:
     @cached_property
     def drawings(self) -> tuple[Packed, ...]:
         """All that its items show."""
-        names, form = self.names, self.names.delivery.figures
-        figures = ((names.figure_href(index), each) for index, each in enumerate(names.section.figures))
-        pictures = ((names.picture_href(index), each) for index, each in enumerate(names.pictures))
-        return tuple(packed(href, picture(drawing, form)) for href, drawing in (*figures, *pictures))
+        form = self.names.delivery.figures
+        drawn = ((naming.figure_href(name, f".{form}"), each) for name, each in self.names.drawings().items())
+        return tuple(packed(href, picture(drawing, form)) for href, drawing in drawn)

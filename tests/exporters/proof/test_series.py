@@ -151,7 +151,7 @@ CHANGES: dict[str, tuple[Change, str]] = {
     "feedback that is not there": (once(r'(base-type="identifier">SLIP_)1<', r"\g<1>7<"), "never shown"),
     "outcome": (once(r'(<qti-set-outcome-value identifier="SCORE)"', r'\g<1>1"'), "no declared outcome"),
     "hint": (once(r'<qti-variable identifier="HINT_2"', '<qti-variable identifier="HINT_4"'), "no declared variable"),
-    "drawing": (once(r'src="\.\./media/q01_f\d\.svg"', 'src="../media/q01_f9.svg"'), "not in the archive"),
+    "drawing": (once(r'src="\.\./media/d[a-v]+\.svg"', 'src="../media/f9.svg"'), "not in the archive"),
     "stem": (once(r"<qti-item-body>.*?([\d.]+)\u00a0m(?=[ .,])", more), "the stem does not give"),
     "solution": (once(r"\d\. Substitution.*?<mn>([\d.]+)</mn>", more), "the worked solution says"),
     "half-width for those who mark": (

@@ -77,7 +77,12 @@ def test_the_test_leans_on_every_item_and_an_item_on_its_figure() -> None:
         name: [each.removeprefix(f"{mark(pack)}_") for each in _dependencies(pack, marked)]
         for name, marked in names.items()
     }
-    assert needs == {"test": ["q01_v001", "q01_v002", "q02_v001"], "q01_v001": ["q01_f1"], "q02_v001": []}
+    assert needs == {"test": ["q01_v001", "q01_v002", "q02_v001"], "q01_v001": [_figure(pack)], "q02_v001": []}
+
+
+def _figure(pack: Pack) -> str:
+    """The name of the first figure of its first question, without the mark."""
+    return contents(pack).questions[0].figure(0).removeprefix(f"{mark(pack)}_")
 
 
 def _dependencies(pack: Pack, name: str) -> list[str]:
@@ -122,13 +127,13 @@ def test_an_exam_item_is_described_by_numbers_only() -> None:
 
 def test_the_test_and_the_drawings_have_records_too() -> None:
     pack = samples.pack()
-    test, drawing = resource(pack, f"{mark(pack)}_test"), resource(pack, f"{mark(pack)}_q01_f1")
+    test, drawing = resource(pack, f"{mark(pack)}_test"), resource(pack, f"{mark(pack)}_{_figure(pack)}")
     assert texts(test, ".//lom:title/lom:string") == ["The lantern at the fair"]
     assert texts(test, ".//lom:general/lom:description/lom:string")[0].startswith("2 questions on circular motion")
     assert texts(test, ".//lom:typicalLearningTime/lom:duration") == ["PT7M"]
     assert texts(drawing, ".//lom:title/lom:string") == ["Lantern at the top"]
     quiet = samples.pack("exam")
-    drawing = resource(quiet, f"{mark(quiet)}_q01_f1")
+    drawing = resource(quiet, f"{mark(quiet)}_{_figure(quiet)}")
     assert texts(drawing, ".//lom:title/lom:string") == []
     assert texts(drawing, ".//lom:rights/lom:description/lom:string") == ["CC-BY-4.0"]
 
@@ -161,5 +166,20 @@ def _only(kind: str, purpose: Purpose) -> Element:
 def test_an_item_leans_on_the_drawings_of_its_options_and_each_is_listed_once() -> None:
     pack = replace(samples.every_kind(), sections=(samples.kind("pictures"),))
     needs = [each.removeprefix(f"{mark(pack)}_") for each in _dependencies(pack, f"{mark(pack)}_q01_v002")]
-    assert needs == ["q01_f1", "q01_o1", "q01_o2"]
-    assert manifest(pack).count(b'type="webcontent" href="media/q01_o1.svg"') == 1
+    question = contents(pack).questions[0]
+    offered = [question.picture_name(each).removeprefix(f"{mark(pack)}_") for each in question.pictures]
+    assert needs == [_figure(pack), *offered]
+    assert len(set(needs)) == 3
+    assert manifest(pack).count(f'type="webcontent" href="media/{offered[0]}.svg"'.encode()) == 1
+
+
+@pytest.mark.parametrize("purpose", ["practice", "exam"])
+def test_a_drawing_that_two_questions_show_is_one_file_but_in_an_exam(purpose: Purpose) -> None:
+    section = samples.kind("pictures")
+    pack = replace(samples.every_kind(purpose), sections=(section, section))
+    needs = [set(_dependencies(pack, f"{mark(pack)}_q0{number}_v001")) for number in (1, 2)]
+    shared = needs[0] & needs[1]
+    assert len(shared) == (3 if purpose == "practice" else 0)
+    written = manifest(pack)
+    for name in needs[0] | needs[1]:
+        assert written.count(f'<resource identifier="{name}"'.encode()) == 1

@@ -67,10 +67,10 @@ def test_two_runs_give_the_same_bytes(tmp_path: Path, purpose: Purpose) -> None:
 
 def test_the_manifest_comes_first_and_names_tell_nothing(tmp_path: Path) -> None:
     names = list(members(samples.pack(size=samples.Size(2, 1)), tmp_path))
-    assert names == [
+    assert [re.sub("d[a-v]{12}", "drawing", each) for each in names] == [
         "imsmanifest.xml",
         "test.xml",
-        "media/q01_f1.svg",
+        "media/drawing.svg",
         "items/q01_v001.xml",
         "items/q01_v002.xml",
         "items/q02_v001.xml",
