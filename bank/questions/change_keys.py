@@ -215,12 +215,23 @@ def _wrong(solved: SolvedQuestion, scene: Scene, asked: Scaling, power: Power | 
     return wrong((Words(asked.outcome(power, _outcomes(solved))),), told)
 
 
-def of_quantity(solved: SolvedQuestion, scene: Scene, symbol: str, power: Power | None, mistake: Mistake) -> Mistake:
-    """A thought about any quantity, told of this one; one about a power has advice that fits the right ``power``."""
+def of_quantity(
+    solved: SolvedQuestion,
+    scene: Scene,
+    symbol: str,
+    power: Power | None,
+    mistake: Mistake,
+    *,
+    is_inside: bool = False,
+) -> Mistake:
+    """A thought about any quantity, told of this one; one about a power has advice that fits the right ``power``.
+
+    ``is_inside``: the quantity stands inside a function.
+    """
     (told,) = told_in(solved, scene, [mistake])
     thought = mistake.edit.power if isinstance(mistake.edit, ScalingEdit) else None
     name = name_of(solved.problem, scene, symbol)
-    advice = told.feedback if thought is None else ratio_words.where_to_look(power, thought)
+    advice = told.feedback if thought is None else ratio_words.where_to_look(power, thought, is_inside=is_inside)
     asked_for = asked_name(solved.problem, solved.question, scene)
     thinking, advice = (ratio_words.about(each, name, asked_for) for each in (told.thinking, advice))
     return replace(told, thinking=thinking, feedback=advice)

@@ -276,7 +276,10 @@ def turning(suffix: str, about: About) -> dict[str, str]:
     what, now, parts = TURNING[suffix]
     told, eighths = bearings_of(about, what), _part(about, what, parts)
     names = {"now": told.name(now), "last": told.name((now - eighths) % 8)}
-    return {**names, "part": _told(about, eighths)[0], "degrees": f"{45 * eighths}°"}
+    side, sense = bearings.SENSES[told.turn]
+    seen = bearings.FROM_ABOVE if told.ground == "above" else ""
+    bends = bearings.BENDS.format(side=side, sense=sense, seen=seen)
+    return {**names, "part": _told(about, eighths)[0], "degrees": f"{45 * eighths}°", "sense": sense, "bends": bends}
 
 
 def _is_steady(about: About) -> bool:

@@ -33,7 +33,7 @@ from ..writing.solution import asked_diagram
 from ..writing.stem import filled, joined
 from . import change_keys, rank_keys
 from .choice import ChoicePool, ExpressionChoice, number_choice
-from .closing import answers
+from .closing import answers, directions
 from .graphs.keys import GraphQuestion
 from .item_model import ItemModel, facts_of, once_a_scene, one_a_scene, with_last
 from .items import Generator
@@ -378,7 +378,7 @@ class QuestionModels:
                 figure=None,
                 hints=made.hints[:1],  # the equations of the others are what its parts ask for
                 entries=(*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry)))),
-                solution=with_last(made.solution, past.step if past else None),
+                solution=with_last(directions.with_direction(made.solution, earlier[:1]), past.step if past else None),
                 metadata=self.facts_in(facts, scene),
             )
 

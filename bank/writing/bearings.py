@@ -112,15 +112,16 @@ CLOSING: Mapping[str, str] = MappingProxyType({
         "change in an instant, so immediately afterwards {body} moves {way}."
     ),
     "-velocity-later": (
-        "The velocity points along the tangent, in the direction of motion. In {part}, it turns through {degrees}: at "
-        "first it points {now}, and after {part} it points {way}."
+        "The velocity points along the tangent, in the direction of motion. {bends} In {part}, the velocity turns "
+        "through {degrees} {sense}: at first it points {now}, and after {part} it points {way}."
     ),
     "-acceleration-later": (
-        "The acceleration points towards the centre. In {part}, its direction turns through {degrees}: at first it "
-        "points {now}, and after {part} it points {way}."
+        "The acceleration points towards the centre. {bends} In {part}, the acceleration turns through {degrees} "
+        "{sense}: at first it points {now}, and after {part} it points {way}."
     ),
     "-change": (
-        "In {part}, the velocity turns through {degrees}: at first it points {now}, and at the end it points {last}. "
+        "{bends} In {part}, the velocity turns through {degrees} {sense}: at first it points {now}, and at the end it "
+        "points {last}. "
         "The change in velocity is the final velocity minus the initial velocity, so it points {way}."
     ),
 })  # fmt: skip
@@ -140,6 +141,11 @@ CLOSING_ALONG: Mapping[str, str] = MappingProxyType({
         "{changing}. The acceleration points {way}."
     ),
 })  # fmt: skip
+IN_PART = "At the moment described in part (a), it points {way}."
+BENDS = "The centre lies to the {side} of the direction of motion, so the motion is {sense}{seen}."
+# by the turn from the way to the centre to the direction of motion
+SENSES: Mapping[int, tuple[str, str]] = MappingProxyType({-1: ("left", "anticlockwise"), 1: ("right", "clockwise")})
+FROM_ABOVE = " as seen from above"
 CLOSING_UNCHANGED = (
     "After {part}, the velocity points {now} again, as at first. The final velocity is equal to the initial velocity, "
     "so the change in velocity has no direction, because it is zero."

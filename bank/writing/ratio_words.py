@@ -84,15 +84,19 @@ _APPEARS = _WRITE + (
     "Is this quantity in the numerator or in the denominator of your expression, and to what power is it raised there?"
 )
 _IS_ABSENT = _WRITE + "Does this quantity appear in it?"
+_IS_INSIDE = _WRITE + "Which function of this quantity does it contain?"
 _IS_NO_MATTER = _WRITE + "Does this quantity appear in it? If so, to what power?"
 _IS_IN_A_TERM = _WRITE + "Which of the terms contain this quantity, and which do not?"
 
 
-def where_to_look(power: sympy.Rational | None, thought: sympy.Rational) -> str:
+def where_to_look(power: sympy.Rational | None, thought: sympy.Rational, *, is_inside: bool = False) -> str:
     """What to look at in the right expression, by the power with which the quantity stands there; None: in a term.
 
-    Who thinks that it does not matter, a ``thought`` of power 0, is not asked where it stands.
+    ``is_inside``: it stands inside a function. Who thinks that it does not matter, a ``thought`` of power 0, is not
+    asked where it stands.
     """
+    if is_inside:
+        return _IS_INSIDE if thought else _IS_ABSENT
     if power and not thought:
         return _IS_NO_MATTER
     return _IS_IN_A_TERM if power is None else _APPEARS if power else _IS_ABSENT
@@ -129,8 +133,8 @@ RANK_HINT = "Write an expression for the {name} in symbols. How does it depend o
 CASE = "{first} = {first_value}, {second} = {second_value}"
 RANK_HEADING = "Compare the cases as ratios"
 LAW = (
-    "With the other quantities unchanged, {asked} is proportional to {law}. Below, {first} is given in units "
-    "of {first_value} and {second} in units of {second_value}."
+    "In these cases, {asked} is proportional to {law}. Below, {first} is given in units of {first_value} and {second} "
+    "in units of {second_value}."
 )
 WORKED = "{first} = {first_value}, {second} = {second_value}: {worked}"
 ORDER = "From the smallest to the largest {asked}, the order is: "

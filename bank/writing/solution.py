@@ -34,10 +34,7 @@ HEADINGS: dict[Stage, str] = {
     "numbers": "Substitution",
     "look back": "Check of the expression",
 }
-_ALONG = (
-    "The acceleration of {body} {place} has a component towards the centre and, because the speed is changing, a "
-    "component along the path."
-)
+_ALONG = "The acceleration of {body} {place} has a component towards the centre and a component along the path."
 # only a motion that repeats is stated to be uniform: a body may as well fall round, or walk outward while it turns
 UNIFORM = (
     "In uniform circular motion the direction of the velocity changes continuously. The acceleration is directed "
@@ -271,16 +268,20 @@ class Writer:
         return self._step("equations", self._relations(), LINKS)
 
     def _relations(self) -> Iterator[Paragraph]:
+        told: set[Paragraph] = set()
         for equation in self.used:
             if equation.kind in ("relation", "energy"):
-                yield from self._heights(equation)
+                heights = tuple(self._heights(equation))
+                yield from (each for each in heights if each not in told)
+                told.update(heights)
                 yield _say(f"{capital(sentence(equation.because, self.scene))}:")
                 yield (Math(self.notation.equation(equation.terms, equation.right)),)
 
     def _heights(self, equation: Equation) -> Iterator[Paragraph]:
         """From where the heights of an energy balance are measured, where the places of diagrams tell them."""
         for each in self.solved.problem.energies if equation.kind == "energy" else ():
-            if each.because == equation.because and (each.start.diagram or each.end.diagram):
+            is_told = "height" in each.because  # by the author, in the words of the scene
+            if each.because == equation.because and (each.start.diagram or each.end.diagram) and not is_told:
                 yield _say(HEIGHTS.format(level=CENTRE if each.over_centre else LOWEST))
 
     def _axis(self, diagram: Diagram, diagrams: Sequence[Diagram], equation: Equation) -> Iterator[Paragraph]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from ...item.item import ChoiceEntry, Stage, Step, Words
 from ...writing import bearings, prompts
@@ -35,6 +36,17 @@ def step(suffix: str, about: About, entry: ChoiceEntry) -> Step:
     return Step(0, prompts.ANSWER, (filled(told, **gaps),))
 
 
+def with_direction(steps: Sequence[Step], parts: Sequence[ChoiceEntry]) -> tuple[Step, ...]:
+    """The steps of a question in parts, of which the first may ask which way the acceleration points."""
+    way = _key(parts[0]) if parts else ""
+    if not any(way in ways for ways in bearings.WAYS.values()):
+        return tuple(steps)
+    told = filled(bearings.IN_PART, way=way)
+    return tuple(
+        replace(each, paragraphs=(*each.paragraphs, told)) if each.stage == "acceleration" else each for each in steps
+    )
+
+
 def _speeds_up(suffix: str, about: About) -> bool | None:
     """Whether the speed increases, as is said or by the forces; None where the answer has no part along the path."""
     if suffix == "-changing-speed":
@@ -43,7 +55,8 @@ def _speeds_up(suffix: str, about: About) -> bool | None:
 
 
 def _key(entry: ChoiceEntry) -> str:
-    """The name of the right way."""
+    """The name of the right way; nothing where pictures are offered."""
     (content,) = (each.content for each in entry.options if each.right)
-    assert isinstance(content, tuple)
+    if not isinstance(content, tuple):
+        return ""
     return "".join(each.text for each in content if isinstance(each, Words))

@@ -155,9 +155,9 @@ class GraphQuestion:
         asked = self.asked
         assert asked
         if isinstance(mistake.edit, ScalingEdit | PlottedEdit):
-            # of a quantity in a sine or a cosine, nothing is told but that it appears
-            power = sympy.Integer(0) if asked.law.is_turned else asked.law.power
-            return wrong(drawing, of_quantity(self.solved, scene, asked.symbol, power, mistake))
+            power, is_inside = asked.law.power, asked.law.is_turned
+            told = of_quantity(self.solved, scene, asked.symbol, power, mistake, is_inside=is_inside)
+            return wrong(drawing, told)
         return wrong(drawing, *told_in(self.solved, scene, [mistake]))
 
     def _drawing(self, scene: Scene, line: Line) -> Drawing:

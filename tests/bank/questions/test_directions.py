@@ -51,8 +51,11 @@ STEP = 1e-5
 class Told:
     """One item as a candidate reads it: the prompt, the options and the key."""
 
-    def __init__(self, problem: Problem, diagram: Diagram, scene: Scene, suffix: str, entry: ChoiceEntry) -> None:
+    def __init__(
+        self, problem: Problem, diagram: Diagram, scene: Scene, suffix: str, entry: ChoiceEntry, solved: str
+    ) -> None:
         self.problem, self.diagram, self.scene, self.suffix, self.entry = problem, diagram, scene, suffix, entry
+        self.solved = solved
         (asked,) = entry.prompt
         assert isinstance(asked, Words)
         self.prompt = asked.text
@@ -90,7 +93,8 @@ def told() -> list[Told]:
             (entry,) = item.entries
             assert isinstance(entry, ChoiceEntry)
             scene = next(each for each in problem.scenes if each.name == item.metadata.scene)
-            found.append(Told(problem, diagram, scene, suffix, entry))
+            solved_by = "".join(part.text for each in item.solution[-1].paragraphs for part in each)  # type: ignore[union-attr]
+            found.append(Told(problem, diagram, scene, suffix, entry, solved_by))
     return found
 
 
@@ -163,6 +167,17 @@ def test_every_key_is_where_vectors_worked_out_here_point() -> None:
     for each in told():
         assert velocity(each, 0) / abs(velocity(each, 0)) == pytest.approx(each.bearings()[1], abs=1e-4)
         assert eighth(expected(each)) == each.key(), (each.problem.id, each.suffix, each.prompt, each.words())
+
+
+def test_solutions_tell_the_side_of_the_centre_and_the_sense_of_the_motion() -> None:
+    turning = [each for each in told() if "lies to the " in each.solved]
+    assert len(turning) >= 40 and {"-velocity-later", "-acceleration-later"} <= {each.suffix for each in turning}
+    for each in turning:
+        inward, forward = each.bearings()
+        is_left = (inward / forward).imag > 0
+        assert f"to the {'left' if is_left else 'right'} of the direction of motion" in each.solved, each.prompt
+        is_anticlockwise = (circling(each, STEP) / circling(each, 0)).imag > 0
+        assert ("anticlockwise" in each.solved) == is_anticlockwise, each.prompt
 
 
 def test_options_differ_and_every_wrong_one_points_elsewhere() -> None:
