@@ -49,7 +49,8 @@ DEGREES = "degrees (°)"
 
 # --- what an answer is told ---
 
-NUMBER_UNREAD = "No number was read. Type digits and a decimal point, without the unit."
+NUMBER_TYPED = "Type digits and a decimal point, without the unit."
+NUMBER_UNREAD = f"No number was read. {NUMBER_TYPED}"
 NUMBER_RIGHT = "Right: your answer lies within the tolerance."
 NUMBER_CARRIED = (
     "This number follows from your answer to an earlier part, so it earns its marks here. Correct the "

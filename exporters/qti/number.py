@@ -33,6 +33,12 @@ from .vocabulary import (
     otherwise,
 )
 
+# What a box takes: a sign, digits with a point, commas or spaces between, a power of ten as e or × 10. Patterns of XML
+# Schema and of HTML read it alike, so that it has no anchor and no class but sets.
+_SPACE = " \u00a0\u2009\u202f"
+_POWER = f"[{_SPACE}]*([eE]|[x×*·][{_SPACE}]*10\\^?)[{_SPACE}]*\\(?[+\\-−]?[0-9]+\\)?"
+_RAISED = f"[{_SPACE}]*[x×*·][{_SPACE}]*10[⁺⁻]?[⁰¹²³⁴⁵⁶⁷⁸⁹]+"
+MASK = f"[{_SPACE}]*[+\\-−]?[0-9.,{_SPACE}]*[0-9][.,]?({_POWER}|{_RAISED})?[{_SPACE}]*"
 OUTSIDE = "OUTSIDE"
 CARRIED = "CARRIED"
 FEEDBACK = {
@@ -106,6 +112,8 @@ class NumberPart:
             response_identifier=self.names.response,
             expected_length="10",
             class_="qti-input-width-10",
+            pattern_mask=MASK,
+            data_patternmask_message=instructions.NUMBER_TYPED,
             aria_label=f"{self.entry.name} in {unit}" if unit else self.entry.name,
         )
 
@@ -136,14 +144,7 @@ class NumberPart:
 
     def _add_band(self, parent: Element, width: str, value: str | None) -> None:
         """The test for such answers; the number comes first, for the tolerance is taken about it."""
-        equal = QTI.add(
-            parent,
-            "qti-equal",
-            tolerance_mode="absolute",
-            tolerance=f"{width} {width}",
-            include_lower_bound="true",
-            include_upper_bound="true",
-        )
+        equal = QTI.add(parent, "qti-equal", tolerance_mode="absolute", tolerance=f"{width} {width}")
         if value is None:
             QTI.add(equal, "qti-correct", identifier=self.names.response)
         else:

@@ -22,6 +22,7 @@ QTI = f"{{{elements.QTI}}}"
 CONTENT_BODY = f"{QTI}qti-content-body"
 MATH = f"{{{elements.MATHML}}}math"
 KEPT = ("aria-", "data-")
+SHARED = "data-patternmask-message"  # of 3.0's shared vocabulary
 
 
 @dataclass(frozen=True)
@@ -74,6 +75,8 @@ class Renaming:
             element.set(name, self._location(value))
         elif name == "class":
             self._set_class(element, value)
+        elif name == SHARED:
+            return  # which means nothing to a system that reads 2.x; the page and the feedback say it, too
         elif own := self.instead.get(name, name if name.startswith((*KEPT, "{")) else camel(name)):
             element.set(own, value)
 

@@ -156,8 +156,9 @@ class Part(Protocol):
 
 
 def conclude(branch: Element, names: Names, score: str, feedback: str) -> None:
-    """The score of a branch and what follows it."""
-    add_number(put(branch, names.score), score)
+    """The score of a branch and what follows it; every answer starts from no score, so that only feedback says it."""
+    if score != "0" or not names.feedback:
+        add_number(put(branch, names.score), score)
     conclude_feedback(branch, names, feedback)
 
 

@@ -5,6 +5,7 @@ Of a part, that is its key, its options, its wrong answers, and what each of the
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -318,6 +319,8 @@ def _prove_number(
     setting: PartSetting, part: ReadPart, entry: NumberEntry | None, key: Decimal, proof: PartProof
 ) -> None:
     bench = setting.bench
+    if entry:
+        proof.findings.extend(check_mask(part.interaction.get("pattern-mask"), key))
     trial = NumberTrial(bench, part, key, setting.alone, Decimal(entry.marks) if entry else None)
     proof.trial = trial
     proof.key, proof.full = key, trial.full
@@ -331,6 +334,39 @@ def _prove_number(
     if not setting.alone:  # for the comparison with other parts
         for answer in (key, -key, 10 * key, key / 10):
             trial.score(plain(answer))
+
+
+def check_mask(mask: str, key: Decimal) -> Iterator[str]:
+    """A mask that refuses the key in one of the ways in which people type numbers, or takes what is no number.
+
+    Only masks of packs whose items are known are tried: a pattern of a stranger might never end.
+    """
+    if not mask:
+        return
+    try:
+        pattern = re.compile(mask)
+    except re.error:
+        yield f"the mask '{shown(mask)}' is no pattern"
+        return
+    refused = [each for each in typed_ways(key) if not pattern.fullmatch(each)]
+    if refused:
+        yield f"the mask refuses '{shown(refused[0])}'"
+    taken = [each for each in ("", "v", "12 m/s", "one") if pattern.fullmatch(each)]
+    if taken:
+        yield f"the mask takes '{taken[0]}', which is no number"
+
+
+def typed_ways(key: Decimal) -> Iterator[str]:
+    """A number as people type it: by itself, with a sign, a decimal comma, spaces, and a power of ten."""
+    size = f"{abs(key):f}"
+    sign = "-" if key < 0 else ""
+    yield from (sign + size, f"{sign.replace('-', '−') or '+'}{size}", sign + size.replace(".", ","), f" {sign}{size} ")
+    mantissa, _, power = f"{abs(key):e}".partition("e")
+    exponent = str(int(power))
+    raised = exponent.translate(str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻"))
+    for way in ("{0}e{1}", "{0}E{1}", "{0}x10^{1}", "{0} × 10^{1}", "{0}*10^({1})", "{0} × 10{2}", "{0}·10{2}"):
+        yield sign + way.format(mantissa, exponent, raised)
+    yield f"{sign}{abs(key):,f}".replace(",", "\u202f")
 
 
 def check_width(key: Decimal, band: AcceptedBand | None) -> Iterator[str]:

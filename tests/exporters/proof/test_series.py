@@ -142,7 +142,7 @@ CHANGES: dict[str, tuple[Change, str]] = {
     "slip": (once(r'<qti-equal [^>]*><qti-base-value base-type="float">([\d.]+)<', more), "the wrong number"),
     "band of a slip": (
         once(
-            r'tolerance="([\d.]+) [\d.]+"( [^>]*><qti-base-value)', lambda found: f'tolerance="0.0001 0.0001"{found[2]}'
+            r'tolerance="([\d.]+) [\d.]+"([^>]*><qti-base-value)', lambda found: f'tolerance="0.0001 0.0001"{found[2]}'
         ),
         "is not recognised",
     ),

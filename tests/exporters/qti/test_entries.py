@@ -6,7 +6,9 @@ import itertools
 import re
 import zipfile
 from collections import defaultdict
+from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 from types import ModuleType
@@ -21,7 +23,9 @@ from turnwright.exporters.adapting.adaptation import as_is
 from turnwright.exporters.markup.elements import Element
 from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.packages.naming import SectionError
+from turnwright.exporters.proof.marking.item_proof import check_mask
 from turnwright.exporters.qti import qti30
+from turnwright.exporters.qti.number import MASK
 from turnwright.exporters.qti.options import letter
 
 from tests.exporters import samples
@@ -305,3 +309,46 @@ def test_a_hint_shows_its_level_and_those_before_and_neither_scores_nor_solves(p
         assert told == set()
     requests = found(written, "qti-item-body/p/qti-end-attempt-interaction")
     assert [each.get("count-attempt") for each in requests] == ["false"] * 3
+
+
+# --- the mask of a box ----------------------------------------------------------------------------
+
+TYPED = (
+    "2.52", "+2.52", "-2.52", "−2.52", " 2.52 ", "2,52", "2", "2.", ".5", "12 500", "12\u202f500.5", "12,500", "2.5e3",
+    "2.5E-3", "2,5e+3", "2.5x10^3", "2.5 x 10^-3", "2.5×10^3", "2.5 × 10^(−3)", "2.5*10^3", "2.5·10³", "2.5 × 10⁻³",
+)  # fmt: skip
+NO_NUMBERS = ("", " ", "v", "2.52 m/s", "2.52kN", "one", "2.5e", "2.5 × 10", "2.5^3", "1/2", "--2")
+
+
+@pytest.mark.parametrize("read_by", ["XML Schema", "Python"])
+def test_a_box_takes_numbers_as_people_type_them_and_nothing_else(read_by: str) -> None:
+    """By the patterns of XML Schema, of which QTI 2.x speaks, and by those of a language that has HTML's."""
+    takes = _by_schema() if read_by == "XML Schema" else lambda text: re.fullmatch(MASK, text) is not None
+    assert [each for each in TYPED if not takes(each)] == []
+    assert [each for each in NO_NUMBERS if takes(each)] == []
+
+
+def _by_schema() -> Callable[[str], bool]:
+    schema = etree.XMLSchema(
+        etree.fromstring(
+            '<xs:schema xmlns:xs="http://www.w3.org/2001/XMLSchema"><xs:element name="t"><xs:simpleType>'
+            f'<xs:restriction base="xs:string"><xs:pattern value="{MASK}"/></xs:restriction>'
+            "</xs:simpleType></xs:element></xs:schema>"
+        )
+    )
+
+    def takes(text: str) -> bool:
+        element = etree.Element("t")
+        element.text = text
+        return bool(schema.validate(element))
+
+    return takes
+
+
+@pytest.mark.parametrize(
+    ("mask", "wrong"),
+    [(r"[0-9]+", "refuses"), (r"[0-9.]*", "refuses"), (".*", "which is no number"), ("[", "no pattern")],
+)
+def test_a_mask_that_is_too_narrow_or_too_wide_is_found(mask: str, wrong: str) -> None:
+    assert list(check_mask(MASK, Decimal("-12.34"))) == []
+    assert any(wrong in each for each in check_mask(mask, Decimal("-12.34")))

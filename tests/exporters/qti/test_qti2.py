@@ -15,6 +15,7 @@ from turnwright.exporters.markup.elements import QTI_21, Vocabulary, document
 from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.proof import Agreed, Report, prove
 from turnwright.exporters.qti import qti22
+from turnwright.exporters.qti.number import MASK
 from turnwright.exporters.qti.renaming import camel
 
 from tests.exporters import samples
@@ -111,6 +112,7 @@ def test_what_2_1_does_not_have_is_left_out_and_the_box_keeps_its_name(tmp_path:
     assert dict(box.attrib) == {
         "responseIdentifier": "RESPONSE",
         "expectedLength": "10",
+        "patternMask": MASK,
         "label": "least speed at the top in m/s",
     }
     (first, *_) = item.iter(f"{{{QTI_21}}}endAttemptInteraction")

@@ -115,7 +115,7 @@ def test_the_marking_asks_for_silence_first_and_then_compares_about_the_key(tmp_
     assert [etree.QName(side).localname for side in equal] == ["qti-correct", "qti-variable"]
     assert (equal.get("tolerance-mode"), equal.get("tolerance")) == ("absolute", "0.025 0.025")
     scores = [rule[0].text for rule in found(item, ".//qti-set-outcome-value") if rule.get("identifier") == "SCORE"]
-    assert scores == ["0", "1", "0"]
+    assert scores == (["1"] if purpose == "practice" else ["0", "1", "0"])
 
 
 def test_each_answer_in_practice_brings_its_feedback_and_a_number_brings_the_solution(tmp_path: Path) -> None:
@@ -124,7 +124,7 @@ def test_each_answer_in_practice_brings_its_feedback_and_a_number_brings_the_sol
         [rule[0].text for rule in found(branch, "qti-set-outcome-value")]
         for branch in found(item, "qti-response-processing/qti-response-condition/*")
     ]
-    assert set_by_branch == [["0", "NO_ANSWER"], ["1", "RIGHT", "SHOWN"], ["0", "OUTSIDE", "SHOWN"]]
+    assert set_by_branch == [["NO_ANSWER"], ["1", "RIGHT", "SHOWN"], ["OUTSIDE", "SHOWN"]]
     assert [modal.get("identifier") for modal in found(item, "qti-modal-feedback")] == ["NO_ANSWER", "RIGHT", "OUTSIDE"]
     (block,) = found(item, "qti-item-body/qti-feedback-block")
     assert len(found(block, "qti-content-body/h4")) == 7
