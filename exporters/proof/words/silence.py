@@ -18,6 +18,7 @@ from .leaks import SPOKEN, Secret, numbers_in
 COMMENT = b"<!--"
 OPTIONS = ("qti-simple-choice", "qti-inline-choice", "qti-simple-associable-choice", "qti-hottext", "qti-gap-text")
 _OPEN_CLASS = "qti-"  # how the names begin that the standard shares among all who show items
+SHOWN = frozenset({"data-catalog-idref", "data-patternmask-message"})  # to candidates, by the standard
 _MAY_HOLD = re.compile(rb"\s(class|id|label|data-[^\s=<>]+)\s*=")
 _WORD = re.compile(r"[a-z]{4,}")
 _COMMON_WORDS = frozenset(
@@ -78,7 +79,7 @@ def _check_values(item: ItemFile, secrets: Sequence[Secret]) -> Iterator[str]:
             is_data = name.startswith("data-")
             if any(secret.is_in(numbers_in(value)) for secret in secrets):
                 yield f"line {element.line}: the {shown(name)} '{shown(value)}' holds the key in an exam"
-            elif is_data and name != "data-catalog-idref":
+            elif is_data and name not in SHOWN:
                 yield HouseRule(
                     f"line {element.line}: the {shown(name)} '{shown(value)}' is for no candidate of an exam"
                 )
