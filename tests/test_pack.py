@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
+from collections import Counter
+from collections.abc import Iterator
 from contextlib import nullcontext
 from dataclasses import replace
 from pathlib import Path
@@ -81,6 +84,48 @@ def test_every_file_of_the_shipped_bank_is_valid_and_proved(
         alone = prove(written.path)
         assert alone.ok
         assert alone.marked == len(bank)
+
+
+# kB of the largest item unpacked, of one entry and of several: 16 would be light, and they are not so yet
+LARGEST = {"alone": 30, "steps": 46}
+Files = dict[str, bytes]
+
+
+def heavy(files: Files) -> Iterator[str]:
+    """What makes a pack for practice heavier, or harder to listen to, than it has to be."""
+    drawings = Counter(files[each] for each in files if each.endswith(".svg"))
+    if any(count > 1 for count in drawings.values()):
+        yield "a drawing is there twice"
+    for name, data in files.items():
+        if not name.startswith("items/"):
+            continue
+        most = LARGEST["steps" if b'"RESPONSE_2"' in data else "alone"]
+        if len(data) > 1000 * most:
+            yield f"{name} has {len(data)} bytes, more than {most} kB"
+        if data.count(b"<h3>Worked solution") != 1:
+            yield f"{name} tells the solution {data.count(b'<h3>Worked solution')} times"
+        read = data.decode()
+        yield from (f"{name}: alt '{each}'" for each in re.findall(' alt="([^"]*)"', read) if not 0 < len(each) < 250)
+        yield from (f"{name}: reading '{each}'" for each in re.findall('alttext="([^"]*)"', read) if ",," in each)
+
+
+def test_a_pack_is_light_and_can_be_listened_to(wheel: Pack, tmp_path: Path) -> None:
+    """Each of the faults is planted once."""
+    shipped(wheel, tmp_path / "pack.zip")
+    with zipfile.ZipFile(tmp_path / "pack.zip") as archive:
+        files = {each: archive.read(each) for each in archive.namelist()}
+    assert list(heavy(files)) == []
+    name = next(each for each in files if b' alt="' in files[each] and each.startswith("items/"))
+    drawing = next(each for each in files if each.endswith(".svg"))
+    solution = b"<h3>Worked solution"
+    for wrong, told in (
+        (files | {"media/d.svg": files[drawing]}, "is there twice"),
+        (files | {name: files[name] + b" " * 50_000}, "bytes, more than"),
+        (files | {name: files[name].replace(solution, 2 * solution)}, "the solution 2 times"),
+        (files | {name: files[name].replace(b' alt="', b' alt="' + b"x" * 250)}, "alt 'xxx"),
+        (files | {name: files[name].replace(b'alttext="', b'alttext="F,, ')}, "reading 'F,, "),
+    ):
+        assert any(told in each for each in heavy(wrong)), told
 
 
 @pytest.mark.parametrize("mathematics", ["mathml", "html"])
