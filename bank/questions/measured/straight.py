@@ -91,7 +91,7 @@ def _lines(solved: SolvedQuestion, name: str) -> Iterator[Straight]:
         inside = power_law(slope, wanted)
         drawn = spec.draw is not None and len(spec.draw.values) > 1
         if (
-            wanted == name
+            wanted in (name, solved.problem.motion.turns)  # who takes the time of many turns has counted them
             or not inside
             or not drawn
             or kind_of(spec.unit) == "angle"

@@ -49,6 +49,12 @@ def made() -> list[tuple[DataQuestion, MeasuredTable, Item]]:
     return found
 
 
+def test_nothing_that_somebody_counts_or_invents_is_measured() -> None:
+    for question, table, item in made():
+        assert table.line.wanted != question.solved.problem.motion.turns, item.question_id
+        assert not re.search("novel|imaginary|engineers plan", scene_of(question, item).story, re.IGNORECASE)
+
+
 def table_of(item: Item) -> ValueTable:
     (found,) = (part for paragraph in item.stem for part in paragraph if isinstance(part, ValueTable))
     return found
