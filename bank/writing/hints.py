@@ -25,11 +25,11 @@ FIRST = "Begin with the {asked}. How is it related to {givens}?"  # where more a
 MOST_NAMED = 2
 ENERGY = "Between which two points of the path will you apply the conservation of mechanical energy?"
 # a diagram may stand beside the question: to ask which forces there are would ask for nothing
-ALONG = "Which of them have a component along the line to the centre of the circle?"
+ALONG = "Which of them have a component towards or away from the centre of the circle?"
 CAUSED = "Which acceleration does this force cause?"
 # whether something is touched, and whether something acts without contact
 DRAW = {
-    (True, True): "Consider the {force} exerted on {body}{where} by {touching}, and {forces}.",
+    (True, True): "Consider the {force} exerted by {touching} on {body}{where}, and {forces}.",
     (True, False): "Only {touching} exerts a force on {body}{where}.",
     (False, True): "Nothing touches {body}. Only {forces} acts on it{where}.",
     (False, False): "No force acts on {body}{where}.",

@@ -36,7 +36,7 @@ ASKING_OTHERS: tuple[str, str] = (
     "What happens{whom}{near}?",
 )
 WHOM = " to {body}"
-NEAR, THERE = " near {place}", " there"
+NEAR = " near {place}"
 THAN: Mapping[Change, str] = MappingProxyType({"more": "greater", "less": "less"})
 MORE: Mapping[Change, str] = MappingProxyType({"more": "increased", "less": "reduced"})
 

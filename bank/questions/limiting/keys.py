@@ -29,7 +29,6 @@ from ...writing.limit_words import (
     SEEN,
     SETTING,
     THAN,
-    THERE,
     WHOM,
     Outcome,
     Rate,
@@ -92,7 +91,7 @@ class PastLimit:
         forms, more = (ASKING, THAN) if turn.symbol == solved.question.ask else (ASKING_OTHERS, MORE)
         notation = notation_of(solved.problem, self.scene)
         means, tail = head_and_tail(name_of(solved.problem, self.scene, turn.symbol))
-        form = 0 if self._near == THERE else self._draw("prompt") % len(forms)
+        form = 0 if self._is_said_there else self._draw("prompt") % len(forms)
         return filled(
             forms[form], rate=self.rate, end=self._place_of_rate,
             asked=notation.symbol(solved.question.ask), means=means, tail=tail, letter=notation.symbol(turn.symbol),
@@ -130,13 +129,19 @@ class PastLimit:
         return bool(diagram.place) and ask not in {each.speed for each in problem.diagrams}
 
     @property
+    def _is_said_there(self) -> bool:
+        """Whether the rate is told with its place, on a vertical circle: what happens is asked for that place."""
+        is_vertical = self.near.solved.problem.motion.plane == "vertical"
+        return is_vertical and self._is_there and bool(self._place_of_rate)
+
+    @property
     def _near(self) -> str:
         """Where it happens; what holds exactly at a place is asked for that place, and what ends may end before it."""
         place = place_words(self.near.limit.diagram)
         if self.near.solved.problem.motion.plane != "vertical":
             return ""
-        if self._is_there and self._place_of_rate:
-            return THERE
+        if self._is_said_there:
+            return ""
         is_near = not self._is_there and not self.turn.of_mass and place.startswith("at ")
         return NEAR.format(place=place.removeprefix("at ")) if is_near else f" {place}"
 
