@@ -523,8 +523,8 @@ def ratio_shown(line: Paragraph) -> Node:
 # what an outcome says of the force at its limit, against before; what is lost says nothing of it
 SAYS = {
     "is greater": 1, "is the same": 0, "is smaller": -1, "a greater frictional force": 1,
-    "the same frictional force": 0, "a smaller frictional force": -1, "is pushed by": 1, "inwards": 1,
-    "without": 0, "outwards": -1, "is pulled by": -1, "still about to": 0,
+    "the same frictional force": 0, "a smaller frictional force": -1, "pushes on it": 1, "inwards": 1,
+    "without": 0, "outwards": -1, "pulls on it": -1, "still about to": 0,
 }  # fmt: skip
 LOST = ("slides", "breaks", "loses contact", "goes slack")
 RATES = {"v", "omega", "T", "v_bottom", "v_top"}

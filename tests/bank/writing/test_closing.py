@@ -156,8 +156,8 @@ def test_the_reason_of_a_direction_that_turns_is_that_of_its_key() -> None:
     tried = 0
     for item in drawn("direction"):
         told = re.search(
-            r"turns through (\d+)°: at first it points ([a-z -]+?), and (?:after .+? it points|at the end it points) "
-            r"([a-z -]+?)\.",
+            r"turns through (\d+)° (?:anti)?clockwise: at first it points ([a-z -]+?), "
+            r"and (?:after .+? it points|at the end it points) ([a-z -]+?)\.",
             text(item.solution[-1].paragraphs),
         )
         if told:
