@@ -152,7 +152,8 @@ class NumberEntry:
     wrong choices in earlier entries of the item: who chose wrong there is not marked down twice. ``spellings`` are all
     right texts, filled in for a format that compares answers as text. ``as_choice`` makes the same question as a choice
     between numbers, or None where too few wrong numbers are honest. ``computation`` says how ``exact`` is worked out.
-    ``with_working``: the working is asked for with the number, and a person marks both.
+    ``with_working``: the working is asked for with the number, and a person marks both. ``is_asked_here``: the place of
+    the answer says what is asked for, as the stem does not.
     """
 
     symbol: formula.Node
@@ -169,6 +170,7 @@ class NumberEntry:
     as_choice: Callable[[], ChoiceEntry | None] | None = field(default=None, compare=False, repr=False)
     computation: Computation | None = None
     with_working: bool = False
+    is_asked_here: bool = False
 
     def accepts(self, answer: Decimal) -> bool:
         """Whether an answer in ``unit`` is right."""

@@ -377,7 +377,10 @@ class QuestionModels:
                 stem=(*made.stem, *self._asked_letter(scene, made.stem)),
                 figure=None,
                 hints=made.hints[:1],  # the equations of the others are what its parts ask for
-                entries=(*earlier, replace(made.entry, carried=tuple(carried(earlier, made.entry)))),
+                entries=(
+                    *earlier,
+                    replace(made.entry, carried=tuple(carried(earlier, made.entry)), is_asked_here=True),
+                ),
                 solution=with_last(directions.with_direction(made.solution, earlier[:1]), past.step if past else None),
                 metadata=self.facts_in(facts, scene),
             )

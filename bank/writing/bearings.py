@@ -141,7 +141,7 @@ CLOSING_ALONG: Mapping[str, str] = MappingProxyType({
         "{changing}. The acceleration points {way}."
     ),
 })  # fmt: skip
-IN_PART = "At the moment described in part (a), it points {way}."
+IN_PART = "At the moment described in the first part, it points {way}."
 BENDS = "The centre lies to the {side} of the direction of motion, so the motion is {sense}{seen}."
 # by the turn from the way to the centre to the direction of motion
 SENSES: Mapping[int, tuple[str, str]] = MappingProxyType({-1: ("left", "anticlockwise"), 1: ("right", "clockwise")})

@@ -22,8 +22,11 @@ HOW_TO_ANSWER: dict[Kind, tuple[str, ...]] = {
 
 
 def how_exact(entry: NumberEntry) -> str:
-    """How exact a number is to be, where symbol and unit stand around its box."""
-    give = _give(entry)
+    """How exact a number is to be, where symbol and unit stand around its box; before it what it is, if none has said.
+
+    That is the last of several parts, whose stem asks for nothing.
+    """
+    give = f"{words.CALCULATE.format(name=entry.name)} {_give(entry)}" if entry.is_asked_here else _give(entry)
     return words.GIVE_FIGURES_POWER.format(give=give) if needs_power(entry.key) else give
 
 

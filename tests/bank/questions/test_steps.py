@@ -15,6 +15,7 @@ from turnwright.bank.item.item import ChoiceEntry, Item, Math, NumberEntry, Para
 from turnwright.bank.questions import diagram_keys
 from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.reading.mistakes import shipped_mistakes
+from turnwright.exporters.packages.instructions import how_exact
 
 from tests.bank import models
 
@@ -134,3 +135,17 @@ def test_a_letter_in_the_stem_is_noticed(monkeypatch: pytest.MonkeyPatch) -> Non
         (model,) = asked.asked(("stepwise",))
         found += any(named_too_early(item) for item in model.draw(1, models.GRAVITY, 1))
     assert found >= 3
+
+
+ASKS = re.compile(r"\b(?:Calculate|Determine|Find|Estimate|Work out|What is)\b")
+
+
+def test_the_stem_asks_for_nothing_and_the_last_part_for_its_number() -> None:
+    items = [item for _, item in models.drawn("stepwise")]
+    assert len(items) >= 100
+    for item in items:
+        number = item.entries[-1]
+        assert isinstance(number, NumberEntry) and number.is_asked_here
+        assert how_exact(number).startswith(f"Calculate the {number.name}. Give the answer")
+        asked = [paragraph_text(each) for each in item.stem if ASKS.search(paragraph_text(each))]
+        assert not asked, (item.question_id, asked)
