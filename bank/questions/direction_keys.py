@@ -351,11 +351,8 @@ def _where(about: About) -> str:
 
 
 def _kept(key: Way, ways: Iterable[Way], draw: str) -> list[Way]:
-    """Three of the wrong ways, most of them of the form of the key; now and then one of another form among them.
-
-    What is said before may name the way to the centre and that of the motion: neither alone is among the options.
-    """
-    ordered = sorted(ways, key=lambda way: (key == INWARD and way != FORWARD, drawn_number(f"{draw} {way}")))
+    """Three of the wrong ways, most of them of the form of the key; now and then one of another form among them."""
+    ordered = sorted(ways, key=lambda way: drawn_number(f"{draw} {way}"))
     alike = [way for way in ordered if _form(way) == _form(key)]
     others = [way for way in ordered if way not in alike]
     mixed_in = 1 if others and drawn_number(draw) % ONE_IN == 0 else 0

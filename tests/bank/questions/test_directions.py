@@ -180,14 +180,6 @@ def test_solutions_tell_the_side_of_the_centre_and_the_sense_of_the_motion() -> 
         assert ("anticlockwise" in each.solved) == is_anticlockwise, each.prompt
 
 
-def test_the_way_to_the_centre_is_never_the_only_named_way_that_is_offered() -> None:
-    """Where the centre lies and which way the body moves is told: one of the two alone would be found by its word."""
-    for each in told():
-        inward, forward = each.bearings()
-        if each.key() == inward and "“Inwards” means" not in each.prompt:
-            assert forward in {PAGE[word] for word in each.words()}, (each.prompt, each.words())
-
-
 def test_options_differ_and_every_wrong_one_points_elsewhere() -> None:
     for each in told():
         assert len({PAGE[word] for word in each.words()}) == len(each.words()) >= 3, each.prompt
