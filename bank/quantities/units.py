@@ -8,7 +8,10 @@ from __future__ import annotations
 
 import difflib
 import re
+import signal
 from collections import Counter
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache, cached_property
@@ -102,12 +105,26 @@ def registry() -> Any:
     import pint
 
     try:
-        return pint.UnitRegistry(cache_folder=None)
-    except Exception as wrapped:  # Pint makes an error of its own of what ends it, such as a budget that is used up
+        with _bells_wait():
+            return pint.UnitRegistry(cache_folder=None)
+    except Exception as wrapped:  # a bell that another thread has heard: Pint makes an error of its own of what ends it
         ended = _cause_of(wrapped)
         if ended is None:
             raise
         raise ended from None
+
+
+@contextmanager
+def _bells_wait() -> Iterator[None]:
+    """A timer that rings in the block is heard after it: Pint takes an error for a fault of its definitions."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGPROF})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _cause_of(error: BaseException | None) -> OverBudgetError | None:

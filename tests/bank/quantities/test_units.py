@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import signal
 import string
 
 import pint
@@ -165,6 +166,26 @@ def test_a_product_of_units_is_that_of_pint(factors: list[tuple[str, int]]) -> N
 )  # fmt: skip
 def test_the_units_that_fit_are_named_by_example(symbol: str, examples: str) -> None:
     assert examples_of(unit(symbol)) == examples
+
+
+@pytest.mark.skipif(not hasattr(signal, "pthread_sigmask"), reason="needs timers of processor time")
+def test_a_bell_that_rings_while_units_load_is_heard_after_that(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pint keeps an error as a definition that it can't read, so that strangers' work ended with a traceback."""
+    heard: list[str] = []
+
+    def loads(**_: object) -> None:
+        signal.raise_signal(signal.SIGPROF)
+        for _ in range(1000):  # where the handler would run
+            pass
+        heard.append("loaded")
+
+    before = signal.signal(signal.SIGPROF, lambda *_: heard.append("bell"))
+    monkeypatch.setattr(pint, "UnitRegistry", loads)
+    try:
+        units.registry.__wrapped__()
+    finally:
+        signal.signal(signal.SIGPROF, before)
+    assert heard == ["loaded", "bell"]
 
 
 def test_a_budget_that_is_used_up_while_units_load_is_told_as_such(monkeypatch: pytest.MonkeyPatch) -> None:
