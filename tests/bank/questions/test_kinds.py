@@ -564,9 +564,7 @@ def test_after_a_slight_change_happens_what_the_forces_say() -> None:
         says = words(each.right[0])
         for variant in variants(each.question, 2):
             (_, before), (left, after) = (at_its_limit(each.question, symbol, variant, x) for x in (1.0, factor))
-            nothing = 1e-5 * max(
-                abs(before), abs(after), 0.1
-            )  # newtons; solvers leave 1e-8
+            nothing = 1e-5 * max(abs(before), abs(after), 0.1)  # newtons; solvers leave 1e-8
             assert is_lost(says) == (left < -nothing), (each.asked.id, says, left)
             if not is_lost(says):
                 (sense,) = {sense for told, sense in SAYS.items() if told in says}
