@@ -182,7 +182,8 @@ class Bystander:
 class Scene:
     """One story of the problem. ``caution`` is its own, empty where that of the problem serves.
 
-    ``bystanders`` are told by the names of the diagrams in which they exert no force.
+    ``bystanders`` are told by the names of the diagrams in which they exert no force. ``is_imagined``: nobody can
+    measure there.
     """
 
     name: str
@@ -192,6 +193,7 @@ class Scene:
     quantities: Mapping[str, QuantitySpec]
     caution: str = ""
     bystanders: Mapping[str, Bystander] = field(default_factory=dict)
+    is_imagined: bool = False
 
     def kind_of(self, force: Force) -> ForceKind:
         """What kind of force it is in this scene."""

@@ -68,13 +68,9 @@ class Bearings:
 
     def told(self, body: str) -> dict[str, str]:
         """What fills the gaps of the sentence before the question about a body."""
-        ways, inward = bearings.WAYS[self.ground], bearings.PLACES[self.ground][self.inward]
-        outward = bearings.BODY_PLACES[self.ground][(self.inward + 4) % 8]
-        outward_of = f"{outward} of" if outward.startswith(("due ", "to the ")) else outward
-        outward_of += " from" if outward.startswith("directly ") and outward.endswith(" page") else ""
-        inward += (
-            f" of {body}" if inward.startswith("to the ") else f" {body}" if inward.startswith("directly ") else ""
-        )
+        ways, quarter = bearings.WAYS[self.ground], self.inward // 2
+        inward = bearings.CENTRE_PLACES[self.ground][quarter].format(body=body)
+        outward_of = bearings.BODY_PLACES[self.ground][(quarter + 2) % 4]
         return {"forward": ways[self._page(FORWARD)], "inward": inward, "outward_of": outward_of}
 
     def setting(self, about: About) -> str:

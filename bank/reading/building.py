@@ -166,7 +166,8 @@ class _Numbers:
             for diagram, each in data.get("bystanders", {}).items()
         }
         own = data.get("caution", "")
-        return Scene(name, data.get("story", ""), data.get("words", {}), forces, changes, own, bystanders)
+        story, words = data.get("story", ""), data.get("words", {})
+        return Scene(name, story, words, forces, changes, own, bystanders, "imagined" in data)
 
     def _changed(self, spec: QuantitySpec, data: Mapping[str, Any], path: Path_) -> QuantitySpec:
         """The quantity with what a scene changes; values in another unit are not taken over."""

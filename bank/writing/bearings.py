@@ -18,10 +18,7 @@ _PAGE = ("to the right", "up and to the right", "upwards", "up and to the left",
 _ON_PAGE = ("to the right", "up the page and to the right", "up the page", "up the page and to the left",
             "to the left", "down the page and to the left", "down the page",
             "down the page and to the right")  # fmt: skip
-_PAGE_PLACES = ("to the right", "", "directly above", "", "to the left", "", "directly below", "")
-_ON_PAGE_PLACES = ("to the right", "", "further up the page", "", "to the left", "", "further down the page", "")
 _COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
-_COMPASS_PLACES = tuple(f"due {each}" for each in _COMPASS)
 # along the radius (0 is inward) and the path (2 is forward)
 _RADIUS = ("inwards", "inwards and forwards", "forwards", "outwards and forwards",
            "outwards", "outwards and backwards", "backwards", "inwards and backwards")  # fmt: skip
@@ -29,13 +26,18 @@ _RADIUS = ("inwards", "inwards and forwards", "forwards", "outwards and forwards
 WAYS: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
     {"above": _COMPASS, "side": _PAGE, "page": _ON_PAGE, "radius": _RADIUS}
 )
-PLACES: Mapping[Ground, tuple[str, ...]] = MappingProxyType(
-    {"above": _COMPASS_PLACES, "side": _PAGE_PLACES, "page": _ON_PAGE_PLACES, "radius": ("",) * 8}
-)
-# where the body lies, seen from the centre
+# by quarters of a turn: where the centre lies, seen from the body, and where the body lies, seen from the centre
+CENTRE_PLACES: Mapping[Ground, tuple[str, ...]] = MappingProxyType({
+    "above": ("due east", "due north", "due west", "due south"),
+    "side": ("to the right of {body}", "directly above {body}", "to the left of {body}", "directly below {body}"),
+    "page": ("to the right of {body}", "further up the page", "to the left of {body}", "further down the page"),
+    "radius": ("",) * 4,
+})  # fmt: skip
 BODY_PLACES: Mapping[Ground, tuple[str, ...]] = MappingProxyType({
-    **PLACES,
-    "page": ("to the right", "", "directly up the page", "", "to the left", "", "directly down the page", ""),
+    "above": ("due east of", "due north of", "due west of", "due south of"),
+    "side": ("to the right of", "directly above", "to the left of", "directly below"),
+    "page": ("to the right of", "directly up the page from", "to the left of", "directly down the page from"),
+    "radius": ("",) * 4,
 })  # fmt: skip
 NOWHERE = "no direction, because it is zero"
 

@@ -68,7 +68,7 @@ SIGNED = {
     False: "{asked} is negative, so the {name} exerted by {agent} is directed away from the centre{upright}.",
 }
 HEIGHTS = "Heights are measured from {level}."
-LOWEST, CENTRE = "the lowest point of the circle", "the centre of the circle"
+LOWEST, CENTRE = "the lowest point of the path", "the centre of the circle"
 LINKS = "Relations between the quantities"  # in place of net forces, where the question is about the motion alone
 CONDITION = "Condition"  # in place of the limiting case, where nothing is at its limit
 
@@ -278,10 +278,9 @@ class Writer:
                 yield (Math(self.notation.equation(equation.terms, equation.right)),)
 
     def _heights(self, equation: Equation) -> Iterator[Paragraph]:
-        """From where the heights of an energy balance are measured, where the places of diagrams tell them."""
+        """From where the heights of an energy balance are measured."""
         for each in self.solved.problem.energies if equation.kind == "energy" else ():
-            is_told = "height" in each.because  # by the author, in the words of the scene
-            if each.because == equation.because and (each.start.diagram or each.end.diagram) and not is_told:
+            if each.because == equation.because:
                 yield _say(HEIGHTS.format(level=CENTRE if each.over_centre else LOWEST))
 
     def _axis(self, diagram: Diagram, diagrams: Sequence[Diagram], equation: Equation) -> Iterator[Paragraph]:

@@ -57,7 +57,7 @@ def _tells_g_alone(paragraph: Paragraph) -> bool:
 def entry_data(item: Item, entry: Entry, figures: PaperFigures, lines: int | None = None) -> Data:
     """What the candidate reads and where the answer goes."""
     marks = entry_marks(item, entry)
-    shared: Data = {"marks": marks, "prompt": paragraph_data(_prompt(item, entry))}
+    shared: Data = {"marks": marks, "prompt": paragraph_data(_prompt(entry))}
     match entry:
         case NumberEntry():
             return shared | _number(entry, marks, lines)
@@ -77,10 +77,10 @@ def entry_data(item: Item, entry: Entry, figures: PaperFigures, lines: int | Non
             }
 
 
-def _prompt(item: Item, entry: Entry) -> Paragraph:
-    """What to do; the stem has said it where a number is the only thing asked."""
+def _prompt(entry: Entry) -> Paragraph:
+    """What to do; where a number is asked for, the stem may have said it."""
     if isinstance(entry, NumberEntry):
-        return () if len(item.entries) == 1 else (Words(instructions.CALCULATE.format(name=entry.name)),)
+        return (Words(instructions.CALCULATE.format(name=entry.name)),) if entry.is_asked_here else ()
     return entry.prompt
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -35,7 +34,6 @@ TableOf: TypeAlias = tuple[str, Decimal, int]  # the scene, g, the seed
 BY_HAND = Decimal("0.05")  # of the key: what drawing a line by hand may be off (common practice, no source)
 FIGURES = 4  # of what is worked out on the way
 TOLERANCE_FIGURES = 3
-_INVENTED = re.compile(r"\b(?:novel|imaginary|Engineers plan)\b")  # what the story says of a place that is not there
 
 
 @dataclass(frozen=True)
@@ -47,7 +45,7 @@ class DataQuestion:
 
     def table(self, scene: Scene, gravity: Decimal, seed: int) -> MeasuredTable | None:
         """The table of a scene under a seed; None where it has none, and in a scene where nobody can measure."""
-        if _INVENTED.search(scene.story):
+        if scene.is_imagined:
             return None
         of = (scene.name, gravity, seed)
         if of not in self._known:

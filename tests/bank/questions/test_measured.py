@@ -52,7 +52,13 @@ def made() -> list[tuple[DataQuestion, MeasuredTable, Item]]:
 def test_nothing_that_somebody_counts_or_invents_is_measured() -> None:
     for question, table, item in made():
         assert table.line.wanted != question.solved.problem.motion.turns, item.question_id
-        assert not re.search("novel|imaginary|engineers plan", scene_of(question, item).story, re.IGNORECASE)
+        assert not scene_of(question, item).is_imagined, item.question_id
+
+
+def test_places_that_nobody_can_go_to_are_marked() -> None:
+    scenes = [scene for each in models.questions() for scene in each.problem.scenes]
+    told = [each for each in scenes if re.search("novel|imaginary|engineers plan", each.story, re.IGNORECASE)]
+    assert told and all(each.is_imagined for each in told)
 
 
 def table_of(item: Item) -> ValueTable:
