@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import hashlib
+from bisect import bisect_right
 from collections.abc import Callable, Iterable
+from itertools import accumulate
 from typing import TypeVar
 
 _Thing = TypeVar("_Thing")
@@ -17,6 +19,12 @@ def lot(*facts: object) -> bytes:
 def drawn_number(*facts: object) -> int:
     """A number from 0 to 2**64 - 1 drawn for some facts."""
     return int.from_bytes(lot(*facts)[:8], "big")
+
+
+def drawn_place(weights: Iterable[float], *facts: object) -> int:
+    """A place drawn for some facts, each as often as its weight says."""
+    ends = list(accumulate(weights))
+    return min(bisect_right(ends, drawn_number(*facts) / 2**64 * ends[-1]), len(ends) - 1)
 
 
 def mixed(things: Iterable[_Thing], draw: object, name: Callable[[_Thing], object] = str) -> list[_Thing]:

@@ -7,6 +7,7 @@ from decimal import Decimal
 
 import sympy
 
+from ..quantities.unit_kinds import OWN_TO_A_BODY, kind_of
 from .expression import Relation, names_in
 from .problem import Diagram, ForceKind, Problem, Question
 
@@ -70,8 +71,9 @@ def may_be_zero(problem: Problem, name: str) -> bool:
     never = {motion.radius, motion.diameter, motion.circumference, motion.period, motion.frequency, motion.turns}
     for diagram in problem.diagrams:
         never |= {diagram.mass, diagram.radius}
-        never |= {each for force in diagram.forces for each in (force.centre_mass, force.charge, force.field)}
-    return name not in never and problem.quantities[name].unit.dimension not in ("[mass]", "[current] * [time]")
+        for force in diagram.forces:
+            never |= {force.centre_mass, force.charge, force.centre_charge, force.field, force.distance}
+    return name not in never and kind_of(problem.quantities[name].unit) not in OWN_TO_A_BODY
 
 
 def least_words(problem: Problem, name: str) -> str:

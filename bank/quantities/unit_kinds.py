@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from .units import Unit, unit
 
 _KINDS = {
@@ -47,6 +49,7 @@ _WORKING = (
 )
 
 
+@cache
 def working_unit(printed: Unit) -> Unit:
     """The SI unit that a printed unit is worked in; degrees stay degrees."""
     if printed.symbol in ("deg", "rad", "r", "N*m"):  # a torque is no energy

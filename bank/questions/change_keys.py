@@ -13,7 +13,7 @@ import numpy as np
 import sympy
 from numpy.typing import NDArray
 
-from ..item.draw import drawn_number, lot
+from ..item.draw import drawn_place, lot
 from ..item.formula import Fraction, Node, Number, equals
 from ..item.item import ChoiceEntry, Option, Paragraph, Step, Words
 from ..model.bounds import ceiling_of, is_ratio
@@ -248,9 +248,7 @@ def _shown(asked: Scaling, found: Sequence[Power | None], draw: str) -> list[Pow
     fair = _goes_every_way if asked.power is None else lambda each: not _has_a_lone_one((asked.power, *each))
     sets = [each for each in every if fair(each)] or every
     sets = [each for each in sets if not _has_a_lone_root((asked.power, *each))] or sets
-    ends = np.cumsum([prod(WEIGHTS[each] for each in one) for one in sets])
-    at = drawn_number(draw) / 2**64
-    drawn = sets[int(np.searchsorted(ends, at * ends[-1], side="right"))]
+    drawn = sets[drawn_place((prod(WEIGHTS[each] for each in one) for one in sets), draw)]
     up = sorted((asked.power, *drawn), key=_rising)
     return up if asked.factor > 1 else [*(each for each in reversed(up) if each is not None), *([None] * (None in up))]
 

@@ -23,7 +23,7 @@ from ..quantities import units
 from ..quantities.quantity import Quantity, from_float, typed_number
 from ..quantities.units import examples_of, unit
 from ..solving.serial import measured, rebuilt
-from ..solving.solution import Kept, SolvedQuestion, kept, solve
+from ..solving.solution import Kept, SolvedQuestion, solve_question
 from ..storage.entries import Tree
 from ..variants.variant import Variant, default_tolerance, half_width
 from ..writing.solution import Writer
@@ -142,9 +142,7 @@ def _solved(problem: Problem, question: Question, values: Mapping[str, float]) -
     if goes_to_worker(problem):
         data = in_worker(problem, question, solve_task, question, values)
         return rebuilt(problem, question, system_of(problem, question), data)
-    system = system_of(problem, question)
-    solution = solve(system, values)
-    return SolvedQuestion(problem, question, system, solution, tuple(kept(system, each) for each in problem.holds))
+    return solve_question(problem, question, values)
 
 
 def solve_task(problem: Problem, question: Question, values: Mapping[str, float]) -> Tree:

@@ -318,10 +318,13 @@ class SolvedQuestion:
         return any(not self.problem.quantities[name].constant for name in self.solution.symbols - {"g"})
 
 
-def solve_question(problem: Problem, question: Question) -> SolvedQuestion:
-    """The solved question. Raises SolveError where it has no single admissible closed form."""
+def solve_question(problem: Problem, question: Question, values: Samples | None = None) -> SolvedQuestion:
+    """The solved question, for its draws or for some SI ``values`` of the givens.
+
+    Raises SolveError where it has no single admissible closed form.
+    """
     system = system_of(problem, question)
-    samples = samples_of(problem, question)
+    samples = samples_of(problem, question) if values is None else values
     solution = _without_detours(system, solve(system, samples), samples)
     holding = tuple(kept(system, reason) for reason in problem.holds)
     return SolvedQuestion(problem, question, system, solution, holding)

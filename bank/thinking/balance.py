@@ -7,7 +7,7 @@ sets of wrong options the one is taken that puts the key nearest to these places
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Mapping, Sequence, Set
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, pairwise
@@ -52,11 +52,9 @@ class Counterweights:
 
     ``has`` is for a piece that the key has and another option lacks, ``lacks`` the other way round, each by itself or
     by its sort (``sort``). ``length``, ``terms`` and ``alike`` are for the place of the key by length, by number of
-    terms where that differs, and by likeness to all others: from the least to the most, equals between. ``richer`` is
-    for a key of more different pieces than most, half of it for one of fewer; ``alone`` for one that alone has a piece,
-    or alone lacks one; ``asked`` for its share of words of the question; ``off`` for the distance from the drawn
-    places, and ``drawn`` is what the draw counts at most. With them a key that stands out is as often
-    one that has more as one that has less, over the shipped bank.
+    terms where that differs, and by likeness to all others: from the least to the most, equals between. ``off`` is
+    for the distance from the drawn places, and ``drawn`` is what the draw counts at most. With them a key that stands
+    out is as often one that has more as one that has less, over the shipped bank.
     """
 
     has: Mapping[str, float]
@@ -64,17 +62,11 @@ class Counterweights:
     length: Sequence[float] = EVEN
     terms: Sequence[float] = EVEN
     alike: Sequence[float] = EVEN
-    richer: float = 0.0
-    alone: float = 0.0
-    asked: float = 0.0
     off: float = OFF
     drawn: float = DRAWN
 
-    def against(self, texts: Sequence[str], draw: str, asked: Set[str] = frozenset()) -> float:
-        """How much counts against some options, of which the first is the key; the draw decides among the rest.
-
-        ``asked`` are the pieces of the question.
-        """
+    def against(self, texts: Sequence[str], draw: str) -> float:
+        """How much counts against some options, of which the first is the key; the draw decides among the rest."""
         told = [_different(text) for text in texts]
         split = frozenset().union(*told) - told[0].intersection(*told[1:])
         terms = [len(_TERM.findall(text)) for text in texts]
@@ -86,22 +78,7 @@ class Counterweights:
         less = {self._name(each) for each in split if each not in told[0]}
         weights = (*(self.has.get(each, 0.0) for each in more), *(self.lacks.get(each, 0.0) for each in less))
         drawn = self.drawn * lot(draw, *texts[1:])[0] / 255
-        return fsum((self.off * off, *weights, *ranks, self._of_pieces(told, draw, asked), drawn))
-
-    def _of_pieces(self, told: Sequence[frozenset[str]], draw: str, asked: Set[str]) -> float:
-        """What counts where the options have more or fewer different pieces, or words of the question."""
-        numbers = [len(one) for one in told]
-        shares = [len(one & asked) / number for one, number in zip(told, numbers, strict=True)]
-        found = 0.0
-        if len(set(numbers)) > 1:
-            found += self.richer * (1.0 if _rank(numbers) > 0.5 else 0.5)
-        own, *others = told
-        if own.difference(*others) or others[0].intersection(*others) - own:
-            found += self.alone
-        if max(shares) - min(shares) > SAME:
-            *_, place = _drawn(draw, LOOKS + 1, len(told))
-            found += self.asked * (_rank(shares) - place) ** 2
-        return found
+        return fsum((self.off * off, *weights, *ranks, drawn))
 
     def _name(self, piece: str) -> str:
         """What a piece is called in the tables: by itself, or else its sort."""

@@ -116,6 +116,24 @@ _EDGE = (
     "The net force required and the inward component of the weight are both proportional to the mass, "
     "so they are still equal."
 )
+
+
+def _leaves(safe: str, beyond: str) -> Seen:
+    return Seen(
+        {
+            "lost": f"{{Body}} loses contact with {{agent}} and {_CURVED}",
+            "greater": f"{TOUCHING} pushes on it",
+            "same": "{Body} is still about to lose contact with {agent}",
+            "smaller": f"{TOUCHING} pulls on it",
+            "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
+        },
+        about="{body} is about to lose contact with {agent}",
+        safe=safe,
+        beyond=beyond,
+        edge=_EDGE,
+    )
+
+
 SEEN: Mapping[Failure, Seen] = MappingProxyType({
     "slides outwards": _slides(
         "{Body} slides outwards, away from the centre", "{Body} slides inwards, towards the centre"
@@ -153,15 +171,7 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
         ),
         edge=_EDGE,
     ),
-    "falls": Seen(
-        {
-            "lost": f"{{Body}} loses contact with {{agent}} and {_CURVED}",
-            "greater": f"{TOUCHING} pushes on it",
-            "same": "{Body} is still about to lose contact with {agent}",
-            "smaller": f"{TOUCHING} pulls on it",
-            "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
-        },
-        about="{body} is about to lose contact with {agent}",
+    "falls": _leaves(
         safe=(
             "The net force required is now greater than the inward component of the weight, "
             "and {agent} can push {body} inwards."
@@ -170,17 +180,8 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
             "The net force required is now less than the inward component of the weight, "
             "and {agent} cannot pull {body} outwards."
         ),
-        edge=_EDGE,
     ),
-    "takes off": Seen(
-        {
-            "lost": f"{{Body}} loses contact with {{agent}} and {_CURVED}",
-            "greater": f"{TOUCHING} pushes on it",
-            "same": "{Body} is still about to lose contact with {agent}",
-            "smaller": f"{TOUCHING} pulls on it",
-            "astray": f"{{Body}} loses contact with {{agent}} and {_STRAIGHT}",
-        },
-        about="{body} is about to lose contact with {agent}",
+    "takes off": _leaves(
         safe=(
             "The inward component of the weight is now greater than the net force required, "
             "so {agent} still pushes {body} outwards."
@@ -189,7 +190,6 @@ SEEN: Mapping[Failure, Seen] = MappingProxyType({
             "The inward component of the weight is now less than the net force required, "
             "and {agent} cannot pull {body} inwards."
         ),
-        edge=_EDGE,
     ),
     "breaks": _breaks(
         f"{{Agent}} breaks, and {{body}} {_CURVED}", f"{{Agent}} breaks, and {{body}} {_STRAIGHT}", "straight"

@@ -12,9 +12,7 @@ from itertools import combinations
 from math import prod
 from types import MappingProxyType
 
-import numpy as np
-
-from ...item.draw import drawn_number
+from ...item.draw import drawn_number, drawn_place
 from ...model.mistake import Mistake
 from .lines import Line, Look
 
@@ -48,14 +46,14 @@ class MistakenLine:
 
 def chosen_key(looks: Sequence[Look], draw: str) -> int:
     """The place of the one of some right lines that is asked about; the name of the draw decides."""
-    return _drawn_place([AS_KEY.get(each.name, ELSE_AS_KEY) for each in looks], draw)
+    return drawn_place([AS_KEY.get(each.name, ELSE_AS_KEY) for each in looks], draw)
 
 
 def chosen_beside(key: Look, others: Sequence[MistakenLine], draw: str) -> Sequence[MistakenLine]:
     """Three of the wrong lines, each of another look; the name of the draw decides."""
     sets = _sets(key, others, has_starts=drawn_number(f"{draw} starts") / 2**64 < _starts_of(key))
     weights = [prod(AS_WRONG.get(one.line.look.name, 1.0) for one in each) for each in sets]
-    return sets[_drawn_place(weights, f"{draw} wrong")]
+    return sets[drawn_place(weights, f"{draw} wrong")]
 
 
 def _starts_of(key: Look) -> float:
@@ -80,10 +78,3 @@ def _sets(key: Look, others: Sequence[MistakenLine], *, has_starts: bool) -> lis
 
     least = min(map(unlike, every))
     return [each for each in every if unlike(each) == least]
-
-
-def _drawn_place(weights: Sequence[float], draw: str) -> int:
-    """A place drawn by its weight, alike on every machine."""
-    ends = np.cumsum(weights)
-    at = drawn_number(draw) / 2**64
-    return min(int(np.searchsorted(ends, at * ends[-1], side="right")), len(weights) - 1)

@@ -8,7 +8,6 @@ UNCHANGED = {1: "{Kept} is the same in all measurements.", 2: "{Kept} are the sa
 CONVERTED = "Each value of {letter} is converted to {unit}."
 SCATTER = "The table shows the measured values. Each value of {asked} is uncertain by about {percent} %."
 ASKING = "Plot a suitable straight-line graph, and use its gradient to determine the {name} {wanted}{end}."
-IN_UNIT = " in {unit}"
 
 HEADING, RESULT = "Straight-line graph", "Gradient of the line"
 ORIGIN, BESIDE = "a straight line through the origin", "a straight line that does not pass through the origin"

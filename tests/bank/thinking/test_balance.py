@@ -55,30 +55,6 @@ def test_each_of_two_like_sets_is_drawn() -> None:
     assert {chosen(PLAIN, str(draw), *sets) for draw in range(30)} == {0, 1}
 
 
-def test_a_key_of_more_pieces_or_of_another_share_of_the_words_asked_has_its_weight() -> None:
-    options = ("F − m g", "F", "F − m", "m g")
-    plain = PLAIN.against(options, "draw")
-    assert Counterweights({}, {}, richer=2.0).against(options, "draw") == pytest.approx(plain + 2)
-    assert Counterweights({}, {}, richer=2.0).against(options[::-1], "draw") == pytest.approx(
-        PLAIN.against(options[::-1], "draw") + 1
-    )
-    asked = Counterweights({}, {}, asked=9.0)
-    assert asked.against(options, "draw") == pytest.approx(plain)
-    words = frozenset({"f"})
-    draws = map(str, range(40))
-    more = {round(asked.against(options, draw, words) - PLAIN.against(options, draw), 6) for draw in draws}
-    assert more == {0.0, 1.0, 4.0}  # a rank of two thirds, as far off as the drawn place is
-
-
-@pytest.mark.parametrize(
-    ("options", "counts"),
-    [
-        (("F + m", "F − m", "m − F", "− F"), 2),  # alone with a plus
-        (("F", "F − m", "m − F", "− m F"), 2),  # alone without a minus
-        (("F + m", "F − m", "m + F", "m − F"), 0),
-        (("F − m", "F − m g", "F − g", "m − F"), 0),
-    ],
-)
 def test_a_key_that_alone_has_or_lacks_a_piece_has_its_weight(options: tuple[str, ...], counts: float) -> None:
     alone = Counterweights({}, {}, alone=2.0)
     assert alone.against(options, "draw") == pytest.approx(PLAIN.against(options, "draw") + counts)
