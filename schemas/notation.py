@@ -7,6 +7,7 @@ A line of a table is ``element: what stands in it ; attributes``, and goes on wh
     branch: test rule* ; @shown          one after the other: ? once or not, * as often as one likes, + at least once
     page: text (p | %rule)* ; any        text, with any of these in any order; and whatever attributes
     2 value: nothing ; show!:yes/no      a line that holds for version 2 alone; ! is required, then the type or values
+    each %rule: test* ; @shown           the same line for each of the names
 
 ``other`` is an element of another namespace, held against that one's table where there is one; ``anything`` is what is
 not looked at. ``any-other`` are attributes of other namespaces, ``any-data`` those whose names begin with ``data-``: an

@@ -6,7 +6,6 @@ import json
 import random
 import re
 import shutil
-import time
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from html.parser import HTMLParser
@@ -294,25 +293,24 @@ def test_nothing_that_is_not_defined_reaches_a_reader(
     page = tmp_path / "few.html"
     assert circle.run(str(tmp_path / "few.csv"), "--out", str(page)) == 0
     told = capsys.readouterr().out + re.sub(r"<style>.*?</style>", "", page.read_text("utf-8"), flags=re.DOTALL)
-    assert not re.findall(r".{20}(?<![a-z])(?:nan|inf)(?![a-z]).{20}", told, re.IGNORECASE)
+    assert not re.findall(r".{0,20}(?<![a-z])(?:nan|inf)(?![a-z]).{0,20}", told, re.IGNORECASE)
 
 
 def test_what_only_a_stranger_repeats_is_refused_before_it_is_read(
-    circle: Circle, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    circle: Circle, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     data = circle.manifest
     data["forms"][0]["items"] *= 1000
     (tmp_path / "twice.json").write_text(json.dumps(data), "utf-8")
     results = str(circle.folder / "results.csv")
-    start = time.process_time()
     assert run(["results", results, "--pack", str(tmp_path / "twice.json"), "--json"]) == 2
     assert "once more; give the manifest" in capsys.readouterr().err
     (tmp_path / "wide.csv").write_text(
         "candidate,item,response,score," + ",".join(map(str, range(200_000))) + "\n" + "1," * 200_003 + "1\n", "utf-8"
     )
+    monkeypatch.setattr("pandas.read_csv", None)
     assert circle.run(str(tmp_path / "wide.csv")) == 2
     assert "CSV files with more than 1,000 columns" in capsys.readouterr().err
-    assert time.process_time() - start < 5
 
 
 def test_two_people_who_write_values_back_at_once_lose_nothing(

@@ -1,4 +1,7 @@
-"""The reader that proves a pack: it opens what was written, marks it, and shares no code with the writers."""
+"""The reader that proves a pack: it opens what was written and marks it.
+
+It shares no code with the writers but the sentences that tell how to answer, and the table of units.
+"""
 
 from __future__ import annotations
 

@@ -8,9 +8,8 @@ it. They must give the earlier item as it was written from its own tree, else al
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TypeAlias
 
 from ...bank.item import formula
 from ...bank.item.item import Given, Inline, Item, Math, NumberEntry, Paragraph, Step, Words
@@ -25,8 +24,6 @@ _DIGITS = re.compile(r"[0-9.]+°?")  # one with a sign is set in another way
 _TYPED = re.compile(r"[-−0-9.,×⁻⁰¹²³⁴⁵⁶⁷⁸⁹ ]+")
 _MARK = "1\ue000{}\ue001"  # a number that no text has: it begins with a digit, the rest is of the private use area
 _MARKED = re.compile(_MARK.format("([0-9]+)").encode())
-
-Leaf: TypeAlias = Callable[[str], str]
 
 
 @dataclass

@@ -32,7 +32,7 @@ TITLE = "Common Cartridge 1.3 (assessments)"
 
 def adapt(pack: Pack, delivery: Delivery) -> Adapted:
     """The pack as this format can carry it."""
-    return adapted(pack, delivery, cartridge_profile.capacity("one each", limits=True))
+    return adapted(pack, delivery, cartridge_profile.capacity("one each"))
 
 
 def write(

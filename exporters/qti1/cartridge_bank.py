@@ -32,7 +32,7 @@ HREF = "question-bank.xml"
 
 def adapt(pack: Pack, delivery: Delivery) -> Adapted:
     """The pack as this format can carry it."""
-    return adapted(pack, delivery, cartridge_profile.capacity("bank", limits=False))
+    return adapted(pack, delivery, cartridge_profile.capacity("bank"))
 
 
 def write(

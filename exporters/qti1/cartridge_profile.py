@@ -22,8 +22,8 @@ MOST = 100
 MOST_ATTEMPTS = 5  # the profile names one to five, and any number
 
 
-def capacity(pools: Pools, *, limits: bool) -> Capacity:
-    """What a cartridge can carry as it is: choices, one or several."""
+def capacity(pools: Pools) -> Capacity:
+    """What a cartridge can carry as it is: choices, one or several; limits of a sitting only where it holds a test."""
     return Capacity(
         tolerance=False,
         order=False,
@@ -34,7 +34,7 @@ def capacity(pools: Pools, *, limits: bool) -> Capacity:
         buttons=False,
         pools=pools,
         attempts=MOST_ATTEMPTS,
-        limits=limits,
+        limits=pools != "bank",
         mixing=False,
     )
 

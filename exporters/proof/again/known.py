@@ -23,14 +23,14 @@ from ....bank.item.item import Item, NumberEntry
 from ...packages.instructions import how_exact
 from ...strangers.documents import Element
 from ..marking.agreement import hints_of, is_telling
-from ..marking.item_proof import ItemProof, Wanted, check_givens
+from ..marking.item_proof import ItemProof, Wanted, check_givens, check_mask
 from ..marking.parts import read_parts
 from ..processing.values import parse
 from ..reading.item_file import NOT_STEM, ItemFile
 from ..report import written_key
 from ..words.feedback import Feedback
 from ..words.leaks import numbers_in
-from ..words.printing import follow, numbers_of, page_after_stem
+from ..words.printing import check_rubrics, follow, page_after_stem, rubric_lines
 from ..words.solution import HEADING, solution_said, tellers, way_of
 from ..words.wording import of_formula, on_a_line, plain_words, raw_words, written_words
 from .bands import Bands, bands_of, says
@@ -56,7 +56,7 @@ class SaidPage:
 
 @dataclass(frozen=True)
 class ToldSolution:
-    """The worked solution wherever it is told, in this one of ``WAYS``, and what rubrics say besides."""
+    """The worked solution wherever it is told, in this one of ``WAYS``, and the lines of rubrics."""
 
     places: tuple[NumberText, ...]
     rubrics: tuple[NumberText, ...]
@@ -65,17 +65,16 @@ class ToldSolution:
     def is_as_expected(self, item: Item, numbers: Numbers) -> bool:
         """Whether it says, with these numbers, just what the item's does, and those who mark are told the key."""
         wanted = solution_said(item, self.way) if self.places else ""
-        key = {item.entry.key, item.entry.half_width}
-        return all(said.filled(numbers) == wanted for said in self.places) and all(
-            key <= set(numbers_of(told.filled(numbers))) for told in self.rubrics
-        )
+        if any(said.filled(numbers) != wanted for said in self.places):
+            return False
+        return not any(True for _ in check_rubrics([told.filled(numbers) for told in self.rubrics], item.entry))
 
 
 @dataclass(frozen=True)
 class Known:
     """What a proof without a finding depended on; ``proof`` is what came out, ``expected`` what it was held against.
 
-    ``hinted`` are the numbers in hints and in rubrics for candidates.
+    ``hinted`` are the numbers in hints and in rubrics for candidates, ``mask`` is the pattern for what is typed.
     """
 
     expected: Item
@@ -86,6 +85,7 @@ class Known:
     told: ToldSolution
     shown: ShownTexts
     hinted: frozenset[str]
+    mask: str
 
     def proves(self, expected: Item, numbers: Numbers) -> frozenset[str] | None:
         """The numbers in the stem of an item with these numbers, if it is as expected; None where that is not known."""
@@ -98,6 +98,7 @@ class Known:
             and self.page.is_as_expected(expected, numbers)
             and self.bands.are_as_expected(entry, numbers)
             and self.told.is_as_expected(expected, numbers)
+            and not any(True for _ in check_mask(self.mask, entry.key))
         )
         stem = numbers_in(self.shown.stem.filled(numbers)) if is_sound else frozenset()
         is_sound = is_sound and not (is_telling(entry.key) and written_key(entry.key) in self.hinted - stem)
@@ -143,7 +144,8 @@ def known_of(
     if key is None or bands is None or page is None or shown is None:
         return None
     hinted = frozenset[str]().union(*(numbers_in(each.string()) for each in hints_of(item)))
-    return Known(expected, proof, page, key, bands, told, shown, hinted)
+    mask = parts.parts[0].interaction.get("pattern-mask")
+    return Known(expected, proof, page, key, bands, told, shown, hinted, mask)
 
 
 def _answered(element: Element) -> str:
@@ -165,7 +167,7 @@ def _key(item: ItemFile, response: str) -> NumberText | None:
 def _solution(item: ItemFile) -> ToldSolution:
     """The solution of an item with marks."""
     places = [raw_words(each).partition(HEADING)[2] for each in tellers(item)]
-    rubrics = [raw_words(each).partition(HEADING)[0] for each in item.all("qti-rubric-block")]
+    rubrics = [raw_words(each) for each in rubric_lines(item)]
     return ToldSolution(_numbered(places), _numbered(rubrics), way_of(item))
 
 

@@ -78,7 +78,7 @@ def _mark(item: Qti1Item, wanted: Wanted, cartridge: bool, proof: ItemProof) -> 
         proof.unmarked = f"its answer is a {response.kind} of cardinality {shown(response.cardinality)}"
         return
     full = Decimal(proof.wanted) if proof.wanted is not None else rules.most
-    trial = ItemTrial(item, response, rules, _best(item, response, rules) if full is None else full)
+    trial = ItemTrial(item, response, rules, _best(response, rules) if full is None else full)
     proof.full = trial.full
     if wanted.item:
         proof.findings.extend(rules.open_ends)
@@ -107,7 +107,7 @@ def _check_essay(item: Qti1Item, proof: ItemProof, expected: Item) -> Iterator[s
         yield "no answer brings the worked solution"
 
 
-def _best(item: Qti1Item, response: Response, rules: Rules) -> Decimal:
+def _best(response: Response, rules: Rules) -> Decimal:
     """The most that one answer of those that the rules name scores."""
     tried = [(label.ident,) for label in response.labels] or [(text,) for _, text in rules.texts]
     tried += [(str(number),) for number in rules.numbers]

@@ -70,6 +70,8 @@ def examine_texts(trial: ItemTrial, entry: NumberEntry, practice: bool) -> Itera
         right = number is not None and entry.accepts(number)
         yield from trial.scores((text,), trial.full if right else ZERO, f"the answer '{shown(text)}'")
     right_texts = frozenset(entry.spellings)
+    for text in right_texts.difference(listed):
+        yield from trial.scores((text,), trial.full, f"the right answer '{shown(text)}'")
     for text in entry.spellings:
         for near in (f"1{text}", f"{text}1", f"{text} {entry.unit or 'm'}", text[:-1]):
             if near not in right_texts:

@@ -87,13 +87,8 @@ def ways(paragraph: Paragraph) -> tuple[str, ...]:
 
 def check_key(item: ItemFile, expected: Item) -> Iterator[str]:
     """The key and how near an answer must come: in one line for those who mark, and in no hint."""
-    key, width = expected.entry.key, expected.entry.half_width
-    lines = [each.string() for rubric in item.all("qti-rubric-block") for each in _lines(rubric)]
-    telling = [line for line in lines if {key, width} <= set(numbers_of(line))]
-    if lines and not telling:
-        yield f"those who mark are not told {key}, and {width} around it"
-    elif telling and not any(has_figures(line, key, expected.entry.figures) for line in telling):
-        yield f"those who mark are told {key} with other than its {expected.entry.figures} figures"
+    key = expected.entry.key
+    yield from check_rubrics([each.string() for each in rubric_lines(item)], expected.entry)
     counts = {str(number) for number in range(len(expected.hints) + 1)}
     given = {
         number for paragraph in expected.hints for words in expected_words(paragraph) for number in numbers_in(words)
@@ -101,6 +96,15 @@ def check_key(item: ItemFile, expected: Item) -> Iterator[str]:
     for block in item.all("qti-feedback-block"):
         if not _is_solution(block) and f"{abs(key):f}" in numbers_in(block.string()) - given - counts:
             yield f"a hint tells the key {key}"
+
+
+def check_rubrics(lines: Sequence[str], entry: NumberEntry) -> Iterator[str]:
+    """Where no line of the rubrics tells the key, with all its figures, and how near an answer must come."""
+    telling = [line for line in lines if {entry.key, entry.half_width} <= set(numbers_of(line))]
+    if lines and not telling:
+        yield f"those who mark are not told {entry.key}, and {entry.half_width} around it"
+    elif telling and not any(has_figures(line, entry.key, entry.figures) for line in telling):
+        yield f"those who mark are told {entry.key} with other than its {entry.figures} figures"
 
 
 def numbers_of(line: str) -> Iterator[Decimal]:
@@ -118,8 +122,9 @@ def _value(digits: str, typed: str, raised: str) -> Decimal:
     return Decimal(digits.translate(_RAISED)).scaleb(int(typed or raised.translate(_RAISED) or 0))
 
 
-def _lines(rubric: Element) -> Iterator[Element]:
-    return (each for each in rubric.walk() if each.name == "p")
+def rubric_lines(item: ItemFile) -> Iterator[Element]:
+    """The lines of all rubrics."""
+    return (each for rubric in item.all("qti-rubric-block") for each in rubric.walk() if each.name == "p")
 
 
 def check_reading(item: ItemFile, expected: Item) -> Iterator[str]:

@@ -166,6 +166,7 @@ def test_no_file_takes_long(piece: str) -> None:
     with within(Document("a"), "a", Place("a"), 60):  # seconds of the processor: it ends, and how fast is no test
         document = read((piece * (LARGEST_FILE // len(piece))).encode())
     assert document.faults
+    assert not [each for each in document.faults if "processor time" in each.wrong]
 
 
 def test_the_bounds_leave_room_for_a_long_problem() -> None:

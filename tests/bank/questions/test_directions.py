@@ -177,7 +177,8 @@ def test_solutions_tell_the_side_of_the_centre_and_the_sense_of_the_motion() -> 
         is_left = (inward / forward).imag > 0
         assert f"to the {'left' if is_left else 'right'} of the direction of motion" in each.solved, each.prompt
         is_anticlockwise = (circling(each, STEP) / circling(each, 0)).imag > 0
-        assert ("anticlockwise" in each.solved) == is_anticlockwise, each.prompt
+        senses = set(re.findall(r"\b(?:anti)?clockwise\b", each.solved))
+        assert senses == {"anticlockwise" if is_anticlockwise else "clockwise"}, each.prompt
 
 
 def test_options_differ_and_every_wrong_one_points_elsewhere() -> None:

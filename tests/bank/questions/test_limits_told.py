@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from functools import cache
 
 import pytest
 from turnwright.bank.checking.option_quality import line, shown
@@ -77,13 +78,16 @@ def named(name: str) -> list[str]:
     return [each for item in asking for each in (*map(line, item.stem), item.entries[-1].name) if WHICH.search(each)]  # type: ignore[union-attr]
 
 
-NEAR = [name for name in models.shipped_ids() if keys.near_limit(models.shipped(name))][::4]
+@cache
+def near() -> list[str]:
+    """Some of the questions about a limit."""
+    return [name for name in models.shipped_ids() if keys.near_limit(models.shipped(name))][::4]
 
 
 def test_no_part_about_a_limit_is_told_by_what_the_stem_calls_it() -> None:
     """Below a maximum speed for which it stays in contact it does: so no stem with such a part asks for a maximum."""
-    assert len(NEAR) >= 5
-    assert not {name: found for name in NEAR if (found := named(name))}
+    assert len(near()) >= 5
+    assert not {name: found for name in near() if (found := named(name))}
 
 
 def test_a_part_that_is_told_by_its_stem_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:

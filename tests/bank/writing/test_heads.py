@@ -23,7 +23,8 @@ WHOLE = ("moment of inertia", "coefficient of static friction", "angle of bankin
 def late(name: str) -> list[str]:
     """The little words before the symbol of a quantity of this name."""
     head, _ = head_and_tail(name)
-    return [each for each in head.removesuffix(head if head.endswith(WHOLE) else "").split() if each in LITTLE]
+    kept = next((head.removesuffix(each) for each in WHOLE if head.endswith(each)), head)
+    return [each for each in kept.split() if each in LITTLE]
 
 
 def test_no_little_word_stands_before_the_symbol() -> None:

@@ -23,6 +23,8 @@ from turnwright.bank.solving.cache import solved_question
 from turnwright.exporters.adapting.adaptation import as_is
 from turnwright.exporters.packages.delivery import PLAIN
 from turnwright.exporters.proof import Agreed, block, prove
+from turnwright.exporters.proof.again.known import ToldSolution
+from turnwright.exporters.proof.again.texts import NumberText, mark
 from turnwright.exporters.proof.block import Prover
 from turnwright.exporters.proof.series import Alike, Series
 from turnwright.exporters.qti import qti30
@@ -134,6 +136,7 @@ def _first_slip(entry: NumberEntry, **changed: Any) -> tuple[Recognised, ...]:
     return (replace(entry.recognised[0], **changed), *entry.recognised[1:])
 
 
+IN_A_LABEL = "the key stands in the aria-label"
 CHANGES: dict[str, tuple[Change, str]] = {
     "key": (once(r"<qti-value>([\d.]+)</qti-value>", more), "the correct response is"),
     "tolerance": (once(r'tolerance="([\d.]+) ', more), "answers from"),
@@ -167,7 +170,7 @@ CHANGES: dict[str, tuple[Change, str]] = {
     ),
     "key in the label": (
         lambda text: text.replace('aria-label="', f'aria-label="{re.findall("<qti-value>([^<]*)", text)[0]} '),
-        "",
+        IN_A_LABEL,
     ),
     "word of the stem": (once(r"(<qti-item-body>.*?[a-z]{5}) [a-z]+", r"\g<1> another"), "the page says"),
     "numbers of the stem": (
@@ -194,6 +197,10 @@ CHANGES: dict[str, tuple[Change, str]] = {
 }
 
 
+# what the proof does not look at in any item, so that nobody takes the sameness of both readings for a finding
+UNTOLD = ("number in a feedback", "number in a hint", "formula in words", "title", "name")
+
+
 @pytest.mark.parametrize("what", CHANGES)
 def test_a_fault_of_a_later_item_is_found(
     fair: Pack,
@@ -207,8 +214,8 @@ def test_a_fault_of_a_later_item_is_found(
     change, wrong = CHANGES[what]
     files = {**sound, later: change(sound[later].decode()).encode()}
     found = findings(fair, items, files, tmp_path)
-    if wrong:
-        assert any(each.startswith(f"{later}: ") and wrong in each for each in found), found
+    where = f"{later}: " if wrong != IN_A_LABEL else ""  # which is told of the whole pack
+    assert any(each.startswith(where) and wrong in each for each in found) is (what not in UNTOLD), found
     monkeypatch.setattr(block, "Series", Alone)
     assert findings(fair, items, files, tmp_path) == found
 
@@ -280,6 +287,40 @@ def test_whatever_number_of_a_later_item_is_changed_nothing_less_is_found(
         told += len({each.partition(":")[0] for each in found})
     assert count > 150
     assert told > count / 4
+
+
+def test_a_key_with_a_figure_less_for_those_who_mark_is_not_taken(items: list[Item]) -> None:
+    """The same number, so that only its figures tell: 2.5 for 2.50; and both in one line."""
+    line = NumberText.of(f"Key: v = {mark(1)} N. Answers within {mark(2)} N of it are right.")
+    told = ToldSolution((), (line,), 0)
+    item = _with_entry(
+        lambda entry: replace(entry, key=Decimal("2.50"), half_width=Decimal("0.05"), figures=3), items[0]
+    )
+    assert told.is_as_expected(item, {1: "2.50", 2: "0.05"})
+    assert not told.is_as_expected(item, {1: "2.5", 2: "0.05"})
+    apart = ToldSolution((), (NumberText.of(f"Key: {mark(1)}"), NumberText.of(f"Within {mark(2)}")), 0)
+    assert not apart.is_as_expected(item, {1: "2.50", 2: "0.05"})
+
+
+def test_a_mask_that_refuses_a_later_key_is_found(
+    fair: Pack,
+    items: list[Item],
+    sound: dict[str, bytes],
+    later: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """All items have the mask, so that they are still one series."""
+    mask = re.compile(rb' pattern-mask="[^"]*"')
+    names = sorted(each for each in sound if each.startswith("items/"))
+    key = str(items[names.index(later)].entry.key)
+    files = {**sound}
+    for each in names:
+        files[each] = mask.sub(f' pattern-mask="(?!.*{re.escape(key)}).*[0-9].*"'.encode(), sound[each])
+    found = findings(fair, items, files, tmp_path)
+    assert [each for each in found if each.startswith(f"{later}: the mask refuses")]
+    monkeypatch.setattr(block, "Series", Alone)
+    assert findings(fair, items, files, tmp_path) == found
 
 
 def test_what_is_read_into_another_is_what_its_bytes_say(sound: dict[str, bytes]) -> None:

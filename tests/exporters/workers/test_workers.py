@@ -281,7 +281,7 @@ def test_leaving_a_cluster_while_a_result_is_under_way_prints_nothing(caplog: py
     ):
         loop = workers._client.loop
         loop.add_callback(under_way)
-        assert ended.wait(10)
+        assert ended.wait(60)
         after = threading.Event()
         loop.add_callback(after.set)
         assert after.wait(10)
