@@ -53,8 +53,3 @@ def test_the_set_against_which_least_counts_is_taken() -> None:
 def test_each_of_two_like_sets_is_drawn() -> None:
     sets = (("v = √(r g)", "v = (√g r)", "v = g (√r)"), ("v = r √(g)", "v = (√r g)", "v = √ (g r)"))
     assert {chosen(PLAIN, str(draw), *sets) for draw in range(30)} == {0, 1}
-
-
-def test_a_key_that_alone_has_or_lacks_a_piece_has_its_weight(options: tuple[str, ...], counts: float) -> None:
-    alone = Counterweights({}, {}, alone=2.0)
-    assert alone.against(options, "draw") == pytest.approx(PLAIN.against(options, "draw") + counts)

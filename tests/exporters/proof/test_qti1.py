@@ -154,6 +154,7 @@ MUTATIONS: dict[str, tuple[str, Change, str]] = {
     "one more string": (CARTRIDGE, replaced('case="No">2.97<', 'case="No">3.97<'), "'3.97' scores 100"),
     "a decimal comma that does not count": (CARTRIDGE, replaced(">2,97<", ">2,971<"), "but '2,97' is not right"),
     "a unit that does not count": (CARTRIDGE, replaced(">2.97 m/s<", ">2.971 m/s<"), "but '2.97 m/s' is not right"),
+    "a sign that does not count": (CARTRIDGE, replaced(">+2.97<", ">+2.9711<"), r"right answer '\+2\.97' scores 0"),
     "another unit that counts": (CARTRIDGE, replaced(">2.97m/s<", ">2.97km/s<"), "'2.97km/s' scores 100"),
     "a number of one figure more that does not count": (
         CARTRIDGE,
