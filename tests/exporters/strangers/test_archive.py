@@ -69,6 +69,7 @@ def test_the_pack_that_the_others_are_made_from_is_sound_and_nothing_can_be_mark
         (zipped()[:-30], "no sound zip file"),
         (b"%PDF-1.7\n" + b"\0" * 5000, "no sound zip file"),
     ],
+    ids=["empty", "words", "end alone", "cut off", "paper"],  # bytes of an archive tell its time, and ids may not
 )
 def test_a_file_that_is_no_zip_file_is_refused(data: bytes, wrong: str, tmp_path: Path) -> None:
     with pytest.raises(FileError, match=wrong):
