@@ -179,11 +179,23 @@ class Bystander:
 
 
 @dataclass(frozen=True)
+class Sketch:
+    """What a picture of a scene shows: a ``setting``, how the body looks, and symbols at its lengths and angles.
+
+    ``marks`` are those that the motion and the diagram do not name, by what they measure.
+    """
+
+    setting: str
+    look: str
+    marks: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
 class Scene:
     """One story of the problem. ``caution`` is its own, empty where that of the problem serves.
 
     ``bystanders`` are told by the names of the diagrams in which they exert no force. ``is_imagined``: nobody can
-    measure there.
+    measure there. ``sketch``: what is to be seen there, None where nobody has said so.
     """
 
     name: str
@@ -194,6 +206,7 @@ class Scene:
     caution: str = ""
     bystanders: Mapping[str, Bystander] = field(default_factory=dict)
     is_imagined: bool = False
+    sketch: Sketch | None = None
 
     def kind_of(self, force: Force) -> ForceKind:
         """What kind of force it is in this scene."""

@@ -30,6 +30,7 @@ from ..model.problem import (
     Question,
     Reason,
     Scene,
+    Sketch,
     Tolerance,
 )
 from ..quantities.units import Unit, unit
@@ -167,7 +168,9 @@ class _Numbers:
         }
         own = data.get("caution", "")
         story, words = data.get("story", ""), data.get("words", {})
-        return Scene(name, story, words, forces, changes, own, bystanders, "imagined" in data)
+        drawn = data.get("sketch")
+        sketch = Sketch(drawn.get("of", ""), drawn.get("body", ""), drawn.get("marks", {})) if drawn else None
+        return Scene(name, story, words, forces, changes, own, bystanders, "imagined" in data, sketch)
 
     def _changed(self, spec: QuantitySpec, data: Mapping[str, Any], path: Path_) -> QuantitySpec:
         """The quantity with what a scene changes; values in another unit are not taken over."""

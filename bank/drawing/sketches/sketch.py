@@ -1,0 +1,25 @@
+"""A view to its sketch: the setting draws, then letters are put beside lengths and angles."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import lru_cache
+
+from ...item.drawing import Drawing
+from ...writing.sketched.view import SketchView
+from . import level, space, upright
+from .pen import HEIGHT, WIDTH, Pen
+
+SETTINGS: Mapping[str, Callable[[Pen, SketchView], None]] = {
+    **upright.SETTINGS,
+    **level.SETTINGS,
+    **space.SETTINGS,
+}
+
+
+@lru_cache(maxsize=1024)  # all questions about one scene show the same
+def draw_sketch(view: SketchView) -> Drawing:
+    """The sketch with its title and text alternative."""
+    pen = Pen(dict(view.marks))
+    SETTINGS[view.setting](pen, view)
+    return Drawing(WIDTH, HEIGHT, (*pen.marks, *pen.labels()), view.title, view.alternative)

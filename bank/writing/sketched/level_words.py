@@ -1,0 +1,7 @@
+"""Settings of horizontal circles in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+SETTINGS: Mapping[str, str] = {}
