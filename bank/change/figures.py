@@ -7,13 +7,29 @@ from collections.abc import Iterator, Mapping
 import sympy
 
 from ..model.expression import parse
-from ..model.problem import Diagram, Force, Problem
+from ..model.problem import Diagram, Force, Problem, Scene
 from .changes import Change, Pair
 from .letters import is_same_value, relettered
 
 
 def about_problem(old: Problem, new: Problem, letters: Mapping[str, str]) -> Iterator[Change]:
-    """The diagrams that came, went or changed."""
+    """The diagrams that came, went or changed, and the sketches that show something else."""
+    shown = {scene.name: _seen(scene) for scene in old.scenes}
+    for scene in new.scenes:
+        before, after = shown.get(scene.name, ""), _seen(scene)
+        if scene.name in shown and before != after:
+            yield Change("figure", f"sketch of the scene {scene.name}", before or "none", after or "none")
+    yield from _about_diagrams(old, new, letters)
+
+
+def _seen(scene: Scene) -> str:
+    """What the sketch of a scene shows, in words."""
+    sketch = scene.sketch
+    marks = "".join(f", {role} {symbol}" for role, symbol in sketch.marks.items()) if sketch else ""
+    return f"{sketch.look} in {sketch.setting}{marks}" if sketch else ""
+
+
+def _about_diagrams(old: Problem, new: Problem, letters: Mapping[str, str]) -> Iterator[Change]:
     before, after = ({each.name: each for each in problem.diagrams} for problem in (old, new))
     for name in [*before, *(each for each in after if each not in before)]:
         if name not in before or name not in after:

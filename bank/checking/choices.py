@@ -19,6 +19,7 @@ from .key_places import KeyPlaces
 from .note import Note
 from .option_quality import option_notes, reading, shared_texts
 from .questions import failed, unsolved
+from .telling_pictures import told_by_picture
 from .unused import unused_equations
 from .wrong_numbers import about_faults, blind_notes, few_notes, known_numbers, telling_faults
 
@@ -70,6 +71,7 @@ def check_choices(solved: Sequence[SolvedQuestion], gravity: Decimal) -> Choices
         if not any(kind == "choice" for kind, _ in items):
             without.append(each.id)
         faults.extend((*_alike(each, [item for _, item in items]), *_repeats(each, items, read)))
+        faults.extend(_pictured(each, [item for _, item in items]))
         faults.extend((*about_faults(base.diagnosis, numbers), *telling_faults(base.diagnosis, gravity)))
         notes |= dict.fromkeys((*few_notes(base.diagnosis, numbers), *blind_notes(base.diagnosis, gravity)))
         for _, item in items:
@@ -96,6 +98,14 @@ def _alike(solved: SolvedQuestion, items: Sequence[Item]) -> Iterator[Fault]:
     for text in dict.fromkeys(text for item in items for text in shared_texts(item)):
         wrong = f"questions.{solved.question.name}: two options of one choice both say '{text}'"
         right = "look for a name, symbol or mistake that stands in the file twice, and keep one of them"
+        yield Fault(solved.problem.place_of(solved.question), wrong, right)
+
+
+def _pictured(solved: SolvedQuestion, items: Sequence[Item]) -> Iterator[Fault]:
+    """A fault for each thing that a picture above a question gives away."""
+    for told in dict.fromkeys(f"{item.question_id}: {each}" for item in items for each in told_by_picture(item)):
+        wrong = f"questions.{solved.question.name}: {told}"
+        right = "let the sketch of the scene show the situation alone, with another 'of' or 'body'"
         yield Fault(solved.problem.place_of(solved.question), wrong, right)
 
 

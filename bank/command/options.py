@@ -138,6 +138,13 @@ STYLE = options(
     click.option(
         "--g-unit", type=click.Choice(["N/kg", "m/s2"]), default="N/kg", show_default=True, help="The unit of g."
     ),
+    click.option(
+        "--stem-picture",
+        type=click.Choice(["sketch", "forces", "none"]),
+        default="sketch",
+        show_default=True,
+        help="Above a question: the situation, its force diagram where that answers nothing, or no picture.",
+    ),
 )
 SET = click.option(
     "--set",
@@ -286,7 +293,8 @@ def settings(function: Any) -> Any:
         rules = sitting_for(rest["purpose"], **{name: rest.pop(name) for name in _RULES})
         of_pack = {name: rest.pop(name) for name in ("purpose", "gravity", "variants", "seed", "every")}
         style = style_from(rest.pop("spelling"), rest.pop("g_unit"))
-        chosen = Settings(title, **kinds_from(kind_names), rules=rules, style=style, **of_pack)
+        picture = rest.pop("stem_picture")
+        chosen = Settings(title, **kinds_from(kind_names), rules=rules, style=style, stem_picture=picture, **of_pack)
         return function(*names, settings=chosen, **rest)
 
     return command

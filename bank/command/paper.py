@@ -178,6 +178,7 @@ def paper(
     gravity: Decimal,
     spelling: str,
     g_unit: str,
+    stem_picture: Any,
     bank_paths: tuple[Path, ...],
     as_json: bool,
 ) -> None:
@@ -191,7 +192,8 @@ def paper(
     from ..questions.item_model import Settings
 
     kinds, style = kinds_from(kind_names), style_from(spelling, g_unit)
-    settings = Settings(title, "exam", gravity, layout.versions, seed, every=every, style=style, **kinds)
+    chosen = {"every": every, "style": style, "stem_picture": stem_picture, **kinds}
+    settings = Settings(title, "exam", gravity, layout.versions, seed, **chosen)
     problems = bank_of(bank_paths) if manifest else bank_for(bank_paths, names, kinds)
     written = write_papers(problems, names, out, settings, layout, progress)
     if manifest:

@@ -58,7 +58,7 @@ def show(
         raise TooFewVariantsError(question, len(items), variant)
     item = items[variant - 1]
     if figure:
-        _write_figure(item.figure, question, figure)
+        _write_figure(item.figure or item.forces, question, figure)
     print_item(item, as_json)
 
 
@@ -79,6 +79,6 @@ def _write_figure(drawing: Any, question: str, target: Path) -> None:
     from ..storage.files import write_together
 
     if drawing is None:
-        raise UsageError(f"{question} has no force diagram; leave --figure out")
+        raise UsageError(f"{question} has neither a sketch nor a force diagram; leave --figure out")
     picture = svg(drawing)
     write_together({target: png(picture, PIXELS_WIDE) if _picture(target) == ".png" else picture})

@@ -22,7 +22,7 @@ def draw_diagram(view: DiagramView) -> Drawing:
     """The diagram with its title, text alternative and description."""
     layout = lay_out(view)
     marks = (*_background(layout), *_forces(layout), *_body(layout), *_acceleration(layout), *labels(view, layout))
-    return Drawing(WIDTH, HEIGHT, marks, title(view), alternative(view), description(view))
+    return Drawing(WIDTH, HEIGHT, marks, title(view), alternative(view), description(view), "forces")
 
 
 def _background(layout: FigureLayout) -> list[Mark]:

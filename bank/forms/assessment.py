@@ -10,7 +10,6 @@ from ..errors import BlueprintError, TooFewVariantsError
 from ..item.item import Item
 from ..item.pack import ItemSeries, Pack, Section
 from ..model.problem import Problem
-from ..questions.telling_figures import without_answers
 from .blueprint import Blueprint
 from .candidate import Candidate
 from .choosing import MOST_VARIANTS, Choice, FormSlot, FormVariant, choose, with_turns
@@ -217,7 +216,7 @@ def pack_of(assessment: Assessment, form: Form) -> Pack:
         purpose=blueprint.purpose,
         gravity=f"{blueprint.gravity} N/kg",
         seed=blueprint.seed,
-        sections=without_answers(sections) if blueprint.purpose == "exam" else sections,
+        sections=sections,
     )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from ..item.item import Metadata
-from ..item.pack import Pack
+from ..item.pack import Pack, Section
 from ..model.problem import Problem
 from ..questions.kinds import KIND, Kind
 from ..solving.cache import solved_question
@@ -57,7 +57,7 @@ def shown_in_figure(candidates: Sequence[Asked]) -> Iterator[tuple[int, ...]]:
 
 def derived(candidates: Sequence[Asked]) -> tuple[tuple[int, ...], ...]:
     """All groups of enemies that follow from the bank; a form may have one question of each group."""
-    groups = (*same_question(candidates), *same_diagram(candidates), *shown_in_figure(candidates))
+    groups = (*same_question(candidates), *same_diagram(candidates))
     return tuple(dict.fromkeys(groups))
 
 
@@ -73,10 +73,14 @@ class _OfPack:
 def answering_each_other(pack: Pack, bank: Sequence[Problem]) -> tuple[tuple[str, ...], ...]:
     """The ids of the questions of a pack that answer each other, group by group, in the order of the pack."""
     members = [_of_pack(section.metadata, bank) for section in pack.sections]
-    shown = [group for group in shown_in_figure(members) if any(pack.sections[at].figures for at in group)]
+    shown = [group for group in shown_in_figure(members) if any(map(_shows_forces, (pack.sections[at] for at in group)))]
     groups = [set(group) for group in dict.fromkeys((*same_question(members), *same_diagram(members), *shown))]
     widest = [group for group in groups if not any(group < other for other in groups)]
     return tuple(tuple(pack.sections[at].question_id for at in sorted(group)) for group in widest)
+
+
+def _shows_forces(section: Section) -> bool:
+    return any(each.subject == "forces" for each in section.figures)
 
 
 def _of_pack(facts: Metadata, bank: Sequence[Problem]) -> _OfPack:

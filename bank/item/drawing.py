@@ -82,6 +82,7 @@ class Label:
     tone: Tone = "ink"
 
 
+Subject: TypeAlias = Literal["", "situation", "forces"]
 Mark: TypeAlias = Stroke | Curve | Trace | Shape | Disc | Label
 
 
@@ -89,7 +90,8 @@ Mark: TypeAlias = Stroke | Curve | Trace | Shape | Disc | Label
 class Drawing:
     """Marks in painting order, with a short title and a text alternative, which says what a reader needs.
 
-    ``more`` is what else is to be seen: a description that goes on where the alternative ends.
+    ``more`` is what else is to be seen: a description that goes on where the alternative ends. ``subject`` is what it
+    is of, where that says what it could tell a candidate: a sketch of the situation, or forces.
     """
 
     width: float
@@ -98,6 +100,7 @@ class Drawing:
     title: str
     alternative: str
     more: str = ""
+    subject: Subject = ""
 
     @property
     def description(self) -> str:

@@ -290,6 +290,8 @@ class Item:
 
     Most items have one entry. A stepwise item has several, worked through in order; each is marked by itself, but for
     numbers that follow from an earlier choice.
+    ``figure`` is what stands above the question, a sketch of the situation; ``forces`` the force diagram of what is
+    asked about, which may stand there instead where it answers nothing.
     ``hints`` are given one after the other, from what to look at to the next line.
     """
 
@@ -300,6 +302,7 @@ class Item:
     solution: tuple[Step, ...]
     metadata: Metadata
     hints: tuple[Paragraph, ...] = ()
+    forces: Drawing | None = None
 
     @property
     def marks(self) -> int:

@@ -17,6 +17,7 @@ from ..limits.budget import guarded
 from ..model.problem import Problem, Question, Scene
 from ..quantities.gravity import GRAVITY
 from .kinds import KIND, KINDS, Kind
+from .stem_pictures import StemPicture, with_stem_picture
 
 _Made = TypeVar("_Made")
 
@@ -27,7 +28,8 @@ class Settings:
 
     With ``every`` all derived questions are taken, not one of each kind from a problem. ``named`` are the kinds in
     which a question is asked that is named by its own id. ``rules`` are those of the sitting, None for the usual ones
-    of its purpose. ``style`` is the department's spelling, and its unit of g.
+    of its purpose. ``style`` is the department's spelling, and its unit of g. ``stem_picture`` is what stands above the
+    questions: the force diagram would do the first step of many of them.
     """
 
     title: str = "Circular motion"
@@ -40,6 +42,7 @@ class Settings:
     rules: Sitting | None = None
     style: HouseStyle = BRITISH
     named: tuple[Kind, ...] = ("number",)
+    stem_picture: StemPicture = "sketch"
 
 
 @dataclass(frozen=True)
@@ -101,13 +104,17 @@ def facts_of(kind: Kind, own: Metadata, name: str, title: str, suffix: str, what
     )  # fmt: skip
 
 
-def in_style(asked: ItemModel, style: HouseStyle) -> ItemModel:
-    """The question with all its items in a style of writing."""
-    if style == BRITISH:
+def as_wanted(asked: ItemModel, settings: Settings) -> ItemModel:
+    """The question with all its items in the style of writing and with the picture that a user wants."""
+    style, picture = settings.style, settings.stem_picture
+    if style == BRITISH and picture == "sketch":
         return asked
 
+    def change(item: Item) -> Item:
+        return style.changed(with_stem_picture(item, picture))
+
     def draw(wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
-        return asked.draw(wanted, gravity, seed).changed(style.changed)
+        return asked.draw(wanted, gravity, seed).changed(change)
 
     return replace(asked, draw=draw, metadata=style.changed(asked.metadata))
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from functools import cached_property
+from functools import cached_property, partial
 
 from ..drawing.figure import draw_diagram
+from ..drawing.sketches.sketch import draw_sketch
 from ..item.computation import Computation, Node
 from ..item.drawing import Drawing
 from ..item.item import ChoiceEntry, Item, Metadata, NumberEntry, Paragraph, Recognised, Stage, Step
@@ -20,6 +21,7 @@ from ..variants.key_computation import computation_of, decimal_of
 from ..variants.variant import Variant, VariantPool
 from ..writing.letters import name_of
 from ..writing.notation import Notation
+from ..writing.sketched.view import sketch_of
 from ..writing.solution import Writer, asked_diagram
 from ..writing.stem import asked_name, stem
 from ..writing.view import view_of
@@ -77,6 +79,7 @@ class Generator:
             solution=writer.steps(variant),
             metadata=self.metadata(variant.scene),
             hints=writer.hints,
+            forces=self.forces(variant.scene),
         )
 
     def _name(self, scene: Scene) -> str:
@@ -98,9 +101,25 @@ class Generator:
         return self._writer(scene).notation
 
     def figure(self, scene: Scene) -> Drawing | None:
-        """The force diagram that the question shows in a scene; the same for all its variants."""
-        diagram = asked_diagram(self.solved)
-        return _drawing(self._figures, self.solved, diagram, scene) if diagram else None
+        """The sketch of a scene without letters; the same for all variants."""
+        return self.sketch(scene, self._asked_diagram)
+
+    def sketch(self, scene: Scene, diagram: Diagram | None, letters: Collection[str] = ()) -> Drawing | None:
+        """The sketch of a scene, with these letters at its lengths and angles; None where its file tells of none."""
+        view = sketch_of(self.solved.problem, diagram, scene, letters)
+        return draw_sketch(view) if view else None
+
+    def forces(self, scene: Scene) -> Drawing | None:
+        """The force diagram of what is asked about; None where no force is in it."""
+        return self.force_diagram(scene, self._asked_diagram) if self._asked_diagram else None
+
+    def force_diagram(self, scene: Scene, diagram: Diagram) -> Drawing:
+        """The force diagram of a body in a scene."""
+        return draw_diagram(view_of(self.solved.problem, diagram, scene))
+
+    @cached_property
+    def _asked_diagram(self) -> Diagram | None:
+        return asked_diagram(self.solved)
 
     def metadata(self, scene: Scene) -> Metadata:
         """What a catalogue wants to know; the same for all variants in a scene."""
@@ -136,27 +155,19 @@ class Generator:
         return {}
 
     @cached_property
-    def _figures(self) -> dict[str, Drawing]:
-        return {}
-
-    @cached_property
     def _facts(self) -> dict[str, Metadata]:
         return {}
 
     def _writer(self, scene: Scene) -> Writer:
-        return self._writers.setdefault(scene.name, Writer(self.solved, scene, self.asked))
+        if scene.name not in self._writers:
+            self._writers[scene.name] = Writer(self.solved, scene, self.asked, partial(self.force_diagram, scene))
+        return self._writers[scene.name]
 
 
 def _form(made: dict[Unit, Node], solved: SolvedQuestion, unit: Unit) -> Node:
     if unit not in made:
         made[unit] = computation_of(solved.solution.closed_form, unit)
     return made[unit]
-
-
-def _drawing(made: dict[str, Drawing], solved: SolvedQuestion, diagram: Diagram, scene: Scene) -> Drawing:
-    if scene.name not in made:
-        made[scene.name] = draw_diagram(view_of(solved.problem, diagram, scene))
-    return made[scene.name]
 
 
 def items(solved: SolvedQuestion, gravity: Decimal, wanted: int, seed: int) -> Iterator[Item]:

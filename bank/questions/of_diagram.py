@@ -94,13 +94,15 @@ class DiagramModels:
             assert isinstance(entry, ChoiceEntry)
             steps = self.base.generator.of_diagram(scene, self.diagram, way.stages)
             solution = with_last(steps, way.close(self._about(scene), entry))
-            whole = replace(self._item(facts, scene, entry, number), stem=self._stem(scene, entry), solution=solution)
+            stem = self._stem(scene, entry)
+            figure = self.base.sketch(scene, self.diagram, stem)
+            whole = replace(self._item(facts, scene, entry, number), stem=stem, figure=figure, solution=solution)
             return self.base.with_meanings(scene, whole)
 
         return one_a_scene(self.base.problem.scenes, facts, made, item, wanted, seed)
 
     def _item(self, facts: Metadata, scene: Scene, entry: Entry, number: int) -> Item:
-        """An item without stem and solution; a figure would tell the answer."""
+        """An item without stem and solution; a force diagram would tell the answer."""
         return Item(
             variant=number,
             stem=(),

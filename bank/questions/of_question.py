@@ -8,6 +8,7 @@ from decimal import Decimal
 from functools import cached_property, partial
 from typing import TypeAlias
 
+from ..item.drawing import Drawing
 from ..item.item import (
     ChoiceEntry,
     Entry,
@@ -23,7 +24,7 @@ from ..item.item import (
 from ..item.pack import NO_ITEMS, ItemSeries
 from ..model.mistake import Mistake
 from ..model.once import once
-from ..model.problem import Problem, Question, Scene
+from ..model.problem import Diagram, Problem, Question, Scene
 from ..solving.solution import SAMPLE_GRAVITY, SolvedQuestion
 from ..thinking.distractors import Diagnosis, WrongAnswer, diagnosis, telling_pool
 from ..variants.variant import Variant
@@ -205,15 +206,22 @@ class QuestionModels:
         """An item without numbers: the question's own stem in letters, the entry, and the solution in letters."""
         notation = self.generator.notation(scene)
         told = stem_in_letters(self.solved, scene, notation, also, closing(scene) if closing else None)
+        stem = (told, *self.introductions(scene, [entry], [told], self.solved.question))
         item = Item(
             variant=number,
-            stem=(told, *self.introductions(scene, [entry], [told], self.solved.question)),
-            figure=self.generator.figure(scene),
+            stem=stem,
+            figure=self.sketch(scene, asked_diagram(self.solved), stem),
             entries=(entry,),
             solution=with_last(self.generator.letters(scene), last(scene) if last else None),
             metadata=self.facts_in(facts, scene),
+            forces=self.generator.forces(scene),
         )
         return self.with_meanings(scene, item)
+
+    def sketch(self, scene: Scene, diagram: Diagram | None, stem: Sequence[Paragraph]) -> Drawing | None:
+        """The sketch of a scene, with the letters that the stem says."""
+        told = letters_of(stem, self.problem, self.generator.notation(scene))
+        return self.generator.sketch(scene, diagram, told)
 
     def with_meanings(self, scene: Scene, item: Item) -> Item:
         """An item without numbers whose solution says what each letter stands for that is new in it."""
@@ -278,7 +286,7 @@ class QuestionModels:
 
             def draw(facts: Metadata, wanted: int, gravity: Decimal, seed: int) -> ItemSeries:
                 # four graphs are enough to look at
-                return told(facts, wanted, gravity, seed).changed(lambda item: replace(item, figure=None))
+                return told(facts, wanted, gravity, seed).changed(lambda item: replace(item, figure=None, forces=None))
 
             yield from self._models("graph", draw)
 
@@ -341,7 +349,7 @@ class QuestionModels:
             setting = partial(asked.setting, made=made)
             whole = self.letters(facts, scene, entry, number, lambda _: plotted, closing=setting)
             stem = (*whole.stem, *asked.told(scene, made))
-            return replace(whole, figure=None, stem=stem, solution=with_last(whole.solution, result))
+            return replace(whole, forces=None, stem=stem, solution=with_last(whole.solution, result))
 
         def entry(scene: Scene) -> Entry | None:
             return asked.entry(scene, table(scene)) if tables[scene.name] else None
@@ -371,11 +379,13 @@ class QuestionModels:
         def stepwise(made: Item) -> Item:
             scene = scenes[made.metadata.scene]
             earlier, past = introduced_in(scene), past_limit(scene)
-            # the figure would show the way of the acceleration, which the first part asks for
+            stem = (*made.stem, *self._asked_letter(scene, made.stem))
+            # the force diagram would show the way of the acceleration, which the first part asks for
             return replace(
                 made,
-                stem=(*made.stem, *self._asked_letter(scene, made.stem)),
-                figure=None,
+                stem=stem,
+                figure=self.sketch(scene, asked_diagram(self.solved), stem),
+                forces=None,
                 hints=made.hints[:1],  # the equations of the others are what its parts ask for
                 entries=(
                     *earlier,

@@ -14,13 +14,13 @@ from ..model.problem import Problem, Question
 from ..reading.mistakes import shipped_mistakes
 from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
-from .item_model import ItemModel, Settings, guarded_model, in_style
+from .item_model import ItemModel, Settings, guarded_model, as_wanted
 from .kinds import KIND, KINDS, Kind
 from .matching.situations import Groups, alike
 from .names import meant, named, named_one, near, question_id
 from .of_diagram import DiagramModels
 from .of_question import QuestionModels
-from .telling_figures import without_answers
+from .stem_pictures import without_answers
 
 # --- questions by id: what a user may name, and what is near when the name is wrong ---
 
@@ -120,7 +120,7 @@ def select(
     """
     finder = _Finder(bank, settings, done)
     found = [each for name in names for each in finder.named(name)] if names else finder.whole(all_questions(bank))
-    models = {each.id: in_style(each, settings.style) for each in found}
+    models = {each.id: as_wanted(each, settings) for each in found}
     return Selection(tuple(finder.solved.values()), tuple(models.values()))
 
 

@@ -5,12 +5,13 @@ A step that this question does not need is left out, and those after it are numb
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from ..item.formula import Node, equals
-from ..item.item import Inline, Math, Paragraph, Stage, Step, Words
+from ..item.drawing import Drawing
+from ..item.item import Inline, Math, Paragraph, SolutionDrawing, Stage, Step, Words
 from ..mechanics.equations import Equation, force_equations, magnitude, wanted_of
 from ..model.problem import Diagram, Problem, Scene
 from ..model.wording import capital, force_words, sentence, with_article
@@ -93,12 +94,14 @@ def asked_diagram(solved: SolvedQuestion) -> Diagram | None:
 class Writer:
     """Writes the steps that are the same for all variants of a scene, once; numbers are put in for each variant.
 
-    ``asked`` is a diagram that is asked about besides the number, so that the solution tells it as well.
+    ``asked`` is a diagram that is asked about besides the number, so that the solution tells it as well. ``drawn``
+    draws the forces of a diagram, which then stand below their names.
     """
 
     solved: SolvedQuestion
     scene: Scene
     asked: Diagram | None = None
+    drawn: Callable[[Diagram], Drawing] | None = None
 
     @cached_property
     def notation(self) -> Notation:
@@ -225,6 +228,8 @@ class Writer:
                     Words(f"{'' if tail == f' in {force.agent}' else tail} exerted by {force.agent} ({direction})"),
                 ]
             yield (*parts, Words(last))
+            if self.drawn:
+                yield (SolutionDrawing(self.drawn(diagram)),)
 
     def _sense(self, variant: Variant) -> Iterator[Paragraph]:
         """Which way the asked force points, where only its sign tells it."""

@@ -87,7 +87,12 @@ def figure() -> Drawing:
         Label(350, 250, equals(Symbol("a", "in"), Fraction(Power(Symbol("v"), Number("2")), RADIUS))),
     )
     return Drawing(
-        420, 360, marks, "Lantern at the top", "A lantern at the top of a circle. One arrow, down: F_g = m g."
+        420,
+        360,
+        marks,
+        "Lantern at the top",
+        "A lantern at the top of a circle. One arrow, down: F_g = m g.",
+        subject="forces",
     )
 
 

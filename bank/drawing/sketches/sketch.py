@@ -22,4 +22,4 @@ def draw_sketch(view: SketchView) -> Drawing:
     """The sketch with its title and text alternative."""
     pen = Pen(dict(view.marks))
     SETTINGS[view.setting](pen, view)
-    return Drawing(WIDTH, HEIGHT, (*pen.marks, *pen.labels()), view.title, view.alternative)
+    return Drawing(WIDTH, HEIGHT, (*pen.marks, *pen.labels()), view.title, view.alternative, subject="situation")

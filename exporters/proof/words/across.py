@@ -41,7 +41,7 @@ class Across:
         if expected is None:
             return
         problem = expected.metadata.problem
-        if expected.figure:
+        if expected.figure and expected.figure.subject == "forces":
             self._drawn.setdefault(problem, where)
         if expected.metadata.kind in _ANSWERED:
             self._asked.setdefault(problem, where)

@@ -73,7 +73,7 @@ def test_steps_are_made_for_a_candidate_whose_marks_are_asked_and_for_no_other()
     assert replace(stepwise, found_marks=9).marks == 9
 
 
-def test_kinds_of_one_question_and_what_a_figure_answers_are_enemies() -> None:
+def test_kinds_of_one_question_and_of_one_diagram_are_enemies() -> None:
     found = of_shipped("over-the-top.least-speed", "over-the-top.speed-from-weights")
     ids = list(found)
     groups = [{ids[at] for at in group} for group in derived(list(found.values()))]
@@ -84,10 +84,9 @@ def test_kinds_of_one_question_and_what_a_figure_answers_are_enemies() -> None:
     assert enemies("least-speed", "least-speed/choice")
     assert enemies("least-speed/expression", "least-speed/limit-more")
     assert enemies("top/diagram", "top/equation")
-    assert enemies("top/forces", "speed-from-weights")  # its figure shows the forces
+    assert not enemies("top/forces", "speed-from-weights")  # its sketch shows no force
     assert enemies("top/equation", "speed-from-weights/stepwise")
     assert not enemies("least-speed", "speed-from-weights")
-    assert not enemies("top/equation", "speed-from-weights")  # the figure writes no equation
 
 
 def test_enemies_that_a_problem_file_declares_never_meet_in_a_form(tmp_path: Path) -> None:

@@ -85,7 +85,7 @@ def agrees(item: Item, kind: QuestionKind) -> bool:
     return (
         (kind.entry == "parts" or [type(each) for each in item.entries] == [ANSWERED[kind.entry]])
         and several <= {kind.entry == "several"}
-        and (item.figure is not None) == (kind.figure == "shown")
+        and (item.forces is not None) == (kind.figure == "shown")
         and (item.metadata.difficulty is not None) == kind.has_difficulty
         and kind.minutes in (None, item.metadata.minutes)
     )

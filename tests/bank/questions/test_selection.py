@@ -117,12 +117,16 @@ def _problem(bank: Sequence[Problem], name: str) -> Problem:
 
 
 def test_an_exam_shows_no_diagram_that_it_asks_for(bank: Sequence[Problem]) -> None:
-    exam, asking = Settings(variants=1, purpose="exam"), ("over-the-top.top/direction", "over-the-top.least-speed")
+    asking = ("over-the-top.top/direction", "over-the-top.least-speed")
+    exam, at_home = (Settings(variants=1, purpose=each, stem_picture="forces") for each in ("exam", "practice"))  # type: ignore[arg-type]
     made = pack_of(select(bank, asking, exam).models, exam)
     assert [section.figures for section in made.sections] == [(), ()]
     assert all(item.figure is None for section in made.sections for item in section.items())
-    practice = pack_of(select(bank, asking, Settings(variants=1)).models, Settings(variants=1))
+    practice = pack_of(select(bank, asking, at_home).models, at_home)
     apart = pack_of(select(bank, asking[1:], exam).models, exam)
     assert len(practice.sections[1].figures) == len(apart.sections[0].figures) == 1
     assert answering_each_other(practice, bank) == (asking,)
     assert answering_each_other(made, bank) == ()
+    sketched = pack_of(select(bank, asking, Settings(variants=1)).models, Settings(variants=1))
+    assert {each.subject for section in sketched.sections for each in section.figures} == {"situation"}
+    assert answering_each_other(sketched, bank) == ()

@@ -39,7 +39,9 @@ def pictures(item: Item) -> Iterator[Drawing]:
 
 def shows_acceleration(drawing: Drawing) -> bool:
     """Whether an open arrow is drawn, or told of."""
-    drawn = any(isinstance(mark, Stroke) and mark.tone == "accent" for mark in drawing.marks)
+    drawn = drawing.subject != "situation" and any(
+        isinstance(mark, Stroke) and mark.tone == "accent" for mark in drawing.marks
+    )
     return drawn or "cceleration" in drawing.description
 
 
@@ -64,12 +66,13 @@ def test_no_picture_answers_the_first_part() -> None:
     first = [entry for each in items if isinstance(entry := each.entries[0], ChoiceEntry)]
     asked = [entry for entry in first if "acceleration" in str(entry.prompt)]
     assert len(asked) >= 30  # else there would be nothing to give away
-    assert all(each.figure is None for each in items)
+    assert all(each.figure is None or each.figure.subject == "situation" for each in items)
 
 
-def test_a_figure_that_is_left_in_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_force_diagram_in_the_stem_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     def planted(item: Item, **changes: object) -> Item:
-        changes.pop("figure", None)
+        if isinstance(item, Item):
+            changes["figure"] = item.forces
         return replace(item, **changes)  # type: ignore[arg-type]
 
     monkeypatch.setattr(of_question, "replace", planted)

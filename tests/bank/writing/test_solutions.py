@@ -14,8 +14,10 @@ from typing import Any
 
 import pytest
 import sympy
+from turnwright.bank.drawing.figure import draw_diagram
 from turnwright.bank.item import formula
-from turnwright.bank.item.item import Item, Math, Paragraph, Step, Words
+from turnwright.bank.item.drawing import Drawing
+from turnwright.bank.item.item import Item, Math, Paragraph, SolutionDrawing, Step, Words
 from turnwright.bank.model.problem import Diagram, ForceWords
 from turnwright.bank.model.wording import agreeing
 from turnwright.bank.questions.items import Generator
@@ -46,6 +48,12 @@ def _part(part: Any) -> str:
 def step(steps: Sequence[Step], stage: str) -> str:
     """What a step says; nothing where it is left out."""
     return next((text(each.paragraphs) for each in steps if each.stage == stage), "")
+
+
+def pictures(steps: Sequence[Step], stage: str) -> list[Drawing]:
+    """The drawings of a step."""
+    parts = (part for each in steps if each.stage == stage for paragraph in each.paragraphs for part in paragraph)
+    return [part.drawing for part in parts if isinstance(part, SolutionDrawing)]
 
 
 def formulas(paragraphs: Sequence[Paragraph]) -> list[str]:
@@ -103,12 +111,16 @@ def of_another_diagram(items: Sequence[Item]) -> list[str]:
         assert diagram
         view = view_of(problem, diagram, scene)
         acting, *meanings = step(item.solution, "free body").splitlines() or [""]
+        drawn = pictures(item.solution, "free body")
         named = {f"the {each.name} {{{formula.text(each.label)}}} exerted by {each.agent}" for each in view.forces}
         letters = {f"{{{formula.text(force.label)}}}" for force in view.forces}
         if not acting and item.metadata.kind == "direction":
             continue
         if any(each not in acting for each in named) or set(re.findall(r"\{.+?\}", acting)) != letters:
             told.append(f"{item.question_id} {scene.name}: {acting}")
+        told_of, meanings = meanings[:1], meanings[1:]
+        if drawn != [draw_diagram(view)] or told_of != [drawn[0].alternative]:
+            told.append(f"{item.question_id} {scene.name}: another picture")
         if any(not each.startswith("Here ") for each in meanings) or not acting.startswith(f"Forces on {view.body}: "):
             told.append(f"{item.question_id} {scene.name}: {acting}")
         turning = step(item.solution, "acceleration")

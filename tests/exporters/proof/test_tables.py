@@ -72,7 +72,8 @@ def test_a_table_has_heads_for_a_screen_reader_and_no_cell_may_change(name: str,
 def test_the_line_is_drawn_for_practice_and_stands_in_no_exam(name: str, folder: Path, tmp_path: Path) -> None:
     (item,) = made("practice").sections[0].items()
     parts = (part for step in item.solution for each in step.paragraphs for part in each)
-    (drawing,) = (part.drawing for part in parts if isinstance(part, SolutionDrawing))
+    forces, drawing = (part.drawing for part in parts if isinstance(part, SolutionDrawing))
+    assert (forces.subject, drawing.subject) == ("forces", "")
     exporter(name).write(exporter(name).adapt(made("exam"), PLAIN), tmp_path / "exam", lambda _: None)
     for path, wanted in ((folder / name, True), (tmp_path / "exam", False)):
         with zipfile.ZipFile(path) as archive:

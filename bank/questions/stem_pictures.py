@@ -1,13 +1,22 @@
-"""An exam does not answer itself: no item of it shows the force diagram that another one asks for."""
+"""Which picture stands above a question; no item of an exam shows the force diagram that another one asks for."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Literal, TypeAlias
 
 from ..item.item import Item
 from ..item.pack import ItemSeries, Section
 from .kinds import KIND
+
+StemPicture: TypeAlias = Literal["sketch", "forces", "none"]
+
+
+def with_stem_picture(item: Item, wanted: StemPicture) -> Item:
+    """The item with the wanted picture above it; the force diagram only where it answers nothing of it."""
+    figures = {"sketch": item.figure, "forces": item.forces, "none": None}
+    return replace(item, figure=figures[wanted], forces=None)
 
 
 def without_answers(sections: Sequence[Section]) -> tuple[Section, ...]:
@@ -26,7 +35,7 @@ def answers_it(section: Section) -> bool:
 
 
 def _without_figures(section: Section) -> Section:
-    if not section.figures:
+    if not any(each.subject == "forces" for each in section.figures):
         return section
     assert isinstance(section.items, ItemSeries)
     return replace(section, figures=(), figure_of=[None] * len(section), items=section.items.changed(_without_figure))
