@@ -70,6 +70,9 @@ def role_symbols(problem: Problem) -> Iterator[tuple[Path_, str, str]]:
                 name = getattr(force, field.replace("-", "_"))
                 if name:
                     yield (*here, field), name, unit_symbol
+    for scene in problem.scenes:
+        for role, name in scene.sketch.marks.items() if scene.sketch else ():
+            yield ("scenes", scene.name, "sketch", "marks", role), name, "deg" if role == "angle" else "m"
 
 
 def relations(problem: Problem) -> Iterator[tuple[Path_, sympy.Expr, sympy.Expr]]:
