@@ -30,6 +30,7 @@ from ...writing.limit_words import (
     SETTING,
     THAN,
     WHOM,
+    Failure,
     Outcome,
     Rate,
     Seeing,
@@ -40,6 +41,7 @@ from ...writing.stem import asked_name, filled
 from ...writing.view import notation_of
 from .changes import Turn, turns
 from .failures import Limit, failure_of, limit_of, rate_of
+from .strips import strip
 
 _HELD: tuple[Seeing, ...] = ("greater", "same", "smaller")
 BESIDE_LOST = 2  # outcomes of a motion that goes on, beside two of one that ends
@@ -58,7 +60,7 @@ class NearLimit:
         """One of them in a scene; None where nothing is seen to fail there."""
         failure = failure_of(self.solved.problem, self.limit, scene)
         rate = rate_of(self.solved.problem, self.solved.question)
-        return PastLimit(self, scene, turn, rate, SEEN[failure]) if failure and rate else None
+        return PastLimit(self, scene, turn, rate, failure) if failure and rate else None
 
 
 def near_limit(solved: SolvedQuestion) -> NearLimit | None:
@@ -75,7 +77,12 @@ class PastLimit:
     scene: Scene
     turn: Turn
     rate: Rate
-    seen: Seen
+    failure: Failure
+
+    @property
+    def seen(self) -> Seen:
+        """What may be seen."""
+        return SEEN[self.failure]
 
     @property
     def gaps(self) -> Mapping[str, str]:
@@ -163,8 +170,10 @@ class PastLimit:
 
     @property
     def step(self) -> Step:
-        """Why and what, as a step of the solution; its number is given where it stands."""
-        return Step(0, CLOSING, ((Words(f"{self.why} {self.key}."),),))
+        """Why and what, and on a vertical circle the motion drawn: a step that is numbered where it stands."""
+        near, problem = self.near, self.near.solved.problem
+        drawn = strip(problem, near.limit, self.scene, self.failure, self.turn.outcome, self.gaps)
+        return Step(0, CLOSING, ((Words(f"{self.why} {self.key}."),), *drawn))
 
     def entry(self, catalogue: Sequence[Mistake]) -> ChoiceEntry | None:
         """The choice among what might be seen; None where too few ways of thinking lead to it."""
