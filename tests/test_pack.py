@@ -19,7 +19,6 @@ from turnwright.bank.item.sitting import Purpose
 from turnwright.bank.questions.item_model import Settings
 from turnwright.bank.questions.kinds import KINDS
 from turnwright.bank.questions.selection import models_of, one_of_each_derived, pack_of
-from turnwright.bank.questions.telling_figures import without_answers
 from turnwright.bank.reading.files import read_bank
 from turnwright.exporters.packages.delivery import PLAIN, Delivery, Mathematics
 from turnwright.exporters.proof import prove
@@ -54,11 +53,9 @@ def recipe(*names: str, purpose: Purpose = "practice") -> Recipe:
 def shipped(
     made: Pack, target: Path, purpose: Purpose = "practice", delivery: Delivery = PLAIN, format_name: str = "qti-3.0"
 ) -> Written:
-    """The pack written and proved; what it is for is said of the pack, its items are the same but for drawings."""
+    """The pack written and proved; what it is for is said of the pack, its items are the same."""
     order = Order((format_name,), delivery)
-    made = replace(
-        made, purpose=purpose, sections=without_answers(made.sections) if purpose == "exam" else made.sections
-    )
+    made = replace(made, purpose=purpose)
     (written,) = write_made(made, lambda _: target, lambda what, total: nullcontext(lambda steps: None), order)
     return written
 

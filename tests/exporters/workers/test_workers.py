@@ -232,7 +232,8 @@ def test_a_pack_is_the_same_whoever_writes_and_proves_it(workers: Workers, alone
     assert heard == list(range(1, 71))
     report = prove(target, ToProve(adapted))
     assert (report.ok, report.items, report.marked) == (True, 70, 70)
-    assert report.figures == len(adapted.pack.sections[0].figures)
+    (section,) = adapted.pack.sections
+    assert report.figures == len(section.figures) + len(section.plots)
 
 
 @pytest.mark.parametrize("workers", [ALONE, FORKS], ids=["alone", "fork"])
