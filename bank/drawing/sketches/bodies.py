@@ -10,7 +10,7 @@ from .pen import Frame, Pen
 
 @dataclass(frozen=True)
 class Look:
-    """How a body is drawn in a frame whose origin is its middle; ``half``: from there to what it stands on or hangs by."""
+    """How a body is drawn in a frame about its middle; ``half``: from there to what it stands on or hangs by."""
 
     half: float
     draw: Callable[[Pen, Frame], None]

@@ -1,4 +1,4 @@
-"""The lines that every sketch is drawn with, and the letters at its lengths and angles, put where they touch nothing."""
+"""The lines of every sketch, and the letters at its lengths and angles, put where they touch nothing."""
 
 from __future__ import annotations
 
@@ -90,6 +90,14 @@ class Pen:
         """A closed polygon, white inside unless it is filled."""
         self.marks.append(Shape(tuple(points), "medium", tone, filled))
 
+    def box(self, left: float, top: float, right: float, bottom: float, *, filled: bool = False) -> None:
+        """An upright rectangle."""
+        self.shape([(left, top), (right, top), (right, bottom), (left, bottom)], filled=filled)
+
+    def soft(self, *points: Point, dashed: bool = False) -> None:
+        """A thin light line: an axis, a seam, what stands behind."""
+        self.line(*points, weight="thin", tone="soft", dashes=DASHES if dashed else ())
+
     def disc(self, centre: Point, radius: float, *, tone: Tone = "ink", filled: bool = False) -> None:
         """A circle, white inside unless it is filled."""
         self.marks.append(Disc(*centre, radius, "medium", tone, filled))
@@ -148,7 +156,7 @@ class Pen:
         for share in (0.5, 0.4, 0.6, 0.3, 0.7):
             middle = (first[0] + share * (last[0] - first[0]), first[1] + share * (last[1] - first[1]))
             for side in (90.0, -90.0):
-                for past in (0.0, 4.0, 9.0):
+                for past in (0.0, 1.3, 4.0, 9.0):
                     beside.append((abs(share - 0.5) + past / 6, along(middle, way + side, GAP + LETTER / 2 + past)))
         self.wishes.append(Wish(self.letters[role], LETTER, tuple(beside), ThickLine(first, last), tone="accent"))
 
@@ -186,7 +194,7 @@ def _lines(mark: Mark) -> list[ThickLine]:
         case Curve():
             steps = max(6, round((mark.end - mark.start) / 12))
             turns = [radians(mark.start + (mark.end - mark.start) * step / steps) for step in range(steps + 1)]
-            points = [(mark.cx + mark.rx * cos(turn), mark.cy - mark.ry * sin(turn)) for turn in turns]
-            return [ThickLine(a, b, 1.0) for a, b in pairwise(points)]
+            along_it = [(mark.cx + mark.rx * cos(turn), mark.cy - mark.ry * sin(turn)) for turn in turns]
+            return [ThickLine(a, b, 1.0) for a, b in pairwise(along_it)]
         case _:
             return []

@@ -7,13 +7,15 @@ from functools import lru_cache
 
 from ...item.drawing import Drawing
 from ...writing.sketched.view import SketchView
-from . import level, space, upright
+from . import coupled, level, space, turning, upright
 from .pen import HEIGHT, WIDTH, Pen
 
 SETTINGS: Mapping[str, Callable[[Pen, SketchView], None]] = {
     **upright.SETTINGS,
     **level.SETTINGS,
     **space.SETTINGS,
+    **turning.SETTINGS,
+    **coupled.SETTINGS,
 }
 
 

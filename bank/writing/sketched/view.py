@@ -71,4 +71,5 @@ def _measured(problem: Problem, diagram: Diagram | None, scene: Scene) -> dict[s
         "diameter": motion.diameter,
         "angle": diagram and (diagram.tilt or diagram.angle),
     }
-    return {role: name for role, name in {**own, **scene.sketch.marks}.items() if name}
+    marks = scene.sketch.marks
+    return {**{role: name for role, name in own.items() if name and name not in marks.values()}, **marks}
