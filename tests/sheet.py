@@ -1,4 +1,4 @@
-"""All sketches of the bank on one page, to be looked at: ``python -m tests.sheet FILE.html``; with ``--letters`` marked."""
+"""All sketches of the bank on one page, to be looked at: ``python -m tests.sheet FILE.html``."""
 
 from __future__ import annotations
 

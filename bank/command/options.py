@@ -17,7 +17,6 @@ from ..questions.kinds import KINDS, kinds_of
 
 if TYPE_CHECKING:
     from ...exporters.workers import Workers
-    from ..item.house_style import HouseStyle
 
 
 LONGEST_TITLE = 200
@@ -189,11 +188,18 @@ def kinds_from(text: str | None, usual: str = "all") -> dict[str, Any]:
     return {"kinds": kinds_of(text or usual), "named": kinds_of(text or "number")}
 
 
-def style_from(spelling: Any, g_unit: str) -> HouseStyle:
-    """The style of writing that was chosen."""
-    from ..item.house_style import HouseStyle
+def appearance(function: Any) -> Any:
+    """Adds the options of how questions look; the command gets them as one ``looks``, as ``Settings`` takes them."""
 
-    return HouseStyle(spelling, "m/s²" if g_unit == "m/s2" else "N/kg")
+    @STYLE
+    @wraps(function)
+    def command(*names: Any, spelling: Any, g_unit: str, stem_picture: str, **rest: Any) -> Any:
+        from ..item.house_style import HouseStyle
+
+        style = HouseStyle(spelling, "m/s²" if g_unit == "m/s2" else "N/kg")
+        return function(*names, looks={"style": style, "stem_picture": stem_picture}, **rest)
+
+    return command
 
 
 # --- of packs --------------------------------------------------------------------------------------
@@ -220,7 +226,7 @@ _SETTINGS = (
     RULES,
     SEED,
     GRAVITY,
-    STYLE,
+    appearance,
 )
 _RULES = ("attempts", "hints", "feedback", "solution", "shuffle", "minutes")
 _ORDER = (
@@ -292,9 +298,7 @@ def settings(function: Any) -> Any:
 
         rules = sitting_for(rest["purpose"], **{name: rest.pop(name) for name in _RULES})
         of_pack = {name: rest.pop(name) for name in ("purpose", "gravity", "variants", "seed", "every")}
-        style = style_from(rest.pop("spelling"), rest.pop("g_unit"))
-        picture = rest.pop("stem_picture")
-        chosen = Settings(title, **kinds_from(kind_names), rules=rules, style=style, stem_picture=picture, **of_pack)
+        chosen = Settings(title, **kinds_from(kind_names), rules=rules, **rest.pop("looks"), **of_pack)
         return function(*names, settings=chosen, **rest)
 
     return command

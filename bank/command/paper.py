@@ -21,11 +21,10 @@ from .options import (
     KIND_HELP,
     MANIFEST,
     SEED,
-    STYLE,
+    appearance,
     kind_option,
     kinds_from,
     options,
-    style_from,
     title_of,
 )
 from .pack import enemies_of, enemy_lines
@@ -164,7 +163,7 @@ def layout(function: Any) -> Any:
 )
 @kind_option("number", KIND_HELP, "number")
 @click.option("--every", is_flag=True, help="All derived questions, not one of each kind from a problem.")
-@options(SEED, GRAVITY, STYLE, BANK, JSON)
+@options(SEED, GRAVITY, appearance, BANK, JSON)
 def paper(
     names: tuple[str, ...],
     *,
@@ -176,9 +175,7 @@ def paper(
     title: str,
     seed: int,
     gravity: Decimal,
-    spelling: str,
-    g_unit: str,
-    stem_picture: Any,
+    looks: dict[str, Any],
     bank_paths: tuple[Path, ...],
     as_json: bool,
 ) -> None:
@@ -191,8 +188,8 @@ def paper(
     from ...exporters.paper import write_papers
     from ..questions.item_model import Settings
 
-    kinds, style = kinds_from(kind_names), style_from(spelling, g_unit)
-    chosen = {"every": every, "style": style, "stem_picture": stem_picture, **kinds}
+    kinds = kinds_from(kind_names)
+    chosen = {"every": every, **looks, **kinds}
     settings = Settings(title, "exam", gravity, layout.versions, seed, **chosen)
     problems = bank_of(bank_paths) if manifest else bank_for(bank_paths, names, kinds)
     written = write_papers(problems, names, out, settings, layout, progress)

@@ -73,7 +73,7 @@ class _OfPack:
 def answering_each_other(pack: Pack, bank: Sequence[Problem]) -> tuple[tuple[str, ...], ...]:
     """The ids of the questions of a pack that answer each other, group by group, in the order of the pack."""
     members = [_of_pack(section.metadata, bank) for section in pack.sections]
-    shown = [group for group in shown_in_figure(members) if any(map(_shows_forces, (pack.sections[at] for at in group)))]
+    shown = [group for group in shown_in_figure(members) if any(_shows_forces(pack.sections[at]) for at in group)]
     groups = [set(group) for group in dict.fromkeys((*same_question(members), *same_diagram(members), *shown))]
     widest = [group for group in groups if not any(group < other for other in groups)]
     return tuple(tuple(pack.sections[at].question_id for at in sorted(group)) for group in widest)

@@ -14,7 +14,7 @@ from ..model.problem import Problem, Question
 from ..reading.mistakes import shipped_mistakes
 from ..solving.cache import solved_question
 from ..solving.solution import SolvedQuestion
-from .item_model import ItemModel, Settings, guarded_model, as_wanted
+from .item_model import ItemModel, Settings, as_wanted, guarded_model
 from .kinds import KIND, KINDS, Kind
 from .matching.situations import Groups, alike
 from .names import meant, named, named_one, near, question_id

@@ -169,7 +169,7 @@ class _Numbers:
         own = data.get("caution", "")
         story, words = data.get("story", ""), data.get("words", {})
         drawn = data.get("sketch")
-        sketch = Sketch(drawn.get("of", ""), drawn.get("body", ""), drawn.get("marks", {})) if drawn else None
+        sketch = Sketch(drawn.get("of", ""), drawn.get("body", "ball"), drawn.get("marks", {})) if drawn else None
         return Scene(name, story, words, forces, changes, own, bystanders, "imagined" in data, sketch)
 
     def _changed(self, spec: QuantitySpec, data: Mapping[str, Any], path: Path_) -> QuantitySpec:

@@ -9,8 +9,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from ..item.formula import Node, equals
 from ..item.drawing import Drawing
+from ..item.formula import Node, equals
 from ..item.item import Inline, Math, Paragraph, SolutionDrawing, Stage, Step, Words
 from ..mechanics.equations import Equation, force_equations, magnitude, wanted_of
 from ..model.problem import Diagram, Problem, Scene

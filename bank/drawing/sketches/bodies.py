@@ -9,7 +9,7 @@ from .pen import Frame, Pen
 
 
 @dataclass(frozen=True)
-class Look:
+class BodyLook:
     """How a body is drawn in a frame about its middle; ``half``: from there to what it stands on or hangs by."""
 
     half: float
@@ -33,4 +33,4 @@ def _car(pen: Pen, frame: Frame) -> None:
         pen.disc(frame.at(x, -5), 4.0 * frame.scale)
 
 
-LOOKS: Mapping[str, Look] = {"ball": Look(8.0, _ball), "box": Look(9.0, _box), "car": Look(9.0, _car)}
+LOOKS: Mapping[str, BodyLook] = {"ball": BodyLook(8.0, _ball), "box": BodyLook(9.0, _box), "car": BodyLook(9.0, _car)}

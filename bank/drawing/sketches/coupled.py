@@ -83,7 +83,7 @@ def _rod(pen: Pen, view: SketchView, hold: str) -> None:
     if hold == "post":
         pen.solid([(30, 178), (WIDTH - 30, 178)])
         pen.box(hinge[0] - 26, 14, hinge[0] - 14, 178)
-        pen.line((hinge[0] - 14, hinge[1]), hinge, weight="bold")
+        pen.line((hinge[0] - 14, hinge[1]), hinge, weight="medium")
     else:
         pen.solid([(hinge[0] - 60, 14), (hinge[0] + 60, 14)], left=True)
         if hold == "hook":
@@ -133,7 +133,7 @@ def _belt(
         *oval(first, one, flat, way + turn, way + 360 - turn),
         *oval(second, two, flat, way - turn, way + turn),
     ]
-    pen.line(*loop, loop[0], weight="bold", dashes=(3.0, 2.0) if chain else ())
+    pen.line(*loop, loop[0], weight="medium", dashes=(3.0, 2.0) if chain else ())
 
 
 def _pulley(pen: Pen, centre: Point, radius: float) -> None:
@@ -223,7 +223,7 @@ def _chain_drive(pen: Pen, view: SketchView) -> None:
         (second, (86.0, 30.0)),
         (first, second),
     ):
-        pen.line(*tube, weight="bold")
+        pen.line(*tube, weight="medium")
     pen.box(17, 33, 31, 46)
     pen.shape([(66, 18), (74, 13), (100, 10), (106, 14), (106, 19), (86, 22)])
     pen.disc(second, small)
@@ -235,7 +235,7 @@ def _chain_drive(pen: Pen, view: SketchView) -> None:
     for side in (-1, 1):
         pedal = Frame(along(first, 105.0, side * 40.0))
         pen.line(first, pedal.origin)
-        pen.line(*pedal.points((-8, 0), (8, 0)), weight="bold")
+        pen.line(*pedal.points((-8, 0), (8, 0)), weight="medium")
     pen.length("radius", first, along(first, 180, large), 56.0)
     pen.length("second-radius", second, along(second, 0, small), -44.0)
     pen.length("outer-radius", second, along(second, 90, wide))

@@ -9,11 +9,9 @@ from math import cos, radians, sin
 
 from ...writing.sketched.view import SketchView
 from ..parts import Point, along
-from . import bodies, level_bodies, space_bodies
-from .bodies import Look
-from .pen import DASHES, HEIGHT, MARGIN, WIDTH, Frame, Pen
+from .looks import LOOKS
+from .pen import HEIGHT, MARGIN, WIDTH, Frame, Pen
 
-LOOKS: Mapping[str, Look] = {**bodies.LOOKS, **space_bodies.LOOKS, **level_bodies.LOOKS}
 FLOOR = HEIGHT - MARGIN - 8.0  # of a ground with its hatching
 LEFT, RIGHT = MARGIN + 6.0, WIDTH - MARGIN - 6.0  # ends of a ground
 
@@ -38,14 +36,6 @@ class Round:
     def side(self, radius: float, low: float, high: float) -> list[Point]:
         """The outline of an upright cylinder."""
         return [*self.arc(radius, 0, 180, high), *self.arc(radius, 180, 360, low)]
-
-
-def _soft(pen: Pen, *points: Point, dashed: bool = False) -> None:
-    pen.line(*points, weight="thin", tone="soft", dashes=DASHES if dashed else ())
-
-
-def _box(pen: Pen, left: float, top: float, right: float, bottom: float, *, filled: bool = False) -> None:
-    pen.shape([(left, top), (right, top), (right, bottom), (left, bottom)], filled=filled)
 
 
 def _slab(pen: Pen, about: Round, radius: float, thick: float, height: float = 0.0) -> None:
@@ -87,9 +77,9 @@ def _bank(pen: Pen, view: SketchView, kind: str) -> None:
     middle = high / 2 + half * cos(slope)
     pen.line(*about.arc(outer, 180, last, high))
     pen.line(*about.arc(inner, 180, last))
-    _soft(pen, about.at(outer, last, high), about.at(inner, last))
+    pen.soft(about.at(outer, last, high), about.at(inner, last))
     _BANKS[kind](pen, about, outer, inner, high)
-    _soft(pen, ground.foot, about.at(0, 0, middle + 14), dashed=True)
+    pen.soft(ground.foot, about.at(0, 0, middle + 14), dashed=True)
     centre = _circle(pen, about, radius, middle, last, 180)
     foot, top = about.at(inner, 180), about.at(outer, 180, high)
     _ground(pen, y=ground.foot[1])
@@ -99,8 +89,8 @@ def _bank(pen: Pen, view: SketchView, kind: str) -> None:
         pen.shape([top, foot, toe, (LEFT - 2, toe[1]), (LEFT - 2, top[1])])
     elif kind == "model":
         left, right = top[0] - 3, top[0] + 4
-        _box(pen, left, top[1] + 2, right, foot[1])
-        pen.line(top, foot, weight="bold")
+        pen.box(left, top[1] + 2, right, foot[1])
+        pen.line(top, foot, weight="medium")
     else:
         pen.shape([top, foot, (LEFT - 2, foot[1]), (LEFT - 2, top[1])])
         if kind == "ice":
@@ -132,7 +122,7 @@ def _kerb(pen: Pen, about: Round, outer: float, inner: float, high: float) -> No
 def _boards(pen: Pen, about: Round, outer: float, inner: float, high: float) -> None:
     """The boards of a wooden track, and a railing."""
     for share in (0.12, 0.24, 0.76, 0.88):
-        _soft(pen, *about.arc(inner + share * (outer - inner), 180, 98, share * high))
+        pen.soft(*about.arc(inner + share * (outer - inner), 180, 98, share * high))
     _rail(pen, about, outer, inner, high)
 
 
@@ -141,13 +131,13 @@ def _lip(pen: Pen, about: Round, outer: float, inner: float, high: float) -> Non
     pen.line(*about.arc(outer + 4, 178, 98, high + 14))
     for share, start in ((0.3, 140), (0.55, 120), (0.75, 132)):
         radius, height = inner + share * (outer - inner), share * high
-        _soft(pen, *about.arc(radius, start, start - 12, height))
+        pen.soft(*about.arc(radius, start, start - 12, height))
 
 
 def _strip(pen: Pen, about: Round, outer: float, inner: float, high: float) -> None:
     """The groove of a model track, and a block below its far end."""
     for share in (0.46, 0.54):
-        _soft(pen, *about.arc(inner + share * (outer - inner), 180, 98, share * high))
+        pen.soft(*about.arc(inner + share * (outer - inner), 180, 98, share * high))
 
 
 def _sleepers(pen: Pen, about: Round, outer: float, inner: float, high: float) -> None:
@@ -185,13 +175,13 @@ def _slope(pen: Pen, view: SketchView) -> None:
     look, lean = LOOKS[view.look], view.angle
     x, y = WIDTH / 2 + 8, 142.0
     _ground(pen)
-    _box(pen, x - 30, y + 18, x + 30, FLOOR)
-    _box(pen, x - 6, y + 8, x + 6, y + 18)
-    _box(pen, x - 116, y, x + 116, y + 8)
+    pen.box(x - 30, y + 18, x + 30, FLOOR)
+    pen.box(x - 6, y + 8, x + 6, y + 18)
+    pen.box(x - 116, y, x + 116, y + 8)
     foot, far = (x - 10.0, y), 104.0
     top = (foot[0] - far, y - far * sin(radians(lean)) / cos(radians(lean)))
     middle = along(((foot[0] + top[0]) / 2, (foot[1] + top[1]) / 2), 90.0 - lean, 1.4 * look.half)
-    _soft(pen, (x, y), (x, middle[1] - 34), dashed=True)
+    pen.soft((x, y), (x, middle[1] - 34), dashed=True)
     centre = _circle(pen, Round((x, y), 0.5), x - middle[0], y - middle[1])
     pen.shape([foot, top, (top[0], y)])
     look.draw(pen, Frame(middle, 90.0 - lean, 1.4))
@@ -211,23 +201,23 @@ def _hollow(pen: Pen, view: SketchView, kind: str) -> None:
     about = Round((apex[0], rims[0][1]), 0.16)
     _ground(pen)
     if kind == "funnel":
-        _box(pen, apex[0] - 5, apex[1], apex[0] + 5, FLOOR - 4)
-        _box(pen, 30, FLOOR - 5, 70, FLOOR)
-        _box(pen, 46, 20, 50, FLOOR - 5)
+        pen.box(apex[0] - 5, apex[1], apex[0] + 5, FLOOR - 4)
+        pen.box(30, FLOOR - 5, 70, FLOOR)
+        pen.box(46, 20, 50, FLOOR - 5)
         grip = along(apex, 180.0 - view.angle, 0.3 * far)
-        pen.line((48, grip[1]), grip, weight="bold")
+        pen.line((48, grip[1]), grip, weight="medium")
     else:
         half = 40.0 if kind == "exhibit" else 20.0
         pen.shape([(apex[0] - half, FLOOR), apex, (apex[0] + half, FLOOR)])
     pen.arc(about.foot, far * cos(lean), 0, 360, flat=about.flat, weight="thin")
     pen.solid([apex, rims[0]], left=True)
     pen.solid([rims[1], apex], left=True)
-    _soft(pen, apex, (apex[0], rims[0][1] - 12), dashed=True)
+    pen.soft(apex, (apex[0], rims[0][1] - 12), dashed=True)
     spot = along(apex, 180.0 - view.angle, 0.66 * far)
     body = along(spot, 90.0 - view.angle, look.half)
     centre = _circle(pen, Round((apex[0], body[1]), 0.46), apex[0] - body[0])
     look.draw(pen, Frame(body, 90.0 - view.angle))
-    _soft(pen, apex, (apex[0] + 62, apex[1]), dashed=True)
+    pen.soft(apex, (apex[0] + 62, apex[1]), dashed=True)
     pen.angle("angle", apex, 0.0, view.angle, 32.0)
     pen.length("radius", centre, (2 * apex[0] - body[0], centre[1]))
     pen.length("height", (apex[0], centre[1]), apex, -110.0)
@@ -242,12 +232,12 @@ def _bowl(pen: Pen, view: SketchView, stand: str) -> None:
         pen.shape([(x - 34, FLOOR), (x - 26, FLOOR - 32), (x + 26, FLOOR - 32), (x + 34, FLOOR)])
     else:
         for side in (-1, 1):
-            pen.line((x + side * 60, y + 96), (x + side * 84, FLOOR), weight="bold")
+            pen.line((x + side * 60, y + 96), (x + side * 84, FLOOR), weight="medium")
     pen.solid_arc(centre, radius, 180, 360)
     pen.arc(centre, radius, 0, 360, flat=0.14, weight="thin")
     body = along(centre, 270.0 - view.angle, radius - look.half)
-    _soft(pen, centre, (x, y + radius), dashed=True)
-    _soft(pen, centre, along(centre, 270.0 - view.angle, radius), dashed=True)
+    pen.soft(centre, (x, y + radius), dashed=True)
+    pen.soft(centre, along(centre, 270.0 - view.angle, radius), dashed=True)
     level = _circle(pen, Round((x, body[1]), 0.44), x - body[0])
     pen.dot(centre)
     look.draw(pen, Frame(body, 90.0 - view.angle))
@@ -285,9 +275,9 @@ def _town(pen: Pen, about: Round) -> None:
     """Houses beyond the bend and a street lamp."""
     for left, wide, top, roof in ((70, 34, 34, 16), (108, 46, 26, 10), (160, 30, 34, 18), (196, 48, 24, 8)):
         base = 56.0 - (6.0 if 108 <= left < 190 else 0.0)
-        _soft(pen, (left, base), (left, top), (left + wide / 2, roof), (left + wide, top), (left + wide, base))
+        pen.soft((left, base), (left, top), (left + wide / 2, roof), (left + wide, top), (left + wide, base))
         for x in (left + wide * 0.3, left + wide * 0.7):
-            _soft(pen, (x - 3, top + 4), (x + 3, top + 4), (x + 3, top + 12), (x - 3, top + 12), (x - 3, top + 4))
+            pen.soft((x - 3, top + 4), (x + 3, top + 4), (x + 3, top + 12), (x - 3, top + 12), (x - 3, top + 4))
     pen.line((22, 84), (22, 30), (34, 30))
     pen.shape([(30, 30), (40, 30), (38, 34), (32, 34)])
 
@@ -301,16 +291,16 @@ def _tyres(pen: Pen, about: Round) -> None:
     pen.line((226, 58), (226, 12))
     for row in range(3):
         for column in range(4):
-            _box(pen, 226 + 6 * column, 12 + 6 * row, 232 + 6 * column, 18 + 6 * row, filled=(row + column) % 2 == 0)
+            pen.box(226 + 6 * column, 12 + 6 * row, 232 + 6 * column, 18 + 6 * row, filled=(row + column) % 2 == 0)
 
 
 def _river(pen: Pen, about: Round) -> None:
     """A river beyond the path, its bank, and a tree."""
-    _soft(pen, *about.arc(132, 186, 74))
-    _soft(pen, *about.arc(196, 135, 66))
+    pen.soft(*about.arc(132, 186, 74))
+    pen.soft(*about.arc(196, 135, 66))
     for radius, start in ((148, 150), (148, 112), (164, 134), (164, 90), (180, 124), (180, 102)):
         wave = [about.at(radius + 2.5 * sin(radians(60 * step)), start - step) for step in range(16)]
-        _soft(pen, *wave)
+        pen.soft(*wave)
     x, y = 30.0, 164.0
     pen.line((x, y), (x, y - 14))
     pen.disc((x, y - 23), 11.0)
@@ -322,9 +312,9 @@ _SIDES: Mapping[str, Callable[[Pen, Round], None]] = {"town": _town, "track": _t
 def _lean(pen: Pen, view: SketchView, kind: str) -> None:
     """A rider from behind who leans towards the centre of a level bend."""
     look, lean, about = LOOKS[view.look], 20.0, Round((166.0, 138.0), 0.38)
-    _soft(pen, (MARGIN, 84), (WIDTH - MARGIN, 84))
+    pen.soft((MARGIN, 84), (WIDTH - MARGIN, 84))
     if kind == "path":
-        for x in (24, 130, 222):
+        for x in (24.0, 130.0, 222.0):
             pen.line((x, 84), (x, 74), weight="thin")
             pen.arc((x, 65), 9.0, weight="thin", tone="soft")
         for radius in (106.0, 62.0):
@@ -334,11 +324,11 @@ def _lean(pen: Pen, view: SketchView, kind: str) -> None:
             x, y = about.at(62, turn)
             pen.shape([(x - 6, y), (x - 2, y - 14), (x + 2, y - 14), (x + 6, y)])
     else:
-        for x in (20, 56, 92, 128, 164, 200, 236):
-            _soft(pen, (x, 86), (x + (x - 130) * 0.1, 98))
+        for x in (20.0, 56.0, 92.0, 128.0, 164.0, 200.0, 236.0):
+            pen.soft((x, 86), (x + (x - 130) * 0.1, 98))
     centre = _circle(pen, about, 84.0)
     foot = about.at(84.0, 180)
-    _soft(pen, foot, (foot[0], foot[1] - 96), dashed=True)
+    pen.soft(foot, (foot[0], foot[1] - 96), dashed=True)
     size = 42.0 / look.half
     look.draw(pen, Frame(along(foot, 90.0 - lean, 42.0), 90.0 - lean, size))
     pen.angle("angle", foot, 90.0 - lean, 90.0, 90.0)
@@ -352,10 +342,10 @@ def _flight(pen: Pen, view: SketchView, below: str) -> None:
     """An aircraft from ahead, banked towards the centre of its circle high above the ground."""
     look, about, height, radius = LOOKS[view.look], Round((168.0, 166.0), 0.37), 92.0, 82.0
     _BELOW[below](pen)
-    _soft(pen, about.foot, about.at(0, 0, height), dashed=True)
+    pen.soft(about.foot, about.at(0, 0, height), dashed=True)
     centre = _circle(pen, about, radius, height)
     body = about.at(radius, 180, height)
-    _soft(pen, (MARGIN, body[1]), body, dashed=True)
+    pen.soft((MARGIN, body[1]), body, dashed=True)
     look.draw(pen, Frame(body, 90.0 - view.angle, 1.2))
     pen.angle("angle", body, 180.0 - view.angle, 180.0, 42.0)
     _across(pen, centre, radius, aside=44.0)
@@ -363,7 +353,7 @@ def _flight(pen: Pen, view: SketchView, below: str) -> None:
 
 def _valley(pen: Pen) -> None:
     """A winding river between fields."""
-    _soft(pen, (MARGIN, 146), (WIDTH - MARGIN, 146))
+    pen.soft((MARGIN, 146), (WIDTH - MARGIN, 146))
     for side in (-1, 1):
         bank = []
         for step in range(21):
@@ -382,19 +372,19 @@ def _ridge(pen: Pen) -> None:
     )
     for top, low in (((104, 132), (112, 168)), ((40, 150), (46, 176)), ((228, 142), (222, 172))):
         middle = ((top[0] + low[0]) / 2 - 5, (top[1] + low[1]) / 2)
-        _soft(pen, top, middle, low)
+        pen.soft(top, middle, low)
 
 
 def _club(pen: Pen) -> None:
     """A level field with a hut, a windsock and somebody with a transmitter."""
     _ground(pen)
-    _box(pen, 196, 152, 236, FLOOR)
+    pen.box(196, 152, 236, FLOOR)
     pen.shape([(190, 152), (202, 138), (230, 138), (242, 152)])
-    _box(pen, 210, 160, 220, FLOOR)
+    pen.box(210, 160, 220, FLOOR)
     pen.line((30, FLOOR), (30, 134))
     pen.shape([(30, 134), (50, 137), (50, 141), (30, 145)])
     LOOKS["person"].draw(pen, Frame((96, FLOOR - 15)))
-    _box(pen, 99, FLOOR - 21, 107, FLOOR - 15)
+    pen.box(99, FLOOR - 21, 107, FLOOR - 15)
     pen.line((106, FLOOR - 21), (114, FLOOR - 32), weight="thin")
 
 
@@ -412,7 +402,7 @@ def _rotor(pen: Pen, view: SketchView, about: Round, height: float) -> None:
     for side in (-1, 1):
         bottom = [(x + side * (radius + 1 + 8 * cos(radians(t))), y - 9 * sin(radians(t))) for t in range(90, -91, -15)]
         pen.shape([(x + side * 26, y - 9), *bottom, (x + side * 26, y + 9)])
-        _box(pen, x + side * 26 - 3, y - 12, x + side * 26 + 3, y + 12)
+        pen.box(x + side * 26 - 3, y - 12, x + side * 26 + 3, y + 12)
         look.draw(pen, Frame((x + side * radius, y), 90.0 + 90.0 * side))
     pen.shape([(x - 23, y - 7), (x - 12, y - 12), (x + 12, y - 12), (x + 23, y - 7), (x + 23, y + 7), (x - 23, y + 7)])
     pen.dot(centre)
@@ -426,14 +416,14 @@ def _centrifuge(pen: Pen, view: SketchView) -> None:
     x = about.foot[0]
     _ground(pen)
     for side in (-1, 1):
-        _box(pen, x + side * 84 - 8, FLOOR - 6, x + side * 84 + 8, FLOOR)
+        pen.box(x + side * 84 - 8, FLOOR - 6, x + side * 84 + 8, FLOOR)
     pen.shape([(x - 112, 30), (x + 112, 30), (x + 106, FLOOR - 6), (x - 106, FLOOR - 6)])
     pen.shape([(x - 112, 30), (x - 100, 12), (x + 100, 12), (x + 112, 30)])
     pen.shape([(x - 98, 36), (x + 98, 36), (x + 98, 122), (x - 98, 122)])
-    _box(pen, x - 24, 128, x + 24, FLOOR - 10)
+    pen.box(x - 24, 128, x + 24, FLOOR - 10)
     for rib in (-14, 0, 14):
-        _soft(pen, (x + rib, 134), (x + rib, FLOOR - 16))
-    _box(pen, x - 4, 74, x + 4, 128)
+        pen.soft((x + rib, 134), (x + rib, FLOOR - 16))
+    pen.box(x - 4, 74, x + 4, 128)
     pen.arc((x + 76, 146), 9.0)
     pen.line((x + 76, 146), (x + 81, 140), weight="thin")
     for step in range(3):
@@ -449,13 +439,13 @@ def _hand_centrifuge(pen: Pen, view: SketchView) -> None:
     pen.shape([(x - 34, FLOOR), (x - 20, FLOOR - 10), (x + 20, FLOOR - 10), (x + 34, FLOOR)])
     pen.disc((x, FLOOR - 32), 23.0)
     pen.arc((x, FLOOR - 32), 17.0, weight="thin", tone="soft")
-    pen.line((x, FLOOR - 32), (x + 52, FLOOR - 24), weight="bold")
+    pen.line((x, FLOOR - 32), (x + 52, FLOOR - 24), weight="medium")
     pen.disc((x, FLOOR - 32), 5.0)
-    _box(pen, x + 48, FLOOR - 34, x + 57, FLOOR - 14)
-    _box(pen, x - 4, 60, x + 4, FLOOR - 54)
+    pen.box(x + 48, FLOOR - 34, x + 57, FLOOR - 14)
+    pen.box(x - 4, 60, x + 4, FLOOR - 54)
     pen.shape([(x - 98, 24), (x - 98, 108), (x - 88, 114), (x + 88, 114), (x + 98, 108), (x + 98, 24)])
     pen.line((x - 98, 24), (x + 98, 24), tone="soft", weight="thin")
-    _box(pen, x - 4, 60, x + 4, 114)
+    pen.box(x - 4, 60, x + 4, 114)
     _rotor(pen, view, about, FLOOR - 56)
 
 
@@ -468,7 +458,7 @@ def _cone(pen: Pen, view: SketchView, top: Point) -> None:
     far = min(84.0 / sin(lean), 108.0 / cos(lean))
     body = along(top, 270.0 - view.angle, far)
     about = Round((top[0], body[1]), 0.44)
-    _soft(pen, top, about.foot, dashed=True)
+    pen.soft(top, about.foot, dashed=True)
     centre = _circle(pen, about, far * sin(lean))
     pen.line(top, along(body, 90.0 - view.angle, look.half), weight="thin")
     look.draw(pen, Frame(body, 90.0 - view.angle))
@@ -481,9 +471,9 @@ def _cone_stand(pen: Pen, view: SketchView) -> None:
     """A laboratory stand whose arm carries a hook."""
     x, y = 122.0, 14.0
     _ground(pen)
-    _box(pen, 190, FLOOR - 6, 250, FLOOR)
-    _box(pen, 232, 8, 237, FLOOR - 6)
-    _box(pen, x - 8, y - 3, 243, y + 2)
+    pen.box(190, FLOOR - 6, 250, FLOOR)
+    pen.box(232, 8, 237, FLOOR - 6)
+    pen.box(x - 8, y - 3, 243, y + 2)
     pen.line((x, y + 2), (x, y + 6))
     pen.arc((x, y + 9), 3.5, 150, 450)
     _cone(pen, view, (x, y + 11))
@@ -503,9 +493,9 @@ def _whirl(pen: Pen, view: SketchView, kind: str) -> None:
     if kind == "pit":
         top = (WIDTH / 2, 58.0)
         pen.solid([(24, 24), (24, FLOOR), (WIDTH - 24, FLOOR), (WIDTH - 24, 24)], left=False)
-        _box(pen, 14, 16, WIDTH - 14, 24)
-        _box(pen, top[0] - 18, 24, top[0] + 18, 44)
-        pen.line((top[0], 44), top, weight="bold")
+        pen.box(14, 16, WIDTH - 14, 24)
+        pen.box(top[0] - 18, 24, top[0] + 18, 44)
+        pen.line((top[0], 44), top, weight="medium")
     else:
         top = (WIDTH / 2, 88.0)
         _ground(pen)
@@ -513,14 +503,14 @@ def _whirl(pen: Pen, view: SketchView, kind: str) -> None:
     body = along(top, 270.0 - view.angle, far)
     centre = _circle(pen, Round((top[0], body[1]), 0.42), top[0] - body[0])
     if kind == "pit":
-        _soft(pen, top, (top[0], body[1]), dashed=True)
+        pen.soft(top, (top[0], body[1]), dashed=True)
     else:
         person = Frame((top[0] + 12, FLOOR - 52), 84.0, 3.2)
         pen.line(*person.points((-4, -15), (0, -4), (4, -15)))
         pen.line(*person.points((0, -4), (0, 7)))
         pen.line(person.at(0, 6), top, person.at(0, 4))
         pen.disc(person.at(0.5, 11), 12.0)
-        _soft(pen, top, (top[0], FLOOR), dashed=True)
+        pen.soft(top, (top[0], FLOOR), dashed=True)
     pen.line(top, along(body, 90.0 - view.angle, look.half), weight="thin")
     look.draw(pen, Frame(body, 90.0 - view.angle))
     pen.angle("angle", top, 270.0 - view.angle, 270.0, 30.0)
@@ -529,22 +519,22 @@ def _whirl(pen: Pen, view: SketchView, kind: str) -> None:
 
 def _governor(pen: Pen, view: SketchView) -> None:
     """A shaft with two upper arms, two balls, two lower arms and a collar that slides on the shaft."""
-    top, angle = (WIDTH / 2, 22.0), 38.0  # the same for the balls and for the collar, whose diagram has no angle
-    lean, far = radians(angle), 84.0
+    top, angle = (WIDTH / 2, 22.0), 44.0  # the same for the balls and for the collar, whose diagram has no angle
+    lean, far = radians(angle), 88.0
     x, y = top
     half, drop = far * sin(lean), far * cos(lean)
     _ground(pen)
-    _box(pen, x - 30, FLOOR - 5, x + 30, FLOOR)
-    _box(pen, x - 3, 10, x + 3, FLOOR - 5)
-    centre = _circle(pen, Round((x, y + drop), 0.2), half)
-    _box(pen, x - 8, y - 6, x + 8, y + 6)
-    _box(pen, x - 13, y + 2 * drop - 8, x + 13, y + 2 * drop + 8)
+    pen.box(x - 30, FLOOR - 5, x + 30, FLOOR)
+    pen.box(x - 3, 10, x + 3, FLOOR - 5)
+    centre = _circle(pen, Round((x, y + drop), 0.12), half)
+    pen.box(x - 8, y - 6, x + 8, y + 6)
+    pen.box(x - 13, y + 2 * drop - 8, x + 13, y + 2 * drop + 8)
     for side in (-1, 1):
         ball = (x + side * half, y + drop)
         pen.line((x, y), ball, (x, y + 2 * drop))
         pen.disc(ball, 11.0)
     pen.disc(top, 2.5)
-    pen.angle("angle", top, 270.0 - angle, 270.0, 34.0)
+    pen.angle("angle", top, 270.0 - angle, 270.0, 26.0)
     pen.length("arm-length", top, (x - half, y + drop), -18.0)
     pen.length("radius", centre, (x + half, centre[1]))
 
@@ -557,17 +547,17 @@ def _two_cords(pen: Pen, view: SketchView, kind: str) -> None:
     half, rise = far * sin(lean), far * cos(lean)
     _ground(pen)
     if kind == "motor":
-        _box(pen, x - 22, FLOOR - 14, x + 22, FLOOR)
+        pen.box(x - 22, FLOOR - 14, x + 22, FLOOR)
     elif kind == "window":
         for left, right in ((MARGIN + 6, 40.0), (WIDTH - 40.0, WIDTH - MARGIN - 6)):
-            _soft(pen, (left, 10), (left, FLOOR))
-            _soft(pen, (right, 10), (right, FLOOR))
-        _box(pen, x - 26, FLOOR - 12, x + 26, FLOOR)
+            pen.soft((left, 10), (left, FLOOR))
+            pen.soft((right, 10), (right, FLOOR))
+        pen.box(x - 26, FLOOR - 12, x + 26, FLOOR)
         pen.line((MARGIN + 2, 10), (WIDTH - MARGIN - 2, 10))
     else:
         pen.line((MARGIN, 96), (x, 10), (WIDTH - MARGIN, 96), weight="thin", tone="soft")
-        _box(pen, x - 18, FLOOR - 6, x + 18, FLOOR)
-    pen.line((x, 14), (x, FLOOR - 6), weight="bold")
+        pen.box(x - 18, FLOOR - 6, x + 18, FLOOR)
+    pen.line((x, 14), (x, FLOOR - 6), weight="medium")
     centre = _circle(pen, Round((x, y), 0.3), half)
     body = (x - half, y)
     for end in (y - rise, y + rise):
@@ -591,11 +581,11 @@ def _arm(pen: Pen, view: SketchView, hub: Point, aside: float = -16.0) -> None:
     far = min(60.0 / sin(lean), 84.0, 84.0 / cos(lean))
     body = along(end, 270.0 - view.angle, far)
     radius = x - body[0]
-    _soft(pen, end, (end[0], y + 66), dashed=True)
+    pen.soft(end, (end[0], y + 66), dashed=True)
     centre = _circle(pen, Round((x, body[1]), 0.34), radius)
-    _box(pen, end[0] - 4, y - 3, x + 34, y + 3)
-    _box(pen, x + 26, y - 8, x + 42, y + 8)
-    _box(pen, x - 8, y - 8, x + 8, y + 8)
+    pen.box(end[0] - 4, y - 3, x + 34, y + 3)
+    pen.box(x + 26, y - 8, x + 42, y + 8)
+    pen.box(x - 8, y - 8, x + 8, y + 8)
     pen.line(end, along(body, 90.0 - view.angle, look.half), weight="thin")
     pen.disc(end, 2.5)
     look.draw(pen, Frame(body, 90.0 - view.angle))
@@ -609,11 +599,11 @@ def _arm_fair(pen: Pen, view: SketchView) -> None:
     """A mast with a pointed roof and a pennant, on a round base."""
     x, y = 134.0, 56.0
     _ground(pen)
-    _box(pen, x - 36, FLOOR - 10, x + 36, FLOOR)
-    _box(pen, x - 5, y, x + 5, FLOOR - 10)
+    pen.box(x - 36, FLOOR - 10, x + 36, FLOOR)
+    pen.box(x - 5, y, x + 5, FLOOR - 10)
     pen.shape([(x - 26, y - 26), (x, y - 40), (x + 26, y - 26)])
     pen.line((x, y - 40), (x, y - 48), (x + 10, y - 45), (x, y - 42), weight="thin")
-    _box(pen, x - 5, y - 26, x + 5, y)
+    pen.box(x - 5, y - 26, x + 5, y)
     _arm(pen, view, (x, y))
 
 
@@ -621,11 +611,11 @@ def _arm_motor(pen: Pen, view: SketchView) -> None:
     """A rod on the shaft of a motor that stands on a table."""
     x, y = 134.0, 50.0
     _ground(pen)
-    _box(pen, x - 26, FLOOR - 24, x + 26, FLOOR - 6)
+    pen.box(x - 26, FLOOR - 24, x + 26, FLOOR - 6)
     for rib in (-14, 0, 14):
-        _soft(pen, (x + rib, FLOOR - 20), (x + rib, FLOOR - 10))
-    _box(pen, x - 38, FLOOR - 6, x + 38, FLOOR)
-    pen.line((x, y), (x, FLOOR - 24), weight="bold")
+        pen.soft((x + rib, FLOOR - 20), (x + rib, FLOOR - 10))
+    pen.box(x - 38, FLOOR - 6, x + 38, FLOOR)
+    pen.line((x, y), (x, FLOOR - 24), weight="medium")
     _arm(pen, view, (x, y))
 
 
@@ -633,13 +623,13 @@ def _arm_stage(pen: Pen, view: SketchView) -> None:
     """A beam below the ceiling of a theatre, above the boards and between curtains."""
     x, y = 134.0, 44.0
     pen.solid([(x + 100, 15), (x - 100, 15)])
-    _box(pen, x - 14, 15, x + 14, 24)
-    _box(pen, x - 4, 24, x + 4, y)
+    pen.box(x - 14, 15, x + 14, 24)
+    pen.box(x - 4, 24, x + 4, y)
     pen.line((MARGIN, FLOOR), (WIDTH - MARGIN, FLOOR))
     pen.line((MARGIN, FLOOR + 8), (WIDTH - MARGIN, FLOOR + 8))
     for step in range(20, 250, 30):
-        _soft(pen, (step, FLOOR), (step, FLOOR + 8))
-    _soft(pen, (x, y + 8), (x, y + 84), dashed=True)
+        pen.soft((step, FLOOR), (step, FLOOR + 8))
+    pen.soft((x, y + 8), (x, y + 84), dashed=True)
     _arm(pen, view, (x, y), 16.0)
 
 
@@ -648,9 +638,9 @@ def _arm_stage(pen: Pen, view: SketchView) -> None:
 
 def _round_table(pen: Pen, about: Round) -> None:
     """A round table, two of whose legs are to be seen."""
-    y = about.foot[1]
-    for x, low in ((-70, FLOOR), (70, FLOOR)):
-        _box(pen, about.foot[0] + x - 4, y, about.foot[0] + x + 4, low)
+    x, y = about.foot
+    for leg in (x - 70, x + 70):
+        pen.box(leg - 4, y + 90 * about.flat, leg + 4, FLOOR)
     _slab(pen, about, 116.0, 9.0)
 
 
@@ -659,9 +649,9 @@ def _plate(pen: Pen, about: Round) -> tuple[float, float]:
     x, y = about.foot
     front, back = y + 117 * about.flat, y - 108 * about.flat
     for side in (-1, 1):
-        _box(pen, x + side * 104 - 4, front, x + side * 104 + 4, FLOOR)
+        pen.box(x + side * 104 - 4, front, x + side * 104 + 4, FLOOR)
     pen.shape([(x - 96, back), (x + 96, back), (x + 120, front), (x - 120, front)])
-    _box(pen, x - 120, front, x + 120, front + 9)
+    pen.box(x - 120, front, x + 120, front + 9)
     return back, front
 
 
@@ -669,10 +659,10 @@ def _air_table(pen: Pen, about: Round) -> None:
     """A rectangular table with rows of holes along its edges, and a hose to a blower below."""
     x = about.foot[0]
     back, front = _plate(pen, about)
-    _box(pen, x + 70, front + 9, x + 80, FLOOR - 20)
+    pen.box(x + 70, front + 9, x + 80, FLOOR - 20)
     for step in range(3, int(FLOOR - 20 - front - 9), 5):
         pen.line((x + 70, front + 9 + step), (x + 80, front + 9 + step), weight="thin")
-    _box(pen, x + 56, FLOOR - 20, x + 94, FLOOR)
+    pen.box(x + 56, FLOOR - 20, x + 94, FLOOR)
     pen.arc((x + 75, FLOOR - 10), 7.0, weight="thin")
     for step in range(-5, 6):
         for share in (0.06, 0.94):
@@ -689,7 +679,7 @@ def _ice(pen: Pen, about: Round) -> None:
     for turn in range(0, 181, 20):
         pen.line(rink.at(122, turn), rink.at(122, turn, 12), weight="thin")
     for left, right, down in ((20, 46, 40), (-44, -22, 44), (-16, 8, -36)):
-        _soft(pen, (x + left, y + down), (x + right, y + down - 4))
+        pen.soft((x + left, y + down), (x + right, y + down - 4))
 
 
 def _pond(pen: Pen, about: Round) -> None:
@@ -701,7 +691,7 @@ def _pond(pen: Pen, about: Round) -> None:
         for lean in (-8, -3, 2, 7):
             pen.line((x + left, y - up), (x + left + lean, y - up - 18 + abs(lean)), weight="thin")
     for left, right, down in ((-60, -36, 42), (-16, 8, -44)):
-        _soft(pen, (x + left, y + down), (x + right, y + down - 3))
+        pen.soft((x + left, y + down), (x + right, y + down - 3))
 
 
 _TOPS: Mapping[str, Callable[[Pen, Round], object]] = {
@@ -732,7 +722,7 @@ def _table(pen: Pen, view: SketchView, top: str, hold: str) -> None:
         pen.shape([(near[0], near[1] - 2.5), (pin[0], pin[1] - 2.5), (pin[0], pin[1] + 2.5), (near[0], near[1] + 2.5)])
     else:
         pen.line(near, pin, weight="thin")
-    _box(pen, pin[0] - 2.5, centre[1] - tall, pin[0] + 2.5, centre[1])
+    pen.box(pin[0] - 2.5, centre[1] - tall, pin[0] + 2.5, centre[1])
     look.draw(pen, Frame(middle))
     _across(pen, centre, radius, aside=-40.0)
     _unstretched(pen, (centre[0] - 56, 152.0), 46.0)
@@ -755,7 +745,7 @@ def _two_on_table(pen: Pen, view: SketchView, top: str) -> None:
     for radius in radii:
         _circle(pen, about, radius)
     x, y = about.foot
-    _box(pen, x - 2.5, y - 14, x + 2.5, y)
+    pen.box(x - 2.5, y - 14, x + 2.5, y)
     pen.line((x, y - look.half), (x - radii[1], y - look.half), weight="thin")
     for radius in radii:
         look.draw(pen, Frame((x - radius, y - look.half)))
@@ -775,7 +765,7 @@ def _hole(pen: Pen, view: SketchView, top: str, load: str) -> None:
     hang = (x, 156.0)
     pen.line((x, rim), (x, hang[1] - bag.half), weight="thin")
     bag.draw(pen, Frame(hang))
-    _soft(pen, (x, y), (x, rim), dashed=True)
+    pen.soft((x, y), (x, rim), dashed=True)
     pen.shape(Round((x, y)).arc(5.0, 0, 360), filled=True)
     pen.line((x - radius, y - 3), (x - 1, y - 3), (x, y), weight="thin")
     look.draw(pen, Frame((x - radius, y - look.half)))
@@ -796,15 +786,15 @@ def _pulled(pen: Pen, view: SketchView, kind: str) -> None:
     if on_ice:
         pen.arc((x, y - 4), 4.0)
         pen.line((x, y - 3), (x + 22, y + 22), weight="thin")
-        _box(pen, x + 14, y + 20, x + 40, y + 36)
+        pen.box(x + 14, y + 20, x + 40, y + 36)
         pen.disc((x + 27, y + 28), 5.0)
     else:
         rim = y + 9 + (116 if kind == "motor" else 117) * about.flat
-        _soft(pen, (x, y), (x, rim), dashed=True)
+        pen.soft((x, y), (x, rim), dashed=True)
         pen.shape(Round((x, y)).arc(5.0, 0, 360), filled=True)
         pen.line((x, rim), (x, FLOOR - 20), weight="thin")
         if kind == "motor":
-            _box(pen, x - 24, FLOOR - 20, x + 24, FLOOR)
+            pen.box(x - 24, FLOOR - 20, x + 24, FLOOR)
             pen.disc((x, FLOOR - 11), 6.0)
         else:
             _hand(pen, (x, FLOOR - 26))
@@ -829,14 +819,14 @@ def _rod(pen: Pen, about: Round, radius: float) -> Point:
     """A level rod through an axle that a motor turns; returns the point where they meet."""
     x, y = about.foot
     _ground(pen)
-    _box(pen, x - 26, FLOOR - 34, x + 26, FLOOR)
+    pen.box(x - 26, FLOOR - 34, x + 26, FLOOR)
     for rib in (-14, 0, 14):
-        _soft(pen, (x + rib, FLOOR - 29), (x + rib, FLOOR - 6))
-    _box(pen, x - 5, y - 22, x + 5, FLOOR - 34)
-    _box(pen, x - radius, y - 2, x + radius, y + 2)
+        pen.soft((x + rib, FLOOR - 29), (x + rib, FLOOR - 6))
+    pen.box(x - 5, y - 22, x + 5, FLOOR - 34)
+    pen.box(x - radius, y - 2, x + radius, y + 2)
     for side in (-1, 1):
-        _box(pen, x + side * radius - 3, y - 6, x + side * radius + 3, y + 6)
-    _box(pen, x - 8, y - 9, x + 8, y + 9)
+        pen.box(x + side * radius - 3, y - 6, x + side * radius + 3, y + 6)
+    pen.box(x - 8, y - 9, x + 8, y + 9)
     return x, y
 
 
@@ -882,11 +872,11 @@ def _potter(pen: Pen, view: SketchView) -> None:
     x = WIDTH / 2
     _ground(pen)
     _slab(pen, Round((x, FLOOR - 34)), 74.0, 10.0)
-    _box(pen, x - 5, 60, x + 5, FLOOR - 34)
+    pen.box(x - 5, 60, x + 5, FLOOR - 34)
     for side in (-1, 1):
-        _box(pen, x + side * 104 - 5, 108, x + side * 104 + 5, FLOOR)
-    _box(pen, x - 112, 106, x + 112, 115)
-    _box(pen, x - 12, 100, x + 12, 115)
+        pen.box(x + side * 104 - 5, 108, x + side * 104 + 5, FLOOR)
+    pen.box(x - 112, 106, x + 112, 115)
+    pen.box(x - 12, 100, x + 12, 115)
     about = Round((x, 54.0), 0.45)
     _slab(pen, about, 96.0, 9.0)
     _on_disc(pen, view, about, 69.0)
@@ -909,13 +899,13 @@ def _platform(pen: Pen, view: SketchView) -> None:
 def _stage(pen: Pen, view: SketchView) -> None:
     """A revolving stage in front of a painted wall, between two curtains."""
     x, about = WIDTH / 2, Round((WIDTH / 2, 132.0), 0.41)
-    _soft(pen, (MARGIN, 96), (WIDTH - MARGIN, 96))
+    pen.soft((MARGIN, 96), (WIDTH - MARGIN, 96))
     for side in (-1, 1):
         edge = x + side * 122
         pen.shape([(edge, 20), (edge - side * 40, 20), (edge - side * 26, 62), (edge - side * 20, 120), (edge, 120)])
         for fold in (8, 16, 26):
-            _soft(pen, (edge - side * fold, 20), (edge - side * fold * 0.6, 120))
-    _box(pen, x - 124, 8, x + 124, 20)
+            pen.soft((edge - side * fold, 20), (edge - side * fold * 0.6, 120))
+    pen.box(x - 124, 8, x + 124, 20)
     for step in range(-5, 6, 2):
         pen.shape([(x + 20 * step - 16, 20), (x + 20 * step + 16, 20), (x + 20 * step, 29)])
     _slab(pen, about, 102.0, 9.0)
@@ -931,7 +921,7 @@ def _far_wall(pen: Pen, about: Round, radius: float, low: float, high: float) ->
     pen.line(*about.arc(radius, 0, 180, high))
     pen.line(*about.arc(radius, 0, 180, low), weight="thin")
     for turn in (15, 30, 45, 135, 150, 165):
-        _soft(pen, about.at(radius, turn, low), about.at(radius, turn, high))
+        pen.soft(about.at(radius, turn, low), about.at(radius, turn, high))
     pen.solid([(x - radius, y - low), (x - radius, y - high)], left=True)
     pen.solid([(x + radius, y - high), (x + radius, y - low)], left=True)
 
@@ -939,7 +929,7 @@ def _far_wall(pen: Pen, about: Round, radius: float, low: float, high: float) ->
 def _at_wall(pen: Pen, view: SketchView, about: Round, wall: float, height: float) -> None:
     look = LOOKS[view.look]
     radius = wall - 1.25 * look.half
-    _soft(pen, about.at(0, 0, height - 34), about.at(0, 0, height + 34), dashed=True)
+    pen.soft(about.at(0, 0, height - 34), about.at(0, 0, height + 34), dashed=True)
     centre = _circle(pen, about, radius, height)
     look.draw(pen, Frame(about.at(radius, 180, height), scale=1.25))
     _across(pen, centre, radius, aside=48.0, above=26.0)
@@ -951,7 +941,7 @@ def _fair_drum(pen: Pen, view: SketchView) -> None:
     x = about.foot[0]
     _ground(pen)
     _far_wall(pen, about, 100.0, 44.0, 138.0)
-    _box(pen, x - 12, FLOOR - 24, x + 12, FLOOR)
+    pen.box(x - 12, FLOOR - 24, x + 12, FLOOR)
     _slab(pen, about, 92.0, 6.0, 26.0)
     _at_wall(pen, view, about, 100.0, 92.0)
 
@@ -961,10 +951,10 @@ def _motor_drum(pen: Pen, view: SketchView) -> None:
     about = Round((WIDTH / 2, FLOOR), 0.2)
     x = about.foot[0]
     _ground(pen)
-    _box(pen, x - 24, FLOOR - 28, x + 24, FLOOR)
+    pen.box(x - 24, FLOOR - 28, x + 24, FLOOR)
     for rib in (-12, 0, 12):
-        _soft(pen, (x + rib, FLOOR - 23), (x + rib, FLOOR - 6))
-    _box(pen, x - 4, FLOOR - 48, x + 4, FLOOR - 28)
+        pen.soft((x + rib, FLOOR - 23), (x + rib, FLOOR - 6))
+    pen.box(x - 4, FLOOR - 48, x + 4, FLOOR - 28)
     _slab(pen, about, 90.0, 5.0, 50.0)
     _far_wall(pen, about, 90.0, 50.0, 142.0)
     _at_wall(pen, view, about, 90.0, 92.0)
@@ -977,18 +967,18 @@ def _spinner(pen: Pen, view: SketchView) -> None:
     _ground(pen)
     pen.shape([(x - 112, 44), (x - 104, y - 12), (x - 92, y), (x + 92, y), (x + 104, y - 12), (x + 112, 44)])
     pen.shape([(x - 116, 44), (x - 108, 30), (x - 60, 24), (x + 60, 24), (x + 108, 30), (x + 116, 44)])
-    _box(pen, x - 10, 12, x + 10, 24)
+    pen.box(x - 10, 12, x + 10, 24)
     low, high, wall = 18.0, 122.0, 90.0
     pen.line(*about.arc(wall, 0, 180, high), weight="thin")
     pen.line(*about.arc(wall, 0, 360, low), weight="thin")
     for side in (0.0, 180.0):
         for step in range(8):
             foot = low + 13 * step
-            pen.line(about.at(wall, side, foot), about.at(wall, side, foot + 8), weight="bold")
+            pen.line(about.at(wall, side, foot), about.at(wall, side, foot + 8), weight="medium")
     for turn in (20, 35, 50, 130, 145, 160):
         for share in (0.16, 0.42, 0.68):
             foot = low + share * (high - low)
-            _soft(pen, about.at(wall, turn, foot), about.at(wall, turn, foot + 16))
+            pen.soft(about.at(wall, turn, foot), about.at(wall, turn, foot + 16))
     _at_wall(pen, view, about, wall, 76.0)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from math import cos, radians, sin
 
 from ..parts import Point
-from .bodies import Look
+from .bodies import BodyLook
 from .pen import Frame, Pen
 
 
@@ -46,7 +46,7 @@ def _block(pen: Pen, frame: Frame, half: float, low: float, high: float, deep: f
 
 
 def _car(pen: Pen, frame: Frame) -> None:
-    for x in (-16, 9):
+    for x in (-16.0, 9.0):
         _rect(pen, frame, x, -13, x + 7, -5, filled=True)
     roof = ((-18, -1), (-15, 2), (-11, 13), (11, 13), (15, 2), (18, -1))
     pen.shape(frame.points((-18, -9), *roof, (18, -9)))
@@ -391,47 +391,47 @@ def _bolt_bag(pen: Pen, frame: Frame) -> None:
         _lines(pen, frame, ((x - 4, y), (x + 3, y + 2)), ((x + 2, y - 1), (x + 4, y + 5)), thin=True)
 
 
-LOOKS: Mapping[str, Look] = {
-    "car-behind": Look(13.0, _car),
-    "kart-behind": Look(11.0, _kart),
-    "toy-car-behind": Look(10.0, _toy_car),
-    "luge-behind": Look(9.0, _luge),
-    "sledge": Look(11.0, _sledge),
-    "motorcyclist": Look(21.0, _motorcyclist),
-    "inline-skater": Look(21.0, _skater_leaning),
-    "coach-behind": Look(24.0, _coach),
-    "tram-behind": Look(24.0, _tram),
-    "aeroplane-ahead": Look(12.0, _aeroplane),
-    "glider-ahead": Look(10.0, _glider),
-    "model-aeroplane-ahead": Look(12.0, _model_aeroplane),
-    "toy-glider": Look(4.0, _toy_glider),
-    "rubber-bob": Look(11.0, _bob),
-    "paper-lantern": Look(12.0, _lantern),
-    "chair-rider": Look(24.0, _chair_rider),
-    "toy-chair": Look(20.0, _toy_chair),
-    "hammer-head": Look(9.0, _hammer),
-    "sling-stone": Look(12.0, _stone),
-    "felt-bird": Look(7.0, _felt_bird),
-    "puck": Look(5.0, _puck),
-    "knob-disc": Look(4.0, _disc),
-    "ice-block": Look(8.0, _ice_block),
-    "wooden-block": Look(9.0, _wooden_block),
-    "ice-cube": Look(8.0, _ice_cube),
-    "flat-puck": Look(5.0, _flat_puck),
-    "steel-block": Look(15.0, _steel_block),
-    "curling-stone": Look(5.0, _curling_stone),
-    "sleeve": Look(12.0, _slider),
-    "threaded-bead": Look(10.0, _bead),
-    "clay-tile": Look(4.0, _tile),
-    "picnic-basket": Look(12.0, _basket),
-    "wooden-crate": Look(14.0, _wooden_crate),
-    "mud-plug": Look(8.0, _mud),
-    "pulp-plug": Look(8.0, _pulp),
-    "glass-bead": Look(7.0, _glass_bead),
-    "wall-rider": Look(5.0, _rider),
-    "wooden-cube": Look(8.0, _wooden_cube),
-    "lettuce": Look(9.0, _lettuce),
-    "sandbag": Look(12.0, _sandbag),
-    "marble-bag": Look(12.0, _marble_bag),
-    "bolt-bag": Look(12.0, _bolt_bag),
+LOOKS: Mapping[str, BodyLook] = {
+    "car-behind": BodyLook(13.0, _car),
+    "kart-behind": BodyLook(11.0, _kart),
+    "toy-car-behind": BodyLook(10.0, _toy_car),
+    "luge-behind": BodyLook(9.0, _luge),
+    "sledge": BodyLook(11.0, _sledge),
+    "motorcyclist": BodyLook(21.0, _motorcyclist),
+    "inline-skater": BodyLook(21.0, _skater_leaning),
+    "coach-behind": BodyLook(24.0, _coach),
+    "tram-behind": BodyLook(24.0, _tram),
+    "aeroplane-ahead": BodyLook(12.0, _aeroplane),
+    "glider-ahead": BodyLook(10.0, _glider),
+    "model-aeroplane-ahead": BodyLook(12.0, _model_aeroplane),
+    "toy-glider": BodyLook(4.0, _toy_glider),
+    "rubber-bob": BodyLook(11.0, _bob),
+    "paper-lantern": BodyLook(12.0, _lantern),
+    "chair-rider": BodyLook(24.0, _chair_rider),
+    "toy-chair": BodyLook(20.0, _toy_chair),
+    "hammer-head": BodyLook(9.0, _hammer),
+    "sling-stone": BodyLook(12.0, _stone),
+    "felt-bird": BodyLook(7.0, _felt_bird),
+    "puck": BodyLook(5.0, _puck),
+    "knob-disc": BodyLook(4.0, _disc),
+    "ice-block": BodyLook(8.0, _ice_block),
+    "wooden-block": BodyLook(9.0, _wooden_block),
+    "ice-cube": BodyLook(8.0, _ice_cube),
+    "flat-puck": BodyLook(5.0, _flat_puck),
+    "steel-block": BodyLook(15.0, _steel_block),
+    "curling-stone": BodyLook(5.0, _curling_stone),
+    "sleeve": BodyLook(12.0, _slider),
+    "threaded-bead": BodyLook(10.0, _bead),
+    "clay-tile": BodyLook(4.0, _tile),
+    "picnic-basket": BodyLook(12.0, _basket),
+    "wooden-crate": BodyLook(14.0, _wooden_crate),
+    "mud-plug": BodyLook(8.0, _mud),
+    "pulp-plug": BodyLook(8.0, _pulp),
+    "glass-bead": BodyLook(7.0, _glass_bead),
+    "wall-rider": BodyLook(5.0, _rider),
+    "wooden-cube": BodyLook(8.0, _wooden_cube),
+    "lettuce": BodyLook(9.0, _lettuce),
+    "sandbag": BodyLook(12.0, _sandbag),
+    "marble-bag": BodyLook(12.0, _marble_bag),
+    "bolt-bag": BodyLook(12.0, _bolt_bag),
 }

@@ -358,7 +358,7 @@ def _fine_beam(pen: Pen, view: SketchView) -> None:
         pen.arc(centre, radius, weight="thin", tone="soft")
     pen.arc(centre, 62.0)
     pen.box(x - 13, y + 60, x + 13, y + 82)
-    pen.line((x - 12, y + 60.5), (x + 12, y + 60.5), weight="bold", tone="ink")
+    pen.line((x - 12, y + 60.5), (x + 12, y + 60.5), weight="medium", tone="ink")
     pen.box(x - 18, y + 82, x + 18, y + 92)
     pen.path(centre, 40.0)
     pen.line((x - 4, y + 80), (x - 4, y + 44), weight="thin")
@@ -419,7 +419,7 @@ def _crossed(pen: Pen, view: SketchView) -> None:
     pen.box(34, top[1] - 5, 42, top[1] + 5)
     for y in (30.0, 166.0):
         pen.box(62, y, 206, y + 6)
-    pen.line((238, 30), (238, 166), weight="bold")
+    pen.line((238, 30), (238, 166), weight="medium")
     pen.soft((42, top[1]), (238, top[1]), dashed=True)
     pen.path(centre, path, 0, 90)
     LOOKS[view.look].draw(pen, Frame(top))

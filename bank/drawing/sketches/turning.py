@@ -89,11 +89,11 @@ def _upside_down(pen: Pen, view: SketchView, wheel: str) -> None:
     pen.dot(other)
     for line in (((74, 5), (130, 3)), ((74, -13), (130, -3))):
         pen.line(*bicycle.points(*line), weight="thin")
-    pen.line(front, *bicycle.points((19, -46)), head, weight="bold")
+    pen.line(front, *bicycle.points((19, -46)), head, weight="medium")
     pen.line(head, *bicycle.points((33, -88), (14, -106), (4, -106)))
     for tube in ((crank, bicycle.at(22, -54)), (crank, seat), (seat, head), (crank, rear), (rear, bicycle.at(87, -58))):
-        pen.line(*tube, weight="bold")
-    pen.line(seat, bicycle.at(95, -96), weight="bold")
+        pen.line(*tube, weight="medium")
+    pen.line(seat, bicycle.at(95, -96), weight="medium")
     pen.shape(bicycle.points((76, -101), (82, -96), (116, -94), (117, -108), (98, -107)))
     pen.disc(crank, 9.0)
     pen.dot(crank)
@@ -301,7 +301,7 @@ def _exercise_bicycle(pen: Pen, view: SketchView) -> None:
         ((60, ground), hub),
         (crank, (206, ground)),
     ):
-        pen.line(*tube, weight="bold")
+        pen.line(*tube, weight="medium")
     pen.line((96, 30), (74, 22), (66, 30))
     pen.shape([(178, 40), (184, 34), (214, 34), (216, 42), (200, 44)])
     pen.shape(oval(hub, wheel, 1.0))
@@ -311,7 +311,7 @@ def _exercise_bicycle(pen: Pen, view: SketchView) -> None:
     for side in (-1, 1):
         pedal = Frame(along(crank, 60.0, side * 26.0))
         pen.line(crank, pedal.origin)
-        pen.line(*pedal.points((-7, 0), (7, 0)), weight="bold")
+        pen.line(*pedal.points((-7, 0), (7, 0)), weight="medium")
     sticker = along(hub, 150.0, wheel - 4.5)
     pen.shape(Frame(sticker, 150.0).points((-4, -3), (4, -3), (4, 3), (-4, 3)), filled=True)
     pen.length("radius", hub, sticker)
@@ -359,8 +359,8 @@ def _rolling(pen: Pen, view: SketchView, kind: str) -> None:
         spoked(pen, hub, radius, 8, 22.5)
     elif kind == "handle":
         spoked(pen, hub, radius, 8, 22.5)
-        pen.line(hub, (x + 92, 14), weight="bold")
-        pen.line((x + 84, 8), (x + 102, 20), weight="bold")
+        pen.line(hub, (x + 92, 14), weight="medium")
+        pen.line((x + 84, 8), (x + 102, 20), weight="medium")
         pen.box(x + 40, y - 52, x + 58, y - 36)
     elif kind == "lorry":
         pen.arc(hub, radius)
@@ -426,7 +426,7 @@ def _vehicle(pen: Pen, view: SketchView, kind: str) -> None:
         pen.shape([(106, 76), (114, 64), (128, 64), (128, 76)])
         pen.shape([(134, 76), (134, 64), (150, 64), (160, 76)])
         pen.shape([(100, 98), (172, 98), (166, 104), (104, 104)])
-        pen.line((48, 70), (48, 122), weight="bold")
+        pen.line((48, 70), (48, 122), weight="medium")
         pen.line((52, 98), (46, 98))
         for x, foot in ((80, 92), (134, 136)):
             pen.line((x, 113), (foot, ground - 14))
@@ -435,8 +435,8 @@ def _vehicle(pen: Pen, view: SketchView, kind: str) -> None:
         hub = ground - size
         rear, front, crank, seat, head = (72, hub), (190, hub), (122, hub + 4), (108, 66), (172, 66)
         for tube in ((rear, crank), (rear, seat), (crank, seat), (seat, head), (crank, (174, 74)), (front, head)):
-            pen.line(*tube, weight="bold")
-        pen.line(seat, (105, 54), weight="bold")
+            pen.line(*tube, weight="medium")
+        pen.line(seat, (105, 54), weight="medium")
         pen.shape([(90, 50), (120, 48), (120, 54), (94, 56)])
         pen.line(head, (169, 50), (188, 44), (194, 54))
         pen.disc(crank, 9.0)

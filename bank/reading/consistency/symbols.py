@@ -10,7 +10,7 @@ import sympy
 
 from ...documents.document import Path_
 from ...model.expression import is_name, names_in, parse
-from ...model.problem import Problem
+from ...model.problem import Problem, Scene
 from ...quantities.dimensions import UnequalDimensionsError, same_dimension
 from ...quantities.units import Unit, examples_of, unit
 
@@ -71,8 +71,14 @@ def role_symbols(problem: Problem) -> Iterator[tuple[Path_, str, str]]:
                 if name:
                     yield (*here, field), name, unit_symbol
     for scene in problem.scenes:
-        for role, name in scene.sketch.marks.items() if scene.sketch else ():
-            yield ("scenes", scene.name, "sketch", "marks", role), name, "deg" if role == "angle" else "m"
+        yield from _marked(scene)
+
+
+def _marked(scene: Scene) -> Iterator[tuple[Path_, str, str]]:
+    """The symbols at lengths and angles of a sketch."""
+    for role, name in scene.sketch.marks.items() if scene.sketch else ():
+        is_angle = "angle" in role or role == "latitude"
+        yield ("scenes", scene.name, "sketch", "marks", role), name, "deg" if is_angle else "m"
 
 
 def relations(problem: Problem) -> Iterator[tuple[Path_, sympy.Expr, sympy.Expr]]:

@@ -37,7 +37,7 @@ SETTINGS: Mapping[str, str] = {
     "bowl-exhibit": _HOLLOW.format(what="a hemispherical bowl on legs"),
     "whirl-athlete": _WHIRL.format(by="held by somebody who stands at the centre"),
     "whirl-pit": _WHIRL.format(by="below a motor in a closed pit"),
-    "governor": "Two balls on upper arms from the top of a shaft. Two lower arms lead from them to a collar on the shaft.",
+    "governor": "Two balls on upper arms from the top of a shaft. Lower arms lead from them to a collar on the shaft.",
     "two-cords-motor": _TWO_CORDS.format(rod="rod on a motor"),
     "two-cords-window": _TWO_CORDS.format(rod="shaft in a shop window"),
     "two-cords-tent": _TWO_CORDS.format(rod="mast in a tent"),

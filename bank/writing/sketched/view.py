@@ -20,8 +20,8 @@ class SketchView:
 
     ``setting`` and ``look`` are names of what is drawn. ``inward`` is the page direction from the body to the centre
     in degrees, anticlockwise from the right, as in the force diagram; None where no diagram says where the body is.
-    ``angle`` is the typical angle of a cord, a bank or a place on the circle, in degrees, from the vertical (a bank: from
-    the horizontal). ``marks`` are the letters at lengths and angles, by what they measure: ``radius``, ``angle`` ….
+    ``angle`` is the typical angle of a cord or of a place on the circle from the vertical, or of a bank from the
+    horizontal, in degrees. ``marks`` are the letters at lengths and angles, by what they measure: ``radius``, ``angle`` ….
     """
 
     setting: str
@@ -34,7 +34,9 @@ class SketchView:
     alternative: str
 
 
-def sketch_of(problem: Problem, diagram: Diagram | None, scene: Scene, letters: Collection[str] = ()) -> SketchView | None:
+def sketch_of(
+    problem: Problem, diagram: Diagram | None, scene: Scene, letters: Collection[str] = ()
+) -> SketchView | None:
     """The view of a scene, None where its file says nothing of it; ``letters`` are the quantities to mark in it."""
     if scene.sketch is None:
         return None
@@ -48,7 +50,9 @@ def _view(problem: Problem, diagram: Diagram | None, scene: Scene, letters: tupl
     measured = {role: name for role, name in _measured(problem, diagram, scene).items() if name in letters}
     marks = tuple((role, notation.symbol(name)) for role, name in measured.items())
     body = with_article(scene.words[diagram.body], "the") if diagram else ""
-    told = SETTINGS[scene.sketch.setting].format(body=body, Body=capital(body), place=place_words(diagram) if diagram else "")
+    told = SETTINGS[scene.sketch.setting].format(
+        body=body, Body=capital(body), place=place_words(diagram) if diagram else ""
+    )
     sentence = " ".join(filter(None, (" ".join(told.split()).replace(" ,", ",").replace(" .", "."), marked(marks))))
     return SketchView(
         setting=scene.sketch.setting,

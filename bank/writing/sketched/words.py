@@ -1,7 +1,7 @@
 """What each setting of a sketch is, in a sentence: the text alternative of the sketch.
 
-It tells what the picture tells and no more: no force, no number. ``{body}`` and ``{place}`` are words of the scene and its
-diagram ("the toy car", "at the top of the circle").
+It tells what the picture tells and no more: no force, no number. ``{body}`` and ``{place}`` are words of the scene and
+its diagram ("the toy car", "at the top of the circle").
 """
 
 from __future__ import annotations

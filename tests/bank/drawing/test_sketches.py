@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 from math import cos, hypot, radians, sin
 
 import pytest
 from turnwright import schemas
 from turnwright.bank.checking.telling_pictures import told_by_picture
 from turnwright.bank.drawing.labels import extent
-from turnwright.bank.drawing.sketches import sketch
+from turnwright.bank.drawing.sketches.looks import LOOKS
 from turnwright.bank.drawing.sketches.pen import Pen
 from turnwright.bank.drawing.sketches.sketch import SETTINGS, draw_sketch
 from turnwright.bank.item.drawing import Curve, Disc, Drawing, Label, Mark, Shape, Stroke, Trace
@@ -37,7 +38,9 @@ def views() -> Iterator[SketchView]:
     """Every scene at each of its places, bare, with the letters of each question, and with all that it can mark."""
     for problem in models.shipped_problems().values():
         for scene in problem.scenes:
-            told = {frozenset[str](), frozenset(problem.quantities)} | {frozenset(each.told) for each in problem.questions}
+            told = {frozenset[str](), frozenset(problem.quantities)} | {
+                frozenset(each.told) for each in problem.questions
+            }
             for diagram in problem.diagrams or (None,):
                 found = (sketch_of(problem, diagram, scene, letters) for letters in sorted(map(sorted, told)))
                 yield from (each for each in found if each)
@@ -52,9 +55,9 @@ def points(mark: Mark) -> list[Place]:
         case Stroke():
             return between((mark.x1, mark.y1), (mark.x2, mark.y2))
         case Trace(points=corners):
-            return [each for a, b in zip(corners, corners[1:], strict=False) for each in between(a, b)]
+            return [each for a, b in pairwise(corners) for each in between(a, b)]
         case Shape(points=corners):
-            return [each for a, b in zip(corners, (*corners[1:], corners[0]), strict=True) for each in between(a, b)]
+            return [each for a, b in pairwise((*corners, corners[0])) for each in between(a, b)]
         case Disc():
             return round_about(Curve(mark.cx, mark.cy, mark.radius, mark.radius))
         case Curve():
@@ -64,8 +67,9 @@ def points(mark: Mark) -> list[Place]:
 
 
 def between(start: Place, end: Place) -> list[Place]:
-    steps = max(1, round(hypot(end[0] - start[0], end[1] - start[1])))
-    return [(start[0] + k * (end[0] - start[0]) / steps, start[1] + k * (end[1] - start[1]) / steps) for k in range(steps + 1)]
+    (x, y), across, down = start, end[0] - start[0], end[1] - start[1]
+    steps = max(1, round(hypot(across, down)))
+    return [(x + across * k / steps, y + down * k / steps) for k in range(steps + 1)]
 
 
 def round_about(curve: Curve) -> list[Place]:
@@ -108,7 +112,7 @@ def test_every_scene_of_the_bank_has_a_sketch() -> None:
 
 def test_settings_and_looks_of_the_schema_are_those_that_can_be_drawn_and_all_are_used() -> None:
     field = schemas.load("problem")["$defs"]["scene"]["properties"]["sketch"]["properties"]
-    assert (set(field["of"]["enum"]), set(field["body"]["enum"])) == (set(SETTINGS), set(sketch.LOOKS))
+    assert (set(field["of"]["enum"]), set(field["body"]["enum"])) == (set(SETTINGS), set(LOOKS))
     used = [scene.sketch for _, scene in scenes()] + [scene.sketch for each in models.drafts() for scene in each.scenes]
     assert {each.setting for each in used if each} == set(SETTINGS)
 

@@ -255,7 +255,9 @@ def test_print_shows_what_is_folded_and_leaves_the_controls_out(
     assert text.count("Checked by") == count
     assert text.count("Index of difficulty") == count
     assert "Show all questions" not in text
-    assert "The figure in words Forces on" in text
+    figures = [item.figure for each in one_of_each_kind(sheets) for item in each.items[:1] if item.figure]
+    assert figures
+    assert all(f"The figure in words {each.description[:30]}" in text for each in figures)
 
 
 def test_only_what_the_filter_leaves_is_printed_and_the_paper_says_so(opened: Opened) -> None:

@@ -144,7 +144,7 @@ def test_the_document_has_heading_questions_pictures_and_formulas(made: Papers) 
         assert words.text
         assert not picture.text
         assert len(list(picture._tc.iter("{*}docPr"))) == 1
-    assert len(document.tables) == 6  # of three questions in two versions; the fourth asks for the diagram
+    assert len(document.tables) == 8  # of four questions in two versions
 
 
 def test_key_and_guide_of_the_document_are_those_of_the_pdf(made: Papers) -> None:
