@@ -7,11 +7,13 @@ from functools import lru_cache
 
 from ...item.drawing import Drawing
 from ...writing.sketched.view import SketchView
-from . import coupled, level, space, turning, upright
+from . import cords, coupled, level, space, tracks, turning, wheels
 from .pen import HEIGHT, WIDTH, Pen
 
 SETTINGS: Mapping[str, Callable[[Pen, SketchView], None]] = {
-    **upright.SETTINGS,
+    **tracks.SETTINGS,
+    **cords.SETTINGS,
+    **wheels.SETTINGS,
     **level.SETTINGS,
     **space.SETTINGS,
     **turning.SETTINGS,

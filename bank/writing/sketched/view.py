@@ -21,7 +21,7 @@ class SketchView:
     ``setting`` and ``look`` are names of what is drawn. ``inward`` is the page direction from the body to the centre
     in degrees, anticlockwise from the right, as in the force diagram; None where no diagram says where the body is.
     ``angle`` is the typical angle of a cord or of a place on the circle from the vertical, or of a bank from the
-    horizontal, in degrees. ``marks`` are the letters at lengths and angles, by what they measure: ``radius``, ``angle`` ….
+    horizontal, in degrees. ``marks`` are the letters at lengths and angles, by what they measure, such as ``radius``.
     """
 
     setting: str
