@@ -112,7 +112,8 @@ def test_a_pack_is_light_and_can_be_listened_to(wheel: Pack, tmp_path: Path) -> 
     with zipfile.ZipFile(tmp_path / "pack.zip") as archive:
         files = {each: archive.read(each) for each in archive.namelist()}
     assert list(heavy(files)) == []
-    name = next(each for each in files if b' alt="' in files[each] and each.startswith("items/"))
+    items = (each for each in files if each.startswith("items/"))
+    name = next(each for each in items if b' alt="' in files[each] and b'alttext="' in files[each])
     drawing = next(each for each in files if each.endswith(".svg"))
     solution = b"<h3>Worked solution"
     for wrong, told in (

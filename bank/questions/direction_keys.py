@@ -223,7 +223,7 @@ def acceleration_later(about: About) -> ChoiceEntry | None:
 
 
 def _later(about: About, suffix: str, asked: str, other: int) -> ChoiceEntry | None:
-    if not _is_steady(about):
+    if not _revolves_steadily(about):
         return None
     what, now, parts = TURNING[suffix]
     eighths = _part(about, what, parts)
@@ -234,12 +234,12 @@ def _later(about: About, suffix: str, asked: str, other: int) -> ChoiceEntry | N
         "later-half": (now - 4) % 8,
         "later-quarter": (now - 2) % 8,
     }
-    return _entry(about, what, asked, (now - eighths) % 8, _thoughts(about, ways), part=_told(about, eighths)[0])
+    return _entry(about, what, asked, (now - eighths) % 8, _thoughts(about, ways), part=bearings.PARTS[eighths][0])
 
 
 def change(about: About) -> ChoiceEntry | None:
-    """Which way the velocity changes over a part of a revolution; None where the speed may change."""
-    if not _is_steady(about):
+    """Which way the velocity changes over a part of a revolution; None where the speed may change, and on a bend."""
+    if not _revolves_steadily(about):
         return None
     what, _, parts = TURNING["-change"]
     eighths = _part(about, what, parts)
@@ -256,7 +256,7 @@ def change(about: About) -> ChoiceEntry | None:
     if eighths == 4:  # after a whole revolution the velocity is as it was, whichever is subtracted
         ways |= {"change-reversed": FORWARD}
     thoughts = _thoughts(about, ways)
-    return _entry(about, what, bearings.CHANGE, change_way(eighths), thoughts, next=_told(about, eighths)[1])
+    return _entry(about, what, bearings.CHANGE, change_way(eighths), thoughts, next=bearings.PARTS[eighths][1])
 
 
 # what turns with the body, by the end of the id of the question: its draw, where it points first, the parts asked about
@@ -275,7 +275,7 @@ def turning(suffix: str, about: About) -> dict[str, str]:
     side, sense = bearings.SENSES[told.turn]
     seen = bearings.FROM_ABOVE if told.ground == "above" else ""
     bends = bearings.BENDS.format(side=side, sense=sense, seen=seen)
-    return {**names, "part": _told(about, eighths)[0], "degrees": f"{45 * eighths}°", "sense": sense, "bends": bends}
+    return {**names, "part": bearings.PARTS[eighths][0], "degrees": f"{45 * eighths}°", "sense": sense, "bends": bends}
 
 
 def _is_steady(about: About) -> bool:
@@ -284,21 +284,16 @@ def _is_steady(about: About) -> bool:
 
 
 def _part(about: About, what: str, parts: Sequence[int]) -> int:
-    """The eighths of a revolution that a scene is asked about: each scene of a problem another; of a bend a quarter."""
-    if not _revolves(about):
-        return 2
+    """The eighths of a revolution that a scene is asked about: each scene of a problem another."""
     start = drawn_number(f"{about.problem.id} {about.diagram.name} {what}")
     return parts[(start + about.problem.scenes.index(about.scene)) % len(parts)]
 
 
-def _told(about: About, eighths: int) -> tuple[str, str]:
-    return bearings.PARTS[eighths] if _revolves(about) else bearings.QUARTER_OF_A_BEND
-
-
-def _revolves(about: About) -> bool:
-    """Whether the body goes all the way round: a motion on a bend has neither a period nor an angular speed."""
+def _revolves_steadily(about: About) -> bool:
+    """Whether the body goes all the way round: a motion on a bend, which ends, has no period and no angular speed."""
     motion = about.problem.motion
-    return motion.plane == "space" or any((motion.period, motion.angular_speed, motion.frequency))
+    goes_round = motion.plane == "space" or any((motion.period, motion.angular_speed, motion.frequency))
+    return goes_round and _is_steady(about)
 
 
 def _thoughts(about: About, ways: Mapping[str, Way]) -> Iterator[tuple[Mistake, Way]]:

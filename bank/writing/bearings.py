@@ -82,7 +82,10 @@ SET_FREE = (
 _GOES_ON = "{Body} continues along the same circular path at constant speed."
 VELOCITY_LATER = f"{_GOES_ON} What is the direction of the velocity of {{body}} after {{part}}?"
 ACCELERATION_LATER = f"{_GOES_ON} What is the direction of the acceleration of {{body}} after {{part}}?"
-CHANGE = f"{_GOES_ON} What is the direction of the change in velocity of {{body}} over the next {{next}}?"
+# the change may be zero, so the question does not say that it has a direction
+CHANGE = (
+    f"{_GOES_ON} Which of these describes the direction of the change in velocity of {{body}} over the next {{next}}?"
+)
 IN_RETURN = "What is the direction of the {returned} that {body} exerts on {agent} at that moment?"
 # the story may have said that the speed is constant
 _INSTEAD = "What is the direction of the acceleration of {body} then?"
@@ -95,7 +98,6 @@ PARTS: Mapping[int, tuple[str, str]] = MappingProxyType({
     6: ("three quarters of a revolution", "three quarters of a revolution"),
     8: ("one complete revolution", "complete revolution"),
 })  # fmt: skip
-QUARTER_OF_A_BEND = ("a quarter of a circle", "quarter of a circle")  # who drives round a bend makes no revolution
 
 # --- the last step of a solution, which says which way it points ---
 

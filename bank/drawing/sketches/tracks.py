@@ -67,7 +67,7 @@ def _loop(pen: Pen, view: SketchView, kind: str) -> None:
 
 def _ramp(pen: Pen, view: SketchView, kind: str) -> None:
     """A ramp on which the body starts, and the loop of track at its foot."""
-    look, radius, base, scale = LOOKS[view.look], 46.0, 162.0, 0.8
+    look, radius, base, scale = LOOKS[view.look], 41.0, 162.0, 0.8
     thick, ties = (5.0, 8.0) if kind == "coaster" else (4.0, 0.0 if kind == "smooth" else 26.0)
     centre, bend = (184.0, base - radius), (122.0, base - 60.0)
     curve = [along(bend, 205.0 + step * 6.5, 60.0) for step in range(11)]
@@ -362,7 +362,8 @@ def _flight(pen: Pen, view: SketchView) -> None:
     draw_cloud(pen, 226, 110)
     pen.path(centre, radius)
     draw_at_angle(pen, view, centre, radius)
-    draw_body_inside(pen, view, centre, radius)
+    turn = towards(view)  # it flies clockwise, as the forward axis of a force diagram points
+    LOOKS[view.look].draw(pen, Frame(along(centre, turn, radius), turn + 180.0, mirrored=True))
     pen.length("radius", centre, along(centre, 205.0, radius))
 
 

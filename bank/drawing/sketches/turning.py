@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
+from math import cos, radians, sin
 
 from ...writing.sketched.view import SketchView
 from ..parts import Point, along
@@ -13,7 +14,7 @@ from .pieces import CENTRE, FLAT, disc_aslant, oval, smooth, spoked
 
 
 def _carousel(pen: Pen, view: SketchView, horses: Sequence[float]) -> None:
-    """A carousel with a cone for a roof; horses on poles, at distances left (negative) and right of the axis."""
+    """A carousel with a cone for a roof; horses on poles in front of the axis, so that they go across the page."""
     x, floor, roof, flat = CENTRE[0], 130.0, 40.0, 0.3
     disc_aslant(pen, (x, floor), 104.0, 8.0, flat)
     for place in horses:
@@ -21,18 +22,20 @@ def _carousel(pen: Pen, view: SketchView, horses: Sequence[float]) -> None:
     pen.box(x - 7, roof + 6, x + 7, floor - 3)
     pen.dot((x, floor))
     look, scale = LOOKS[view.look], 1.5
-    for place in horses:
-        pen.line((x + place, roof + 6), (x + place, floor))
-        look.draw(pen, Frame((x + place, floor - 14 - scale * look.half), scale=scale, mirrored=place > 0))
+    pen.length("radius", (x, floor), (x - abs(horses[0]), floor))
+    pen.length("diameter", (x - abs(horses[0]), floor), (x + abs(horses[0]), floor), -46.0)
+    if len(horses) > 1:
+        pen.length("inner-distance", (x, floor), (x + abs(horses[1]), floor))
+    for order, distance in enumerate(map(abs, horses)):
+        turn = radians(218.0 + 90.0 * order)
+        across, foot = x + distance * cos(turn), floor - distance * flat * sin(turn)
+        pen.line((across, roof + 6), (across, foot))
+        look.draw(pen, Frame((across, foot - 14 - scale * look.half), scale=scale))
     rim = oval((x, roof), 108.0, 0.15, 180, 360)
     pen.shape([(x, 11.0), *rim])
     for step in range(3, len(rim) - 1, 4):
         pen.soft((x, 11.0), rim[step])
     pen.line((x, 11.0), (x, MARGIN))
-    pen.length("radius", (x, floor), (x + horses[0], floor))
-    pen.length("diameter", (x - abs(horses[0]), floor), (x + abs(horses[0]), floor), -46.0)
-    if len(horses) > 1:
-        pen.length("inner-distance", (x, floor), (x + horses[1], floor))
 
 
 def _observation_wheel(pen: Pen, view: SketchView) -> None:

@@ -9,7 +9,7 @@ _BEND = "{Body} in a level bend of a "
 _FLIGHT = "{Body} from ahead, on a circle high above "
 _CENTRIFUGE = (
     "A {kind}, cut open: two horizontal tubes on a vertical axle. "
-    "{{Body}} at the bottom of one, a like load in the other."
+    "{{Body}} at the closed end of one, a like load in the other."
 )
 _ABOVE = ", seen from slightly above. "
 _TWO = "Two bodies in line on one straight cord from a {hold}, on two circles; {{body}} is one of them."
