@@ -1,4 +1,4 @@
-"""What a solution says of the positions of a body at equal time intervals, past the limit at which a vertical circle holds it.
+"""What a solution says of the positions of a body past the limit at which a vertical circle holds it.
 
 By what is seen to fail there, and whether it does; with gaps for the ``body`` and for the ``agent`` that holds it.
 """
@@ -32,14 +32,14 @@ LOST: Mapping[Failure, StripWords] = MappingProxyType({
     "goes slack": StripWords(
         f"{_ROUND} {{Agent}} goes slack even before the top. {_SLACK}",
         "{Body} at equal time intervals: {agent} goes slack before the top",
-        "{Body} at equal time intervals, anticlockwise from the bottom of the circle. Before the top, {agent} goes slack, and "
-        "{body} moves along a parabola inside the circle until {agent} is taut again.",
+        "{Body} at equal time intervals, anticlockwise from the bottom of the circle. Before the top, {agent} goes "
+        "slack, and {body} moves along a parabola inside the circle until {agent} is taut again.",
     ),
     "falls": StripWords(
         f"{_ROUND} {{Body}} loses contact even before the top. {_OPEN}",
         "{Body} at equal time intervals: contact is lost before the top",
-        "{Body} at equal time intervals, anticlockwise from the bottom of the circle. Before the top, {body} loses contact "
-        "with {agent} and moves along a parabola inside the circle until it meets {agent} again.",
+        "{Body} at equal time intervals, anticlockwise from the bottom of the circle. Before the top, {body} loses "
+        "contact with {agent} and moves along a parabola inside the circle until it meets {agent} again.",
     ),
     "takes off": StripWords(
         f"{_LARGER} The drawing begins at the highest point. {_OPEN}",
