@@ -44,20 +44,21 @@ LOST: Mapping[Failure, StripWords] = MappingProxyType({
     "takes off": StripWords(
         f"{_LARGER} The drawing begins at the highest point. {_OPEN}",
         "{Body} at equal time intervals: without contact from the highest point on",
-        "{Body} at equal time intervals, from the highest point. {Body} is no longer in contact with {agent} and moves along a "
-        "parabola, which lies above the circular arc.",
+        "{Body} at equal time intervals, from the highest point. {Body} is no longer in contact with {agent} and moves "
+        "along a parabola, which lies above the circular arc.",
     ),
 })  # fmt: skip
 HELD: Mapping[Failure, StripWords] = MappingProxyType({
     "goes slack": StripWords(
         _ROUND,
         "{Body} at equal time intervals: {agent} stays taut all round the circle",
-        "{Body} at equal time intervals, once round the circle from the bottom. {Agent} is taut in all positions. " + _BETWEEN,
+        "{Body} at equal time intervals, once round the circle from the bottom. {Agent} is taut in all positions. "
+        + _BETWEEN,
     ),
     "falls": StripWords(
         _ROUND,
         "{Body} at equal time intervals: contact is kept all round the circle",
-        "{Body} at equal time intervals, once round the circle from the bottom. {Body} touches {agent} in all positions. "
-        + _BETWEEN,
+        "{Body} at equal time intervals, once round the circle from the bottom. {Body} touches {agent} in all "
+        "positions. " + _BETWEEN,
     ),
 })  # fmt: skip
