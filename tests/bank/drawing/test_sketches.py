@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, product
 from math import cos, hypot, radians, sin
 
 import pytest
@@ -151,6 +151,16 @@ def test_a_sketch_is_said_in_few_words_of_no_force_and_is_readable_at_five_centi
 def test_no_picture_above_a_question_answers_it(kind: str) -> None:
     told = [f"{item.question_id}: {each}" for _, item in models.drawn(kind) for each in told_by_picture(item)]  # type: ignore[arg-type]
     assert told == []
+
+
+@pytest.mark.parametrize("setting", sorted(SETTINGS))
+def test_a_setting_can_be_drawn_wherever_an_author_puts_it(setting: str) -> None:
+    """Of any body at any place, though it may look odd; the file is a stranger's."""
+    marks = (("radius", Symbol("r")), ("angle", Symbol("θ")), ("height", Symbol("h")))
+    for spot, inward in product(("angle", "level", None), (135.0, 270.0, None)):
+        look, angle = ("ball", 18.0) if spot else ("gymnast", 55.0)
+        view = SketchView(setting, look, spot, inward, angle, marks, "A sketch", "It shows something.")  # type: ignore[arg-type]
+        assert draw_sketch(view).marks
 
 
 # --- planted ---
