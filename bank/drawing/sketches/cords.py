@@ -331,17 +331,26 @@ def _dancer(pen: Pen, about: Frame) -> None:
     pen.shape(about.points((-9, 28), (9, 28), (7, 12), (20, -28), (-20, -28), (-7, 12)))
     for x in (-5, 5):
         pen.line(*about.points((x, -28), (x * 1.2, -48), (x * 2.2, -48)))
-    pen.soft(*((18 + 8 * step, 11 + 0.06 * (step - 5) * (10 - step)) for step in range(10)))
-    for x, drop in ((24, 16), (58, 18), (90, 14)):
+    pen.soft(*((172 + 8 * step, 11 + 0.06 * (step - 5) * (10 - step)) for step in range(10)))
+    for x, drop in ((178, 16), (212, 18), (244, 14)):
         pen.soft((x, 10), (x, drop))
         pen.arc((x, drop + 6), 6.0, weight="thin", tone="soft")
         pen.soft((x - 5, drop + 6), (x + 5, drop + 6))
 
 
 def _juggler(pen: Pen, about: Frame) -> None:
-    """A juggler with a cap, and trees of a park."""
-    draw_tree(pen, 226, FLOOR)
-    draw_tree(pen, 40, FLOOR)
+    """A juggler in a cap of a jester with two clubs, three balls on the ground, and trees of a park."""
+    draw_tree(pen, 190, FLOOR)
+    draw_tree(pen, 234, FLOOR)
+    for x in (96, 110, 124):
+        pen.disc((x, FLOOR - 6), 6.0)
+        pen.soft((x - 5, FLOOR - 8), (x + 5, FLOOR - 4))
+    for lean in (18.0, -8.0):
+        club = Frame(about.at(-24, 4), 90.0 + lean, about.scale)
+        pen.shape(club.points((-1, -6), (-1, 4), (-3, 14), (-2, 20), (2, 20), (3, 14), (1, 4), (1, -6)))
+    for sign in (-1, 1):
+        pen.shape(about.points((0, 46), (sign * 9, 43), (sign * 17, 42), (sign * 12, 52), (sign * 4, 54)))
+        pen.disc(about.at(sign * 17, 41), 2.4, filled=True)
     for x in (-4, 4):
         pen.line(*about.points((x, -10), (x * 2, -48), (x * 2 + x, -48)))
     pen.shape(about.points((-10, 28), (10, 28), (7, -12), (-7, -12)))
@@ -355,7 +364,10 @@ def _sailor(pen: Pen, about: Frame) -> None:
         pen.shape(about.points((0, -10), (sign * 7, -10), (sign * 11, -48), (sign * 2, -48)))
     pen.shape(about.points((-10, 28), (10, 28), (8, -10), (-8, -10)))
     pen.line(*about.points((-6, 28), (0, 18), (6, 28)), weight="thin")
-    pen.shape([(30, FLOOR), (33, FLOOR - 14), (28, FLOOR - 20), (48, FLOOR - 20), (43, FLOOR - 14), (46, FLOOR)])
+    pen.shape([(102, FLOOR), (105, FLOOR - 14), (100, FLOOR - 20), (120, FLOOR - 20), (115, FLOOR - 14), (118, FLOOR)])
+    pen.soft((186, 142), (RIGHT, 142))
+    pen.soft((186, 142), (200, FLOOR - 8))
+    pen.soft((226, 142), (226, 118), (RIGHT, 118))
 
 
 _SWINGERS: Mapping[str, Callable[[Pen, Frame], None]] = {"dancer": _dancer, "juggler": _juggler, "sailor": _sailor}
@@ -363,26 +375,26 @@ _SWINGERS: Mapping[str, Callable[[Pen, Frame], None]] = {"dancer": _dancer, "jug
 
 def _whirl(pen: Pen, view: SketchView, who: str) -> None:
     """A body on a cord from the hand of somebody who swings it."""
-    look, hand, radius, turn = LOOKS[view.look], (156.0, 80.0), 58.0, towards(view) % 360.0
-    about = Frame((108.0, FLOOR - 48))
+    look, hand, radius, turn = LOOKS[view.look], (118.0, 72.0), 41.0, towards(view) % 360.0
+    about = Frame((50.0, FLOOR - 65), scale=1.35)
     if who == "sailor":
-        pen.solid([(LEFT, FLOOR), (164, FLOOR), (164, HEIGHT - MARGIN)])
+        pen.solid([(LEFT, FLOOR), (154, FLOOR), (154, HEIGHT - MARGIN)])
         for row in (0, 1):
-            draw_waves(pen, 170, RIGHT, FLOOR - 3 + 8 * row)
+            draw_waves(pen, 160, RIGHT, FLOOR - 3 + 8 * row)
     else:
         draw_ground(pen)
     pen.path(hand, radius)
-    pen.line(*about.points((-8, 26), (-19, 12), (-9, 0)))
+    pen.line(*about.points((-8, 26), (-19, 12), (-24, 4) if who == "juggler" else (-9, 0)))
     _SWINGERS[who](pen, about)
-    pen.line(about.at(8, 26), about.at(26, 30), hand)
-    pen.disc(about.at(0, 39), 9.0)
-    if who != "dancer":
+    pen.line(about.at(8, 26), hand)
+    pen.disc(about.at(0, 39), 12.0)
+    if who == "sailor":
         pen.shape(about.points((-9, 42), (-9, 46), (-6, 50), (6, 50), (9, 46), (9, 42)), filled=True)
-    else:
-        pen.disc(about.at(0, 50), 4.0, filled=True)
+    elif who == "dancer":
+        pen.disc(about.at(0, 50), 5.0, filled=True)
     if view.spot == "angle":
         pen.soft(hand, along(hand, 90.0, radius), dashed=True)
-        pen.angle("angle", hand, turn, 90.0, 30.0)
+        pen.angle("angle", hand, turn, 90.0, 18.0)
     pen.line(hand, along(hand, turn, radius - look.half), weight="thin")
     pen.disc(hand, 3.0)
     draw_body_inside(pen, view, hand, radius)
@@ -431,11 +443,25 @@ def _pin_hall(pen: Pen, pin: Point) -> None:
 
 
 def _pin_sculpture(pen: Pen, pin: Point) -> None:
-    """A curved arm on a plinth."""
+    """A curved arm on a pedestal, and the wall of a gallery with two pictures."""
     x, y = pin
     draw_ground(pen)
-    pen.box(184, 138, 240, FLOOR)
+    for left, top, right, low in ((186, 18, 244, 64), (192, 74, 224, 98)):
+        for rim in (0, 4):
+            corners = [
+                (left + rim, top + rim),
+                (right - rim, top + rim),
+                (right - rim, low - rim),
+                (left + rim, low - rim),
+            ]
+            pen.soft(*corners, corners[0])
+    pen.soft((194, 56), (208, 34), (216, 46), (224, 38), (236, 56))
+    pen.disc((228, 30), 3.0, tone="soft")
+    pen.soft((LEFT, FLOOR - 9), (RIGHT, FLOOR - 9))
+    pen.box(190, 138, 234, FLOOR - 6)
+    pen.box(184, FLOOR - 6, 240, FLOOR)
     pen.box(178, 132, 246, 138)
+    pen.box(204, 148, 220, 156)
     outer = [(x + 108 * sin(t), y + 44 - 44 * cos(t)) for t in (radians(step * 7.5) for step in range(13))]
     inner = [(x + 96 * sin(t), y + 44 - 38 * cos(t)) for t in (radians(step * 7.5) for step in range(13))]
     pen.shape([(x - 4, y), *outer, *reversed(inner), (x - 4, y + 6)])

@@ -141,30 +141,56 @@ def _pulley(pen: Pen, centre: Point, radius: float) -> None:
     pen.disc(centre, 3.5)
 
 
+def _sanding(pen: Pen, hub: Point, wide: float, bench: float) -> None:
+    """A thin disc, and behind it a rest with a piece of wood on it."""
+    x, y = hub
+    pen.shape([(x - 8, y), (x + 8, y), (x + 26, bench), (x - 26, bench)])
+    pen.box(x + 40, y + 14, x + wide + 26, y + 20)
+    pen.box(x + wide + 14, y + 20, x + wide + 20, bench)
+    pen.box(x + 40, y - 8, x + wide + 24, y + 14)
+    for grain in (y - 3, y + 2, y + 7, y + 11):
+        pen.soft((x + wide + 2, grain), (x + wide + 24, grain))
+    for across, down in ((4, 28), (8, 36), (0, 42), (6, 48), (2, 56), (7, 64), (-2, 70), (4, 78)):
+        pen.soft((x + wide + across, y + down), (x + wide + across + 1.8, y + down))
+    pen.shape(oval(hub, wide, 1.0))
+    pen.arc(hub, wide - 3, weight="thin", tone="soft")
+
+
+def _grinding(pen: Pen, hub: Point, wide: float, bench: float) -> None:
+    """A stone whose foot is in a trough of water, and a tool on a rest at its rim."""
+    x, y = hub
+    for side in (-1, 1):
+        pen.shape([(x + side * 40, y + 44), (x + side * 48, y + 36), (x + side * 74, bench), (x + side * 64, bench)])
+    pen.shape(oval(hub, wide, 1.0))
+    for row, radius in enumerate((wide - 5, wide - 11, wide - 17)):
+        for turn in range(0, 360, 12):
+            if row == 0 or 8 < turn < 312:
+                grain = along(hub, turn + 4 * row, radius)
+                pen.soft(grain, (grain[0] + 1.8, grain[1]))
+    trough = [(x - 56, bench - 34), (x + 56, bench - 34), (x + 50, bench), (x - 50, bench)]
+    pen.shape(trough)
+    for down in (8, 16):
+        pen.soft(*((x - 48 + 4 * step, bench - 34 + down + 1.8 * (-1) ** step) for step in range(25)))
+    pen.box(x + wide + 1, y - 2, x + wide + 16, y + 3)
+    pen.box(x + wide + 11, y + 3, x + wide + 15, bench)
+    pen.shape([(x + wide, y - 3), (x + wide + 6, y - 8), (x + wide + 18, y - 8), (x + wide + 18, y - 3)], filled=True)
+
+
 def _workshop(pen: Pen, view: SketchView, tool: str) -> None:
     """A motor pulley and a belt; the second pulley is on the axle of a sanding disc or a grindstone."""
-    first, second, small, large, wide = (62.0, 112.0), (180.0, 86.0), 18.0, 38.0, 66.0
+    first, second, small, large, wide = (52.0, 112.0), (164.0, 82.0), 18.0, 38.0, 66.0
     bench = 172.0
     pen.solid([(MARGIN + 6, bench), (WIDTH - MARGIN - 6, bench)])
     pen.box(first[0] - 30, first[1] - 26, first[0] + 30, first[1] + 30)
     for foot in (first[0] - 20, first[0] + 20):
         pen.shape([(foot - 6, first[1] + 30), (foot + 6, first[1] + 30), (foot + 9, bench), (foot - 9, bench)])
-    x, y = second
-    pen.shape([(x - 8, y), (x + 8, y), (x + 26, bench), (x - 26, bench)])
-    pen.shape(oval(second, wide, 1.0))
-    rows = (wide - 6, wide - 13, wide - 20) if tool == "sanding-disc" else (wide - 4,)
-    for row, radius in enumerate(rows):
-        for turn in range(0, 360, 15):
-            grain = along(second, turn + 5 * row, radius)
-            pen.soft(grain, (grain[0] + 1.6, grain[1]))
-    if tool == "grindstone":
-        pen.arc(second, wide - 8, weight="thin", tone="soft")
+    (_sanding if tool == "sanding-disc" else _grinding)(pen, second, wide, bench)
     for centre, radius in ((first, small), (second, large)):
         _pulley(pen, centre, radius)
     _belt(pen, first, small, second, large)
     pen.length("radius", first, along(first, 180, small), -44.0)
-    pen.length("second-radius", second, along(second, 60, large))
-    pen.length("outer-radius", second, along(second, 300, wide))
+    pen.length("second-radius", second, along(second, 90, large))
+    pen.length("outer-radius", second, along(second, 340, wide))
 
 
 def _wheel_and_pulley(pen: Pen, view: SketchView, tool: str) -> None:

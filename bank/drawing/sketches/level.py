@@ -72,23 +72,26 @@ def _bank(pen: Pen, view: SketchView, kind: str) -> None:
     outer, last, half = 196.0, 98.0, 1.2 * look.half + raised
     inner, high = outer - 122.0 * cos(slope), 122.0 * sin(slope)
     ground = Round((216.0, FLOOR - 4), min(0.36, (FLOOR - high - 32) / outer))
-    about = Round((216.0, ground.foot[1] - (28.0 if kind == "rails" else 0.0)), ground.flat)
+    about = Round((216.0, ground.foot[1] - {"rails": 28.0, "model": 20.0}.get(kind, 0.0)), ground.flat)
     radius = (outer + inner) / 2 - half * sin(slope)
     middle = high / 2 + half * cos(slope)
     pen.line(*about.arc(outer, 180, last, high))
     pen.line(*about.arc(inner, 180, last))
     pen.soft(about.at(outer, last, high), about.at(inner, last))
     _BANKS[kind](pen, about, outer, inner, high)
-    pen.soft(ground.foot, about.at(0, 0, middle + 14), dashed=True)
+    pen.soft((about if kind == "model" else ground).foot, about.at(0, 0, middle + 14), dashed=True)
     centre = _circle(pen, about, radius, middle, last, 180)
     foot, top = about.at(inner, 180), about.at(outer, 180, high)
-    _ground(pen, y=ground.foot[1])
+    _ground(pen, y=FLOOR if kind == "model" else ground.foot[1])
     if kind == "rails":
         toe = ground.at(inner - 30, 180)
         pen.line(*ground.arc(inner - 30, 180, last))
         pen.shape([top, foot, toe, (LEFT - 2, toe[1]), (LEFT - 2, top[1])])
     elif kind == "model":
         left, right = top[0] - 3, top[0] + 4
+        pen.box(LEFT - 2, foot[1], RIGHT, foot[1] + 7)
+        for leg in (LEFT + 6, RIGHT - 14):
+            pen.box(leg, foot[1] + 7, leg + 8, FLOOR)
         pen.box(left, top[1] + 2, right, foot[1])
         pen.line(top, foot, weight="medium")
     else:
@@ -135,7 +138,9 @@ def _lip(pen: Pen, about: Round, outer: float, inner: float, high: float) -> Non
 
 
 def _strip(pen: Pen, about: Round, outer: float, inner: float, high: float) -> None:
-    """The groove of a model track, and a block below its far end."""
+    """The groove of a model track, and the joints of its pieces."""
+    for turn in (164, 146, 128, 112):
+        pen.line(about.at(inner, turn), about.at(outer, turn, high), weight="thin")
     for share in (0.46, 0.54):
         pen.soft(*about.arc(inner + share * (outer - inner), 180, 98, share * high))
 
@@ -340,12 +345,12 @@ def _lean(pen: Pen, view: SketchView, kind: str) -> None:
 
 def _flight(pen: Pen, view: SketchView, below: str) -> None:
     """An aircraft from ahead, banked towards the centre of its circle high above the ground."""
-    look, about, height, radius = LOOKS[view.look], Round((168.0, 166.0), 0.37), 92.0, 82.0
+    look, about, height, radius = LOOKS[view.look], Round((168.0, 166.0), 0.46), 92.0, 82.0
     _BELOW[below](pen)
     pen.soft(about.foot, about.at(0, 0, height), dashed=True)
-    centre = _circle(pen, about, radius, height)
+    centre = _circle(pen, about, radius, height, -138, 138)
     body = about.at(radius, 180, height)
-    pen.soft((MARGIN, body[1]), body, dashed=True)
+    pen.soft((MARGIN, body[1]), (body[0] - 12, body[1]), dashed=True)
     look.draw(pen, Frame(body, 90.0 - view.angle, 1.2))
     pen.angle("angle", body, 180.0 - view.angle, 180.0, 42.0)
     _across(pen, centre, radius, aside=44.0)
@@ -664,9 +669,9 @@ def _air_table(pen: Pen, about: Round) -> None:
         pen.line((x + 70, front + 9 + step), (x + 80, front + 9 + step), weight="thin")
     pen.box(x + 56, FLOOR - 20, x + 94, FLOOR)
     pen.arc((x + 75, FLOOR - 10), 7.0, weight="thin")
-    for step in range(-5, 6):
+    for step in range(-3, 4):
         for share in (0.06, 0.94):
-            hole = (x + step * (96 + 24 * share) / 5.7, back + share * (front - back))
+            hole = (x + step * (96 + 24 * share) / 3.5, back + share * (front - back))
             pen.arc(hole, 1.2, flat=0.5, weight="thin", tone="soft")
 
 
@@ -719,13 +724,29 @@ def _table(pen: Pen, view: SketchView, top: str, hold: str) -> None:
     if hold == "spring":
         pen.spring(near, (pin[0] - 2, pin[1]), 5.0, 13)
     elif hold == "strip":
-        pen.shape([(near[0], near[1] - 2.5), (pin[0], pin[1] - 2.5), (pin[0], pin[1] + 2.5), (near[0], near[1] + 2.5)])
+        _strip_round(pen, near, (pin[0], centre[1]))
     else:
         pen.line(near, pin, weight="thin")
-    pen.box(pin[0] - 2.5, centre[1] - tall, pin[0] + 2.5, centre[1])
+    if hold != "strip":
+        pen.box(pin[0] - 2.5, centre[1] - tall, pin[0] + 2.5, centre[1])
     look.draw(pen, Frame(middle))
     _across(pen, centre, radius, aside=-40.0)
     _unstretched(pen, (centre[0] - 56, 152.0), 46.0)
+
+
+def _strip_round(pen: Pen, near: Point, pin: Point) -> None:
+    """A wide strip of paper on its edge, with a tear; it goes round a peg, and its free end is wavy."""
+    (left, y), (x, foot) = near, pin
+    top, low, tear = y - 13, y + 3, (left + x) / 2 - 6
+    behind = [(x + 6 * cos(radians(turn)), top - 2.6 * sin(radians(turn))) for turn in range(0, 181, 20)]
+    wave = [(x + 4 + 3 * step, 3.0 * sin(radians(45 * step))) for step in range(10)]
+    upper, lower = ([(across, edge - up) for across, up in wave] for edge in (top, low - 5))
+    pen.shape([*upper, *reversed(lower)])
+    pen.line(*behind, weight="thin")
+    pen.box(x - 2.5, top - 11, x + 2.5, foot)
+    torn = ((-5, 0), (0, 4), (-2, 7), (1, 11), (4, 4), (6, 0))
+    edge = [(tear + across, top + down) for across, down in torn]
+    pen.shape([(left, top), *edge, (x + 6, top), (x + 6, low), (left, low)])
 
 
 def _unstretched(pen: Pen, start: Point, far: float) -> None:
@@ -738,7 +759,7 @@ def _unstretched(pen: Pen, start: Point, far: float) -> None:
 
 def _two_on_table(pen: Pen, view: SketchView, top: str) -> None:
     """Two bodies in line on one cord from a pin."""
-    about, radii = Round((WIDTH / 2, 92.0), 0.42), (46.0, 98.0)
+    about, radii = Round((WIDTH / 2, 92.0), 0.42), (36.0, 82.0)
     look = LOOKS[view.look]
     _ground(pen)
     _TOPS[top](pen, about)
@@ -775,7 +796,7 @@ def _hole(pen: Pen, view: SketchView, top: str, load: str) -> None:
 def _pulled(pen: Pen, view: SketchView, kind: str) -> None:
     """A body on a large circle, with a smaller one inside it; a cord from it goes through the centre and is pulled."""
     on_ice = kind == "winch"
-    about, radii = Round((WIDTH / 2, 84.0), 0.42), (94.0, 46.0)
+    about, radii = Round((WIDTH / 2, 84.0), 0.42), (84.0, 42.0) if kind == "hand" else (94.0, 46.0)
     look, (x, y) = LOOKS[view.look], about.foot
     if not on_ice:
         _ground(pen)
@@ -822,7 +843,7 @@ def _rod(pen: Pen, about: Round, radius: float) -> Point:
     pen.box(x - 26, FLOOR - 34, x + 26, FLOOR)
     for rib in (-14, 0, 14):
         pen.soft((x + rib, FLOOR - 29), (x + rib, FLOOR - 6))
-    pen.box(x - 5, y - 22, x + 5, FLOOR - 34)
+    pen.box(x - 5, y - 28, x + 5, FLOOR - 34)
     pen.box(x - radius, y - 2, x + radius, y + 2)
     for side in (-1, 1):
         pen.box(x + side * radius - 3, y - 6, x + side * radius + 3, y + 6)
@@ -848,12 +869,16 @@ def _rod_two(pen: Pen, view: SketchView) -> None:
     for radius in radii:
         _circle(pen, about, radius)
     x, y = _rod(pen, about, 118.0)
-    pen.line((x - 8, y - 6), (x - radii[1], y - 6), weight="thin")
+    cord = y - look.half - 6
+    pen.box(x - 8, cord - 3, x + 8, cord + 3)
+    pen.line((x - 8, cord), (x - radii[1], cord), weight="thin")
     for radius in radii:
         look.draw(pen, Frame((x - radius, y)))
+        pen.line((x - radius, cord + 3), (x - radius, y - look.half))
+        pen.disc((x - radius, cord), 3.0)
     pen.dot(about.foot)
-    pen.length("radius", (x, y), (x - radii[0], y), -38.0)
-    pen.length("outer-radius", (x, y), (x - radii[1], y), -62.0)
+    pen.length("radius", (x, y), (x - radii[0], y), 34.0)
+    pen.length("outer-radius", (x, y), (x - radii[1], y), -42.0)
 
 
 # --- turntables ---

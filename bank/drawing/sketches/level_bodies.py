@@ -78,13 +78,16 @@ def _toy_car(pen: Pen, frame: Frame) -> None:
 
 
 def _luge(pen: Pen, frame: Frame) -> None:
-    """A luge sled with two riders on their backs."""
-    _lines(pen, frame, ((-9, -9), (-10, -4)), ((9, -9), (10, -4)))
-    pen.shape(frame.points((-14, -1), (-11, -5), (11, -5), (14, -1)))
-    pen.shape(frame.points((-12, -1), (-10, 4), (10, 4), (12, -1)))
-    pen.shape(frame.points((-9, 4), (-7, 8), (7, 8), (9, 4)))
-    pen.disc(frame.at(0, 2), 4.0 * frame.scale)
-    pen.disc(frame.at(0, 9), 4.5 * frame.scale)
+    """A flat luge sled on two runners from behind and above; two riders lie on it, one on the other, feet ahead."""
+    for side in (-1, 1):
+        _lines(pen, frame, ((side * 19, -11), (side * 17, -6), (side * 12, 26), (side * 8, 32)))
+    pen.shape(frame.points((-16, -4), (16, -4), (12, 18), (-12, 18)))
+    for side in (-1, 1):
+        pen.shape(frame.points((0, 12), (side * 7, 12), (side * 5, 29), (side * 1.5, 29)), filled=True)
+    pen.shape(frame.points((-11, 8), (-7, 13), (7, 13), (11, 8), (9, 1), (-9, 1)), filled=True)
+    pen.disc(frame.at(0, 9.5), 5.2 * frame.scale)
+    pen.shape(frame.points((-13, -4), (-8, 2), (8, 2), (13, -4), (11, -7), (-11, -7)), filled=True)
+    pen.disc(frame.at(0, -2), 6.0 * frame.scale)
 
 
 def _sledge(pen: Pen, frame: Frame) -> None:
@@ -395,7 +398,7 @@ LOOKS: Mapping[str, BodyLook] = {
     "car-behind": BodyLook(13.0, _car),
     "kart-behind": BodyLook(11.0, _kart),
     "toy-car-behind": BodyLook(10.0, _toy_car),
-    "luge-behind": BodyLook(9.0, _luge),
+    "luge-behind": BodyLook(11.0, _luge),
     "sledge": BodyLook(11.0, _sledge),
     "motorcyclist": BodyLook(21.0, _motorcyclist),
     "inline-skater": BodyLook(21.0, _skater_leaning),

@@ -46,9 +46,11 @@ def _planet(pen: Pen, centre: Point, radius: float, kind: str) -> None:
 
 
 def _from_above(pen: Pen, centre: Point, radius: float) -> None:
-    """A planet as seen from above its pole: land, and a circle of latitude."""
+    """A planet as seen from above its pole: land, meridians that meet at the pole, and a circle of latitude."""
     pen.arc(centre, radius)
     pen.arc(centre, radius * 0.5, weight="thin", tone="soft", dashes=(1.5, 3.0))
+    for turn in range(0, 360, 30) if radius > 40 else ():
+        pen.line(centre, along(centre, turn, radius), weight="thin", tone="soft", dashes=(1.5, 3.0))
     for outline in _NORTH:
         pen.soft(*smooth(Frame(centre, scale=radius).points(*outline)))
     pen.dot(centre)
@@ -287,15 +289,15 @@ def _charges(pen: Pen, view: SketchView, nucleus: bool) -> None:
 _FLOOR = 76.0
 
 
-def _resident(pen: Pen, view: SketchView, centre: Point, floor: float, aside: float = 0.0) -> None:
-    """The resident on the floor with the circle of their middle, and the letters of both."""
+def _resident(pen: Pen, view: SketchView, centre: Point, floor: float, aside: float = 0.0, turned: float = 0.0) -> None:
+    """The resident on the floor and the letters; those of the radii are ``turned`` clockwise from the level."""
     look, turn = LOOKS[view.look], towards(view)
     foot = along(centre, turn, floor)
     own = floor - look.half
     look.draw(pen, Frame(along(foot, turn + 180, look.half), turn + 180.0))
     pen.length("height", foot, along(foot, turn + 180, 2 * look.half), 15.0)
-    pen.length("radius", centre, along(centre, turn + 90, own))
-    pen.length("distance-of-the-feet", centre, along(centre, turn if aside else turn - 90, floor), aside)
+    pen.length("radius", centre, along(centre, turn + 90 - turned, own))
+    pen.length("distance-of-the-feet", centre, along(centre, turn if aside else turn - 90 - turned, floor), aside)
     pen.length("diameter", along(centre, turn + 157.5, own), along(centre, turn - 22.5, own))
 
 
@@ -314,14 +316,18 @@ def _ring(pen: Pen, view: SketchView) -> None:
 
 
 def _cylinder(pen: Pen, view: SketchView) -> None:
-    """A hollow cylinder that one looks into from its end."""
-    wall, far = 80.0, 34.0
-    pen.solid_arc(CENTRE, wall, 0, 360)
-    pen.arc(CENTRE, far, weight="thin")
-    for turn in range(15, 375, 30):
-        pen.soft(along(CENTRE, turn, far), along(CENTRE, turn, wall))
-    pen.path(CENTRE, wall - LOOKS[view.look].half)
-    _resident(pen, view, CENTRE, wall)
+    """A hollow cylinder aslant: its open end is towards the viewer, and one sees its outside and its far end."""
+    near, far, wall, hull = (79.0, 88.0), (180.0, 102.0), 66.0, 71.0
+    way = degrees(acos((far[0] - near[0]) / hypot(far[0] - near[0], far[1] - near[1])))
+    pen.shape([*oval(near, hull, 1.0, 90 - way, 270 - way), *oval(far, hull, 1.0, -90 - way, 90 - way)])
+    for turn in (62, 36, 10, -16, -42, -68):
+        pen.soft(along(near, turn, hull), along(far, turn, hull))
+    for rim in (hull, wall):
+        pen.shape(oval(near, rim, 1.0))
+    half = degrees(acos(hypot(far[0] - near[0], far[1] - near[1]) / 2 / wall))
+    pen.line(*oval(far, wall, 1.0, 180 - way - half, 180 - way + half), weight="thin")
+    pen.path(near, wall - LOOKS[view.look].half)
+    _resident(pen, view, near, wall, turned=24.0)
 
 
 def _cabins(pen: Pen, view: SketchView) -> None:

@@ -120,7 +120,8 @@ def _crest(pen: Pen, view: SketchView, kind: str) -> None:
     centre, radius = (MIDDLE, 156.0), 106.0
     road = _road(centre, radius, 1.0)
     level = road[-1][1]
-    for start, end in ((-8, 50), (130, 188)) if kind != "bridge" else ():
+    low = -5 if kind == "model" else -14
+    for start, end in ((low, 50), (130, 180 - low)):
         draw_dashed(pen, centre, radius, start, end)
     if kind == "bridge":
         _arch(pen, centre, level)
@@ -132,7 +133,7 @@ def _crest(pen: Pen, view: SketchView, kind: str) -> None:
         draw_tree(pen, 28, _height(road, 28))
     else:
         draw_ground(pen)
-        for x in (26, 234):
+        for x in (LEFT + 2, RIGHT - 2):
             pen.line((x, FLOOR), (x, level + 4))
         for x in (66, 194):
             pen.line((x, FLOOR), (x, _height(road, x) + 5))
@@ -143,20 +144,18 @@ def _crest(pen: Pen, view: SketchView, kind: str) -> None:
 
 
 def _arch(pen: Pen, centre: Point, level: float) -> None:
-    """The stones of a bridge and the river below."""
-    x, y = centre
+    """The two low arches of a bridge, some of its stones, and the river below."""
+    x, foot = centre[0], HEIGHT - MARGIN - 1
     for sign in (-1, 1):
-        pen.line((x + sign * 66, HEIGHT - MARGIN - 1), (x + sign * 66, y))
-        pen.line((x + sign * 118, level), (x + sign * 118, HEIGHT - MARGIN - 1), weight="thin", tone="soft")
-        for row in range(4):
-            inner, height = 80 + 14 * (row % 2), level + 22 + 14 * row
-            pen.soft((x + sign * inner, height), (x + sign * (inner + 16), height))
-    pen.arc(centre, 66.0, 0, 180)
-    pen.arc(centre, 74.0, 0, 180, weight="thin")
-    for step in range(15):
-        pen.line(along(centre, 6 + 12 * step, 66), along(centre, 6 + 12 * step, 74), weight="thin")
-    for row in (0, 1):
-        draw_waves(pen, x - 60, x + 60, y + 14 + 9 * row)
+        arch = (x + sign * 44, foot)
+        pen.arc(arch, 34.0, 0, 180)
+        pen.arc(arch, 40.0, 0, 180, weight="thin")
+        for step in range(10):
+            pen.line(along(arch, 9 + 18 * step, 34), along(arch, 9 + 18 * step, 40), weight="thin")
+        for row in (0, 1):
+            draw_waves(pen, arch[0] - 28 + 6 * row, arch[0] + 28 - 6 * row, foot - 4 - 9 * row)
+        for across, height in ((70, level + 26), (58, level + 14), (44, level + 2), (18, level - 8), (92, level + 38)):
+            pen.soft((x + sign * across, height), (x + sign * (across + 12), height))
 
 
 def _dip(pen: Pen, view: SketchView, kind: str) -> None:
@@ -332,19 +331,31 @@ def _dome(pen: Pen, view: SketchView, kind: str) -> None:
         centre = (MIDDLE, 166.0)
         base = 166.0
         draw_ground(pen, base)
-        pen.soft((200, base), (200, base - 28), (216, base - 28), (216, base))
-        for wide in (30.0, 46.0):
-            turns = [radians(6 * step) for step in range(16)]
-            pen.soft(*((MIDDLE - wide * cos(turn), base - radius * sin(turn)) for turn in turns))
+        _open_slit(pen, centre, radius)
     pen.arc(centre, radius, 0, 180)
     pen.dot(centre)
     draw_at_angle(pen, view, centre, radius)
     turn = towards(view)
     draw_ghost(pen, look, Frame((centre[0], centre[1] - radius - look.half)))
     draw_body_outside(pen, view, centre, radius)
-    pen.length("radius", centre, along(centre, 150.0, radius))
+    pen.length("radius", centre, along(centre, 168.0 if kind == "observatory" else 150.0, radius))
     touch = along(centre, turn, radius)
     pen.length("height", (touch[0], base), touch)
+
+
+def _open_slit(pen: Pen, centre: Point, radius: float) -> None:
+    """The open slit of a dome with a telescope that looks out of it, and a door."""
+    x, base = centre
+    pen.box(x + 62, base - 34, x + 78, base)
+    pen.disc((x + 66, base - 16), 1.2, filled=True)
+    sides = [
+        [(x - wide * cos(radians(turn)), base - radius * sin(radians(turn))) for turn in range(24, 73, 6)]
+        for wide in (34.0, 66.0)
+    ]
+    pen.shape([*sides[0], *reversed(sides[1])], filled=True)
+    tube = Frame((x - 46, base - 66), 140.0)
+    pen.shape(tube.points((-7, -12), (-7, 42), (7, 42), (7, -12)))
+    pen.shape(tube.points((-9, 42), (-9, 50), (9, 50), (9, 42)))
 
 
 # --- flight ---

@@ -156,20 +156,27 @@ def _camera(pen: Pen, frame: Frame) -> None:
     _disc(pen, frame, 3, 0, 3)
 
 
+def _on_a_rope(pen: Pen, frame: Frame) -> None:
+    """Head, trunk and raised arms of somebody beside a rope, which goes on downwards between the hands and beyond."""
+    _lines(pen, frame, ((0, 30), (0, -31)), thin=True)
+    _rect(pen, frame, -1.5, -32, 1.5, -29, filled=True)
+    _lines(pen, frame, ((-16, 8), (-21, 20), (-1, 34)), ((-9, 9), (-4, 18), (0, 27)))
+    pen.shape(frame.points((-17, 9), (-8, 9), (-8.5, -8), (-15.5, -8)))
+    _disc(pen, frame, -12, 16, 5)
+    for y in (27, 34):
+        _disc(pen, frame, 0, y, 1.8, filled=True)
+
+
 def _acrobat(pen: Pen, frame: Frame) -> None:
-    """Somebody who holds on to a rope with both hands, the legs to one side."""
-    _lines(pen, frame, ((0, 24), (-5, 15), (-4, 8)), ((0, 24), (4, 15), (4, 8)))
-    _lines(pen, frame, ((-1, -6), (-5, -15), (-12, -21), (-15, -20)), ((2, -6), (1, -16), (-4, -24), (-7, -23)))
-    pen.shape(frame.points((-4.5, 9), (4.5, 9), (3.5, -7), (-2.5, -7)))
-    _disc(pen, frame, -0.5, 14, 4.4)
+    """Somebody who hangs by the hands from a rope, with one leg stretched out and one bent."""
+    _on_a_rope(pen, frame)
+    _lines(pen, frame, ((-14, -8), (-22, -20), (-34, -30)), ((-10, -8), (-6, -19), (-14, -28)))
 
 
 def _gymnast(pen: Pen, frame: Frame) -> None:
-    """Somebody who holds on to a rope, the legs stretched out to the right."""
-    _lines(pen, frame, ((0, 22), (4, 13), (0, 6)), ((0, 19), (-5, 12), (-3, 6)))
-    _lines(pen, frame, ((-1, -8), (14, -9), (26, -7)), ((-1, -6), (14, -5), (27, -4)))
-    pen.shape(frame.points((-4.5, 7), (3, 7), (2.5, -10), (-4, -10)))
-    _disc(pen, frame, -1, 11.5, 4.4)
+    """Somebody who hangs by the hands from a rope and holds it between the feet."""
+    _on_a_rope(pen, frame)
+    _lines(pen, frame, ((-14, -7), (4, -11), (-2, -26), (4, -27)), ((-10, -5), (8, -7), (1, -22), (7, -23)))
 
 
 def _plumb_bob(pen: Pen, frame: Frame) -> None:
@@ -330,8 +337,8 @@ LOOKS: Mapping[str, BodyLook] = {
     "brass-lantern": BodyLook(13.0, _brass_lantern),
     "soft-ball": BodyLook(9.0, _soft_ball),
     "film-camera": BodyLook(12.0, _camera),
-    "acrobat": BodyLook(22.0, _acrobat),
-    "gymnast": BodyLook(19.0, _gymnast),
+    "acrobat": BodyLook(30.0, _acrobat),
+    "gymnast": BodyLook(30.0, _gymnast),
     "plumb-bob": BodyLook(11.0, _plumb_bob),
     "wooden-bob": BodyLook(12.0, _wooden_bob),
     "rubber-ball": BodyLook(9.0, _rubber_ball),

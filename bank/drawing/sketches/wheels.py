@@ -8,9 +8,9 @@ from functools import partial
 from ...writing.sketched.view import SketchView
 from ..parts import Point, along
 from .looks import LOOKS
-from .pen import Frame, Pen
+from .pen import HEIGHT, MARGIN, Frame, Pen
 from .pieces import towards
-from .upright_pieces import FLOOR, MIDDLE, draw_awning, draw_ground
+from .upright_pieces import FLOOR, LEFT, MIDDLE, RIGHT, draw_awning, draw_ground
 
 # --- wheels with what hangs in them ---
 
@@ -43,14 +43,20 @@ def _wheel(pen: Pen, view: SketchView, kind: str) -> None:
         centre, radius = (MIDDLE, 98.0), 54.0
         x, y = centre
         draw_awning(pen)
-    draw_ground(pen)
-    half = {"seat": 52.0, "shelf": 46.0, "gondola": 48.0}[kind]
-    for sign in (-1, 1):
-        pen.line(centre, (x + sign * half, FLOOR), weight="thin" if kind == "shelf" else "medium")
     if kind == "gondola":
-        pen.box(x - 60, FLOOR - 6, x + 88, FLOOR)
-        pen.box(x + 62, FLOOR - 26, x + 86, FLOOR - 6)
-        pen.disc((x + 74, FLOOR - 16), 5.0)
+        centre, radius, base = (MIDDLE, 78.0), 50.0, 148.0
+        x, y = centre
+        _bench(pen, base)
+    else:
+        base = FLOOR
+        draw_ground(pen)
+    half = {"seat": 52.0, "shelf": 46.0, "gondola": 42.0}[kind]
+    for sign in (-1, 1):
+        pen.line(centre, (x + sign * half, base), weight="thin" if kind == "shelf" else "medium")
+    if kind == "gondola":
+        pen.box(x - 54, base - 5, x + 84, base)
+        pen.box(x + 58, base - 25, x + 82, base - 5)
+        pen.disc((x + 70, base - 15), 5.0)
     pen.path(centre, radius)
     for rim in (radius - 14, radius - 18) if kind != "shelf" else (radius - 14,):
         pen.arc(centre, rim, weight="thin")
@@ -66,6 +72,20 @@ def _wheel(pen: Pen, view: SketchView, kind: str) -> None:
     pen.dot(centre)
     _beside(pen, "radius", x + radius + 36, centre, (x + 18, y - radius))
     _beside(pen, "diameter", x - radius - 36, (x - 18, y + radius), (x - 18, y - radius))
+
+
+def _bench(pen: Pen, top: float) -> None:
+    """A bench of a laboratory with its drawers, and a flask with a liquid on it."""
+    foot = HEIGHT - MARGIN - 1
+    pen.box(LEFT, top, RIGHT, top + 6)
+    for left in (LEFT + 6, RIGHT - 66):
+        pen.box(left, top + 6, left + 60, foot)
+        pen.soft((left, top + 20), (left + 60, top + 20))
+        for handle in (top + 13, top + 27):
+            pen.line((left + 24, handle), (left + 36, handle), weight="thin")
+    pen.shape([(22, top), (40, top), (34, top - 14), (34, top - 22), (28, top - 22), (28, top - 14)])
+    pen.line((26, top - 22), (36, top - 22))
+    pen.line((24.5, top - 6), (37.5, top - 6), weight="thin")
 
 
 def _beside(pen: Pen, role: str, x: float, low: Point, high: Point) -> None:

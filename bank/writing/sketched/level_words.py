@@ -27,7 +27,7 @@ SETTINGS: Mapping[str, str] = {
     "bank-track": _BANK + "a track with a striped kerb, which goes on behind.",
     "bank-boards": _BANK + "a track of boards with a railing, which goes on behind.",
     "bank-ice": _BANK + "a track of ice with a wall at its outer edge, which goes on behind.",
-    "bank-model": _BANK + "a model track on a block, which goes on behind.",
+    "bank-model": _BANK + "a model track on a table, which goes on behind.",
     "bank-rails": _BANK + "a railway track on sleepers, whose outer rail is higher; it goes on behind.",
     "slope-turntable": "{Body} on a slope on a turntable. The slope rises away from the axis.",
     "cone-funnel": _HOLLOW.format(what="a funnel on a stand"),

@@ -38,7 +38,7 @@ SETTINGS: Mapping[str, str] = {
     "latitude-rover": _SPHERE + "A rover stands above the equator, on a circle about the axis.",
     "latitude-globe": _SPHERE + "It turns on a foot. A lamp is fixed above the equator, on a circle about the axis.",
     "habitat-ring": "{Body} on the inside of the rim of a ring with spokes, seen along its axis" + _HEAD,
-    "habitat-cylinder": "{Body} on the inside of the wall of a hollow cylinder, seen along its axis" + _HEAD,
+    "habitat-cylinder": "{Body} on the inside of the wall of a hollow cylinder, seen aslant from its open end" + _HEAD,
     "habitat-cabins": "Two cabins at the ends of a cable. {Body} on the floor of one of them" + _HEAD,
     "fine-beam-tube": "A glass bulb before a coil, seen along the axis. {Body} {place}, above the electron gun.",
     "round-chamber": "A round vacuum chamber with two ports, seen along the field. {Body} {place} inside it.",

@@ -61,7 +61,7 @@ SETTINGS: Mapping[str, str] = {
     "rod-ride": _ROD.format(rod="an arm", hold="an axle on the tower of a ride"),
     "wheel-fair": _WHEEL.format(where="on a seat", hold="on a stand", places="seats"),
     "wheel-bakery": _WHEEL.format(where="on a shelf", hold="in a shop window", places="shelves"),
-    "wheel-model": _WHEEL.format(where="in a gondola", hold="beside a motor", places="gondolas"),
+    "wheel-model": _WHEEL.format(where="in a gondola", hold="on a laboratory bench", places="gondolas"),
     "dome-bowl": _DOME.format(what="an upturned bowl on a table"),
     "dome-museum": _DOME.format(what="a dome on a counter"),
     "dome-observatory": _DOME.format(what="the dome of an observatory"),
