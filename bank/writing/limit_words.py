@@ -111,7 +111,7 @@ def _breaks(lost: str, astray: str, path: Path) -> Seen:
 
 
 # gravity bends the path of what is free, unless a table carries it: either path is right somewhere, wrong elsewhere
-_CURVED, _STRAIGHT = "moves on along a curved path", "moves on in a straight line"
+_CURVED, _STRAIGHT = "continues along a curved path", "continues in a straight line"
 _EDGE = (
     "The net force required and the inward component of the weight are both proportional to the mass, "
     "so they are still equal."

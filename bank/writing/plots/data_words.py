@@ -6,7 +6,7 @@ MEASURED = "The {name} {asked}{end} is measured for several values of the {means
 HELD = "In all measurements, {held}."
 UNCHANGED = {1: "{Kept} is the same in all measurements.", 2: "{Kept} are the same in all measurements."}
 CONVERTED = "Each value of {letter} is converted to {unit}."
-SCATTER = "The table shows the measured values. Each value of {asked} is uncertain by about {percent} %."
+SCATTER = "The table shows the measured values. The uncertainty in each value of {asked} is about {percent} %."
 ASKING = "Plot a suitable straight-line graph, and use its gradient to determine the {name} {wanted}{end}."
 
 HEADING, RESULT = "Straight-line graph", "Gradient of the line"

@@ -30,13 +30,13 @@ _BETWEEN = "The positions are closest together at the top, where {body} is slowe
 
 LOST: Mapping[Failure, StripWords] = MappingProxyType({
     "goes slack": StripWords(
-        f"{_ROUND} {{Agent}} goes slack even before the top. {_SLACK}",
+        f"{_ROUND} {{Agent}} goes slack before {{body}} reaches the top. {_SLACK}",
         "{Body} at equal time intervals: {agent} goes slack before the top",
         "{Body} at equal time intervals, anticlockwise from the bottom of the circle. Before the top, {agent} goes "
         "slack, and {body} moves along a parabola inside the circle until {agent} is taut again.",
     ),
     "falls": StripWords(
-        f"{_ROUND} {{Body}} loses contact even before the top. {_OPEN}",
+        f"{_ROUND} {{Body}} loses contact before it reaches the top. {_OPEN}",
         "{Body} at equal time intervals: contact is lost before the top",
         "{Body} at equal time intervals, anticlockwise from the bottom of the circle. Before the top, {body} loses "
         "contact with {agent} and moves along a parabola inside the circle until it meets {agent} again.",

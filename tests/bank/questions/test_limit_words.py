@@ -57,11 +57,11 @@ diagrams:
 holds: [F <= mu*N]
 """
 SLOW = BANK.replace("F: {inward: cos(theta), up: -sin(theta)}", "F: {inward: -cos(theta), up: sin(theta)}")
-CURVED, STRAIGHT = "the load moves on along a curved path", "the load moves on in a straight line"
+CURVED, STRAIGHT = "the load continues along a curved path", "the load continues in a straight line"
 LOST = {
     "slack": f"The cord goes slack, and {CURVED}",
-    "falls": "The load loses contact with the cord and moves on along a curved path",
-    "takes off": "The load loses contact with the cord and moves on along a curved path",
+    "falls": "The load loses contact with the cord and continues along a curved path",
+    "takes off": "The load loses contact with the cord and continues along a curved path",
     "out": "The load slides outwards, away from the centre",
     "down": "The load slides down the cord while going round",
     "up the slope": "The load slides up the slope, away from the centre",

@@ -167,7 +167,7 @@ def test_the_scatter_is_what_the_stem_says() -> None:
     """
     widest = 0.0
     for question, measured, item in made():
-        assert "uncertain by about 2 %" in text(item.stem)
+        assert "is about 2 %" in text(item.stem)
         form = models.function(question.solved.solution.closed_form)
         told = {name: each.si for name, each in measured.told.items()}
         hidden = wanted(question, measured, slope(question, measured, item)[0])
