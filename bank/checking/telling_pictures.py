@@ -33,8 +33,9 @@ def told_by_picture(item: Item) -> Iterator[str]:
 
 
 def _said(entry: ChoiceEntry, figure: Drawing) -> Iterator[str]:
-    """The right option where the description says it, and no wrong one."""
+    """The right option where the description says it, in whole words, and no wrong one."""
     told = figure.description.lower()
-    said = {each.right: shown(each).lower() for each in entry.options if shown(each).lower() in told}
+    options = ((each.right, shown(each).lower()) for each in entry.options)
+    said = {right: text for right, text in options if re.search(rf"\b{re.escape(text)}(?!\w)", told)}
     if True in said and False not in said and len(said[True]) >= LEAST:
         yield said[True]

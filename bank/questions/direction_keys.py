@@ -314,11 +314,11 @@ def _entry(
     """The choice between the key and the ways of some mistakes, each way once: all ``as_they_are``, or three."""
     draw = _draw_of(about, what)
     told = bearings_of(about, what)
-    lead = bearings.NET_FORCE_TOO if asked == bearings.NET_FORCE else ""
+    also = bearings.NET_FORCE_TOO if asked == bearings.NET_FORCE else ""
     ways: dict[Way, Mistake] = {}
     for mistake, way in thoughts:
         if way != key:
-            ways.setdefault(way, replace(mistake, feedback=lead + mistake.feedback))
+            ways.setdefault(way, replace(mistake, feedback=mistake.feedback + also))
     kept = list(ways) if as_they_are else _kept(key, ways, draw)
     if len(kept) < FEWEST_WRONG:
         return None

@@ -73,7 +73,7 @@ ON_ITS_WAY: Mapping[str, str] = MappingProxyType({
 
 STILL_TOUCHING = "still in contact with {agent}"
 ACCELERATION = "What is the direction of the acceleration of {body} at that moment?"
-NET_FORCE_TOO = "The net force has the same direction as the acceleration. "
+NET_FORCE_TOO = " The net force has the same direction as the acceleration."
 NET_FORCE = "What is the direction of the net force on {body} at that moment?"
 SET_FREE = (
     "Suppose that, at that moment, the {force} exerted by {agent} on {body} suddenly becomes zero. In which direction "

@@ -22,10 +22,11 @@ def _carousel(pen: Pen, view: SketchView, horses: Sequence[float]) -> None:
     pen.box(x - 7, roof + 6, x + 7, floor - 3)
     pen.dot((x, floor))
     look, scale = LOOKS[view.look], 1.5
-    pen.length("radius", (x, floor), (x - abs(horses[0]), floor))
+    below = 46.0 if len(horses) > 1 else 0.0  # so that two lines do not look like one
+    pen.length("radius", (x, floor), (x - abs(horses[0]), floor), below)
     pen.length("diameter", (x - abs(horses[0]), floor), (x + abs(horses[0]), floor), -46.0)
     if len(horses) > 1:
-        pen.length("inner-distance", (x, floor), (x + abs(horses[1]), floor))
+        pen.length("inner-distance", (x, floor), (x + abs(horses[1]), floor), -below)
     for order, distance in enumerate(map(abs, horses)):
         turn = radians(218.0 + 90.0 * order)
         across, foot = x + distance * cos(turn), floor - distance * flat * sin(turn)

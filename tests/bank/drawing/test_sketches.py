@@ -190,3 +190,4 @@ def test_a_force_diagram_above_its_question_and_a_sketch_that_tells_are_noticed(
     (key,) = (option.content for option in direction.entries[0].options if option.right)  # type: ignore[union-attr]
     said = replace(number.figure, alternative=f"It goes {key[0].text}")
     assert len(with_figure(direction, said)) == 1
+    assert not with_figure(direction, replace(number.figure, alternative=f"It goes {key[0].text}most"))
