@@ -355,7 +355,7 @@ def _particle(pen: Pen, view: SketchView, centre: Point, path: float) -> None:
 
 
 def _fine_beam(pen: Pen, view: SketchView) -> None:
-    """A glass bulb with its neck and the gun in it, before a coil."""
+    """A glass bulb with its neck and the gun in it, which fires along the circle, before a coil."""
     centre = (CENTRE[0], 92.0)
     x, y = centre
     for radius in (85.0, 74.0):
@@ -367,9 +367,10 @@ def _fine_beam(pen: Pen, view: SketchView) -> None:
     pen.line((x - 12, y + 60.5), (x + 12, y + 60.5), weight="medium", tone="ink")
     pen.box(x - 18, y + 82, x + 18, y + 92)
     pen.path(centre, 40.0)
-    pen.line((x - 4, y + 80), (x - 4, y + 44), weight="thin")
-    pen.line((x + 4, y + 80), (x + 4, y + 44), weight="thin")
-    pen.box(x - 9, y + 35, x + 9, y + 45)
+    for across in (x - 11, x - 5):
+        pen.line((across, y + 80), (across, y + 45), weight="thin")
+    pen.box(x - 20, y + 34, x - 1, y + 46)
+    pen.line((x - 1, y + 37), (x + 4, y + 37), (x + 4, y + 43), (x - 1, y + 43), weight="thin")
     _particle(pen, view, centre, 40.0)
 
 
@@ -394,7 +395,7 @@ def _sample_chamber(pen: Pen, view: SketchView) -> None:
     pen.box(x + 112, y + 22, x + 119, y + 60)
     pen.box(x - 98, y - 86, x + 98, y + 86)
     pen.box(x - 90, y - 78, x + 90, y + 78)
-    pen.path(CENTRE, 56.0)
+    pen.path(CENTRE, 56.0, -160.0, 166.0)  # from the mineral, and not through it
     pen.line((x - 90, y + 4), (x - 64, y + 4))
     pen.line((x - 90, y + 10), (x - 64, y + 10))
     pen.box(x - 70, y, x - 62, y + 14)
