@@ -14,9 +14,10 @@ from ..model.once import once
 from ..model.problem import Diagram, Scene
 from ..writing import match_words
 from ..writing.letters import story_alone
-from . import diagram_keys, direction_keys, equation_keys, force_keys
+from . import direction_keys, equation_keys, force_keys
 from .about import About, about_in
 from .closing import answers, directions, pairs
+from .diagrams import keys as diagram_keys
 from .item_model import ItemModel, facts_of, once_a_scene, one_a_scene, with_last
 from .kinds import Kind
 from .matching.composing import Matching, match

@@ -19,8 +19,9 @@ from ..writing.letters import letters_of, name_of
 from ..writing.solution import asked_diagram
 from ..writing.stem import filled, joined
 from ..writing.view import notation_of
-from . import diagram_keys, direction_keys, equation_keys
+from . import direction_keys, equation_keys
 from .about import About, about_in
+from .diagrams import keys as diagram_keys
 from .equation_keys import Beside
 from .limiting.failures import rate_of
 from .limiting.keys import NearLimit, PastLimit

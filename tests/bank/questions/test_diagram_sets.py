@@ -12,7 +12,8 @@ from turnwright.bank.checking import surface
 from turnwright.bank.checking.option_quality import shown
 from turnwright.bank.item.drawing import Drawing
 from turnwright.bank.item.item import ChoiceEntry, Option
-from turnwright.bank.questions import diagram_keys, diagram_sets
+from turnwright.bank.questions.diagrams import keys as diagram_keys
+from turnwright.bank.questions.diagrams import sets as diagram_sets
 from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.reading.mistakes import shipped_mistakes
 

@@ -12,7 +12,7 @@ from turnwright.bank.command.printing import paragraph_text
 from turnwright.bank.item import formula
 from turnwright.bank.item.drawing import Drawing
 from turnwright.bank.item.item import ChoiceEntry, Item, Math, NumberEntry, Paragraph
-from turnwright.bank.questions import diagram_keys
+from turnwright.bank.questions.diagrams import keys as diagram_keys
 from turnwright.bank.questions.of_question import QuestionModels
 from turnwright.bank.reading.mistakes import shipped_mistakes
 from turnwright.exporters.packages.instructions import how_exact

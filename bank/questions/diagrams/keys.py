@@ -9,24 +9,24 @@ from functools import cached_property
 from itertools import combinations
 from typing import TypeAlias
 
-from ..drawing.layout import side_of_surface
-from ..item.draw import drawn_number
-from ..item.formula import Row, Symbol, text
-from ..item.item import ChoiceEntry, Math
-from ..mechanics.equations import terms_along
-from ..model.edit import DiagramEdit, DrawnEdit
-from ..model.mistake import Mistake
-from ..model.once import once
-from ..model.problem import Force
-from ..thinking.force_edits import changed_roles, drawn, part_of
-from ..thinking.options import mixed
-from ..writing import prompts
-from ..writing.directions import axes, words
-from ..writing.figure_words import alternative
-from ..writing.stem import filled
-from ..writing.view import DiagramView, ForceView, notation_of, redrawn, typical_angle
-from .about import About
-from .diagram_sets import DrawnDiagram, chosen
+from ...drawing.layout import side_of_surface
+from ...item.draw import drawn_number
+from ...item.formula import Row, Symbol, text
+from ...item.item import ChoiceEntry, Math
+from ...mechanics.equations import terms_along
+from ...model.edit import DiagramEdit, DrawnEdit
+from ...model.mistake import Mistake
+from ...model.once import once
+from ...model.problem import Force
+from ...thinking.force_edits import changed_roles, drawn, part_of
+from ...thinking.options import mixed
+from ...writing import prompts
+from ...writing.directions import axes, words
+from ...writing.figure_words import alternative
+from ...writing.stem import filled
+from ...writing.view import DiagramView, ForceView, notation_of, redrawn, typical_angle
+from ..about import About
+from .sets import DrawnDiagram, chosen
 
 MOST_WRONG = 3
 ODD = 3  # one question of so many has a diagram with an arrow too many or too few for certain: a made-up force is one

@@ -13,14 +13,14 @@ from functools import cached_property, lru_cache
 from itertools import combinations, product
 from math import fsum
 
-from ..drawing.figure import draw_diagram
-from ..item.draw import drawn_number, drawn_place
-from ..item.item import Option
-from ..model.mistake import WEIGHTS, Mistake
-from ..thinking.balance import ToldPicture, alike_as_drawn, likeness, pieces
-from ..thinking.options import right, wrong
-from ..writing.figure_words import alternative
-from ..writing.view import DiagramView
+from ...drawing.figure import draw_diagram
+from ...item.draw import drawn_number, drawn_place
+from ...item.item import Option
+from ...model.mistake import WEIGHTS, Mistake
+from ...thinking.balance import ToldPicture, alike_as_drawn, likeness, pieces
+from ...thinking.options import right, wrong
+from ...writing.figure_words import alternative
+from ...writing.view import DiagramView
 
 MOST_TURNED = 1  # weights of wrong diagrams: that the weight points downwards is known to anyone
 OF_ODD, OF_EQUAL = 0.3, 0.1  # what each odd one counts, and each that is told as like the others as another
